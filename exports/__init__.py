@@ -1,0 +1,1 @@
+"""How people see a roster: phones, paper, screen, tables."""

@@ -1,0 +1,1 @@
+"""The site board: one self-contained page."""

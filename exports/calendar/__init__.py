@@ -1,0 +1,1 @@
+"""Phone calendars, RFC 5545."""

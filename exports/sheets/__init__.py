@@ -1,0 +1,1 @@
+"""Shift sheets on paper."""

@@ -1,0 +1,1 @@
+"""What is true: records, the two clocks, the rules and the files they come from."""

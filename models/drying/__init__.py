@@ -1,0 +1,1 @@
+"""Clock 2: how fast surfaces and covers lose their water."""

@@ -1,0 +1,1 @@
+"""The site folder: the only place that opens input files."""

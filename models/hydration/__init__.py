@@ -1,0 +1,1 @@
+"""Clock 1: temperature, equivalent age, setting and strength of every surface."""

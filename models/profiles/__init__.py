@@ -1,0 +1,1 @@
+"""Curing-period rules and limits as data, one TOML file a rule."""

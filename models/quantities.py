@@ -1,0 +1,171 @@
+"""Quantities: the one closed table of units, read from text and shown as text.
+
+A record's field carries its unit in the name and its bounds in the type. Files may
+say "4200 ft2" or "60 degF"; :func:`read_quantity` turns that into the record's unit,
+:func:`show` turns it back into words in the site's own units. The factors are exact
+by definition (international yard and pound, 1959; US and imperial gallon).
+"""
+
+import re
+from dataclasses import dataclass
+from math import isfinite
+from typing import Annotated, Literal
+
+from pydantic import AwareDatetime, Field
+
+AreaM2 = Annotated[float, Field(gt=0, le=200_000, description="Area [m²]")]
+TemperatureC = Annotated[float, Field(ge=-60, le=90, description="[°C]")]
+Fraction = Annotated[float, Field(ge=0, le=1, description="0 to 1 [-]")]
+Instant = AwareDatetime
+Units = Literal["si", "us"]
+
+
+@dataclass(frozen=True)
+class Unit:
+    """One spelling of a unit: value in the record's unit = text × factor + offset."""
+
+    factor: float
+    offset: float = 0.0
+
+
+_FOOT_M, _INCH_M, _POUND_KG = 0.3048, 0.0254, 0.45359237
+_US_GALLON_L, _IMPERIAL_GALLON_L = 3.785411784, 4.54609
+_FT2_M2 = _FOOT_M**2
+
+#: kind -> spelling -> unit; the first spelling of a kind is that of the record.
+UNITS: dict[str, dict[str, Unit]] = {
+    "area": {
+        "m2": Unit(1), "m²": Unit(1), "sqm": Unit(1), "ft2": Unit(_FT2_M2),
+        "ft²": Unit(_FT2_M2), "sqft": Unit(_FT2_M2), "yd2": Unit(9 * _FT2_M2),
+    },
+    "length": {
+        "m": Unit(1), "mm": Unit(0.001), "cm": Unit(0.01), "km": Unit(1000),
+        "ft": Unit(_FOOT_M), "in": Unit(_INCH_M), "yd": Unit(3 * _FOOT_M),
+    },
+    "thickness": {
+        "mm": Unit(1), "m": Unit(1000), "cm": Unit(10),
+        "in": Unit(_INCH_M * 1000), "ft": Unit(_FOOT_M * 1000),
+    },
+    "temperature": {
+        "degC": Unit(1), "°C": Unit(1), "C": Unit(1), "K": Unit(1, -273.15),
+        "degF": Unit(5 / 9, -160 / 9), "°F": Unit(5 / 9, -160 / 9),
+        "F": Unit(5 / 9, -160 / 9),
+    },
+    "temperature difference": {"K": Unit(1), "degC": Unit(1), "degF": Unit(5 / 9)},
+    "speed": {
+        "m/s": Unit(1), "km/h": Unit(1 / 3.6), "mph": Unit(0.44704),
+        "kn": Unit(1852 / 3600), "ft/s": Unit(_FOOT_M),
+    },
+    "volume": {
+        "L": Unit(1), "l": Unit(1), "m3": Unit(1000), "m³": Unit(1000),
+        "US gal": Unit(_US_GALLON_L), "imp gal": Unit(_IMPERIAL_GALLON_L),
+    },
+    "flow": {
+        "L/min": Unit(1), "l/min": Unit(1), "L/h": Unit(1 / 60), "L/s": Unit(60),
+        "m3/h": Unit(1000 / 60), "US gpm": Unit(_US_GALLON_L),
+        "imp gpm": Unit(_IMPERIAL_GALLON_L),
+    },
+    "water per area": {
+        "L/m2": Unit(1), "L/m²": Unit(1), "mm": Unit(1),
+        "US gal/ft2": Unit(_US_GALLON_L / _FT2_M2),
+    },
+    "evaporation": {
+        "kg/m2/h": Unit(1), "kg/(m² h)": Unit(1),
+        "lb/ft2/h": Unit(_POUND_KG / _FT2_M2),
+    },
+    "depth of water": {"mm": Unit(1), "cm": Unit(10), "in": Unit(_INCH_M * 1000)},
+    "irradiance": {"W/m2": Unit(1), "W/m²": Unit(1)},
+    "pressure": {
+        "MPa": Unit(1), "N/mm2": Unit(1), "psi": Unit(0.006894757293168361),
+        "ksi": Unit(6.894757293168361),
+    },
+    "mass per volume": {
+        "kg/m3": Unit(1), "kg/m³": Unit(1),
+        "lb/yd3": Unit(_POUND_KG / (3 * _FOOT_M) ** 3),
+    },
+    "energy per amount": {"J/mol": Unit(1), "kJ/mol": Unit(1000)},
+    "duration in hours": {"h": Unit(1), "min": Unit(1 / 60), "d": Unit(24)},
+    "duration in minutes": {"min": Unit(1), "h": Unit(60)},
+    "share": {"": Unit(1), "%": Unit(0.01)},
+    "percent": {"%": Unit(1)},
+    "number": {"": Unit(1)},
+}  # fmt: skip
+
+_NUMBER = re.compile(r"[+-]?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?(?:[eE][+-]?\d+)?")
+_GALLONS = re.compile(r"(?<!US )(?<!imp )\b(?:gal|gpm|gallons?)\b")
+
+
+def read_quantity(text: str, kind: str) -> float:
+    """Read a number with or without its unit.
+
+    Parameters
+    ----------
+    text : str
+        For example ``"4200 ft2"``, ``"1,200"`` or ``"60 degF"``. A bare number has
+        the unit of the record, the first of its kind in :data:`UNITS`.
+    kind : str
+        Key of :data:`UNITS`.
+
+    Returns
+    -------
+    float
+        The value in the record's unit.
+
+    Raises
+    ------
+    ValueError
+        With a sentence that says what is allowed instead.
+    """
+    units = UNITS[kind]
+    stripped = text.strip()
+    match = _NUMBER.match(stripped)
+    if not match:
+        if re.match(r"[+-]?\.\d", stripped):
+            raise ValueError("a number with a digit before its decimal point")
+        raise ValueError(f"a number for {kind}")
+    rest = stripped[match.end() :]
+    if rest.startswith((",", ".")):
+        raise ValueError(
+            "a number with a decimal point; a comma may only part thousands (1,200)"
+        )
+    spelling = rest.strip()
+    if _GALLONS.search(spelling):
+        raise ValueError("'US gal' or 'imp gal' in full: the two differ by 20 %")
+    unit = units.get(spelling) if spelling else next(iter(units.values()))
+    if unit is None:
+        allowed = ", ".join(name for name in units if name) or "no unit at all"
+        raise ValueError(f"a unit of {kind} ({allowed})")
+    value = float(match[0].replace(",", "")) * unit.factor + unit.offset
+    if not isfinite(value):
+        raise ValueError("a finite number")
+    return value
+
+
+#: kind -> how each output system writes it: unit, factor, offset, digits.
+_SHOWN: dict[str, dict[Units, tuple[str, float, float, int]]] = {
+    "area": {"si": ("m²", 1, 0, 0), "us": ("ft²", 1 / _FT2_M2, 0, 0)},
+    "temperature": {"si": ("°C", 1, 0, 0), "us": ("°F", 1.8, 32, 0)},
+    "speed": {"si": ("m/s", 1, 0, 1), "us": ("mph", 1 / 0.44704, 0, 0)},
+    "volume": {"si": ("L", 1, 0, 0), "us": ("US gal", 1 / _US_GALLON_L, 0, 0)},
+    "flow": {"si": ("L/min", 1, 0, 0), "us": ("US gpm", 1 / _US_GALLON_L, 0, 1)},
+    "water per area": {
+        "si": ("L/m²", 1, 0, 2),
+        "us": ("US gal/100 ft²", 100 * _FT2_M2 / _US_GALLON_L, 0, 1),
+    },
+    "evaporation": {
+        "si": ("kg/(m² h)", 1, 0, 1),
+        "us": ("lb/ft²/h", _FT2_M2 / _POUND_KG, 0, 2),
+    },
+}
+
+
+def show(kind: str, value: float, units: Units) -> str:
+    """Say a quantity in the site's units, rounded as people read it.
+
+    Raises
+    ------
+    KeyError
+        If the kind is never shown.
+    """
+    unit, factor, offset, digits = _SHOWN[kind][units]
+    return f"{value * factor + offset:,.{digits}f} {unit}"

@@ -1,0 +1,103 @@
+"""What the two clocks hand on: arrays over time steps and surfaces.
+
+Dataclasses over numpy arrays, not pydantic records: they are never written to a file,
+and a company's week has millions of values. Every array is ``(steps, surfaces)`` unless
+said otherwise; step *i* stands for the time from ``grid.at(i)`` to ``grid.at(i + 1)``.
+"""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.quantities import Instant
+from models.records.base import Record
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Grid:
+    """Equal steps of time, common to all surfaces of a site."""
+
+    starts_at: datetime
+    step_min: int
+    steps: int
+
+    def at(self, step: int) -> datetime:
+        """Instant at which a step begins."""
+        return self.starts_at + timedelta(minutes=step * self.step_min)
+
+    def step(self, at: datetime) -> int:
+        """Step in which an instant lies; may be outside ``range(steps)``."""
+        minutes = (at - self.starts_at).total_seconds() / 60
+        return int(minutes // self.step_min)
+
+
+class EventWindow(Record):
+    """A condition, not a time: when it may come, when we count on it."""
+
+    earliest_at: Instant
+    expected_at: Instant
+    latest_at: Instant
+
+
+class SurfaceEvents(Record):
+    """When a surface changes what may be done to it.
+
+    Attributes
+    ----------
+    sheen_gone, takes_cover, bears_people : EventWindow
+        Bleed water gone; a laid cover leaves no mark; people and mats leave no mark.
+    curing_ends : EventWindow or None
+        By the profile; None if the grid ends first.
+    curing_rule : str
+        The criterion that decided, in words, such as "7 days at 10 °C or more".
+    """
+
+    surface_id: str
+    sheen_gone: EventWindow
+    takes_cover: EventWindow
+    bears_people: EventWindow
+    curing_ends: EventWindow | None
+    curing_rule: str
+
+
+@dataclass(frozen=True)
+class HydrationHistory:
+    """Clock 1. Before placing a surface's values are NaN, but for ages of 0."""
+
+    grid: Grid
+    surface_ids: tuple[str, ...]
+    surface_temperature_c: Floats
+    core_temperature_c: Floats
+    mean_temperature_c: Floats
+    equivalent_age_h: Floats
+    strength_fraction: Floats
+    events: tuple[SurfaceEvents, ...]
+
+
+@dataclass(frozen=True)
+class DryingHistory:
+    """Clock 2.
+
+    Attributes
+    ----------
+    fresh_rate_kg_m2_h : array
+        Evaporation from the bare fresh surface, whether or not it is still bare.
+    cover_loss_l_m2_h : array
+        Net loss of the surface's own cover while wet, rain credited (so it may be
+        negative), whether or not the cover is on yet.
+    held_l_m2 : array (surfaces,)
+        What the cover holds when full.
+    fog_needed : array of bool
+        Bare and drying faster than it bleeds or than the action level of the site.
+    """
+
+    grid: Grid
+    surface_ids: tuple[str, ...]
+    fresh_rate_kg_m2_h: Floats
+    cover_loss_l_m2_h: Floats
+    held_l_m2: Floats
+    fog_needed: NDArray[np.bool_]

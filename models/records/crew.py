@@ -1,0 +1,50 @@
+"""Crews and the shift patterns they work."""
+
+from datetime import time
+from typing import Literal
+
+from pydantic import Field
+
+from models.records.base import Record
+
+Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
+Skill = Literal["labourer", "fogger", "sprayer"]
+
+
+class Break(Record):
+    """Paid or unpaid, nobody works in it; local clock times."""
+
+    starts: time
+    ends: time
+
+
+class ShiftPattern(Record):
+    """A shift by weekday; one that ends at or before its start crosses midnight.
+
+    ``on_call`` makes it a stretch in which the crew may be called out, at the price
+    of ``[costs] call_out``, instead of one it works anyway.
+    """
+
+    id: str
+    days: tuple[Weekday, ...] = Field(min_length=1)
+    starts: time
+    ends: time
+    breaks: tuple[Break, ...] = ()
+    on_call: bool = False
+
+
+class Crew(Record):
+    """A gang that does one job at a time.
+
+    ``shifts`` names patterns of ``[[shift]]``, worked or on call.
+    """
+
+    id: str
+    name: str
+    people: int = Field(ge=1, le=50)
+    skills: tuple[Skill, ...] = ("labourer",)
+    home_zone: str
+    shifts: tuple[str, ...] = Field(min_length=1)
+    overtime_max_min: int = Field(60, ge=0, le=240)
+    lead: str = ""
+    phone: str = ""

@@ -1,0 +1,152 @@
+"""What the audit found when it played a roster through on its own."""
+
+from typing import Literal
+
+from pydantic import Field
+
+from models.quantities import Instant
+from models.records.base import Record
+from models.records.roster import Gap, Limit
+
+FindingKind = Literal[
+    "gap",
+    "late",
+    "missed",
+    "covers_short",
+    "cold_water",
+    "temperature",
+    "overlap",
+    "travel",
+    "shift",
+    "break",
+    "rest",
+    "skill",
+    "people",
+    "window",
+    "order",
+    "duration",
+    "water_flow",
+    "water_allotment",
+    "tank_level",
+]
+#: Kinds that no roster may have: the solver promises to keep them.
+VIOLATIONS: frozenset[str] = frozenset(
+    {
+        "overlap", "travel", "shift", "break", "rest", "skill", "people", "window",
+        "order", "duration", "water_flow", "water_allotment", "tank_level",
+    }
+)  # fmt: skip
+
+
+class Finding(Record):
+    """One thing a person should know, in words."""
+
+    kind: FindingKind
+    words: str
+    starts_at: Instant
+    ends_at: Instant
+    surface_id: str | None = None
+    crew_id: str | None = None
+    water_point_id: str | None = None
+    limit: Limit | None = None
+    minutes: int = 0
+
+
+class TracePoint(Record):
+    """Reserve of a cover at an instant; linear to the next point."""
+
+    at: Instant
+    reserve_l_m2: float
+
+
+class Phase(Record):
+    """What a surface is in, from one instant to another.
+
+    ``fresh``: bare and within its limits. ``fogged``: bare, fog running. ``exposed``:
+    bare, drying, nobody there (a gap). ``covered``: under its cover. ``sealed``:
+    compound on. ``done``: curing over.
+    """
+
+    kind: Literal["fresh", "fogged", "exposed", "covered", "sealed", "done"]
+    starts_at: Instant
+    ends_at: Instant
+
+
+class SurfaceTrace(Record):
+    """The week of one surface."""
+
+    surface_id: str
+    label: str
+    zone_id: str
+    held_l_m2: float
+    phases: tuple[Phase, ...]
+    points: tuple[TracePoint, ...]
+    wettings: tuple[Instant, ...]
+    dry_min: int
+    weighted_dry_cost: float
+
+
+class WaterHour(Record):
+    """An hour of a water point."""
+
+    at: Instant
+    drawn_l: float
+    peak_flow_l_min: float
+    level_l: float | None = None
+    allotment_left_l: float | None = None
+
+
+class WaterTrace(Record):
+    """The week of one water point."""
+
+    water_point_id: str
+    hours: tuple[WaterHour, ...]
+
+
+class ShiftTrace(Record):
+    """What a crew did in one shift."""
+
+    shift_id: str
+    crew_id: str
+    starts_at: Instant
+    ends_at: Instant
+    busy_min: int
+    travel_min: int
+    overtime_min: int
+    called_out: bool
+
+
+class CoverTrace(Record):
+    """Covers of one kind in use, stepwise."""
+
+    kind: str
+    stock_m2: float
+    in_use: tuple["CoverUse", ...]
+
+
+class CoverUse(Record):
+    """Area under covers of a kind from an instant on."""
+
+    at: Instant
+    area_m2: float
+
+
+class AuditReport(Record):
+    """Everything the audit counted."""
+
+    findings: tuple[Finding, ...]
+    gaps: tuple[Gap, ...]
+    surfaces: tuple[SurfaceTrace, ...]
+    water: tuple[WaterTrace, ...]
+    shifts: tuple[ShiftTrace, ...]
+    covers: tuple[CoverTrace, ...]
+    dry_min: int = Field(ge=0)
+    cost_by_part: dict[str, float]
+
+    @property
+    def violations(self) -> tuple[Finding, ...]:
+        """Findings that make the roster a bug."""
+        return tuple(f for f in self.findings if f.kind in VIOLATIONS)
+
+
+CoverTrace.model_rebuild()

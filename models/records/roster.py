@@ -1,0 +1,100 @@
+"""The roster: who does what when, how good it is and what limited it."""
+
+from typing import Literal
+
+from pydantic import Field
+
+from models.quantities import Instant
+from models.records.base import Record
+from models.records.horizon import Horizon
+from models.records.work import SurfaceWork
+
+Limit = Literal[
+    "no_crew_on_shift",
+    "crews_busy",
+    "no_skill",
+    "travel",
+    "water_flow",
+    "water_allotment",
+    "tank_empty",
+    "rest",
+    "window",
+    "covers",
+    "price",
+]
+
+
+class Visit(Record):
+    """A task given to a crew at a time.
+
+    Attributes
+    ----------
+    id : str
+        Task id, with a count where a task is done many times: ``P1-top/rewet/3``.
+    task_id : str
+        The task or rewet pattern in the work of the surface.
+    """
+
+    id: str
+    task_id: str
+    surface_id: str
+    crew_id: str
+    shift_id: str
+    starts_at: Instant
+    ends_at: Instant
+    water_point_id: str | None = None
+
+
+class Gap(Record):
+    """A stretch in which a surface is dry, and what stood in the way."""
+
+    surface_id: str
+    starts_at: Instant
+    ends_at: Instant
+    covered: bool = Field(description="False while no cover is on yet")
+    limit: Limit
+    words: str = Field(description="the limit in site words, with amounts and times")
+
+    @property
+    def minutes(self) -> int:
+        """Length in whole minutes."""
+        return round((self.ends_at - self.starts_at).total_seconds() / 60)
+
+
+class ObjectivePart(Record):
+    """One layer of the objective in its own unit and in cost."""
+
+    name: Literal["dry", "late", "missed", "call_out", "overtime", "travel"]
+    amount: float
+    unit: str
+    cost: float
+
+
+class Roster(Record):
+    """A planned week.
+
+    Attributes
+    ----------
+    surfaces : tuple of SurfaceWork
+        The work as it was given to the solver: every visit's task is found here.
+    visits : tuple of Visit
+        In order of start, then crew, then id.
+    missed : tuple of str
+        Ids of priced tasks that nobody could do.
+    lower_bound : float
+        No roster for this work can cost less; proven, see ``bound_words``.
+    """
+
+    site_name: str
+    timezone: str
+    horizon: Horizon
+    surfaces: tuple[SurfaceWork, ...]
+    visits: tuple[Visit, ...]
+    missed: tuple[str, ...] = ()
+    gaps: tuple[Gap, ...] = ()
+    objective: tuple[ObjectivePart, ...]
+    cost: float
+    lower_bound: float
+    bound_words: str
+    seed: int
+    solver_words: str = Field(description="solver and effort, for the record")

@@ -1,0 +1,105 @@
+"""The site: where it is, who and what it has, and its own rules and prices."""
+
+from datetime import time
+
+from pydantic import Field
+
+from models.quantities import Instant, Units
+from models.records.base import Record
+from models.records.cover import CoverStock
+from models.records.crew import Crew, ShiftPattern
+from models.records.mix import Mix
+from models.records.water import WaterPoint
+
+
+class Zone(Record):
+    """A part of the site that people walk to, with the water it can reach."""
+
+    id: str
+    name: str
+    level: str = ""
+    grid: str = ""
+    x_m: float
+    y_m: float
+    water_points: tuple[str, ...] = Field(
+        min_length=1, description="ids of [[water]], nearest first"
+    )
+
+
+class Rules(Record):
+    """The site's own working rules; every value is a default to be edited."""
+
+    rewet_at_reserve_fraction: float = Field(
+        0.5, gt=0, lt=1, description="a rewet is due at this share of the reserve [-]"
+    )
+    fog_from_kg_m2_h: float = Field(
+        0.5, gt=0, description="evaporation that asks for fog on a fresh surface"
+    )
+    rest_h: float = Field(11, ge=0, le=24, description="daily rest between work [h]")
+    walking_speed_m_s: float = Field(0.5, gt=0, le=3, description="loaded [m/s]")
+    level_change_min: int = Field(5, ge=0, le=60, description="between levels [min]")
+    move_in_zone_min: int = Field(3, ge=0, le=60, description="next job, same zone")
+    uncovered_grace_min: int = Field(
+        30, ge=0, le=240, description="from 'takes a cover' until lateness counts"
+    )
+
+
+class Costs(Record):
+    """What a roster is judged by: a dry minute of an old, plain surface costs 1."""
+
+    dry_min: float = Field(1, gt=0, description="per dry minute × risk × age weight")
+    young_24h_factor: float = Field(4, ge=1, description="age weight, first 24 h")
+    young_72h_factor: float = Field(2, ge=1, description="age weight, 24 to 72 h")
+    uncovered_factor: float = Field(3, ge=1, description="while no cover is on yet")
+    late_min: float = Field(1, ge=0, description="per minute a duty ends late")
+    missed_inspection: float = Field(150, ge=0)
+    missed_work: float = Field(600, ge=0, description="any other duty not done")
+    overtime_min: float = Field(2, ge=0)
+    call_out: float = Field(400, ge=0, description="per call-out")
+    travel_min: float = Field(0.2, ge=0)
+
+
+class Site(Record):
+    """Everything of ``site.toml``.
+
+    Attributes
+    ----------
+    timezone : str
+        IANA name; all local times of the folder are of this zone.
+    week_starts_at : Instant
+        First planned minute.
+    days : int
+        Length of the plan, 1 to 14.
+    night_starts, night_ends : time
+        Local clock times between which it counts as night.
+    ground_temperature_c : float
+        Temperature of the ground at depth. [°C]
+    roughness_mm : float
+        Aerodynamic roughness of the site for the wind profile. [mm]
+    rates : dict
+        The site's own productivity figures, ``"burlap_double.lay" = 25.0``: m² per
+        worker-hour, over the defaults of the method table.
+    """
+
+    name: str
+    timezone: str
+    latitude_deg: float = Field(ge=-90, le=90)
+    longitude_deg: float = Field(ge=-180, le=180)
+    elevation_m: float = Field(0, ge=-500, le=6000)
+    units: Units = "si"
+    profile: str
+    week_starts_at: Instant
+    days: int = Field(7, ge=1, le=14)
+    night_starts: time = time(20)
+    night_ends: time = time(6)
+    ground_temperature_c: float = Field(12, ge=-10, le=40)
+    roughness_mm: float = Field(10, ge=0.1, le=500)
+    zones: tuple[Zone, ...] = Field(min_length=1)
+    shifts: tuple[ShiftPattern, ...] = Field(min_length=1)
+    crews: tuple[Crew, ...] = Field(min_length=1)
+    water_points: tuple[WaterPoint, ...] = Field(min_length=1)
+    covers: tuple[CoverStock, ...] = ()
+    mixes: tuple[Mix, ...] = Field(min_length=1)
+    rules: Rules = Rules()
+    costs: Costs = Costs()
+    rates: dict[str, float] = Field(default_factory=dict)

@@ -1,0 +1,33 @@
+"""A whole site folder, read and checked: what the pipeline starts from."""
+
+from typing import Literal
+
+from pydantic import Field
+
+from models.quantities import Instant
+from models.records.base import Record
+from models.records.horizon import Horizon
+from models.records.pour import Pour
+from models.records.profile import Profile
+from models.records.site import Site
+from models.records.weather import Weather
+
+
+class Reading(Record):
+    """One measured concrete temperature."""
+
+    surface_id: str
+    at: Instant
+    place: Literal["surface", "core"]
+    temperature_c: float = Field(ge=-30, le=90)
+
+
+class SiteInput(Record):
+    """The site, its pours, the weather, the readings and the profiles they name."""
+
+    site: Site
+    horizon: Horizon
+    pours: tuple[Pour, ...] = Field(min_length=1)
+    weather: Weather
+    readings: tuple[Reading, ...] = ()
+    profiles: dict[str, Profile]

@@ -1,0 +1,52 @@
+"""Water points: what flows, what a day allows, what a tank holds."""
+
+from datetime import time
+from typing import Literal
+
+from pydantic import Field
+
+from models.quantities import Instant
+from models.records.base import Record
+
+
+class Delivery(Record):
+    """A load tipped into the tank."""
+
+    at: Instant
+    litres_l: float = Field(gt=0)
+
+
+class CompetingUse(Record):
+    """Water that others draw every day between two local clock times."""
+
+    starts: time
+    ends: time
+    flow_l_min: float = Field(gt=0)
+
+
+class WaterPoint(Record):
+    """A tap, a tank or a tanker's stand.
+
+    Attributes
+    ----------
+    flow_l_min : float
+        What all hoses on it draw together at most. [L/min]
+    daily_allotment_l : float or None
+        Most that may be drawn from midnight to midnight, local time. [L]
+    capacity_l, level_l, refill_l_min : float or None
+        Of a tank: full content, content at the start of the week, steady inflow.
+    temperature_c : float or None
+        Of the water; warned about where it is much colder than the concrete. [°C]
+    """
+
+    id: str
+    name: str
+    kind: Literal["mains", "tank", "tanker"]
+    flow_l_min: float = Field(gt=0, le=2000)
+    daily_allotment_l: float | None = Field(None, gt=0)
+    capacity_l: float | None = Field(None, gt=0)
+    level_l: float | None = Field(None, ge=0)
+    refill_l_min: float = Field(0, ge=0)
+    deliveries: tuple[Delivery, ...] = ()
+    competing: tuple[CompetingUse, ...] = ()
+    temperature_c: float | None = Field(None, ge=0, le=40)

@@ -1,0 +1,264 @@
+"""The work list: everything the solver is told, in whole minutes from the horizon.
+
+The solver knows tasks, crews, water and how fast covers dry; it knows no concrete.
+Minutes may be negative for what began before the horizon.
+"""
+
+from typing import Literal
+
+from pydantic import Field
+
+from models.records.base import Record
+from models.records.crew import Skill
+from models.records.horizon import Horizon
+from models.records.site import Costs
+
+TaskKind = Literal[
+    "hold_point",
+    "fog",
+    "lay_cover",
+    "soak",
+    "rewet",
+    "inspect",
+    "loosen",
+    "remove_cover",
+    "mix_compound",
+    "spray_compound",
+    "check_coverage",
+]
+Effect = Literal["none", "protect", "wet", "seal"]
+
+
+class WaterNeed(Record):
+    """Water a task draws, evenly, in part of its duration."""
+
+    litres_l: float = Field(gt=0)
+    from_min: int = Field(0, ge=0, description="minutes after the task starts")
+    until_min: int = Field(gt=0, description="minutes after the task starts")
+
+    @property
+    def flow_l_min(self) -> float:
+        """Even flow while drawing, in L/min."""
+        return self.litres_l / (self.until_min - self.from_min)
+
+
+class Material(Record):
+    """Something to bring, with its amount in words ready to print."""
+
+    name: str
+    amount: str = ""
+
+
+class Link(Record):
+    """A task follows another one of the same surface.
+
+    Starting later than ``max_gap_min`` after its end is late; starting sooner than
+    ``min_gap_min`` is forbidden. If the other is not done, this one cannot be.
+    """
+
+    task_id: str
+    min_gap_min: int = Field(0, ge=0)
+    max_gap_min: int | None = None
+
+
+class Task(Record):
+    """One piece of work on one surface.
+
+    Attributes
+    ----------
+    earliest_min, due_min, latest_min : int
+        May not start before; ending after it is late, by the minute; ending after
+        ``latest_min`` is forbidden (the task is then missed).
+    missed_cost : float
+        Price of leaving it out; 0 where only dryness prices it.
+    late_cost_per_min : float
+        Price of each minute it ends after ``due_min``.
+    effect : Effect
+        ``protect``: surface counts as wet while it lasts. ``wet``: that, and the
+        cover is full at its end. ``seal``: that, and the surface is safe from its
+        end to the end of curing.
+    covers : bool
+        With it the surface's cover is on; rewets may follow.
+    tools, cautions, steps, log_fields : tuple of str
+        Words for people: what to bring, what to mind, how to do it, what to write
+        down. Cautions always end with who decides instead of us.
+    """
+
+    id: str
+    surface_id: str
+    kind: TaskKind
+    title: str
+    earliest_min: int
+    due_min: int
+    latest_min: int
+    duration_min: int = Field(gt=0)
+    people: int = Field(ge=1)
+    skills: tuple[Skill, ...] = ("labourer",)
+    effect: Effect = "none"
+    covers: bool = False
+    water: WaterNeed | None = None
+    after: tuple[Link, ...] = ()
+    missed_cost: float = Field(0, ge=0)
+    late_cost_per_min: float = Field(0, ge=0)
+    materials: tuple[Material, ...] = ()
+    tools: tuple[str, ...] = ()
+    steps: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    log_fields: tuple[str, ...] = ()
+
+
+class DryingCurve(Record):
+    """How a surface's cover loses water.
+
+    ``loss_l_m2_h[i]`` holds from minute ``i × step_min`` to the next step; the list
+    reaches at least to the end of the horizon. A cover full at minute *t* is dry at
+    the first minute *m* at which the sum of loss from *t* to *m* reaches ``held_l_m2``;
+    negative loss (rain) fills it, never above ``held_l_m2``.
+    """
+
+    step_min: int = Field(gt=0)
+    loss_l_m2_h: tuple[float, ...]
+    held_l_m2: float = Field(gt=0)
+
+
+class WeightStep(Record):
+    """From a minute on, what one dry minute of a surface costs."""
+
+    from_min: int
+    per_min: float = Field(ge=0)
+
+
+class Stretch(Record):
+    """From a minute up to, not including, another."""
+
+    from_min: int
+    until_min: int
+
+
+class SurfaceWork(Record):
+    """A surface as the solver sees it.
+
+    Attributes
+    ----------
+    fresh : tuple of Stretch
+        While no cover is on, the surface dries in these stretches unless a
+        ``protect`` task runs. They end when the cover goes on.
+    covered_from_min : int or None
+        Already under its cover from this minute (reported); None if a task covers it.
+    reserve_at_start_l_m2 : float
+        What the cover holds at minute 0, if it is already on. [L/m²]
+    curve : DryingCurve or None
+        None where nothing dries out that a visit could wet (compound).
+    rewet : Task or None
+        Pattern of a rewet: how many and when is the solver's decision. Its window is
+        the whole stretch in which rewets make sense.
+    ends_min : int
+        End of curing; dryness after it does not count. May lie beyond the horizon.
+    weights : tuple of WeightStep
+        Cost of a dry minute under the cover, rising in ``from_min``.
+    fresh_weights : tuple of WeightStep
+        The same while no cover is on.
+    """
+
+    surface_id: str
+    label: str
+    zone_id: str
+    area_m2: float = Field(gt=0)
+    fresh: tuple[Stretch, ...] = ()
+    covered_from_min: int | None = None
+    reserve_at_start_l_m2: float = 0
+    curve: DryingCurve | None
+    tasks: tuple[Task, ...]
+    rewet: Task | None
+    ends_min: int
+    weights: tuple[WeightStep, ...] = Field(min_length=1)
+    fresh_weights: tuple[WeightStep, ...] = Field(min_length=1)
+
+
+class CrewShift(Record):
+    """A crew on one shift, or on call for one stretch.
+
+    A call-out costs ``call_out_cost`` once if any task lies in it; 0 for a shift.
+    Work may run ``overtime_max_min`` past ``ends_min``. Nobody works in breaks.
+    """
+
+    id: str
+    crew_id: str
+    kind: Literal["shift", "on_call"]
+    people: int
+    skills: tuple[Skill, ...]
+    home_zone: str
+    starts_min: int
+    ends_min: int
+    overtime_max_min: int = 0
+    breaks: tuple[Stretch, ...] = ()
+    call_out_cost: float = 0
+
+
+class TankDelivery(Record):
+    """Litres that arrive in a tank at a minute."""
+
+    at_min: int
+    litres_l: float
+
+
+class WaterSupply(Record):
+    """A water point over the horizon.
+
+    ``flow_l_min`` is what is left for curing in each stretch of ``taken``, less
+    that stretch's flow. ``days`` are the local days over which the allotment counts.
+    """
+
+    id: str
+    flow_l_min: float
+    taken: tuple["TakenFlow", ...] = ()
+    daily_allotment_l: float | None = None
+    days: tuple[Stretch, ...] = ()
+    capacity_l: float | None = None
+    level_at_start_l: float = 0
+    refill_l_min: float = 0
+    deliveries: tuple[TankDelivery, ...] = ()
+
+
+class TakenFlow(Record):
+    """Flow that others take in a stretch; it also empties the tank."""
+
+    from_min: int
+    until_min: int
+    flow_l_min: float
+
+
+class WorkList(Record):
+    """All work of a site's week.
+
+    Attributes
+    ----------
+    zone_ids : tuple of str
+        Order of the rows and columns of ``travel_min``.
+    travel_min : tuple of tuple of int
+        Walking between zones; the diagonal is the move to the next surface in a
+        zone. Two jobs on the same surface need none. A shift starts in the crew's
+        home zone.
+    water_points : dict
+        Zone id to the ids of the supplies it can reach, nearest first.
+    rest_min : int
+        Between a crew's last job in one shift or call-out and its first in the next.
+    rewet_at_reserve_fraction : float
+        Share of ``held_l_m2`` at which a rewet is due; shown, not priced.
+    """
+
+    site_name: str
+    timezone: str
+    horizon: Horizon
+    surfaces: tuple[SurfaceWork, ...]
+    shifts: tuple[CrewShift, ...]
+    supplies: tuple[WaterSupply, ...]
+    zone_ids: tuple[str, ...]
+    travel_min: tuple[tuple[int, ...], ...]
+    water_points: dict[str, tuple[str, ...]]
+    costs: Costs
+    rest_min: int
+    rewet_at_reserve_fraction: float
+
+
+WaterSupply.model_rebuild()

@@ -1,0 +1,1 @@
+"""Plays a roster through again, on its own, minute by minute."""

@@ -1,0 +1,1 @@
+"""The command line: a command a file; screen.py does the printing."""
