@@ -15,6 +15,8 @@ from .crew import Crew as Crew
 from .crew import ShiftPattern as ShiftPattern
 from .crew import Skill as Skill
 from .crew import Weekday as Weekday
+from .criterion import Criterion as Criterion
+from .criterion import Mark as Mark
 from .horizon import Horizon as Horizon
 from .mix import Mix as Mix
 from .pour import Element as Element
@@ -22,6 +24,7 @@ from .pour import MethodKey as MethodKey
 from .pour import Pour as Pour
 from .pour import Receives as Receives
 from .profile import Profile as Profile
+from .profile import SectionRow as SectionRow
 from .report import VIOLATIONS as VIOLATIONS
 from .report import AuditReport as AuditReport
 from .report import CoverTrace as CoverTrace

@@ -5,6 +5,31 @@ from typing import Literal
 from pydantic import Field
 
 from models.records.base import Record
+from models.records.criterion import Criterion, DaysRow, Mark, Row, RuleMethod
+
+
+class SlowRow(Row):
+    """Cool time that counts for less: ``factor`` days of it stand for one."""
+
+    at_or_above_c: float = Field(ge=-10, le=40)
+    below_c: float = Field(ge=-10, le=40)
+    factor: float = Field(gt=1, le=5)
+
+
+class SectionRow(Mark):
+    """Temperature limits of sections up to a thickness; None for any thickness.
+
+    Attributes
+    ----------
+    minimum_c : float or None
+        Of the concrete while it is protected in cold weather. [°C]
+    cooling_max_k : float or None
+        Most the surface may cool in 24 h once protection ends. [K]
+    """
+
+    up_to_mm: float | None = Field(None, gt=0)
+    minimum_c: float | None = Field(None, ge=-5, le=30)
+    cooling_max_k: float | None = Field(None, gt=0, le=60)
 
 
 class Profile(Record):
@@ -14,19 +39,72 @@ class Profile(Record):
     ----------
     title, edition : str
         What is named on sheets and records.
+    maturity : str
+        Function of temperature by which the concrete ages.
+    datum_c : float
+        Of ``nurse_saul``. [°C]
+    activation_energy_j_mol : float or None
+        Of ``arrhenius``; None for that of the mix. [J/mol]
+    ends : tuple of Criterion
+        Of each kind the first row that fits the surface counts.
+    combine : str
+        Whether the first criterion reached ends curing, or all must be reached.
+    minimum_h : float
+        Curing never ends before this much credited time. [h]
+    set_beyond_h : float or None
+        Initial set later than this lengthens curing by the excess. [h]
+    slow : tuple of SlowRow
+        Cool time that counts for less; for criteria in days only.
+    extension_per_finding_days : float
+        Added for each inspection that finds the curing wanting. [d]
     inspections_per_shift, inspections_per_non_working_day : int
         How often each surface is looked at.
     banned_methods : tuple of str
         Methods this rule does not allow.
     cover_within_min : int
         From the surface taking a cover until it must be on. [min]
+    compound_within_min, compound_after_forms_min : int
+        From the sheen going, and from striking, until a compound must be on. [min]
+    water_colder_max_k : float or None
+        Most the curing water may be colder than the concrete. [K]
+    core_surface_max_k : float or None
+        Most the core may be warmer than the surface. [K]
+    cold_below_c : float or None
+        Air below this is cold weather: protect. [°C]
+    protection_days : float or None
+        How long in cold weather, for concrete that carries nothing yet. [d]
+    freezing_strength_mpa : float or None
+        Below this strength it must not freeze. [MPa]
+    sections : tuple of SectionRow
+        Limits by thickness, thinnest first.
+    marks : dict
+        Field name -> how its figure came here.
     """
 
     id: str
     title: str
     edition: str
     maturity: Literal["nurse_saul", "arrhenius", "arrhenius_variable", "eurocode"]
+    datum_c: float = Field(-10, ge=-20, le=10)
+    activation_energy_j_mol: float | None = Field(None, ge=20_000, le=80_000)
+    ends: tuple[Criterion, ...] = Field(
+        (DaysRow(days=7, at_or_above_c=10, how="common practice"),), min_length=1
+    )
+    combine: Literal["first", "all"] = "all"
+    minimum_h: float = Field(0, ge=0, le=1000)
+    set_beyond_h: float | None = Field(None, gt=0, le=48)
+    slow: tuple[SlowRow, ...] = ()
+    extension_per_finding_days: float = Field(0, ge=0, le=7)
     inspections_per_shift: int = Field(1, ge=0, le=4)
     inspections_per_non_working_day: int = Field(1, ge=0, le=4)
-    banned_methods: tuple[str, ...] = ()
+    banned_methods: tuple[RuleMethod, ...] = ()
     cover_within_min: int = Field(60, ge=0)
+    compound_within_min: int = Field(30, ge=0)
+    compound_after_forms_min: int = Field(120, ge=0)
+    water_colder_max_k: float | None = Field(None, gt=0, le=40)
+    core_surface_max_k: float | None = Field(None, gt=0, le=60)
+    cold_below_c: float | None = Field(None, ge=-10, le=20)
+    protection_days: float | None = Field(None, gt=0, le=60)
+    freezing_strength_mpa: float | None = Field(None, gt=0, le=30)
+    sections: tuple[SectionRow, ...] = ()
+    marks: dict[str, Mark] = Field(default_factory=dict)

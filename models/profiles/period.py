@@ -1,0 +1,268 @@
+"""When curing may end by a profile: one surface's history in, a step and words out.
+
+How warm and how strong the surface becomes is the hydration clock's affair. Nothing is
+extrapolated: a period that outlasts the arrays has no end here.
+"""
+
+from dataclasses import dataclass
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.records.clocks import Floats
+from models.records.criterion import (
+    Criterion,
+    DaysRow,
+    DegreeDaysRow,
+    Row,
+    StrengthRow,
+    TableRow,
+)
+from models.records.mix import Mix
+from models.records.profile import Profile
+from models.records.surface import Surface
+
+#: Strength at 2 days over that at 28 where the supplier gives none: the middle of the
+#: bands rapid, medium and slow of EN 13670 Annex F. An assumption, on the long side of
+#: 0.578, 0.504 and 0.353, which the curve of EN 1992-1-1, 3.1.2, gives the classes.
+_ASSUMED_RATIO = {"R": 0.55, "N": 0.40, "S": 0.25}
+
+#: Sums of many small steps: a minute short of the last day is the day.
+_ROUNDING = 1e-9
+
+
+@dataclass(frozen=True)
+class CuringEnd:
+    """Step at whose beginning curing has ended; None if the arrays end first.
+
+    ``words`` is the criterion that decides, with its clause.
+    """
+
+    step: int | None
+    words: str
+
+
+def fits(row: Row, mix: Mix, surface: Surface) -> bool:
+    """Whether a row holds for a surface and its mix."""
+    return (
+        (not row.cement_class or mix.cement_class in row.cement_class)
+        and (
+            row.scm_above_fraction is None or mix.scm_fraction > row.scm_above_fraction
+        )
+        and (not row.methods or surface.method in row.methods)
+        and (not row.exposure or surface.exposure in row.exposure)
+        and (not row.elements or surface.element in row.elements)
+    )
+
+
+def criteria_for(profile: Profile, mix: Mix, surface: Surface) -> list[Criterion]:
+    """Of each kind of criterion the first row that fits."""
+    chosen: dict[str, Criterion] = {}
+    for row in profile.ends:
+        if row.kind not in chosen and fits(row, mix, surface):
+            chosen[row.kind] = row
+    return list(chosen.values())
+
+
+def days_needed(row: TableRow, ratio_fraction: float, temperature_c: Floats) -> Floats:
+    """Days a table asks for at each temperature.
+
+    Parameters
+    ----------
+    ratio_fraction : float
+        Strength at 2 days over that at 28. [-]
+    temperature_c : array
+        Of the surface. [°C]
+
+    Returns
+    -------
+    array
+        Infinite where the table has no figure: below its last band, or for a
+        concrete slower than its last column. [d]
+    """
+    needed = np.full(temperature_c.shape, np.inf)
+    columns = [i for i, low in enumerate(row.ratios) if ratio_fraction >= low]
+    if not columns:
+        return needed
+    edges = np.array(row.bands_c[::-1])
+    days = np.array([band[columns[0]] for band in row.days[::-1]])
+    inside = temperature_c >= edges[0]
+    warm = temperature_c[inside]
+    if row.interpolate:
+        needed[inside] = np.interp(warm, edges, days)
+    else:
+        needed[inside] = days[np.searchsorted(edges, warm, side="right") - 1]
+    return needed
+
+
+def _pace(
+    profile: Profile, row: Criterion, mix: Mix, surface: Surface, temperature_c: Floats
+) -> Floats:
+    """Share of the period earned per day at each temperature. [1/d]."""
+    if isinstance(row, TableRow):
+        ratio = mix.strength_ratio_fraction or _ASSUMED_RATIO[mix.cement_class]
+        return 1 / days_needed(row, ratio, temperature_c)
+    if isinstance(row, DegreeDaysRow):
+        warmth = np.minimum(temperature_c, row.at_most_c) - row.datum_c
+        counts = temperature_c >= row.at_or_above_c
+        return np.where(counts, warmth / row.degree_days, 0.0)
+    if isinstance(row, DaysRow):
+        pace = np.full(temperature_c.shape, 1 / row.days)
+        if row.at_or_above_c is not None:
+            pace[~(temperature_c >= row.at_or_above_c)] = 0
+        for slow in profile.slow:
+            if fits(slow, mix, surface):
+                cool = (temperature_c >= slow.at_or_above_c) & (
+                    temperature_c < slow.below_c
+                )
+                pace[cool] /= slow.factor
+        return pace
+    return np.ones(temperature_c.shape)
+
+
+def credited_h(
+    profile: Profile,
+    mix: Mix,
+    surface: Surface,
+    *,
+    step_min: int,
+    placed_step: int,
+    surface_temperature_c: Floats,
+    credited: NDArray[np.bool_] | None = None,
+) -> Floats:
+    """Hours that count towards the period, summed up to the end of each step.
+
+    Parameters
+    ----------
+    placed_step : int
+        First step after placing.
+    surface_temperature_c : array (steps,)
+        Before placing anything. [°C]
+    credited : array of bool (steps,), optional
+        Steps in which the surface was kept damp; all, where that is not known.
+
+    Returns
+    -------
+    array (steps,)
+        Time in which the conditions of every criterion in time held. [h]
+    """
+    counts = _damp(surface_temperature_c, placed_step, credited)
+    after = slice(max(placed_step, 0), None)
+    for row in criteria_for(profile, mix, surface):
+        pace = _pace(profile, row, mix, surface, surface_temperature_c[after])
+        counts[after] &= pace > 0
+    return np.cumsum(counts, dtype=np.float64) * (step_min / 60)
+
+
+def _damp(
+    temperature_c: Floats, placed_step: int, credited: NDArray[np.bool_] | None
+) -> NDArray[np.bool_]:
+    """Tell the steps after placing in which the surface was kept damp."""
+    damp = np.arange(temperature_c.size) >= placed_step
+    return damp if credited is None else damp & credited
+
+
+def curing_end(
+    profile: Profile,
+    mix: Mix,
+    surface: Surface,
+    *,
+    step_min: int,
+    placed_step: int,
+    surface_temperature_c: Floats,
+    strength_fraction: Floats,
+    credited: NDArray[np.bool_] | None = None,
+) -> CuringEnd:
+    """Find the step at which a surface has had the curing its profile asks for.
+
+    Parameters
+    ----------
+    step_min : int
+        Length of a step. [min]
+    placed_step : int
+        First step after placing; curing in the forms counts.
+    surface_temperature_c : array (steps,)
+        Before placing anything, NaN too. [°C]
+    strength_fraction : array (steps,)
+        Strength as a share of the specified strength. A share of the mean strength
+        may be given instead and errs on the long side. [-]
+    credited : array of bool (steps,), optional
+        Steps in which the surface was kept damp; all, where that is not known.
+
+    Returns
+    -------
+    CuringEnd
+        Step ``i`` means the instant ``grid.at(i)``; it may be one past the last step.
+
+    Notes
+    -----
+    Where a rule gives days by temperature, each step earns its length over the days
+    asked for at its own temperature, and curing ends when the shares add up to one.
+    Rules that fix a mean temperature are met exactly when it is steady.
+    """
+    rows = criteria_for(profile, mix, surface)
+    if not rows:
+        return CuringEnd(None, f"{profile.title} gives no period for this surface")
+    steps = surface_temperature_c.size
+    damp = _damp(surface_temperature_c, placed_step, credited)
+    start = min(max(placed_step, 0), steps)
+    warm = surface_temperature_c[start:]
+    step_days = step_min / 1440
+
+    def reached(row: Criterion) -> int | None:
+        if isinstance(row, StrengthRow):
+            strong = np.flatnonzero(strength_fraction[start:] >= _wanted(row, mix))
+            return start + int(strong[0]) + 1 if strong.size else None
+        pace = _pace(profile, row, mix, surface, warm) * damp[start:]
+        earned = np.cumsum(pace) * step_days
+        done = int(np.searchsorted(earned, 1 - _ROUNDING))
+        return start + done + 1 if done < earned.size else None
+
+    found = [(reached(row), row) for row in rows]
+    beyond = steps + 1  # later than any step, so that the unreached sort last
+    if profile.combine == "all":
+        step, row = max(found, key=lambda pair: pair[0] or beyond)
+    else:
+        step, row = min(found, key=lambda pair: pair[0] or beyond)
+    words = _words(row, mix)
+    if profile.minimum_h:
+        hours = credited_h(
+            profile, mix, surface, step_min=step_min, placed_step=placed_step,
+            surface_temperature_c=surface_temperature_c, credited=credited,
+        )  # fmt: skip
+        least = int(np.searchsorted(hours, profile.minimum_h - _ROUNDING)) + 1
+        if step is not None and least > step:
+            step, words = least, f"{profile.minimum_h:g} h at least ({profile.edition})"
+    late_h = mix.initial_set_h - (profile.set_beyond_h or np.inf)
+    if step is not None and late_h > 0:
+        step += ceil(late_h * 60 / step_min)
+        words += f", and {late_h:g} h for late setting"
+    if step is None or step > steps:
+        return CuringEnd(None, f"{words}: not reached in the time that is known")
+    return CuringEnd(step, words)
+
+
+def _wanted(row: StrengthRow, mix: Mix) -> float:
+    """Share of the specified strength that a row asks for."""
+    if row.strength_fraction is not None:
+        return row.strength_fraction
+    return (row.strength_mpa or 0) / mix.strength_mpa
+
+
+def _words(row: Criterion, mix: Mix) -> str:
+    """Say a criterion as people on a site do, with its clause."""
+    if isinstance(row, DaysRow):
+        text = f"{row.days:g} day{'' if row.days == 1 else 's'}"
+        if row.at_or_above_c is not None:
+            text += f" at {row.at_or_above_c:g} °C or more"
+    elif isinstance(row, TableRow):
+        ratio = mix.strength_ratio_fraction or _ASSUMED_RATIO[mix.cement_class]
+        text = f"days by temperature at strength ratio {ratio:g}"
+    elif isinstance(row, DegreeDaysRow):
+        text = f"{row.degree_days:g} °C days above {row.datum_c:g} °C"
+    elif row.strength_fraction is not None:
+        text = f"{row.strength_fraction:.0%} of the specified strength, as modelled"
+    else:
+        text = f"{row.strength_mpa:g} MPa, as modelled"
+    return f"{text} ({row.clause})" if row.clause else text

@@ -1,0 +1,136 @@
+"""One criterion of the end of curing: its figure, whom it is for, where it is from."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from models.records.base import Record
+from models.records.pour import Element, MethodKey
+
+How = Literal[
+    "read",
+    "read in a secondary copy",
+    "from memory",
+    "common practice",
+    "assumption",
+    "site",
+]
+#: What a rule may name; it may speak of methods that are not planned here.
+RuleMethod = MethodKey | Literal["ponding", "spraying"]
+
+
+class Mark(Record):
+    """How a figure came here and where it stands; a site's own says "site"."""
+
+    how: How = "site"
+    clause: str = ""
+
+
+class Row(Mark):
+    """A marked row and the surfaces it holds for; what is left out does not matter.
+
+    Attributes
+    ----------
+    cement_class, methods, exposure, elements : tuple
+        Holds for these only; empty for all.
+    scm_above_fraction : float or None
+        Holds for a share of supplementary cementitious material above this. [-]
+    """
+
+    cement_class: tuple[Literal["R", "N", "S"], ...] = ()
+    scm_above_fraction: float | None = Field(None, ge=0, lt=1)
+    methods: tuple[RuleMethod, ...] = ()
+    exposure: tuple[Literal["open", "sheltered", "indoors"], ...] = ()
+    elements: tuple[Element, ...] = ()
+
+
+class DaysRow(Row):
+    """So many days, counted while the surface is warm enough.
+
+    Attributes
+    ----------
+    at_or_above_c : float or None
+        Colder time does not count; None where the rule names no temperature. [°C]
+    """
+
+    kind: Literal["days"] = "days"
+    days: float = Field(gt=0, le=90)
+    at_or_above_c: float | None = Field(None, ge=-10, le=40)
+
+
+class TableRow(Row):
+    """Days by surface temperature and by strength development of the concrete.
+
+    Attributes
+    ----------
+    bands_c : tuple of float
+        Lower edges of the temperature bands, warmest first; below the last one time
+        does not count. [°C]
+    ratios : tuple of float
+        Lower edges of the strength ratio bands, quickest first. [-]
+    days : tuple of tuple
+        A row a temperature band, a column a ratio band. [d]
+    interpolate : bool
+        Straight line between the lower edges of the temperature bands, instead of
+        the printed figure for the whole band.
+    """
+
+    kind: Literal["table"] = "table"
+    bands_c: tuple[float, ...] = Field(min_length=1)
+    ratios: tuple[float, ...] = Field(min_length=1)
+    days: tuple[tuple[float, ...], ...]
+    interpolate: bool = False
+
+    @model_validator(mode="after")
+    def _whole(self) -> "TableRow":
+        for edges in (self.bands_c, self.ratios):
+            if list(edges) != sorted(set(edges), reverse=True):
+                raise ValueError("bands_c and ratios falling, each once")
+        if len(self.days) != len(self.bands_c):
+            raise ValueError("one row of days for each of bands_c")
+        if any(len(row) != len(self.ratios) for row in self.days):
+            raise ValueError("one figure of each row of days for each of ratios")
+        if any(figure <= 0 for row in self.days for figure in row):
+            raise ValueError("days above 0")
+        return self
+
+
+class DegreeDaysRow(Row):
+    """A sum of temperature over a datum, as of days times (t + 10).
+
+    Attributes
+    ----------
+    at_or_above_c, at_most_c : float
+        Colder time does not count, warmer time counts as if it were this warm. [°C]
+    """
+
+    kind: Literal["degree_days"] = "degree_days"
+    degree_days: float = Field(gt=0, le=5000)
+    datum_c: float = Field(ge=-20, le=10)
+    at_or_above_c: float = Field(ge=-10, le=20)
+    at_most_c: float = Field(ge=10, le=60)
+
+    @model_validator(mode="after")
+    def _above_datum(self) -> "DegreeDaysRow":
+        if not self.datum_c < self.at_or_above_c < self.at_most_c:
+            raise ValueError("datum_c below at_or_above_c below at_most_c")
+        return self
+
+
+class StrengthRow(Row):
+    """A strength, as a share of the specified one or in MPa."""
+
+    kind: Literal["strength"] = "strength"
+    strength_fraction: float | None = Field(None, gt=0, le=1)
+    strength_mpa: float | None = Field(None, gt=0, le=150)
+
+    @model_validator(mode="after")
+    def _one_of_two(self) -> "StrengthRow":
+        if (self.strength_fraction is None) == (self.strength_mpa is None):
+            raise ValueError("either strength_fraction or strength_mpa")
+        return self
+
+
+Criterion = Annotated[
+    DaysRow | TableRow | DegreeDaysRow | StrengthRow, Field(discriminator="kind")
+]
