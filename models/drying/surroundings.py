@@ -1,0 +1,140 @@
+"""The weather as each surface meets it, on the planning grid.
+
+Hours become steps, wind comes down to half a metre and behind shelter, sun and sky are
+turned to the face. What is the same for all surfaces stays one column.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Literal
+
+import numpy as np
+
+from models.drying.air import (
+    dew_point_c,
+    sky_temperature_c,
+    wind_at_half_metre_m_s,
+)
+from models.drying.sun import solar_position_deg, vertical_mean_w_m2
+from models.errors import OutOfRangeError
+from models.records import Floats, Grid, SiteInput, Surface
+
+Exposure = Literal["open", "sheltered", "indoors"]
+
+#: Share of the open site's wind, sun and sky that reaches a surface. All assumptions:
+#: sheltered is between walls or under a scaffold, indoors an unheated shell with
+#: openings, where air and humidity stay those outside.
+WIND_FRACTION: dict[Exposure, float] = {"open": 1.0, "sheltered": 0.5, "indoors": 0.1}
+SUN_FRACTION: dict[Exposure, float] = {"open": 1.0, "sheltered": 0.5, "indoors": 0.0}
+SKY_FRACTION: dict[Exposure, float] = {"open": 1.0, "sheltered": 0.5, "indoors": 0.0}
+
+#: Air outdoors is never drier; a weather file's 0 % would have no dew point.
+_LEAST_HUMIDITY = 0.01
+_NOON_2000 = datetime(2000, 1, 1, 12, tzinfo=UTC)
+_ZERO_C_K = 273.15
+
+
+@dataclass(frozen=True)
+class Surroundings:
+    """What drives both clocks: arrays ``(steps, surfaces)`` or ``(steps, 1)``.
+
+    Attributes
+    ----------
+    air_temperature_c, humidity_fraction : array
+        Of the air near the surface, at the beginning of each step.
+    wind_m_s : array
+        Half a metre above the surface, shelter counted.
+    solar_w_m2 : array
+        On the face, not yet absorbed.
+    sky_temperature_c : array
+        Of what the face sees, sky and surroundings together.
+    rain_l_m2_h : array
+        On open tops; 0 elsewhere.
+    """
+
+    grid: Grid
+    air_temperature_c: Floats
+    humidity_fraction: Floats
+    wind_m_s: Floats
+    solar_w_m2: Floats
+    sky_temperature_c: Floats
+    rain_l_m2_h: Floats
+
+
+def surroundings(
+    surfaces: Sequence[Surface], site_input: SiteInput, grid: Grid
+) -> Surroundings:
+    """Bring the site's weather to the surfaces, one row a step.
+
+    Raises
+    ------
+    OutOfRangeError
+        If the weather does not reach over the grid, or a value is out of the range of
+        the formulas of ``air.py``.
+    """
+    site, weather = site_input.site, site_input.weather
+    hours = weather.hours
+    hour = (grid.starts_at - hours[0].at).total_seconds() / 3600
+    position = hour + np.arange(grid.steps) * grid.step_min / 60
+    if position[0] < 0 or position[-1] >= len(hours):
+        raise OutOfRangeError(
+            name="planning grid, hours from the first hour of weather",
+            found=float(position[0] if position[0] < 0 else position[-1]),
+            wanted=f"0 to {len(hours)} hours",
+            source="the weather given",
+        )
+    # Values at the hour are joined by lines; means and sums after it hold for it.
+    within = position.astype(int)
+
+    def line(values: Sequence[float]) -> Floats:
+        joined = np.interp(position, np.arange(len(hours)), values)
+        return np.asarray(joined, dtype=np.float64)[:, None]
+
+    def steps(values: Sequence[float]) -> Floats:
+        return np.asarray(values, dtype=np.float64)[within][:, None]
+
+    air_c = line([h.air_temperature_c for h in hours])
+    humidity = np.maximum(line([h.humidity_fraction for h in hours]), _LEAST_HUMIDITY)
+    wind_m_s = wind_at_half_metre_m_s(
+        line([h.wind_m_s for h in hours]), weather.wind_height_m, site.roughness_mm
+    )
+    ground_w_m2 = steps([h.solar_w_m2 for h in hours])
+    open_sky_c = sky_temperature_c(
+        air_c, dew_point_c(air_c, humidity), steps([h.cloud_fraction for h in hours])
+    )
+
+    first = (grid.starts_at - _NOON_2000).total_seconds() / 86400
+    days = first + (np.arange(grid.steps) + 0.5) * grid.step_min / 1440
+    zenith_deg, _ = solar_position_deg(days, site.latitude_deg, site.longitude_deg)
+    upright_w_m2 = vertical_mean_w_m2(ground_w_m2, zenith_deg[:, None])
+
+    vertical = _columns([float(s.vertical) for s in surfaces])
+    wind_share = _columns([WIND_FRACTION[s.exposure] for s in surfaces])
+    sun_share = _columns([SUN_FRACTION[s.exposure] for s in surfaces])
+    # An upright face sees as much ground, at air temperature, as sky.
+    sky_share = _columns(
+        [SKY_FRACTION[s.exposure] * (0.5 if s.vertical else 1.0) for s in surfaces]
+    )
+    wet_share = _columns(
+        [float(s.exposure == "open" and s.face == "top") for s in surfaces]
+    )
+    seen_k4 = (
+        sky_share * (open_sky_c + _ZERO_C_K) ** 4
+        + (1 - sky_share) * (air_c + _ZERO_C_K) ** 4
+    )
+    return Surroundings(
+        grid=grid,
+        air_temperature_c=air_c,
+        humidity_fraction=humidity,
+        wind_m_s=wind_share * wind_m_s,
+        solar_w_m2=sun_share * (vertical * upright_w_m2 + (1 - vertical) * ground_w_m2),
+        sky_temperature_c=seen_k4**0.25 - _ZERO_C_K,
+        rain_l_m2_h=wet_share * steps([h.rain_mm for h in hours]),
+    )
+
+
+def _columns(values: Sequence[float]) -> Floats:
+    """One row, of one column where all surfaces are alike."""
+    kept = values[:1] if len(set(values)) == 1 else values
+    return np.asarray(kept, dtype=np.float64)[None, :]
