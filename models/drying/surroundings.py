@@ -88,11 +88,10 @@ def surroundings(
     within = position.astype(int)
 
     def line(values: Sequence[float]) -> Floats:
-        joined = np.interp(position, np.arange(len(hours)), values)
-        return np.asarray(joined, dtype=np.float64)[:, None]
+        return _column(np.interp(position, np.arange(len(hours)), values))
 
     def steps(values: Sequence[float]) -> Floats:
-        return np.asarray(values, dtype=np.float64)[within][:, None]
+        return _column(np.asarray(values, dtype=np.float64)[within])
 
     air_c = line([h.air_temperature_c for h in hours])
     humidity = np.maximum(line([h.humidity_fraction for h in hours]), _LEAST_HUMIDITY)
@@ -107,7 +106,7 @@ def surroundings(
     first = (grid.starts_at - _NOON_2000).total_seconds() / 86400
     days = first + (np.arange(grid.steps) + 0.5) * grid.step_min / 1440
     zenith_deg, _ = solar_position_deg(days, site.latitude_deg, site.longitude_deg)
-    upright_w_m2 = vertical_mean_w_m2(ground_w_m2, zenith_deg[:, None])
+    upright_w_m2 = vertical_mean_w_m2(ground_w_m2, _column(zenith_deg))
 
     vertical = _columns([float(s.vertical) for s in surfaces])
     wind_share = _columns([WIND_FRACTION[s.exposure] for s in surfaces])
@@ -132,6 +131,11 @@ def surroundings(
         sky_temperature_c=seen_k4**0.25 - _ZERO_C_K,
         rain_l_m2_h=wet_share * steps([h.rain_mm for h in hours]),
     )
+
+
+def _column(values: Floats) -> Floats:
+    column: Floats = values[:, None]
+    return column
 
 
 def _columns(values: Sequence[float]) -> Floats:

@@ -1,0 +1,48 @@
+"""One value of a source and what we make of it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+How = Literal["read", "from memory", "package", "analytic"]
+
+
+@dataclass(frozen=True)
+class Case:
+    """A reference check.
+
+    Attributes
+    ----------
+    id : str
+        Unique, short, without spaces.
+    source : str
+        Standard, paper or package that gives the value.
+    how : str
+        Whether the value was read there, is from memory, comes from a package that is
+        run for it, or follows on paper from a closed solution.
+    quantity, unit : str
+        What is compared.
+    expected : float
+        The source's value.
+    ours : callable
+        Computes our value.
+    tolerance : float
+        What the source can bear; see ``relative``.
+    relative : bool
+        The tolerance is a share of the expected value, not a difference.
+    """
+
+    id: str
+    source: str
+    how: How
+    quantity: str
+    unit: str
+    expected: float
+    ours: Callable[[], float]
+    tolerance: float
+    relative: bool = False
+
+    @property
+    def allowed(self) -> float:
+        """Largest difference that passes, in the case's unit."""
+        return self.tolerance * (abs(self.expected) if self.relative else 1)

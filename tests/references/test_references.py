@@ -1,0 +1,37 @@
+import pytest
+
+from tests.references.case import Case
+from tests.references.collect import topics
+from tests.references.table import row, table
+
+ALL_CASES = [case for cases in topics().values() for case in cases]
+
+
+@pytest.mark.parametrize("case", ALL_CASES, ids=lambda case: case.id)
+def test_ours_agrees_with_the_source(case: Case) -> None:
+    difference = abs(case.ours() - case.expected)
+    assert difference <= case.allowed, f"{case.quantity}, {case.source}"
+
+
+def test_every_case_has_an_id_of_its_own() -> None:
+    ids = [case.id for case in ALL_CASES]
+    assert sorted(set(ids)) == sorted(ids)
+
+
+def test_no_topic_is_empty() -> None:
+    assert [name for name, cases in topics().items() if not cases] == []
+
+
+def test_table_names_every_source() -> None:
+    printed = table()
+    assert {case.source for case in ALL_CASES if case.source not in printed} == set()
+
+
+def test_table_marks_a_value_outside_its_tolerance() -> None:
+    wrong = Case("x", "a book", "read", "water", "kg", 2.0, lambda: 2.2, 0.05, True)
+    assert row(wrong)[-1] == "OUT"
+
+
+def test_table_leaves_a_value_inside_its_tolerance_unmarked() -> None:
+    right = Case("x", "a book", "read", "water", "kg", 2.0, lambda: 2.2, 0.3)
+    assert row(right)[-1] == ""
