@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from pydantic import Field
+from pydantic import Field, field_validator
 
 from models.records.base import Record
 from models.records.criterion import Criterion, DaysRow, Mark, Row, RuleMethod
@@ -87,8 +87,8 @@ class Profile(Record):
     maturity: Literal["nurse_saul", "arrhenius", "arrhenius_variable", "eurocode"]
     datum_c: float = Field(-10, ge=-20, le=10)
     activation_energy_j_mol: float | None = Field(None, ge=20_000, le=80_000)
-    ends: tuple[Criterion, ...] = Field(
-        (DaysRow(days=7, at_or_above_c=10, how="common practice"),), min_length=1
+    ends: tuple[Criterion, ...] = (
+        DaysRow(days=7, at_or_above_c=10, how="common practice"),
     )
     combine: Literal["first", "all"] = "all"
     minimum_h: float = Field(0, ge=0, le=1000)
@@ -108,3 +108,10 @@ class Profile(Record):
     freezing_strength_mpa: float | None = Field(None, gt=0, le=30)
     sections: tuple[SectionRow, ...] = ()
     marks: dict[str, Mark] = Field(default_factory=dict)
+
+    @field_validator("ends")
+    @classmethod
+    def _some(cls, ends: tuple[Criterion, ...]) -> tuple[Criterion, ...]:
+        if not ends:
+            raise ValueError("at least one [[ends]]")
+        return ends
