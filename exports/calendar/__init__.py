@@ -1,1 +1,5 @@
-"""Phone calendars, RFC 5545."""
+"""Phone calendars, RFC 5545: one for each crew, one for each surface."""
+
+from .crew import crew_calendar as crew_calendar
+from .feed import Window as Window
+from .surface import surface_calendar as surface_calendar

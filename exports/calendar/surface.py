@@ -1,0 +1,131 @@
+"""A surface's calendar: its curing time as long entries, its dry stretches as short.
+
+For the planner and the site manager, who look at days. No alarms, and none of the
+visits: those are in the crews' calendars and would show twice.
+"""
+
+from collections.abc import Iterator
+from datetime import datetime
+from itertools import groupby
+
+from exports.calendar.event import Happening
+from exports.calendar.feed import Window, feed
+from exports.calendar.identity import uid
+from exports.entry import TITLE_SIGNS
+from exports.text import one_line, shorten
+from exports.wall_clock import WallClock, duration
+from models.records import AuditReport, Gap, Phase, Roster, Site, SurfaceTrace
+
+#: phase -> the word that stands for it; a bare surface is one stretch, whether fog
+#: runs or not: where it dries, a gap says so.
+_WORDS = {
+    "fresh": "BARE",
+    "fogged": "BARE",
+    "exposed": "BARE",
+    "covered": "UNDER COVER",
+    "sealed": "UNDER COMPOUND",
+}
+_PLANNED = "As planned and forecast; only dated entries by a person are evidence."
+
+
+def surface_calendar(
+    site: Site,
+    roster: Roster,
+    report: AuditReport,
+    surface_id: str,
+    published_at: datetime,
+    window: Window | None = None,
+) -> bytes:
+    """Write the calendar of one surface.
+
+    Parameters
+    ----------
+    site, roster, report : Site, Roster, AuditReport
+        The site, a roster of it and that roster's audit.
+    surface_id : str
+        The surface.
+    published_at : datetime
+        Instant of publication, passed in: same roster, same bytes.
+    window : Window or None
+        What part is shown; None for three days back and a fortnight ahead.
+
+    Returns
+    -------
+    bytes
+        An ``.ics`` file.
+
+    Raises
+    ------
+    ValueError
+        If the audit knows no such surface.
+    """
+    traces = {trace.surface_id: trace for trace in report.surfaces}
+    if surface_id not in traces:
+        raise ValueError(f"no surface {surface_id!r} in the audit of {site.name}")
+    trace = traces[surface_id]
+    clock = WallClock(roster.timezone)
+    zones = {zone.id: zone.name for zone in site.zones}
+    place = zones[trace.zone_id]
+    gaps = (gap for gap in report.gaps if gap.surface_id == surface_id)
+    happenings = [
+        *_phases(site, clock, trace, place),
+        *(_gap(site, clock, trace, place, gap) for gap in gaps),
+    ]
+    name = f"{one_line(trace.label)} · {site.name}"
+    return feed(site, name, happenings, published_at, window or Window())
+
+
+def _phases(
+    site: Site, clock: WallClock, trace: SurfaceTrace, place: str
+) -> Iterator[Happening]:
+    label = one_line(trace.label)
+    stages = groupby(trace.phases, key=lambda phase: _WORDS.get(phase.kind))
+    for number, (word, group) in enumerate(stages):
+        phases: list[Phase] = list(group)
+        starts_at, ends_at = phases[0].starts_at, phases[-1].ends_at
+        if word is None:
+            yield _end(site, trace, place, starts_at)
+            continue
+        yield Happening(
+            uid=uid(site.name, "stage", trace.surface_id, word, str(number)),
+            title=_title(word, label),
+            text=f"{clock.span(starts_at, ends_at)}\n{_PLANNED}",
+            place=place,
+            categories=("curing", trace.zone_id),
+            starts_at=starts_at,
+            ends_at=ends_at,
+        )
+
+
+def _end(site: Site, trace: SurfaceTrace, place: str, starts_at: datetime) -> Happening:
+    return Happening(
+        uid=uid(site.name, "end", trace.surface_id),
+        title=_title("CURING TIME ENDS", one_line(trace.label)),
+        text="By the curing rule of the site, as planned.\nWhat may be loaded, struck "
+        f"or opened is for the engineer to say.\n{_PLANNED}",
+        place=place,
+        categories=("curing", trace.zone_id),
+        starts_at=starts_at,
+        ends_at=starts_at,
+    )
+
+
+def _gap(
+    site: Site, clock: WallClock, trace: SurfaceTrace, place: str, gap: Gap
+) -> Happening:
+    state = "cover dry" if gap.covered else "bare and drying"
+    start_min = str(int(gap.starts_at.timestamp()) // 60)
+    return Happening(
+        uid=uid(site.name, "gap", trace.surface_id, start_min),
+        title=_title("DRY", one_line(trace.label)),
+        text=f"{clock.span(gap.starts_at, gap.ends_at)}, {duration(gap.minutes)}: "
+        f"{state}\nWhy: {gap.words}\n{_PLANNED}",
+        place=place,
+        categories=("dry", trace.zone_id),
+        starts_at=gap.starts_at,
+        ends_at=gap.ends_at,
+    )
+
+
+def _title(word: str, label: str) -> str:
+    return f"{word} {shorten(label, TITLE_SIGNS - len(word) - 1)}"

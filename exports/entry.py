@@ -1,0 +1,277 @@
+"""A visit in words: the one place that builds them for phone, paper, screen and table.
+
+An :class:`Entry` joins a visit of the roster with its task, its surface and what the
+audit found there, in the site's units and by the clock on its wall. It says what the
+plan says and no more: never that concrete is safe to load, strike or open.
+"""
+
+from datetime import datetime, time, timedelta
+
+from pydantic import Field
+
+from exports.kinds import ALARMS_MIN, NIGHT_ALARM_MIN, VERBS
+from exports.reserve import dry_from_min, phase_at, reserve_at
+from exports.text import one_line, shorten
+from exports.wall_clock import WallClock, minutes_between
+from models.quantities import Instant, show
+from models.records import (
+    AuditReport,
+    Material,
+    Record,
+    Roster,
+    Site,
+    SurfaceTrace,
+    SurfaceWork,
+    Task,
+    TaskKind,
+    Visit,
+    WaterNeed,
+)
+
+TITLE_SIGNS = 40
+MAX_CAUTIONS = 3
+
+
+class Entry(Record):
+    """One visit with everything a person needs to do it.
+
+    Attributes
+    ----------
+    title : str
+        Verb, surface, amount; at most 40 visible signs.
+    place, zone_words : str
+        Zone, level and grid, with and without the water point.
+    start_by_at : Instant
+        Latest start that is not late: by the task's due time, by the hand-over from
+        the task before it, and, for a wetting, before its cover is dry.
+    late : bool
+        The plan itself starts after that.
+    dry_by_at : Instant or None
+        When the cover would run dry if nobody wetted it from this visit on; None if
+        no cover is on or it lasts to the end of curing or of the forecast.
+    reserve_words : str
+        The same in words.
+    litres_l : float
+        Water drawn; 0 for none. [L]
+    alarms_min : tuple of int
+        Minutes before the start, longest first.
+    """
+
+    visit_id: str
+    kind: TaskKind
+    surface_id: str
+    surface_label: str
+    zone_id: str
+    crew_id: str
+    crew_name: str
+    shift_id: str
+    title: str
+    task_title: str
+    place: str
+    zone_words: str
+    starts_at: Instant
+    ends_at: Instant
+    times_words: str
+    start_by_at: Instant
+    start_by_words: str
+    late: bool
+    dry_by_at: Instant | None
+    reserve_words: str
+    people: int
+    minutes: int
+    area_words: str
+    litres_l: float = Field(ge=0)
+    water_point_id: str | None
+    water_point_name: str
+    water_words: str
+    materials: tuple[str, ...]
+    tools: tuple[str, ...]
+    steps: tuple[str, ...]
+    log_fields: tuple[str, ...]
+    cautions: tuple[str, ...]
+    alarms_min: tuple[int, ...]
+
+
+def entries(site: Site, roster: Roster, report: AuditReport) -> tuple[Entry, ...]:
+    """Put every visit of a roster into words.
+
+    Parameters
+    ----------
+    site : Site
+        Names, units and time zone.
+    roster : Roster
+        The visits, with the work they come from.
+    report : AuditReport
+        The audit of this very roster: its traces give the reserves.
+
+    Returns
+    -------
+    tuple of Entry
+        In the roster's order: by start, then crew, then id.
+    """
+    works = {work.surface_id: work for work in roster.surfaces}
+    traces = {trace.surface_id: trace for trace in report.surfaces}
+    writer = _Writer(site, roster)
+    return tuple(
+        writer.entry(visit, works[visit.surface_id], traces[visit.surface_id])
+        for visit in roster.visits
+    )
+
+
+class _Writer:
+    """What all entries of one site share."""
+
+    def __init__(self, site: Site, roster: Roster) -> None:
+        self.site, self.horizon = site, roster.horizon
+        self.clock = WallClock(site.timezone)
+        self.zones = {zone.id: zone for zone in site.zones}
+        self.crews = {crew.id: crew for crew in site.crews}
+        self.points = {point.id: point for point in site.water_points}
+        self.ends_at = {
+            (visit.surface_id, visit.task_id): visit.ends_at for visit in roster.visits
+        }
+
+    def entry(self, visit: Visit, work: SurfaceWork, trace: SurfaceTrace) -> Entry:
+        task = _task_of(visit, work)
+        area = show("area", work.area_m2, self.site.units)
+        zone = self.zones[work.zone_id]
+        zone_words = _joined(
+            zone.name,
+            zone.level and f"level {zone.level}",
+            zone.grid and f"grid {zone.grid}",
+        )
+        point_id = visit.water_point_id
+        point_name = one_line(self.points[point_id].name) if point_id else ""
+        dry_by_at, reserve_words = self._reserve(visit, work, trace)
+        start_by_at = self._start_by(visit, task, dry_by_at)
+        late = start_by_at < visit.starts_at
+        return Entry(
+            visit_id=visit.id,
+            kind=task.kind,
+            surface_id=visit.surface_id,
+            surface_label=one_line(work.label),
+            zone_id=work.zone_id,
+            crew_id=visit.crew_id,
+            crew_name=one_line(self.crews[visit.crew_id].name),
+            shift_id=visit.shift_id,
+            title=_title(VERBS[task.kind], one_line(work.label), area),
+            task_title=one_line(task.title),
+            place=_joined(zone_words, point_name),
+            zone_words=zone_words,
+            starts_at=visit.starts_at,
+            ends_at=visit.ends_at,
+            times_words=self.clock.span(visit.starts_at, visit.ends_at),
+            start_by_at=start_by_at,
+            start_by_words=self.clock.day_time(start_by_at)
+            + (" (planned late)" if late else ""),
+            late=late,
+            dry_by_at=dry_by_at,
+            reserve_words=reserve_words,
+            people=task.people,
+            minutes=minutes_between(visit.starts_at, visit.ends_at),
+            area_words=area,
+            litres_l=task.water.litres_l if task.water else 0,
+            water_point_id=point_id,
+            water_point_name=point_name,
+            water_words=self._water(task.water, point_name) if task.water else "",
+            materials=tuple(_material(material) for material in task.materials),
+            tools=_lines(task.tools),
+            steps=_lines(task.steps),
+            log_fields=_lines(task.log_fields),
+            cautions=_lines(most_telling(task.cautions)),
+            alarms_min=self._alarms(task.kind, visit.starts_at),
+        )
+
+    def _start_by(
+        self, visit: Visit, task: Task, dry_by_at: datetime | None
+    ) -> datetime:
+        limits = [self.horizon.at(task.due_min - task.duration_min)]
+        if task.effect == "wet" and dry_by_at is not None:
+            limits.append(dry_by_at)
+        for link in task.after:
+            done_at = self.ends_at.get((visit.surface_id, link.task_id))
+            if done_at is not None and link.max_gap_min is not None:
+                limits.append(done_at + timedelta(minutes=link.max_gap_min))
+        return min(limits)
+
+    def _reserve(
+        self, visit: Visit, work: SurfaceWork, trace: SurfaceTrace
+    ) -> tuple[datetime | None, str]:
+        phase = phase_at(trace, visit.starts_at)
+        if phase is None:
+            return None, "not exposed yet"
+        if phase.kind == "done":
+            return None, "curing time over"
+        if phase.kind == "sealed":
+            return None, "sealed under compound"
+        start_min = self.horizon.minute(visit.starts_at)
+        if phase.kind != "covered" or work.curve is None:
+            return None, self._bare(work, start_min)
+        held = reserve_at(trace, visit.starts_at)
+        share = f"{100 * held / work.curve.held_l_m2:.0f} % of the water left"
+        dry_min = dry_from_min(work.curve, held, start_min, work.ends_min)
+        if dry_min is None:
+            return None, f"{share}; lasts to the end of curing or of the forecast"
+        dry_by_at = self.horizon.at(dry_min)
+        if dry_min == start_min:
+            return dry_by_at, "cover is dry"
+        by = self.clock.day_time(dry_by_at)
+        return dry_by_at, f"{share}; dry by {by} unless rewetted"
+
+    def _bare(self, work: SurfaceWork, minute: int) -> str:
+        for stretch in work.fresh:
+            if stretch.from_min <= minute < stretch.until_min:
+                return "bare and drying"
+            if stretch.from_min > minute:
+                dries_at = self.horizon.at(stretch.from_min)
+                return f"bare; dries from {self.clock.day_time(dries_at)}"
+        return "bare; within its limits"
+
+    def _water(self, need: WaterNeed, point_name: str) -> str:
+        units = self.site.units
+        litres = show("volume", need.litres_l, units)
+        flow = show("flow", need.flow_l_min, units)
+        origin = f" from {point_name}" if point_name else ""
+        return f"{litres}{origin}, {flow}"
+
+    def _alarms(self, kind: TaskKind, starts_at: datetime) -> tuple[int, ...]:
+        first, *others = ALARMS_MIN[kind]
+        if self._at_night(self.clock.local(starts_at).time()):
+            first = max(first, NIGHT_ALARM_MIN)
+        return (first, *others)
+
+    def _at_night(self, at: time) -> bool:
+        starts, ends = self.site.night_starts, self.site.night_ends
+        if starts <= ends:
+            return starts <= at < ends
+        return at >= starts or at < ends
+
+
+def _task_of(visit: Visit, work: SurfaceWork) -> Task:
+    patterns = (*work.tasks, work.rewet) if work.rewet else work.tasks
+    return next(task for task in patterns if task.id == visit.task_id)
+
+
+def _title(verb: str, label: str, area: str) -> str:
+    """Cut the label if need be: verb and amount are what a glance must catch."""
+    room = TITLE_SIGNS - len(verb) - len(area) - 2
+    return f"{verb} {shorten(label, room)} {area}"
+
+
+def most_telling(cautions: tuple[str, ...]) -> tuple[str, ...]:
+    """Pick at most three; the last of a task says who decides, so it is kept."""
+    if len(cautions) <= MAX_CAUTIONS:
+        return cautions
+    return (*cautions[: MAX_CAUTIONS - 1], cautions[-1])
+
+
+def _material(material: Material) -> str:
+    return one_line(f"{material.name} {material.amount}")
+
+
+def _lines(texts: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(one_line(text) for text in texts)
+
+
+def _joined(*parts: str) -> str:
+    return " · ".join(one_line(part) for part in parts if part)
