@@ -28,12 +28,14 @@ FindingKind = Literal[
     "water_flow",
     "water_allotment",
     "tank_level",
+    "drying_clock",
 ]
 #: Kinds that no roster may have: the solver promises to keep them.
 VIOLATIONS: frozenset[str] = frozenset(
     {
         "overlap", "travel", "shift", "break", "rest", "skill", "people", "window",
         "order", "duration", "water_flow", "water_allotment", "tank_level",
+        "drying_clock",
     }
 )  # fmt: skip
 
