@@ -1,0 +1,82 @@
+"""Solver and audit must tell the same story, or nothing is published."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+
+from models.errors import ContradictionError
+from models.records import AuditReport, Gap, Roster
+
+#: Costs are sums of some ten thousand floats, in an order of each side's own.
+SLACK_COST = 1e-6
+
+GapKey = tuple[str, datetime, datetime, bool]
+
+
+def disagreements(roster: Roster, report: AuditReport) -> tuple[str, ...]:
+    """Everything the audit counted otherwise than the roster says, in sentences.
+
+    The limit behind a gap is each side's own judgement and is not compared.
+    """
+    return (
+        *(f"{finding.kind}: {finding.words}" for finding in report.violations),
+        *_dry_minutes(roster, report),
+        *_gaps(roster, report),
+        *_costs(roster, report),
+    )
+
+
+def require_agreement(roster: Roster, report: AuditReport) -> None:
+    """Let a roster pass only if the audit confirms it.
+
+    Raises
+    ------
+    ContradictionError
+        With every statement of :func:`disagreements`.
+    """
+    if statements := disagreements(roster, report):
+        raise ContradictionError(statements)
+
+
+def _dry_minutes(roster: Roster, report: AuditReport) -> Iterator[str]:
+    claimed: Counter[str] = Counter()
+    for gap in roster.gaps:
+        claimed[gap.surface_id] += gap.minutes
+    for trace in report.surfaces:
+        if claimed[trace.surface_id] != trace.dry_min:
+            yield (
+                f"{trace.label}: {claimed[trace.surface_id]} dry minutes in the "
+                f"roster, {trace.dry_min} in the audit"
+            )
+
+
+def _gaps(roster: Roster, report: AuditReport) -> Iterator[str]:
+    claimed, counted = set(_keys(roster.gaps)), set(_keys(report.gaps))
+    for who, only in (("roster", claimed - counted), ("audit", counted - claimed)):
+        for surface_id, starts_at, ends_at, covered in sorted(only):
+            state = "covered" if covered else "bare"
+            yield (
+                f"{surface_id}: dry, {state}, {starts_at.isoformat()} to "
+                f"{ends_at.isoformat()} only in the {who}"
+            )
+
+
+def _keys(gaps: Iterable[Gap]) -> Iterator[GapKey]:
+    return ((g.surface_id, g.starts_at, g.ends_at, g.covered) for g in gaps)
+
+
+def _costs(roster: Roster, report: AuditReport) -> Iterator[str]:
+    claimed: dict[str, float] = {part.name: part.cost for part in roster.objective}
+    for name, cost in report.cost_by_part.items():
+        if not _same(claimed.get(name, 0.0), cost):
+            yield (
+                f"{name}: costs {claimed.get(name, 0.0):g} in the roster, {cost:g} in "
+                "the audit"
+            )
+    total = sum(report.cost_by_part.values())
+    if not _same(roster.cost, total):
+        yield f"total: {roster.cost:g} in the roster, {total:g} in the audit"
+
+
+def _same(one: float, other: float) -> bool:
+    return abs(one - other) <= SLACK_COST * max(1.0, abs(one), abs(other))

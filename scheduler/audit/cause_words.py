@@ -1,0 +1,74 @@
+"""The limit behind a gap in site words, with amounts and local times."""
+
+from dataclasses import replace
+
+import numpy as np
+
+from models.quantities import show
+from models.records import Limit, SurfaceWork, Task, WaterNeed
+from scheduler.audit.around import Around
+from scheduler.audit.free_crews import crew_limits
+from scheduler.audit.free_water import points_of
+from scheduler.audit.gaps import DryStretch
+
+
+def price_words(task: Task, work: SurfaceWork, at: int, on: Around) -> str:
+    """Say who could have gone, and whether that would have been a call-out."""
+    start = np.array([at])
+    able = []
+    for window in on.windows:
+        limits = crew_limits(task, work, start, replace(on, windows=(window,)))
+        if all(allowed.all() for _, allowed in limits):
+            able.append(window)
+    what, when = task.kind.replace("_", " "), on.clock.words(at)
+    first = min(able, key=lambda window: window.pattern.on_call)
+    if first.pattern.on_call:
+        called = f"{first.crew.name} could be called out to {what} {when}"
+        return f"{called}; the gap costs less"
+    return f"{first.crew.name} could {what} {when}; other costs weighed more"
+
+
+def limit_words(
+    limit: Limit, task: Task, work: SurfaceWork, gap: DryStretch, on: Around
+) -> str:
+    """Say what the work that would close the gap ran against."""
+    what = task.kind.replace("_", " ")
+    when = on.clock.span(gap.from_min, gap.until_min)
+    if limit == "window":
+        return f"{what} is not allowed {when}"
+    if limit == "no_crew_on_shift":
+        return f"no crew on shift {when}"
+    if limit == "no_skill":
+        skills = ", ".join(task.skills)
+        return f"{what} takes {task.people} people ({skills}); no such crew on {when}"
+    if limit == "rest":
+        return f"the crews must rest {on.site.rules.rest_h:g} h; none is rested {when}"
+    if limit == "crews_busy":
+        return f"{what} takes {task.duration_min} min; every crew is at work {when}"
+    if limit == "travel":
+        return f"no crew can walk to {work.label} in time {when}"
+    if task.water is not None:
+        return _water_words(limit, task.water, work, gap.from_min, on)
+    return limit
+
+
+def _water_words(
+    limit: Limit, need: WaterNeed, work: SurfaceWork, at: int, on: Around
+) -> str:
+    """Speak of the nearest water point; the others it reaches are no better off."""
+    play, units = points_of(work, on)[0], on.site.units
+    litres = show("volume", need.litres_l, units)
+    when, name = on.clock.words(at), play.point.name
+    if limit == "water_flow":
+        flow = show("flow", need.flow_l_min, units)
+        left = show("flow", max(0.0, play.free_l_min[at] - play.drawn_l[at]), units)
+        return f"{work.label} needs {flow} {when}; {name} has {left} free"
+    if limit == "water_allotment":
+        first, last = next((a, b) for a, b in play.days if a <= at < b)
+        allotment = play.point.daily_allotment_l or 0.0
+        spare = max(0.0, allotment - float(play.drawn_l[first:last].sum()))
+        left = show("volume", spare, units)
+        return f"{work.label} needs {litres} {when}; {name} has {left} left that day"
+    level = 0.0 if play.level_l is None else max(0.0, float(play.level_l[at]))
+    left = show("volume", level, units)
+    return f"{work.label} needs {litres} {when}; {name} holds {left}"

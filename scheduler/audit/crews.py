@@ -1,0 +1,168 @@
+"""Whether the crews have the hours, the hands and the legs for it.
+
+Counted on the windows of :mod:`scheduler.audit.windows`: shifts, overtime, breaks,
+call-outs, daily rest, walking between zones, skills and people, one job at a time.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from models.records import Finding, ShiftTrace, Site
+from scheduler.audit.found import found
+from scheduler.audit.jobs import Job
+from scheduler.audit.site_clock import SiteClock
+from scheduler.audit.windows import Window, walk_min
+
+Turn = tuple[Window | None, list[Job]]
+
+
+@dataclass(frozen=True)
+class Effort:
+    """What the crews' week adds up to."""
+
+    call_outs: int
+    overtime_min: int
+    travel_min: int
+
+
+def check_crews(site: Site, turns: Sequence[Turn], clock: SiteClock) -> list[Finding]:
+    """Check every shift, and the time between the shifts of each crew."""
+    findings: list[Finding] = []
+    for window, jobs in turns:
+        for job in jobs:
+            findings += _hands(site, job, clock)
+            findings += _hours(window, job, clock)
+        findings += _walks(site, window, jobs, clock)
+    crew_ids = sorted({job.visit.crew_id for _, jobs in turns for job in jobs})
+    for crew_id in crew_ids:
+        own = [turn for turn in turns if turn[1][0].visit.crew_id == crew_id]
+        findings += _one_job_at_a_time([job for _, jobs in own for job in jobs], clock)
+        findings += _rests(site, [turn for turn in own if turn[0]], clock)
+    return findings
+
+
+def _hands(site: Site, job: Job, clock: SiteClock) -> Iterator[Finding]:
+    here = (job.start_min, job.end_min)
+    crew = next((c for c in site.crews if c.id == job.visit.crew_id), None)
+    if crew is None:
+        words = f"{job.words}: the site has no crew {job.visit.crew_id}"
+        yield found(clock, "shift", words, *here, job=job)
+        return
+    lacking = [skill for skill in job.task.skills if skill not in crew.skills]
+    if lacking:
+        words = f"{job.words} asks for {', '.join(lacking)}; {crew.name} has none"
+        yield found(clock, "skill", words, *here, job=job)
+    if job.task.people > crew.people:
+        words = f"{job.words} takes {job.task.people}; {crew.name} are {crew.people}"
+        yield found(clock, "people", words, *here, job=job)
+
+
+def _hours(window: Window | None, job: Job, clock: SiteClock) -> Iterator[Finding]:
+    here = (job.start_min, job.end_min)
+    span = clock.span(*here)
+    if window is None or not window.takes(*here):
+        words = f"{job.words} {span} is outside the shift {job.visit.shift_id}"
+        if window is not None:
+            hours = clock.span(window.starts_min, window.closes_min)
+            words += f", at most {hours}"
+        yield found(clock, "shift", words, *here, job=job)
+        return
+    for starts, ends in window.breaks:
+        if job.start_min < ends and starts < job.end_min:
+            words = f"{job.words} {span} runs into the break {clock.span(starts, ends)}"
+            yield found(clock, "break", words, *here, job=job)
+
+
+def walks(site: Site, window: Window, jobs: Sequence[Job]) -> Iterator[tuple[int, int]]:
+    """Minutes to walk to each job of a shift, and the minute they may begin.
+
+    The first walk is from the crew's home zone once the shift has begun; staying on a
+    surface takes none.
+    """
+    zone, since, surface_id = window.crew.home_zone, window.starts_min, ""
+    for job in jobs:
+        stays = job.work.surface_id == surface_id
+        yield (0 if stays else walk_min(site, zone, job.work.zone_id)), since
+        zone, since, surface_id = job.work.zone_id, job.end_min, job.work.surface_id
+
+
+def _walks(
+    site: Site, window: Window | None, jobs: Sequence[Job], clock: SiteClock
+) -> Iterator[Finding]:
+    if window is None:
+        return
+    for job, (needed, since) in zip(jobs, walks(site, window, jobs), strict=True):
+        if since <= job.start_min < since + needed:
+            words = (
+                f"{window.crew.name} have {job.start_min - since} min to walk to "
+                f"{job.words} at {clock.words(job.start_min)}; the way takes {needed}"
+            )
+            yield found(clock, "travel", words, since, job.start_min, job=job)
+
+
+def _one_job_at_a_time(jobs: Sequence[Job], clock: SiteClock) -> Iterator[Finding]:
+    last: Job | None = None
+    for job in sorted(jobs, key=lambda j: (j.start_min, j.visit.id)):
+        if last is not None and job.start_min < last.end_min:
+            words = (
+                f"{job.words} starts {clock.words(job.start_min)}; the crew is on "
+                f"{last.words} until {clock.words(last.end_min)}"
+            )
+            yield found(clock, "overlap", words, job.start_min, last.end_min, job=job)
+        if last is None or job.end_min > last.end_min:
+            last = job
+
+
+def _rests(site: Site, turns: Sequence[Turn], clock: SiteClock) -> Iterator[Finding]:
+    needed = round(site.rules.rest_h * 60)
+    worked = sorted(turns, key=lambda turn: turn[1][0].start_min)
+    for (_, before), (_, after) in pairwise(worked):
+        ended = max(job.end_min for job in before)
+        rested = after[0].start_min - ended
+        if rested < needed:
+            words = (
+                f"the crew rests {max(0, rested) / 60:.1f} h from {clock.words(ended)} "
+                f"to {clock.words(after[0].start_min)}; {needed / 60:g} h are due"
+            )
+            yield found(clock, "rest", words, ended, after[0].start_min, job=after[0])
+
+
+def effort(site: Site, turns: Sequence[Turn]) -> Effort:
+    """Count call-outs, overtime and walking of the week."""
+    call_outs = overtime = travel = 0
+    for window, jobs in turns:
+        if window is None:
+            continue
+        call_outs += window.pattern.on_call
+        overtime += _overtime_min(window, jobs)
+        travel += sum(needed for needed, _ in walks(site, window, jobs))
+    return Effort(call_outs, overtime, travel)
+
+
+def _overtime_min(window: Window, jobs: Sequence[Job]) -> int:
+    return max(0, max(job.end_min for job in jobs) - window.ends_min)
+
+
+def shift_traces(
+    site: Site, windows: Sequence[Window], turns: Sequence[Turn], clock: SiteClock
+) -> tuple[ShiftTrace, ...]:
+    """Trace every shift, idle ones too, under the roster's id where it has one."""
+    used = {window.id: jobs for window, jobs in turns if window is not None}
+    traces = []
+    for window in windows:
+        jobs = used.get(window.id, [])
+        walked = sum(needed for needed, _ in walks(site, window, jobs))
+        traces.append(
+            ShiftTrace(
+                shift_id=jobs[0].visit.shift_id if jobs else window.id,
+                crew_id=window.crew.id,
+                starts_at=clock.horizon.at(window.starts_min),
+                ends_at=clock.horizon.at(window.ends_min),
+                busy_min=sum(job.end_min - job.start_min for job in jobs),
+                travel_min=walked,
+                overtime_min=_overtime_min(window, jobs) if jobs else 0,
+                called_out=bool(jobs) and window.pattern.on_call,
+            )
+        )
+    return tuple(traces)

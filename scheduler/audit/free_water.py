@@ -1,0 +1,66 @@
+"""In which minutes some water point could give what a piece of work takes."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.records import Limit, SurfaceWork, WaterNeed
+from scheduler.audit.around import Around
+from scheduler.audit.water import SLACK_L, PointPlay
+
+Flags = NDArray[np.bool_]
+Minutes = NDArray[np.int64]
+
+
+def water_limits(
+    need: WaterNeed, work: SurfaceWork, starts: Minutes, on: Around
+) -> list[tuple[Limit, Flags]]:
+    """Tell at which starts flow, then also allotment, then also the tank suffice."""
+    flows, days, tanks = (np.zeros(len(starts), bool) for _ in range(3))
+    for play in points_of(work, on):
+        flow = _flow_left(play, need, starts)
+        day = flow & _day_left(play, need, starts)
+        flows |= flow
+        days |= day
+        tanks |= day & _tank_left(play, need, starts)
+    return [("water_flow", flows), ("water_allotment", days), ("tank_empty", tanks)]
+
+
+def points_of(work: SurfaceWork, on: Around) -> list[PointPlay]:
+    """Water points that a surface's zone reaches, nearest first."""
+    reach = next(z.water_points for z in on.site.zones if z.id == work.zone_id)
+    plays = {play.point.id: play for play in on.water}
+    return [plays[point_id] for point_id in reach]
+
+
+def _flow_left(play: PointPlay, need: WaterNeed, starts: Minutes) -> Flags:
+    left = play.free_l_min - play.drawn_l
+    least = [
+        left[s + need.from_min : s + need.until_min].min(initial=np.inf) for s in starts
+    ]
+    return np.array(least) >= need.flow_l_min - SLACK_L
+
+
+def _day_left(play: PointPlay, need: WaterNeed, starts: Minutes) -> Flags:
+    allowed = np.ones(len(starts), bool)
+    if play.point.daily_allotment_l is None:
+        return allowed
+    for first, last in play.days:
+        left = play.point.daily_allotment_l - float(play.drawn_l[first:last].sum())
+        from_min = np.clip(starts + need.from_min, first, last)
+        until_min = np.clip(starts + need.until_min, first, last)
+        allowed &= (until_min - from_min) * need.flow_l_min <= left + SLACK_L
+    return allowed
+
+
+def _tank_left(play: PointPlay, need: WaterNeed, starts: Minutes) -> Flags:
+    """Tell where the tank never falls below what is taken, until it is full again."""
+    if play.level_l is None or play.point.capacity_l is None:
+        return np.ones(len(starts), bool)
+    spare, least = np.empty(len(play.level_l)), np.inf
+    for minute in range(len(spare) - 1, -1, -1):
+        level = play.level_l[minute]
+        full = level >= play.point.capacity_l - SLACK_L
+        least = level if full else min(least, level)
+        spare[minute] = least
+    at = np.clip(starts + need.until_min - 1, 0, len(spare) - 1)
+    return spare[at] >= need.litres_l - SLACK_L

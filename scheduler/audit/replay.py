@@ -1,0 +1,183 @@
+"""The audit: a roster played through again, minute by minute, on the site's own input.
+
+Only the roster's visits and the tasks they do are taken from the planner. What covers
+lose, when crews may work, how far they walk and what water there is are counted again
+from the site's input; gaps are given the cause this count shows. Two things are taken
+as the work gives them, because they belong to the concrete and the price list and not
+to the roster: in which stretches a bare surface dries (``SurfaceWork.fresh``) and what
+a dry minute costs (``weights``, ``fresh_weights``).
+"""
+
+from collections.abc import Sequence
+
+from models.drying.surroundings import Surroundings
+from models.errors import ContradictionError
+from models.records import (
+    AuditReport,
+    Costs,
+    Finding,
+    Gap,
+    HydrationHistory,
+    Roster,
+    SiteInput,
+    Surface,
+    SurfaceWork,
+)
+from scheduler.audit.around import Around
+from scheduler.audit.causes import cause_of
+from scheduler.audit.covers import check_covers, cover_traces, play_covers
+from scheduler.audit.crews import Turn, check_crews, effort, shift_traces
+from scheduler.audit.drying import check_drying
+from scheduler.audit.duties import check_duties, late_min, missed_tasks
+from scheduler.audit.found import found
+from scheduler.audit.gaps import dry_cost, dry_stretches
+from scheduler.audit.inspections import check_inspections
+from scheduler.audit.jobs import Job, by_surface, jobs_of
+from scheduler.audit.loss import cover_loss_l_m2_h
+from scheduler.audit.play import Play, play
+from scheduler.audit.site_clock import SiteClock
+from scheduler.audit.temperature import check_temperature
+from scheduler.audit.traces import surface_traces
+from scheduler.audit.water import check_water, play_water, water_traces
+from scheduler.audit.windows import crew_windows, placed
+
+
+def replay(
+    site_input: SiteInput,
+    surfaces: Sequence[Surface],
+    around: Surroundings,
+    hydration: HydrationHistory,
+    roster: Roster,
+) -> AuditReport:
+    """Play a roster through on its own.
+
+    Parameters
+    ----------
+    site_input : SiteInput
+        The site, its crews, water and covers.
+    surfaces : sequence of Surface
+        In the order of the columns of ``around`` and ``hydration``.
+    around : Surroundings
+        The weather as the surfaces meet it.
+    hydration : HydrationHistory
+        For the temperature under the covers.
+    roster : Roster
+        Visits and the work they come from.
+
+    Returns
+    -------
+    AuditReport
+        Findings by time, gaps with their causes, and the week of every surface, water
+        point, shift and kind of cover.
+
+    Raises
+    ------
+    ContradictionError
+        If the roster is of other surfaces.
+    """
+    site, clock = site_input.site, SiteClock(site_input.site.timezone, roster.horizon)
+    works = _works_of(surfaces, roster)
+    grid = hydration.grid
+    jobs, findings = jobs_of(roster, clock)
+    windows = crew_windows(site, clock)
+    turns = placed(jobs, windows)
+    loss = cover_loss_l_m2_h(surfaces, around, hydration)
+    played = play(surfaces, works, jobs, loss, grid, clock.horizon)
+    water = play_water(site, jobs, clock)
+    covers = play_covers(site, surfaces, works, jobs, clock)
+    gaps = _gaps(played, jobs, Around(site, clock, windows, turns, water))
+
+    findings += check_drying(surfaces, works, loss, grid, clock)
+    findings += check_crews(site, turns, clock)
+    findings += check_duties(jobs, played, clock)
+    findings += check_water(site, water, jobs, clock)
+    findings += check_covers(site, covers, clock)
+    findings += check_inspections(site_input, surfaces, played, jobs, windows, clock)
+    findings += check_temperature(site_input, surfaces, works, hydration, jobs, clock)
+    findings += [_gap_finding(gap, played, clock) for gap in gaps]
+    return AuditReport(
+        findings=tuple(sorted(findings, key=_by_time)),
+        gaps=gaps,
+        surfaces=surface_traces(surfaces, played, jobs, clock),
+        water=water_traces(water, clock),
+        shifts=shift_traces(site, windows, turns, clock),
+        covers=cover_traces(covers, clock),
+        dry_min=int(played.dry.sum()),
+        cost_by_part=_costs(site_input, played, jobs, turns),
+    )
+
+
+def _works_of(surfaces: Sequence[Surface], roster: Roster) -> tuple[SurfaceWork, ...]:
+    """Work of each surface, in the order of the surfaces."""
+    works = {work.surface_id: work for work in roster.surfaces}
+    known = {surface.id for surface in surfaces}
+    statements = [
+        *(f"{name}: a surface of the site without work" for name in known - set(works)),
+        *(f"{name}: work on no surface of the site" for name in set(works) - known),
+    ]
+    if statements:
+        raise ContradictionError(sorted(statements))
+    return tuple(works[surface.id] for surface in surfaces)
+
+
+def _gaps(played: Play, jobs: Sequence[Job], around: Around) -> tuple[Gap, ...]:
+    """Every gap with its cause, in order of time, then surface."""
+    grouped = by_surface(jobs)
+    gaps = []
+    for dry in dry_stretches(played):
+        work = played.works[dry.column]
+        own = grouped.get(work.surface_id, ())
+        done = {job.task.id for job in own if job.end_min <= dry.from_min}
+        cause = cause_of(dry, work, done, around)
+        gaps.append(
+            Gap(
+                surface_id=work.surface_id,
+                starts_at=around.clock.horizon.at(dry.from_min),
+                ends_at=around.clock.horizon.at(dry.until_min),
+                covered=dry.covered,
+                limit=cause.limit,
+                words=cause.words,
+            )
+        )
+    return tuple(sorted(gaps, key=lambda gap: (gap.starts_at, gap.surface_id)))
+
+
+def _gap_finding(gap: Gap, played: Play, clock: SiteClock) -> Finding:
+    label = next(w.label for w in played.works if w.surface_id == gap.surface_id)
+    first = clock.horizon.minute(gap.starts_at)
+    last = clock.horizon.minute(gap.ends_at)
+    state = "dry under its cover" if gap.covered else "bare and drying"
+    words = f"{label} is {state} {clock.span(first, last)}: {gap.words}"
+    return found(
+        clock, "gap", words, first, last,
+        surface_id=gap.surface_id, limit=gap.limit, minutes=gap.minutes,
+    )  # fmt: skip
+
+
+def _costs(
+    site_input: SiteInput, played: Play, jobs: Sequence[Job], turns: Sequence[Turn]
+) -> dict[str, float]:
+    """Price of the week, by the parts of the objective."""
+    prices: Costs = site_input.site.costs
+    grouped = by_surface(jobs)
+    week = effort(site_input.site, turns)
+    late = missed = 0.0
+    for work in played.works:
+        own = grouped.get(work.surface_id, [])
+        late += sum(late_min(job, own) * job.task.late_cost_per_min for job in own)
+        missed += sum(task.missed_cost for task in missed_tasks(work, own))
+    return {
+        "dry": sum(dry_cost(played, column) for column in range(len(played.works))),
+        "late": late,
+        "missed": missed,
+        "call_out": week.call_outs * prices.call_out,
+        "overtime": week.overtime_min * prices.overtime_min,
+        "travel": week.travel_min * prices.travel_min,
+    }
+
+
+def _by_time(finding: Finding) -> tuple[object, ...]:
+    return (
+        finding.starts_at, finding.kind, finding.surface_id or "",
+        finding.crew_id or "", finding.water_point_id or "", finding.words,
+    )  # fmt: skip

@@ -1,0 +1,154 @@
+"""Limits on temperature of the rule a surface is cured by: water, cold, inside to face.
+
+Findings for people to look at, no promises of the roster.
+"""
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from models.quantities import Units, show
+from models.records import (
+    Finding,
+    Floats,
+    HydrationHistory,
+    Profile,
+    SiteInput,
+    Surface,
+    SurfaceWork,
+)
+from scheduler.audit.found import found
+from scheduler.audit.jobs import Job
+from scheduler.audit.site_clock import SiteClock
+from scheduler.audit.water import stretches
+
+
+def check_temperature(
+    site_input: SiteInput,
+    surfaces: Sequence[Surface],
+    works: Sequence[SurfaceWork],
+    hydration: HydrationHistory,
+    jobs: Sequence[Job],
+    clock: SiteClock,
+) -> list[Finding]:
+    """Find cold water, cold concrete and concrete much warmer inside."""
+    columns = {surface.id: column for column, surface in enumerate(surfaces)}
+    findings: list[Finding] = []
+    for job in jobs:
+        column = columns[job.work.surface_id]
+        profile = site_input.profiles[surfaces[column].profile_id]
+        findings += _cold_water(site_input, job, profile, column, hydration, clock)
+    for column, (surface, work) in enumerate(zip(surfaces, works, strict=True)):
+        profile = site_input.profiles[surface.profile_id]
+        findings += _concrete(
+            site_input, surface, work, profile, column, hydration, clock
+        )
+    return findings
+
+
+def _cold_water(
+    site_input: SiteInput,
+    job: Job,
+    profile: Profile,
+    column: int,
+    hydration: HydrationHistory,
+    clock: SiteClock,
+) -> Iterator[Finding]:
+    site, allowed_k = site_input.site, profile.water_colder_max_k
+    point = next(
+        (p for p in site.water_points if p.id == job.visit.water_point_id), None
+    )
+    if allowed_k is None or point is None or point.temperature_c is None:
+        return
+    step = hydration.grid.step(job.visit.starts_at)
+    if not 0 <= step < hydration.grid.steps:
+        return
+    concrete_c = float(hydration.surface_temperature_c[step, column])
+    if concrete_c - point.temperature_c > allowed_k:
+        colder = _difference(allowed_k, site.units)
+        words = (
+            f"{job.words} {clock.words(job.start_min)}: water of {point.name} is at "
+            f"{show('temperature', point.temperature_c, site.units)}, the concrete at "
+            f"{show('temperature', concrete_c, site.units)}; {profile.title} allows "
+            f"{colder} less"
+        )
+        yield found(
+            clock, "cold_water", words, job.start_min, job.end_min, job=job,
+            water_point_id=point.id,
+        )  # fmt: skip
+
+
+def _concrete(
+    site_input: SiteInput,
+    surface: Surface,
+    work: SurfaceWork,
+    profile: Profile,
+    column: int,
+    hydration: HydrationHistory,
+    clock: SiteClock,
+) -> Iterator[Finding]:
+    """One finding for each stretch outside a limit, at its worst."""
+    units, grid = site_input.site.units, hydration.grid
+    face_c = hydration.surface_temperature_c[:, column]
+    core_c = hydration.core_temperature_c[:, column]
+    minute = (
+        clock.horizon.minute(grid.starts_at) + np.arange(grid.steps) * grid.step_min
+    )
+    until = min(work.ends_min, clock.horizon.length_min)
+    counted = (minute >= 0) & (minute < until) & ~np.isnan(face_c)
+    minimum_c = _minimum_c(profile, surface)
+    if minimum_c is not None:
+        short = np.where(counted, minimum_c - face_c, 0.0)
+        for first, last, worst in _worst(short):
+            words = (
+                f"{surface.label} is at {show('temperature', face_c[worst], units)} "
+                f"{clock.words(int(minute[worst]))}; {profile.title} asks for "
+                f"{show('temperature', minimum_c, units)}"
+            )
+            yield _stretch(clock, surface, words, minute, first, last, grid.step_min)
+    if profile.core_surface_max_k is not None:
+        over = np.where(counted, core_c - face_c - profile.core_surface_max_k, 0.0)
+        for first, last, worst in _worst(over):
+            inside = _difference(core_c[worst] - face_c[worst], units)
+            allowed = _difference(profile.core_surface_max_k, units)
+            words = (
+                f"{surface.label} is {inside} warmer inside than at its face "
+                f"{clock.words(int(minute[worst]))}; {profile.title} allows {allowed}"
+            )
+            yield _stretch(clock, surface, words, minute, first, last, grid.step_min)
+
+
+def _minimum_c(profile: Profile, surface: Surface) -> float | None:
+    """Of the first row of sections that is thick enough."""
+    for row in profile.sections:
+        if row.up_to_mm is None or surface.thickness_mm <= row.up_to_mm:
+            return row.minimum_c
+    return None
+
+
+def _difference(difference_k: float, units: Units) -> str:
+    """Say a difference of temperatures; a Fahrenheit degree is 5/9 of a kelvin."""
+    if units == "us":
+        return f"{difference_k * 1.8:.0f} °F"
+    return f"{difference_k:.0f} K"
+
+
+def _worst(excess: Floats) -> Iterator[tuple[int, int, int]]:
+    for first, last in stretches(excess > 0):
+        yield first, last, first + int(np.argmax(excess[first:last]))
+
+
+def _stretch(
+    clock: SiteClock,
+    surface: Surface,
+    words: str,
+    minute: "np.typing.NDArray[np.int64]",
+    first: int,
+    last: int,
+    step_min: int,
+) -> Finding:
+    starts, ends = int(minute[first]), int(minute[last - 1]) + step_min
+    return found(
+        clock, "temperature", words, starts, ends,
+        surface_id=surface.id, minutes=ends - starts,
+    )  # fmt: skip

@@ -1,0 +1,221 @@
+"""Whether there is water: flow by the minute, the day's allotment, the tank's level.
+
+Counted from the site's water points. What others draw comes first: it takes its share
+of the flow and empties the tank, but never below nothing.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from models.quantities import Units, show
+from models.records import (
+    Finding,
+    FindingKind,
+    Floats,
+    Site,
+    WaterHour,
+    WaterPoint,
+    WaterTrace,
+)
+from scheduler.audit.found import found
+from scheduler.audit.jobs import Job
+from scheduler.audit.site_clock import MIDNIGHT, SiteClock
+
+#: Litres; sums of even flows over a week stay far below.
+SLACK_L = 1e-6
+
+
+@dataclass(frozen=True)
+class PointPlay:
+    """A water point minute by minute.
+
+    Attributes
+    ----------
+    drawn_l, free_l_min : array (minutes,)
+        Drawn for curing; what its hoses have left after others took theirs.
+    level_l : array (minutes,) or None
+        In the tank at the end of each minute; below zero where it is overdrawn.
+    days : tuple of (int, int)
+        Minutes of each local day.
+    """
+
+    point: WaterPoint
+    drawn_l: Floats
+    free_l_min: Floats
+    level_l: Floats | None
+    days: tuple[tuple[int, int], ...]
+
+
+def play_water(
+    site: Site, jobs: Sequence[Job], clock: SiteClock
+) -> tuple[PointPlay, ...]:
+    """Play every water point to the end of the horizon or of the last job."""
+    length = max([clock.horizon.length_min, *(job.end_min for job in jobs)])
+    return tuple(_play(point, jobs, clock, length) for point in site.water_points)
+
+
+def _play(
+    point: WaterPoint, jobs: Sequence[Job], clock: SiteClock, length: int
+) -> PointPlay:
+    drawn, taken, arriving = np.zeros(length), np.zeros(length), np.zeros(length)
+    for job in jobs:
+        water = job.task.water
+        if water is not None and job.visit.water_point_id == point.id:
+            first, last = (
+                job.start_min + water.from_min,
+                job.start_min + water.until_min,
+            )
+            drawn[max(0, first) : max(0, last)] += water.flow_l_min
+    days = []
+    for day in clock.days(length):
+        days.append(clock.stretch(day, MIDNIGHT, MIDNIGHT))
+        for use in point.competing:
+            first, last = clock.stretch(day, use.starts, use.ends)
+            taken[max(0, first) : max(0, last)] += use.flow_l_min
+    for delivery in point.deliveries:
+        minute = clock.horizon.minute(delivery.at)
+        if 0 <= minute < length:
+            arriving[minute] += delivery.litres_l
+    level = None
+    if point.capacity_l is not None:
+        level = _level(point, arriving + point.refill_l_min, taken, drawn)
+    free = np.maximum(0.0, point.flow_l_min - taken)
+    within = tuple((max(0, a), min(b, length)) for a, b in days if b > 0)
+    return PointPlay(point, drawn, free, level, within)
+
+
+def _level(point: WaterPoint, arriving: Floats, taken: Floats, drawn: Floats) -> Floats:
+    """Level after each minute: what arrives fits or overflows, then draws."""
+    capacity = point.capacity_l or 0.0
+    now = capacity if point.level_l is None else min(point.level_l, capacity)
+    levels = np.empty(len(drawn))
+    for minute in range(len(drawn)):
+        now = min(capacity, now + arriving[minute])
+        now = max(min(now, 0.0), now - taken[minute]) - drawn[minute]
+        levels[minute] = now
+    return levels
+
+
+def check_water(
+    site: Site, plays: Sequence[PointPlay], jobs: Sequence[Job], clock: SiteClock
+) -> list[Finding]:
+    """Find where more is drawn than flows, than the day allows or than there is."""
+    findings = list(_reach(site, jobs, clock))
+    for play in plays:
+        findings += _flow(site, play, clock)
+        findings += _allotment(site, play, clock)
+        findings += _tank(site, play, clock)
+    return findings
+
+
+def _reach(site: Site, jobs: Sequence[Job], clock: SiteClock) -> Iterator[Finding]:
+    reach = {zone.id: zone.water_points for zone in site.zones}
+    for job in jobs:
+        point_id = job.visit.water_point_id
+        if job.task.water is None:
+            continue
+        if point_id is None:
+            words = f"{job.words} needs water and is given no water point"
+        elif point_id not in reach.get(job.work.zone_id, ()):
+            words = f"{job.words} cannot reach {point_id} from zone {job.work.zone_id}"
+        else:
+            continue
+        yield found(
+            clock, "water_flow", words, job.start_min, job.end_min, job=job,
+            water_point_id=point_id,
+        )  # fmt: skip
+
+
+def _flow(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
+    for first, last in stretches(play.drawn_l > play.free_l_min + SLACK_L):
+        worst = first + int(np.argmax((play.drawn_l - play.free_l_min)[first:last]))
+        words = (
+            f"{play.point.name}: {show('flow', play.drawn_l[worst], site.units)} drawn "
+            f"{clock.words(worst)}; {show('flow', play.free_l_min[worst], site.units)} "
+            "flow"
+        )
+        yield _short(play, "water_flow", words, first, last, clock)
+
+
+def _allotment(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
+    allotment = play.point.daily_allotment_l
+    if allotment is None:
+        return
+    for first, last in play.days:
+        drawn = float(play.drawn_l[first:last].sum())
+        if drawn > allotment + SLACK_L:
+            words = (
+                f"{play.point.name}: {_litres(drawn, site.units)} drawn on "
+                f"{clock.day_words(first)}; {_litres(allotment, site.units)} a day "
+                "are allowed"
+            )
+            yield _short(play, "water_allotment", words, first, last, clock)
+
+
+def _tank(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
+    if play.level_l is None:
+        return
+    for first, last in stretches(play.level_l < -SLACK_L):
+        lacking = -float(play.level_l[first:last].min())
+        words = (
+            f"{play.point.name} runs dry {clock.words(first)}; "
+            f"{_litres(lacking, site.units)} are lacking"
+        )
+        yield _short(play, "tank_level", words, first, last, clock)
+
+
+def _short(
+    play: PointPlay,
+    kind: FindingKind,
+    words: str,
+    first: int,
+    last: int,
+    clock: SiteClock,
+) -> Finding:
+    return found(
+        clock, kind, words, first, last,
+        water_point_id=play.point.id, minutes=last - first,
+    )  # fmt: skip
+
+
+def _litres(litres_l: float, units: Units) -> str:
+    return show("volume", litres_l, units)
+
+
+def stretches(flags: "np.typing.NDArray[np.bool_]") -> Iterator[tuple[int, int]]:
+    """Yield the runs of True as first minute and the minute after the last."""
+    edges = np.flatnonzero(np.diff(np.concatenate(([0], flags.astype(np.int8), [0]))))
+    for first, last in zip(edges[::2], edges[1::2], strict=True):
+        yield int(first), int(last)
+
+
+def water_traces(
+    plays: Sequence[PointPlay], clock: SiteClock
+) -> tuple[WaterTrace, ...]:
+    """Hours of every point: drawn, peak flow, level and allotment left at their end."""
+    return tuple(
+        WaterTrace(water_point_id=play.point.id, hours=tuple(_hours(play, clock)))
+        for play in plays
+    )
+
+
+def _hours(play: PointPlay, clock: SiteClock) -> Iterator[WaterHour]:
+    for first in range(0, len(play.drawn_l), 60):
+        last = min(first + 60, len(play.drawn_l))
+        left = None
+        if play.point.daily_allotment_l is not None:
+            midnight = next(a for a, b in play.days if a <= last - 1 < b)
+            used = float(play.drawn_l[midnight:last].sum())
+            left = max(0.0, play.point.daily_allotment_l - used)
+        level = None
+        if play.level_l is not None:
+            level = max(0.0, float(play.level_l[last - 1]))
+        yield WaterHour(
+            at=clock.horizon.at(first),
+            drawn_l=float(play.drawn_l[first:last].sum()),
+            peak_flow_l_min=float(play.drawn_l[first:last].max()),
+            level_l=level,
+            allotment_left_l=left,
+        )

@@ -1,0 +1,123 @@
+"""When each crew may work, counted from the site's shift patterns.
+
+The solver was given a list of crew shifts; this list is made again from the patterns,
+weekday by weekday in the site's timezone, so that a slip in either shows.
+"""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from math import ceil, hypot
+
+from models.records import Crew, ShiftPattern, Site, Zone
+from scheduler.audit.jobs import Job
+from scheduler.audit.site_clock import SiteClock
+
+WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+@dataclass(frozen=True)
+class Window:
+    """A crew on one shift, or on call for one stretch."""
+
+    crew: Crew
+    pattern: ShiftPattern
+    day: date
+    starts_min: int
+    ends_min: int
+    breaks: tuple[tuple[int, int], ...]
+
+    @property
+    def id(self) -> str:
+        """Crew, pattern and the day it starts on."""
+        return f"{self.crew.id}/{self.pattern.id}/{self.day}"
+
+    @property
+    def closes_min(self) -> int:
+        """Last minute of overtime; nobody stays on past a call-out stretch."""
+        overtime = 0 if self.pattern.on_call else self.crew.overtime_max_min
+        return self.ends_min + overtime
+
+    def takes(self, start_min: int, end_min: int) -> bool:
+        """Whether work between two minutes lies inside, breaks apart."""
+        return self.starts_min <= start_min and end_min <= self.closes_min
+
+
+def crew_windows(site: Site, clock: SiteClock) -> tuple[Window, ...]:
+    """Every shift and on-call stretch that touches the horizon."""
+    patterns = {pattern.id: pattern for pattern in site.shifts}
+    windows = []
+    for crew in site.crews:
+        for pattern in (patterns[name] for name in crew.shifts):
+            for day in clock.days():
+                if WEEKDAYS[day.weekday()] not in pattern.days:
+                    continue
+                starts, ends = clock.stretch(day, pattern.starts, pattern.ends)
+                breaks = _breaks(pattern, day, clock)
+                window = Window(crew, pattern, day, starts, ends, breaks)
+                if ends > 0 and starts < clock.horizon.length_min:
+                    windows.append(window)
+    return tuple(sorted(windows, key=lambda w: (w.starts_min, w.crew.id, w.id)))
+
+
+def _breaks(
+    pattern: ShiftPattern, day: date, clock: SiteClock
+) -> tuple[tuple[int, int], ...]:
+    """List the breaks; one before the start on the clock is after midnight.
+
+    A break is due for its length, even in a night in which the clock is changed.
+    """
+    tomorrow = day + timedelta(days=1)
+    spans = []
+    for pause in pattern.breaks:
+        on = day if pause.starts >= pattern.starts else tomorrow
+        begins = clock.minute(on, pause.starts)
+        starts, ends = (60 * t.hour + t.minute for t in (pause.starts, pause.ends))
+        spans.append((begins, begins + (ends - starts) % (24 * 60)))
+    return tuple(spans)
+
+
+def walk_min(site: Site, zone_from: str, zone_to: str) -> int:
+    """Whole minutes from one zone to another, straight line and stairs, rounded up.
+
+    Within a zone it is the move to the next surface.
+    """
+    if zone_from == zone_to:
+        return site.rules.move_in_zone_min
+    zones: dict[str, Zone] = {zone.id: zone for zone in site.zones}
+    a, b = zones[zone_from], zones[zone_to]
+    metres = hypot(a.x_m - b.x_m, a.y_m - b.y_m)
+    walk = metres / site.rules.walking_speed_m_s / 60
+    stairs = site.rules.level_change_min if a.level != b.level else 0
+    return max(ceil(walk + stairs - 1e-9), site.rules.move_in_zone_min)
+
+
+def placed(
+    jobs: tuple[Job, ...], windows: tuple[Window, ...]
+) -> list[tuple[Window | None, list[Job]]]:
+    """Put the jobs that share a crew and a shift id into the window they fit.
+
+    Where several windows would do, the one whose own id the roster used counts, then
+    the earliest. Jobs of a shift that fits nowhere come with None.
+    """
+    groups: dict[tuple[str, str], list[Job]] = {}
+    for job in jobs:
+        groups.setdefault((job.visit.crew_id, job.visit.shift_id), []).append(job)
+    result: dict[str, tuple[Window | None, list[Job]]] = {}
+    for (crew_id, shift_id), group in groups.items():
+        own = [w for w in windows if w.crew.id == crew_id]
+        best = max(
+            own,
+            key=lambda w: (
+                sum(w.takes(j.start_min, j.end_min) for j in group),
+                w.id == shift_id,
+                -w.starts_min,
+            ),
+            default=None,
+        )
+        fits = best and any(best.takes(j.start_min, j.end_min) for j in group)
+        key = best.id if best and fits else f"none/{crew_id}/{shift_id}"
+        known = result.setdefault(key, (best if fits else None, []))
+        known[1].extend(group)
+    for _, group in result.values():
+        group.sort(key=lambda job: (job.start_min, job.visit.id))
+    return list(result.values())
