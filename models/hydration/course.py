@@ -1,0 +1,170 @@
+"""What happens to each surface, from records into the arrays of the heat solver."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Literal
+
+import numpy as np
+
+from models.hydration.heat import DegreeOfHydration
+from models.hydration.section import (
+    FORM_RESISTANCE_M2K_W,
+    form_conductance_w_m2k,
+    off_ground,
+    on_ground,
+)
+from models.hydration.setting import (
+    Ages,
+    age_when_placed_h,
+    bears_people_ages,
+    sheen_gone_ages,
+    takes_cover_ages,
+)
+from models.hydration.temperature import Section
+from models.hydration.temperature_history import Course, Layers, Measured
+from models.records import EventName, Grid, Mix, Reading, Surface
+
+Shape = Literal["ground", "air", "middle"]
+
+#: Grey concrete, wet (from memory: 0.70 to 0.85) and its emissivity (0.88 to 0.93).
+WET_ABSORPTIVITY_FRACTION, CONCRETE_EMISSIVITY_FRACTION = 0.75, 0.9
+#: Weathered plywood (assumption).
+FORM_ABSORPTIVITY_FRACTION, FORM_EMISSIVITY_FRACTION = 0.7, 0.9
+_ON_GROUND = {"slab_on_ground", "pavement", "footing"}
+_ON_FORMS = {"suspended_slab", "deck", "beam"}
+
+
+def shape_of(surface: Surface) -> Shape:
+    """Tell how heat flows behind a surface.
+
+    Formed faces lose heat like their opposite: it flows from the middle (assumption,
+    also for edges of slabs, which are warmer in truth).
+    """
+    if surface.face == "formed":
+        return "middle"
+    return "ground" if surface.element in _ON_GROUND else "air"
+
+
+def section_of(shape: Shape, surfaces: Sequence[Surface]) -> Section:
+    """Cells of surfaces of one shape.
+
+    The top of a wall or column passes no heat downwards through its thickness: the
+    concrete below is as warm (assumption). Forms under slabs stay on all the time.
+    """
+    thickness_m = np.array([s.thickness_mm for s in surfaces]) / 1000
+    if shape == "ground":
+        return on_ground(thickness_m)
+    if shape == "middle":
+        return off_ground(thickness_m / 2, np.zeros(len(surfaces)), to_middle=True)
+    on_forms = np.array([s.element in _ON_FORMS for s in surfaces])
+    below_w_m2k = np.where(on_forms, form_conductance_w_m2k(), 0.0)
+    return off_ground(thickness_m, below_w_m2k, to_middle=False)
+
+
+def heat_of(mixes: Sequence[Mix]) -> DegreeOfHydration:
+    """Heat of hydration of each surface's mix."""
+    return DegreeOfHydration(
+        total_j_m3=np.array([m.heat_j_kg * m.cement_kg_m3 for m in mixes]),
+        tau_h=np.array([m.tau_h for m in mixes]),
+        beta=np.array([m.beta_fraction for m in mixes]),
+        ultimate_fraction=np.array([m.alpha_ultimate_fraction for m in mixes]),
+    )
+
+
+def event_ages(mixes: Sequence[Mix]) -> dict[EventName, Ages]:
+    """Give the setting ages of the events of each surface."""
+    initial_h = np.array([m.initial_set_h for m in mixes])
+    final_h = np.array([m.final_set_h for m in mixes])
+    return {
+        "sheen_gone": sheen_gone_ages(initial_h),
+        "takes_cover": takes_cover_ages(initial_h, final_h),
+        "bears_people": bears_people_ages(final_h),
+    }
+
+
+def step_from(grid: Grid, at: datetime) -> int:
+    """First step that begins at an instant or after it."""
+    minutes = (at - grid.starts_at).total_seconds() / 60
+    return int(-(-minutes // grid.step_min))
+
+
+def course_of(
+    shape: Shape,
+    surfaces: Sequence[Surface],
+    mixes: Sequence[Mix],
+    readings: Mapping[str, Sequence[Reading]],
+    grid: Grid,
+    ground_temperature_c: float,
+) -> Course:
+    """Say what happens to surfaces of one shape.
+
+    Formed faces are in forms until exposed and get their cover then; tops get theirs
+    when it was reported, or when their setting age allows it.
+    """
+    energy = np.array([m.activation_energy_j_mol for m in mixes])
+    placing_c = np.array([s.placing_temperature_c for s in surfaces])
+    ages = event_ages(mixes)
+    placed = np.array([step_from(grid, s.placing_ends_at) for s in surfaces])
+    bare, covered = placed.copy(), np.full(placed.shape, np.iinfo(np.int64).max)
+    cover_at_h = np.full(placed.shape, np.inf)
+    for i, surface in enumerate(surfaces):
+        if surface.face == "formed":
+            bare[i] = step_from(grid, surface.exposed_at)
+            covered[i] = bare[i]
+        if surface.covered_at is not None:
+            covered[i] = max(step_from(grid, surface.covered_at), bare[i])
+        elif surface.face == "top":
+            cover_at_h[i] = ages[surface.cover_from].expected_h[i]
+    return Course(
+        placed_step=placed,
+        bare_step=bare,
+        covered_step=covered,
+        cover_at_h=cover_at_h,
+        setting_energy_j_mol=energy,
+        age_when_placed_h=age_when_placed_h(placing_c, energy),
+        placing_temperature_c=placing_c,
+        far_temperature_c=ground_temperature_c if shape == "ground" else None,
+        stages=_stages(surfaces),
+        measured=_measured(surfaces, readings, grid),
+    )
+
+
+def _stages(surfaces: Sequence[Surface]) -> tuple[Layers, Layers, Layers]:
+    """Layers in forms, bare, covered."""
+
+    def alike(*figures: float) -> Layers:
+        return Layers(*(np.full(len(surfaces), figure) for figure in figures))
+
+    covers = [s.cover for s in surfaces]
+    return (
+        alike(
+            FORM_RESISTANCE_M2K_W,
+            FORM_ABSORPTIVITY_FRACTION,
+            FORM_EMISSIVITY_FRACTION,
+            0.0,
+        ),
+        alike(0.0, WET_ABSORPTIVITY_FRACTION, CONCRETE_EMISSIVITY_FRACTION, 1.0),
+        Layers(
+            np.array([c.resistance_m2k_w for c in covers]),
+            np.array([c.absorptivity_fraction for c in covers]),
+            np.array([c.emissivity_fraction for c in covers]),
+            np.array([c.evaporation_factor for c in covers]),
+        ),
+    )
+
+
+def _measured(
+    surfaces: Sequence[Surface], readings: Mapping[str, Sequence[Reading]], grid: Grid
+) -> dict[int, list[Measured]]:
+    """Sort readings by step; of several in a step the last counts."""
+    found: dict[int, list[Measured]] = {}
+    for i, surface in enumerate(surfaces):
+        by_step: dict[int, dict[str, float]] = {}
+        for reading in sorted(readings.get(surface.id, ()), key=lambda r: r.at):
+            values = by_step.setdefault(step_from(grid, reading.at), {})
+            values[reading.place] = reading.temperature_c
+        for step, values in by_step.items():
+            found.setdefault(step, []).append(
+                Measured(i, values.get("surface"), values.get("core"))
+            )
+    return found

@@ -1,0 +1,119 @@
+"""Setting ages into instants: when each surface's events come."""
+
+from collections.abc import Sequence
+from datetime import timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.hydration.course import event_ages
+from models.hydration.setting import setting_rate
+from models.hydration.temperature_history import Course, Temperatures
+from models.records import EventName, EventWindow, Floats, Grid, Mix, Surface
+
+#: Beyond the end of the grid the last pace goes on, but never slower than this: a
+#: frozen surface would otherwise have no event at all (assumption).
+SLOWEST_RATE = 0.1
+
+
+def minutes_of_age(
+    target_h: Floats,
+    setting_age_h: Floats,
+    refresh_min: int,
+    end_min: int,
+    placed_min: Floats | NDArray[np.int64],
+    rate_at_placing: Floats,
+) -> NDArray[np.int64]:
+    """Whole minutes from the grid's start at which setting ages are reached.
+
+    Parameters
+    ----------
+    target_h : array (surfaces,)
+        Setting age wanted. [h]
+    setting_age_h : array (refreshes + 1, surfaces)
+        Setting age at the beginning of each refresh, and at the end. [h]
+    refresh_min : int
+        Minutes from one refresh to the next; the last may be shorter. [min]
+    end_min : int
+        End of the grid. [min]
+    placed_min : array (surfaces,)
+        When each surface was placed. [min]
+    rate_at_placing : array (surfaces,)
+        Setting rate of the fresh concrete. [-]
+
+    Returns
+    -------
+    array of int (surfaces,)
+        Rounded up; straight within a refresh, past the end at the last pace. [min]
+    """
+    columns = np.arange(target_h.size)
+    reached = setting_age_h >= target_h
+    index = np.maximum(reached.argmax(axis=0), 1)
+    older_h = setting_age_h[index, columns]
+    younger_h = setting_age_h[index - 1, columns]
+    from_min = np.maximum((index - 1) * refresh_min, placed_min)
+    until_min = np.minimum(index * refresh_min, end_min)
+    grown_h = np.maximum(older_h - younger_h, 1e-12)
+    within = np.clip((target_h - younger_h) / grown_h, 0, 1)
+    inside_min = from_min + within * np.maximum(until_min - from_min, 0)
+
+    last_h = (end_min - (setting_age_h.shape[0] - 2) * refresh_min) / 60
+    pace = (setting_age_h[-1] - setting_age_h[-2]) / last_h
+    pace = np.where(placed_min + refresh_min < end_min, pace, rate_at_placing)
+    left_h = (target_h - setting_age_h[-1]) / np.maximum(pace, SLOWEST_RATE)
+    beyond_min = np.maximum(end_min, placed_min) + 60 * left_h
+
+    minutes = np.where(reached[-1], inside_min, beyond_min)
+    return np.asarray(np.ceil(minutes - 1e-6).astype(np.int64))
+
+
+Windows = dict[EventName, EventWindow]
+
+
+def windows_of(
+    surfaces: Sequence[Surface],
+    mixes: Sequence[Mix],
+    course: Course,
+    history: Temperatures,
+    grid: Grid,
+) -> list[Windows]:
+    """When the events of each surface come.
+
+    They stand on the youngest concrete, that of the end of placing. Nothing comes to a
+    formed face before it is exposed. What was covered has been ready for it: then the
+    sheen was gone and the cover was taken at the latest when it was reported on.
+    """
+    at_placing = setting_rate(course.placing_temperature_c, course.setting_energy_j_mol)
+    minutes = {
+        name: np.array(
+            [
+                minutes_of_age(
+                    target_h,
+                    history.setting_age_h,
+                    history.refresh_steps * grid.step_min,
+                    grid.steps * grid.step_min,
+                    course.placed_step * grid.step_min,
+                    at_placing,
+                )
+                for target_h in ages
+            ]
+        )
+        for name, ages in event_ages(mixes).items()
+    }
+
+    def window(surface: Surface, name: EventName, column: int) -> EventWindow:
+        instants = [
+            grid.starts_at + timedelta(minutes=int(minute))
+            for minute in minutes[name][:, column]
+        ]
+        if surface.face == "formed":
+            instants = [max(at, surface.exposed_at) for at in instants]
+        if surface.covered_at is not None and name != "bears_people":
+            instants = [min(at, surface.covered_at) for at in instants]
+        earliest, expected, latest = instants
+        return EventWindow(earliest_at=earliest, expected_at=expected, latest_at=latest)
+
+    return [
+        {name: window(surface, name, column) for name in minutes}
+        for column, surface in enumerate(surfaces)
+    ]

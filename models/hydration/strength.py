@@ -1,0 +1,228 @@
+"""Strength against age: share of the 28-day strength, or MPa by a user's own curve.
+
+Formulas only; age is equivalent age at 20 °C. These are means of ordinary mixes, for
+planning; they do not show that a member may be loaded, struck or opened.
+"""
+
+from typing import Literal
+
+import numpy as np
+
+from models.drying.ranges import Floats, Numbers, in_range
+from models.errors import OutOfRangeError
+
+#: EN 1992-1-1:2004, 3.1.2 (6) (read in a published implementation).
+S_BY_CLASS = {"R": 0.20, "N": 0.25, "S": 0.38}
+#: ACI 209R-92, Table 2.2.1 (from memory): (cement type, curing) -> (a in days, b).
+ACI_209_CONSTANTS = {
+    ("I", "moist"): (4.0, 0.85),
+    ("III", "moist"): (2.3, 0.92),
+    ("I", "steam"): (1.0, 0.95),
+    ("III", "steam"): (0.70, 0.98),
+}
+
+_DAY_H = 24.0
+
+
+def s_of_class(
+    cement_class: Literal["R", "N", "S"], mean_strength_mpa: float = 0.0
+) -> float:
+    """Coefficient of the Eurocode curve, from the strength class of the cement.
+
+    Parameters
+    ----------
+    cement_class : str
+        Rapid (42.5 R, 52.5), normal (32.5 R, 42.5 N) or slow (32.5 N).
+    mean_strength_mpa : float
+        Mean strength at 28 days; above 60 the Model Code takes 0.20 for every
+        class. [MPa]
+
+    Returns
+    -------
+    float
+        Coefficient *s*. [-]
+
+    Notes
+    -----
+    EN 1992-1-1:2004, 3.1.2 (6), and Model Code 2010, Table 5.1-9 (both read in a
+    published implementation).
+    """
+    return 0.20 if mean_strength_mpa > 60 else S_BY_CLASS[cement_class]
+
+
+def s_of_ratio(strength_ratio_fraction: Numbers) -> Floats:
+    r"""Coefficient of the Eurocode curve that meets a known 2-day strength.
+
+    Parameters
+    ----------
+    strength_ratio_fraction : float or array
+        Mean strength at 2 days over that at 28 days, 0.05 to 0.95. [-]
+
+    Returns
+    -------
+    array
+        Coefficient *s*. [-]
+
+    Raises
+    ------
+    OutOfRangeError
+        If the ratio lies outside the range.
+
+    Notes
+    -----
+    The Eurocode curve solved for its coefficient at 2 days:
+    :math:`s = -\ln r / (\sqrt{14} - 1)`.
+    """
+    ratio = in_range(
+        "strength_ratio_fraction",
+        strength_ratio_fraction,
+        0.05,
+        0.95,
+        "",
+        "the Eurocode strength curve",
+    )
+    return np.asarray(-np.log(ratio) / (np.sqrt(14.0) - 1))
+
+
+def eurocode_fraction(age_h: Numbers, s: Numbers) -> Floats:
+    r"""Share of the mean 28-day strength by the Eurocode and the Model Code.
+
+    Parameters
+    ----------
+    age_h : float or array
+        Equivalent age at 20 °C, 0 or more. [h]
+    s : float or array
+        Coefficient of the cement, from 0.01 to 1. [-]
+
+    Returns
+    -------
+    array
+        Share; 0 at age 0, above 1 after 28 days. [-]
+
+    Raises
+    ------
+    OutOfRangeError
+        If an input lies outside its range.
+
+    Notes
+    -----
+    EN 1992-1-1:2004, 3.2, and Model Code 2010, 5.1-51 (read in a published
+    implementation), *t* in days:
+
+    .. math:: \beta_{cc} = \exp\left[s\left(1 - \sqrt{28/t}\right)\right]
+
+    EN 1992 asks for tests below 3 days (from memory); under 1 day the curve is poor.
+    """
+    source = "EN 1992-1-1:2004, 3.2"
+    age = in_range("age_h", age_h, 0, np.inf, "h", source)
+    coefficient = in_range("s", s, 0.01, 1, "", source)
+    with np.errstate(divide="ignore"):  # age 0: exp(-inf) is the 0 that is meant
+        root = np.sqrt(28 * _DAY_H / age)
+    return np.asarray(np.exp(coefficient * (1 - root)))
+
+
+def aci_209_fraction(age_h: Numbers, a_days: float, b: float) -> Floats:
+    r"""Share of the 28-day strength by ACI 209.
+
+    Parameters
+    ----------
+    age_h : float or array
+        Equivalent age, 0 or more. [h]
+    a_days, b : float
+        Constants of cement and curing, see :data:`ACI_209_CONSTANTS`. [d, -]
+
+    Returns
+    -------
+    array
+        Share; about 1 at 28 days. [-]
+
+    Raises
+    ------
+    OutOfRangeError
+        If the age is negative.
+
+    Notes
+    -----
+    ACI 209R-92, Eq. 2-1 (from memory): :math:`t / (a + b\,t)`, *t* in days.
+    """
+    days = in_range("age_h", age_h, 0, np.inf, "h", "ACI 209R-92, Eq. 2-1") / _DAY_H
+    return np.asarray(days / (a_days + b * days))
+
+
+def hyperbolic_mpa(
+    age_h: Numbers, ultimate_mpa: float, rate_per_h: float, offset_h: float = 0.0
+) -> Floats:
+    r"""Strength by a hyperbola with constants from the user's own cylinders.
+
+    Parameters
+    ----------
+    age_h : float or array
+        Equivalent age, 0 or more. [h]
+    ultimate_mpa : float
+        Strength it tends to, above 0. [MPa]
+    rate_per_h : float
+        Rate constant, above 0. [1/h]
+    offset_h : float
+        Age at which strength begins, 0 or more. [h]
+
+    Returns
+    -------
+    array
+        Strength; 0 up to the offset. [MPa]
+
+    Raises
+    ------
+    OutOfRangeError
+        If the age is negative or a constant out of its range.
+
+    Notes
+    -----
+    Carino (1984), quoted in ASTM C1074, appendix (from memory):
+
+    .. math:: S = S_u \frac{k\,(t - t_0)}{1 + k\,(t - t_0)}
+    """
+    source = "Carino's hyperbola (1984)"
+    age = in_range("age_h", age_h, 0, np.inf, "h", source)
+    in_range("ultimate_mpa", ultimate_mpa, np.nextafter(0, 1), 300, "MPa", source)
+    in_range("rate_per_h", rate_per_h, np.nextafter(0, 1), 10, "1/h", source)
+    in_range("offset_h", offset_h, 0, 240, "h", source)
+    grown = rate_per_h * np.maximum(age - offset_h, 0.0)
+    return np.asarray(ultimate_mpa * grown / (1 + grown))
+
+
+def table_fraction(age_h: Numbers, ages_h: Floats, fractions: Floats) -> Floats:
+    """Share of the 28-day strength by the user's own table, straight between rows.
+
+    Parameters
+    ----------
+    age_h : float or array
+        Equivalent age, 0 or more. [h]
+    ages_h : array
+        Ages of the table, rising. [h]
+    fractions : array
+        Shares at those ages, never falling. [-]
+
+    Returns
+    -------
+    array
+        Share; from 0 at age 0 to the first row, the last row after the table. [-]
+
+    Raises
+    ------
+    OutOfRangeError
+        If the age is negative or the table does not rise.
+    """
+    age = in_range("age_h", age_h, 0, np.inf, "h", "a strength table")
+    for name, column, least in (("ages_h", ages_h, np.nextafter(0, 1)),
+                                ("fractions", fractions, 0.0)):  # fmt: skip
+        steps = np.diff(column, prepend=0.0)
+        if len(ages_h) != len(fractions) or (steps < least).any():
+            raise OutOfRangeError(
+                name=name,
+                found=float(np.min(steps)),
+                wanted="as many shares as ages, ages rising, shares never falling",
+                source="a strength table",
+            )
+    return np.interp(
+        age, np.concatenate(([0.0], ages_h)), np.concatenate(([0.0], fractions))
+    )

@@ -1,0 +1,238 @@
+"""Temperature through sections: the heat equation, implicit, many sections at once.
+
+Formulas only: arrays are ``(cells, surfaces)``, the face that is looked after first.
+What the section meets there (sun, sky, wind, covers) is ``face.py``'s affair, where
+its heat comes from ``heat.py``'s.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from models.drying.ranges import Floats
+
+
+@dataclass(frozen=True)
+class Section:
+    """Sections of one shape: cells from the face inwards, concrete first.
+
+    Attributes
+    ----------
+    size_m : array (cells, surfaces)
+        Thickness of each cell. [m]
+    conductivity_w_mk, capacity_j_m3k : array (cells, surfaces)
+        Thermal conductivity [W/(m K)] and heat capacity by volume [J/(m³ K)].
+    concrete_cells : int
+        How many cells, from the face, are concrete; the others are ground.
+    core_cell : int
+        The cell that stands for the core.
+    below_w_m2k : array (surfaces,)
+        Conductance from the far side to what lies there; 0 for a far side that lets
+        no heat pass, such as a plane of symmetry. [W/(m² K)]
+    """
+
+    size_m: Floats
+    conductivity_w_mk: Floats
+    capacity_j_m3k: Floats
+    concrete_cells: int
+    core_cell: int
+    below_w_m2k: Floats
+
+    @property
+    def centre_m(self) -> Floats:
+        """Depth of each cell's centre below the face. [m]."""
+        depth_m: Floats = np.cumsum(self.size_m, axis=0) - self.size_m / 2
+        return depth_m
+
+
+class HeatSolver:
+    r"""March the temperatures of sections through time.
+
+    Notes
+    -----
+    Finite volumes, backward Euler: what leaves a cell enters the next, so that the
+    heat stored changes by exactly what passes the two faces and what is released.
+
+    .. math:: C_i \frac{T_i' - T_i}{\Delta t} = G_i (T_{i-1}' - T_i')
+              + G_{i+1} (T_{i+1}' - T_i') + q_i
+
+    The equations are eliminated from the far side towards the face and solved on the
+    way back. New weather or a new cover changes the conductance at the face alone,
+    which is the last pivot: the other factors are computed once for the whole run.
+    """
+
+    def __init__(self, section: Section, step_s: float, temperature_c: Floats) -> None:
+        cells, surfaces = section.size_m.shape
+        self.section = section
+        self.step_s = step_s
+        #: State, (cells, surfaces). [°C]
+        self.temperature_c = np.array(temperature_c, dtype=np.float64, order="C")
+        self._half_m2k_w = section.size_m / (2 * section.conductivity_w_mk)
+        self._storage = section.capacity_j_m3k * section.size_m / step_s
+        between = np.zeros((cells + 1, surfaces))
+        between[1:-1] = 1 / (self._half_m2k_w[:-1] + self._half_m2k_w[1:])
+        below = section.below_w_m2k
+        between[-1] = below / (1 + below * self._half_m2k_w[-1])
+        self._far_w_m2k = between[-1].copy()
+
+        pivot = self._storage + between[:-1] + between[1:]
+        for i in range(cells - 2, -1, -1):
+            pivot[i] -= between[i + 1] ** 2 / pivot[i + 1]
+        self._first_pivot = pivot[0].copy()
+        # All rows but the first are divided by their pivots beforehand.
+        self._divisor = pivot
+        self._divisor[0] = 1
+        self._keep = self._storage / self._divisor
+        up = between[1:-1] / self._divisor[:-1]
+        down = between[1:-1] / self._divisor[1:]
+        rows = list(self.temperature_c)
+        self._upward = [(up[i], rows[i + 1], rows[i]) for i in range(cells - 2, -1, -1)]
+        self._downward = [(down[i], rows[i], rows[i + 1]) for i in range(cells - 1)]
+
+        mass = section.capacity_j_m3k[: section.concrete_cells].copy()
+        mass *= section.size_m[: section.concrete_cells]
+        self._share = mass / mass.sum(axis=0)
+        self._work = np.empty(surfaces)
+        self._source = np.zeros((section.concrete_cells, surfaces))
+        self._from_far = np.zeros(surfaces)
+        self._far_c = np.zeros(surfaces)
+        self.set_face(np.zeros(surfaces), np.ones(surfaces), np.zeros(surfaces))
+
+    def set_face(
+        self, resistance_m2k_w: Floats, film_w_m2k: Floats, outside_c: Floats
+    ) -> None:
+        """Say what the section meets at its face, until said otherwise.
+
+        Parameters
+        ----------
+        resistance_m2k_w : array (surfaces,)
+            Of layers on the concrete. [m² K/W]
+        film_w_m2k : array (surfaces,)
+            Conductance from the outer face to the outside; above 0. [W/(m² K)]
+        outside_c : array (surfaces,)
+            Temperature out there, sun and sky counted in. [°C]
+        """
+        half = self._half_m2k_w[0]
+        self._face_w_m2k = 1 / (half + resistance_m2k_w + 1 / film_w_m2k)
+        self._outside_c = outside_c
+        self._from_outside = self._face_w_m2k * outside_c
+        self._inverse_first = 1 / (self._first_pivot + self._face_w_m2k)
+        self._layer_m2k_w = resistance_m2k_w
+        self._towards_outside = self._face_w_m2k * half
+        self._cell_weight = 1 - self._towards_outside
+        self._outside_part_c = self._towards_outside * outside_c
+
+    def set_far(self, far_c: Floats) -> None:
+        """Say how warm it is on the far side, until said otherwise. [°C]."""
+        self._far_c = far_c
+        self._from_far = self._far_w_m2k * far_c / self._divisor[-1]
+
+    def set_source(self, source_w_m3: Floats) -> None:
+        """Say what heat the concrete cells release, until said otherwise. [W/m³]."""
+        concrete = self.section.concrete_cells
+        np.multiply(source_w_m3, self.section.size_m[:concrete], out=self._source)
+        self._source /= self._divisor[:concrete]
+
+    def step(self) -> None:
+        """March all sections through one step of time."""
+        state, work = self.temperature_c, self._work
+        np.multiply(state, self._keep, out=state)
+        state[: self.section.concrete_cells] += self._source
+        state[-1] += self._from_far
+        for factor, inner, row in self._upward:
+            np.multiply(factor, inner, out=work)
+            np.add(row, work, out=row)
+        first = state[0]
+        np.add(first, self._from_outside, out=first)
+        np.multiply(first, self._inverse_first, out=first)
+        for factor, outer, row in self._downward:
+            np.multiply(factor, outer, out=work)
+            np.add(row, work, out=row)
+
+    def surface_c(self, out: Floats | None = None) -> Floats:
+        """Temperature of the concrete's surface, under any layers. [°C]."""
+        found: Floats = np.multiply(self.temperature_c[0], self._cell_weight, out=out)
+        found += self._outside_part_c
+        return found
+
+    def face_c(self) -> Floats:
+        """Temperature of the outer face of what lies on the concrete. [°C]."""
+        return self.surface_c() + self.face_flow_w_m2() * self._layer_m2k_w
+
+    def core_c(self) -> Floats:
+        """Temperature of the core. [°C]."""
+        core: Floats = self.temperature_c[self.section.core_cell]
+        return core
+
+    def mean_c(self, out: Floats | None = None) -> Floats:
+        """Mean temperature of the concrete, by heat content. [°C]."""
+        concrete = self.temperature_c[: self.section.concrete_cells]
+        found: Floats = np.einsum("ij,ij->j", self._share, concrete, out=out)
+        return found
+
+    def face_flow_w_m2(self) -> Floats:
+        """Heat that enters through the face. [W/m²]."""
+        return np.asarray(self._face_w_m2k * (self._outside_c - self.temperature_c[0]))
+
+    def far_flow_w_m2(self) -> Floats:
+        """Heat that enters from the far side. [W/m²]."""
+        return np.asarray(self._far_w_m2k * (self._far_c - self.temperature_c[-1]))
+
+    def stored_j_m2(self) -> Floats:
+        """Heat in the section above 0 °C. [J/m²]."""
+        heat: Floats = np.sum(self._storage * self.temperature_c, axis=0) * self.step_s
+        return heat
+
+    def pass_through(
+        self, surface: int, surface_c: float | None, core_c: float | None
+    ) -> None:
+        """Shift a section's concrete so that it agrees with what was measured.
+
+        Parameters
+        ----------
+        surface : int
+            Which section.
+        surface_c, core_c : float or None
+            Measured temperatures. With both, the shift goes straight from one to the
+            other and stays the core's beyond it; with one, all concrete shifts alike.
+        """
+        if surface_c is None and core_c is None:
+            return
+        concrete = slice(self.section.concrete_cells)
+        depth_m = self.section.centre_m[concrete, surface]
+        core_m = depth_m[self.section.core_cell]
+        deep_k = None if core_c is None else core_c - float(self.core_c()[surface])
+        if surface_c is None:
+            shift_k = np.full(depth_m.shape, deep_k)
+        else:
+            # The surface moves less than the first cell: the outside holds it.
+            miss_k = surface_c - float(self.surface_c()[surface])
+            first_k = miss_k / float(self._cell_weight[surface])
+            last_k = first_k if deep_k is None else deep_k
+            reach = np.clip((depth_m - depth_m[0]) / (core_m - depth_m[0]), 0, 1)
+            shift_k = first_k + (last_k - first_k) * reach
+        self.temperature_c[concrete, surface] += shift_k
+
+
+def core_surface_difference_k(core_c: Floats, surface_c: Floats) -> Floats:
+    """How much warmer the core is than the surface. [K]."""
+    return np.asarray(core_c - surface_c)
+
+
+def cooling_rate_k_h(temperature_c: Floats, step_h: float) -> Floats:
+    """How fast a temperature falls over each step, negative where it rises.
+
+    Parameters
+    ----------
+    temperature_c : array (steps, ...)
+        Temperatures at the beginning of steps. [°C]
+    step_h : float
+        Length of a step. [h]
+
+    Returns
+    -------
+    array (steps, ...)
+        Rate; of the last step that of the one before it. [K/h]
+    """
+    fall: Floats = -np.diff(temperature_c, axis=0) / step_h
+    return np.concatenate([fall, fall[-1:]])
