@@ -96,13 +96,17 @@ def days_needed(row: TableRow, ratio_fraction: float, temperature_c: Floats) -> 
     return needed
 
 
+def _ratio(mix: Mix) -> float:
+    """Strength at 2 days over that at 28, the supplier's or assumed. [-]."""
+    return mix.strength_ratio_fraction or _ASSUMED_RATIO[mix.cement_class]
+
+
 def _pace(
     profile: Profile, row: Criterion, mix: Mix, surface: Surface, temperature_c: Floats
 ) -> Floats:
     """Share of the period earned per day at each temperature. [1/d]."""
     if isinstance(row, TableRow):
-        ratio = mix.strength_ratio_fraction or _ASSUMED_RATIO[mix.cement_class]
-        return 1 / days_needed(row, ratio, temperature_c)
+        return 1 / days_needed(row, _ratio(mix), temperature_c)
     if isinstance(row, DegreeDaysRow):
         warmth = np.minimum(temperature_c, row.at_most_c) - row.datum_c
         counts = temperature_c >= row.at_or_above_c
@@ -257,12 +261,13 @@ def _words(row: Criterion, mix: Mix) -> str:
         if row.at_or_above_c is not None:
             text += f" at {row.at_or_above_c:g} °C or more"
     elif isinstance(row, TableRow):
-        ratio = mix.strength_ratio_fraction or _ASSUMED_RATIO[mix.cement_class]
-        text = f"days by temperature at strength ratio {ratio:g}"
+        assumed = "" if mix.strength_ratio_fraction else "assumed "
+        text = f"days by temperature at {assumed}strength ratio {_ratio(mix):g}"
     elif isinstance(row, DegreeDaysRow):
         text = f"{row.degree_days:g} °C days above {row.datum_c:g} °C"
     elif row.strength_fraction is not None:
-        text = f"{row.strength_fraction:.0%} of the specified strength, as modelled"
+        percent = f"{100 * row.strength_fraction:.0f} %"
+        text = f"{percent} of the specified strength, as modelled"
     else:
         text = f"{row.strength_mpa:g} MPa, as modelled"
     return f"{text} ({row.clause})" if row.clause else text

@@ -17,7 +17,7 @@ class SlowRow(Row):
 
 
 class SectionRow(Mark):
-    """Temperature limits of sections up to a thickness; None for any thickness.
+    """Temperature limits of sections thinner than ``up_to_mm``; None for any.
 
     Attributes
     ----------
@@ -115,3 +115,12 @@ class Profile(Record):
         if not ends:
             raise ValueError("at least one [[ends]]")
         return ends
+
+    def section(self, thickness_mm: float) -> SectionRow | None:
+        """Limits for a thickness: of the first row it is thinner than."""
+        fitting = (
+            row
+            for row in self.sections
+            if row.up_to_mm is None or thickness_mm < row.up_to_mm
+        )
+        return next(fitting, None)

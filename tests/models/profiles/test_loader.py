@@ -1,0 +1,115 @@
+import pytest
+
+from models.errors import InputError
+from models.profiles.loader import builtin_profile, load_profile, profile_ids
+from models.records import Mark
+
+OWN = """\
+id = "quay"
+title = "Quay rule"
+edition = "invented"
+maturity = "nurse_saul"
+cover_within_min = { value = 20, how = "read", clause = "4.2" }
+
+[[ends]]
+kind = "days"
+days = 5
+at_or_above_c = 8
+"""
+
+
+@pytest.mark.parametrize("name", profile_ids())
+def test_every_builtin_rule_loads_under_the_name_of_its_file(name: str) -> None:
+    rule = builtin_profile(name)
+    assert rule.id == name
+    assert rule.title
+    assert rule.edition
+
+
+def test_builtin_titles_are_told_apart() -> None:
+    titles = [builtin_profile(name).title for name in profile_ids()]
+    assert len(set(titles)) == len(titles)
+
+
+def test_a_site_may_write_a_rule_of_its_own_with_bare_values() -> None:
+    rule = load_profile(OWN, "quay.toml")
+    assert (rule.ends[0].how, rule.cover_within_min) == ("site", 20)
+    assert rule.marks == {
+        "maturity": Mark(how="site"),
+        "cover_within_min": Mark(how="read", clause="4.2"),
+    }
+
+
+def test_an_override_replaces_value_and_mark() -> None:
+    rule = builtin_profile("ufgs_03301a", {"inspections_per_shift": 2})
+    assert rule.inspections_per_shift == 2
+    assert rule.marks["inspections_per_shift"] == Mark(how="site")
+    untouched = builtin_profile("ufgs_03301a")
+    assert untouched.marks["inspections_per_shift"].how == "read in a secondary copy"
+    assert rule.ends == untouched.ends
+
+
+def test_an_override_may_bring_its_own_mark_and_rows() -> None:
+    ends = [{"kind": "days", "days": 9, "how": "read", "clause": "annex 3"}]
+    limit = {"value": 8, "how": "read", "clause": "annex 4"}
+    rule = builtin_profile("is456", {"ends": ends, "water_colder_max_k": limit})
+    assert [(row.kind, row.clause) for row in rule.ends] == [("days", "annex 3")]
+    assert rule.water_colder_max_k == 8
+    assert rule.marks["water_colder_max_k"].clause == "annex 4"
+
+
+def test_an_unknown_rule_is_refused_with_the_nearest_word() -> None:
+    with pytest.raises(InputError, match=r"Did you mean 'en13670_class2'\?"):
+        builtin_profile("en13670_clas2")
+
+
+def test_a_refused_override_is_said_to_stand_in_the_site_file() -> None:
+    overrides = {"inspections_per_shift": "twice"}
+    with pytest.raises(InputError, match=r"site\.toml, inspections_per_shift: found"):
+        builtin_profile("is456", overrides, "site.toml")
+
+
+# ACI 306R (from memory but for the first row's ends): sections from 12, 36 and 72 in.
+@pytest.mark.parametrize(
+    ("thickness_mm", "minimum_c", "cooling_max_k"),
+    [(200, 13, 28), (300, 10, 22), (899, 10, 22), (900, 7, 17), (3000, 5, 11)],
+)
+def test_limits_of_a_section(
+    thickness_mm: float, minimum_c: float, cooling_max_k: float
+) -> None:
+    section = builtin_profile("aci_318").section(thickness_mm)
+    assert section is not None
+    assert (section.minimum_c, section.cooling_max_k) == (minimum_c, cooling_max_k)
+
+
+def test_a_rule_without_sections_limits_none() -> None:
+    assert builtin_profile("is456").section(200) is None
+
+
+# What the rules say besides days: UFGS-03301A and -03701 (looks a shift and on
+# non-working days, a day for a finding), UFGS-03311 (water 20 °F), decks (mats 15 min),
+# all read in secondary copies; CSA extended from memory.
+@pytest.mark.parametrize(
+    ("name", "field", "value"),
+    [
+        ("ufgs_03301a", "inspections_per_shift", 1),
+        ("ufgs_03301a", "inspections_per_non_working_day", 1),
+        ("ufgs_03301a", "extension_per_finding_days", 1),
+        ("ufgs_03301a", "water_colder_max_k", 11),
+        ("ufgs_03701", "inspections_per_shift", 2),
+        ("ufgs_03701", "inspections_per_non_working_day", 2),
+        ("aashto_deck", "cover_within_min", 15),
+        ("aashto_deck", "compound_within_min", 10),
+        ("aashto_deck", "compound_after_forms_min", 120),
+        ("aci_318", "core_surface_max_k", 19),
+        ("aci_318", "cold_below_c", 4),
+        ("en13670_class3", "freezing_strength_mpa", 5),
+        (
+            "csa_a23_1_extended",
+            "banned_methods",
+            ("plastic_sheet", "compound_clear", "compound_white"),
+        ),
+    ],
+)
+def test_limits_of_the_rules(name: str, field: str, value: object) -> None:
+    assert getattr(builtin_profile(name), field) == value
