@@ -1,5 +1,6 @@
 """Phone calendars, RFC 5545: one for each crew, one for each surface."""
 
 from .crew import crew_calendar as crew_calendar
-from .feed import Window as Window
+from .feeds import calendars as calendars
+from .ics_file import Window as Window
 from .surface import surface_calendar as surface_calendar

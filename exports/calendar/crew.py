@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 from itertools import chain
 
 from exports.calendar.event import Happening
-from exports.calendar.feed import Window, feed
+from exports.calendar.ics_file import Window, ics_file
 from exports.calendar.identity import uid
 from exports.entry import Entry, most_telling
 from exports.rounds import Round, rounds
@@ -67,7 +67,7 @@ def crew_calendar(
     own = (entry for entry in entries if entry.crew_id == crew_id)
     happenings = [_happening(site, clock, each) for each in rounds(own)]
     name = f"{names[crew_id]} · {site.name}"
-    return feed(site, name, happenings, published_at, window or Window())
+    return ics_file(site, name, happenings, published_at, window or Window())
 
 
 def _happening(site: Site, clock: WallClock, walk: Round) -> Happening:

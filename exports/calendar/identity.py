@@ -29,7 +29,6 @@ def uid(site_name: str, *identity: str) -> str:
     str
         A UUID in text, as RFC 7986 section 5.3 recommends.
     """
-    parts = (site_name, *identity)
+    parts = [unicodedata.normalize("NFC", part) for part in (site_name, *identity)]
     # Lengths keep ("ab", "c") and ("a", "bc") apart.
-    text = "".join(f"{len(part)}:{part}" for part in parts)
-    return str(uuid5(_NAMESPACE, unicodedata.normalize("NFC", text)))
+    return str(uuid5(_NAMESPACE, "".join(f"{len(part)}:{part}" for part in parts)))

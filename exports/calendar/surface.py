@@ -9,7 +9,7 @@ from datetime import datetime
 from itertools import groupby
 
 from exports.calendar.event import Happening
-from exports.calendar.feed import Window, feed
+from exports.calendar.ics_file import Window, ics_file
 from exports.calendar.identity import uid
 from exports.entry import TITLE_SIGNS
 from exports.text import one_line, shorten
@@ -72,7 +72,7 @@ def surface_calendar(
         *(_gap(site, clock, trace, place, gap) for gap in gaps),
     ]
     name = f"{one_line(trace.label)} · {site.name}"
-    return feed(site, name, happenings, published_at, window or Window())
+    return ics_file(site, name, happenings, published_at, window or Window())
 
 
 def _phases(

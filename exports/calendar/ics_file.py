@@ -29,7 +29,7 @@ class Window:
     most_bytes: int = MOST_BYTES
 
 
-def feed(
+def ics_file(
     site: Site,
     name: str,
     happenings: Sequence[Happening],

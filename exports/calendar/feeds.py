@@ -1,0 +1,32 @@
+"""All calendars of a roster, as files by name."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from exports.calendar.crew import crew_calendar
+from exports.calendar.surface import surface_calendar
+from exports.entry import Entry
+from models.records import AuditReport, Roster, Site
+
+
+def calendars(
+    site: Site,
+    roster: Roster,
+    report: AuditReport,
+    entries: Sequence[Entry],
+    published_at: datetime,
+) -> dict[str, bytes]:
+    """Write ``crews/<crew>.ics`` and ``surfaces/<surface>.ics``."""
+    crews = {
+        f"crews/{crew.id}.ics": crew_calendar(
+            site, roster, entries, crew.id, published_at
+        )
+        for crew in site.crews
+    }
+    surfaces = {
+        f"surfaces/{trace.surface_id}.ics": surface_calendar(
+            site, roster, report, trace.surface_id, published_at
+        )
+        for trace in report.surfaces
+    }
+    return crews | surfaces

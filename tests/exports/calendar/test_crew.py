@@ -1,0 +1,229 @@
+"""The calendar of a crew."""
+
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from exports.calendar import Window, crew_calendar
+from exports.calendar.identity import uid
+from exports.entry import Entry, entries
+from exports.text import one_line, visible_signs
+from models.records import Roster
+from tests.builders import MONDAY
+from tests.exports.calendar.ic_checker import faults
+from tests.exports.calendar.peers import Read, with_ics, with_vobject
+from tests.exports.exports_builders import small_report, small_roster, small_site
+
+SITE = small_site()
+
+
+def words(starts_at: datetime = MONDAY) -> tuple[Entry, ...]:
+    return entries(SITE, small_roster(starts_at), small_report(starts_at))
+
+
+def calendar(crew_id: str, starts_at: datetime = MONDAY) -> bytes:
+    return crew_calendar(
+        SITE, small_roster(starts_at), words(starts_at), crew_id, starts_at
+    )
+
+
+@pytest.mark.parametrize("crew_id", ["red", "owl"])
+def test_the_checker_finds_nothing(crew_id: str) -> None:
+    assert faults(calendar(crew_id)) == []
+
+
+@pytest.mark.parametrize("read", [with_ics, with_vobject])
+def test_both_parsers_read_the_instants_of_the_roster(
+    read: Callable[[bytes], Read],
+) -> None:
+    found = read(calendar("owl"))
+    expected = {
+        uid("Heron Wharf", "visit", visit.id): (visit.starts_at, visit.ends_at)
+        for visit in small_roster().visits
+        if visit.crew_id == "owl"
+    }
+    assert {key: value[:2] for key, value in found.items()} == expected
+
+
+def test_both_parsers_read_the_same_texts() -> None:
+    data = calendar("red")
+    assert with_ics(data) == with_vobject(data)
+
+
+def test_instants_hold_on_the_night_of_a_clock_change() -> None:
+    # the night pair's rewet of the slab: 02:50 CEST to 02:20 CET
+    starts_at = datetime(2027, 10, 31, 0, 50, tzinfo=UTC) - timedelta(minutes=1070)
+    identity = uid("Heron Wharf", "visit", "P1-top/rewet/1")
+    for read in (with_ics, with_vobject):
+        begin, end, _, text = read(calendar("owl", starts_at))[identity]
+        assert begin == datetime(2027, 10, 31, 0, 50, tzinfo=UTC)
+        assert end == datetime(2027, 10, 31, 1, 20, tzinfo=UTC)
+        assert "WHEN Sun 31 Oct 02:50 CEST to 02:20 CET, 30 min" in text
+        assert "CLOCKS CHANGE on the way: CEST, then CET" in text
+
+
+def test_text_of_a_visit() -> None:
+    identity = uid("Heron Wharf", "visit", "P1-top/rewet/1")
+    _, _, title, text = with_vobject(calendar("owl"))[identity]
+    assert title == "REWET B2 quay slab 300 m² · start by 06:00 CEST"
+    assert text.split("\n") == [
+        "START BY Tue 4 May 06:00 CEST",
+        "RESERVE 39 % of the water left; dry by Tue 4 May 06:00 CEST unless rewetted",
+        "WHERE Quay slab · level 1 · grid A-C · Tap at gate",
+        "WATER 180 L from Tap at gate, 6 L/min",
+        "WHEN Mon 3 May 23:50 CEST to Tue 4 May 00:20 CEST, 30 min",
+        "PEOPLE 2",
+        "BRING hose 50 m, rose nozzle, head lamp",
+        "1. Start at the windward edge.",
+        "2. Wet until water stands at the edges.",
+        "WRITE DOWN condition found, time, initials, litres",
+        "MIND Wet burlap is slippery.",
+        "MIND RCD on every lamp and pump; plugs off the wet deck.",
+        "MIND Check with the site manager before working alone at night.",
+        "FOUND DRY OR NOT POSSIBLE: tell whoever answers for curing, at once.",
+        "Planning aid: the specification, the engineer, local codes and competent or "
+        "licensed people come first.",
+    ]
+
+
+def test_a_round_lists_its_visits() -> None:
+    identity = uid("Heron Wharf", "visit", "P1-top/rewet/2")
+    begin, end, title, text = with_ics(calendar("red"))[identity]
+    assert (begin, end) == (
+        MONDAY + timedelta(minutes=1540),
+        MONDAY + timedelta(minutes=1585),
+    )
+    assert title.startswith("ROUND Quay slab: 1 × REWET, 1 × INSPECT · start by ")
+    assert "– 07:40 CEST REWET B2 quay slab 300 m², start by Tue 4 May 16:20" in text
+    assert "– 08:15 CEST INSPECT B2 quay slab 300 m², start by Tue 4 May 08:30" in text
+
+
+def test_a_limit_days_away_is_given_with_its_day() -> None:
+    far = [
+        entry.model_copy(update={"start_by_at": entry.starts_at + timedelta(days=3)})
+        for entry in words()
+        if entry.visit_id == "P1-top/rewet/1"
+    ]
+    data = crew_calendar(SITE, small_roster(), far, "owl", MONDAY)
+    ((_, _, title, _),) = with_ics(data).values()
+    assert title.endswith("start by Thu 6 May 23:50 CEST")
+
+
+def test_telephone_numbers_stay_out() -> None:
+    assert SITE.crews[0].phone.encode() not in calendar("red").replace(b"\r\n ", b"")
+
+
+def test_alarms_lie_at_the_minutes_of_the_kind() -> None:
+    text = calendar("owl").decode()
+    assert text.count("TRIGGER:-PT30M") == text.count("TRIGGER:PT0S") == 3
+
+
+def test_no_entry_is_shorter_than_a_quarter_of_an_hour() -> None:
+    begin, end, _, _ = with_ics(calendar("red"))[
+        uid("Heron Wharf", "visit", "P3-wall/check")
+    ]
+    assert end - begin == timedelta(minutes=15)  # ten minutes of work
+
+
+def test_an_idle_crew_gets_a_calendar_that_says_so() -> None:
+    data = crew_calendar(SITE, small_roster(), (), "owl", MONDAY)
+    assert faults(data) == []
+    ((_, _, title, _),) = with_ics(data).values()
+    assert title == "NO CURING WORK PLANNED HERE"
+
+
+def test_an_unknown_crew_is_refused() -> None:
+    with pytest.raises(ValueError, match="no crew 'blue' on Heron Wharf"):
+        crew_calendar(SITE, small_roster(), words(), "blue", MONDAY)
+
+
+def test_same_roster_same_bytes_on_another_machine() -> None:
+    """A process of another hash seed, time zone and locale writes the same."""
+    script = (
+        "import sys; from tests.exports.calendar.test_crew import calendar;"
+        "sys.stdout.buffer.write(calendar('red'))"
+    )
+    environment = os.environ | {
+        "PYTHONHASHSEED": "7", "TZ": "Asia/Tokyo", "LC_ALL": "C",
+    }  # fmt: skip
+    done = subprocess.run(
+        [sys.executable, "-c", script],
+        check=True,
+        capture_output=True,
+        env=environment,
+        cwd=Path(__file__).parents[3],
+    )
+    assert done.stdout == calendar("red")
+
+
+def five_thousand() -> tuple[Entry, ...]:
+    model = words()[0].model_copy(update={"crew_id": "red"})
+    return tuple(
+        model.model_copy(
+            update={
+                "visit_id": f"v{i:04}",
+                "starts_at": MONDAY + timedelta(minutes=3 * i),
+                "ends_at": MONDAY + timedelta(minutes=3 * i + 30),
+            }
+        )
+        for i in range(5000)
+    )
+
+
+def test_a_feed_stays_under_its_limit_and_says_what_is_missing() -> None:
+    data = crew_calendar(SITE, small_roster(), five_thousand(), "red", MONDAY)
+    assert 890_000 < len(data) <= 900_000
+    assert faults(data) == []
+    shown = data.count(b"SUMMARY:SOAK")
+    assert shown > 500
+    notice = data.decode()[data.decode().index("SUMMARY:LATER WORK") :]
+    # where the first visit left out begins, so that nobody takes it for a free day
+    first_left_out = MONDAY + timedelta(minutes=3 * shown)
+    assert f"DTSTART:{first_left_out:%Y%m%dT%H%M%SZ}" in notice
+
+
+def test_the_window_leaves_out_what_is_over_and_what_is_far() -> None:
+    visits = five_thousand()[::250]  # one every 12 h 30 min
+    window = Window(past=timedelta(days=1), ahead=timedelta(days=2))
+    published_at = MONDAY + timedelta(days=4)
+    data = crew_calendar(SITE, small_roster(), visits, "red", published_at, window)
+    starts = sorted(value[0] for value in with_ics(data).values())
+    # 3 d < 75 h = 6 × 12.5 h ... 137.5 h = 11 × 12.5 h < 6 d; then the notice
+    assert starts[0] == MONDAY + timedelta(hours=75)
+    assert starts[-2] == MONDAY + timedelta(hours=137.5)
+    assert starts[-1] == MONDAY + timedelta(hours=150)
+
+
+def relabelled(label: str, step: str) -> Roster:
+    roster = small_roster()
+    slab = roster.surfaces[0]
+    assert slab.rewet
+    rewet = slab.rewet.model_copy(update={"steps": (step,)})
+    changed = slab.model_copy(update={"label": label, "rewet": rewet})
+    return roster.model_copy(update={"surfaces": (changed, *roster.surfaces[1:])})
+
+
+signs = st.one_of(
+    st.characters(), st.sampled_from(',;:\\"\n\r\t²–🙂👷क्षिدמ王\u200d\u0301n')
+)
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.text(signs, max_size=60), st.text(signs, max_size=200))
+def test_any_text_comes_back_as_it_was_meant(label: str, step: str) -> None:
+    roster = relabelled(label, step)
+    found = entries(SITE, roster, small_report())
+    data = crew_calendar(SITE, roster, found, "owl", MONDAY)
+    assert faults(data) == []
+    identity = uid("Heron Wharf", "visit", "P1-top/rewet/1")
+    for read in (with_ics, with_vobject):
+        _, _, title, text = read(data)[identity]
+        assert len(visible_signs(title.split(" · start by")[0])) <= 40
+        assert f"\n1. {one_line(step)}\n" in text

@@ -1,0 +1,94 @@
+"""The calendar of a surface."""
+
+from datetime import timedelta
+
+import pytest
+
+from exports.calendar import surface_calendar
+from models.records import AuditReport, Phase
+from tests.builders import MONDAY
+from tests.exports.calendar.ic_checker import faults
+from tests.exports.calendar.peers import with_ics, with_vobject
+from tests.exports.exports_builders import small_report, small_roster, small_site
+
+
+def calendar(surface_id: str, report: AuditReport | None = None) -> bytes:
+    return surface_calendar(
+        small_site(), small_roster(), report or small_report(), surface_id, MONDAY
+    )
+
+
+def timed(data: bytes) -> dict[str, tuple[int, int]]:
+    """Title to start and end, in minutes from the start of the roster."""
+    minute = timedelta(minutes=1)
+    return {
+        title: ((begin - MONDAY) // minute, (end - MONDAY) // minute)
+        for begin, end, title, _ in with_ics(data).values()
+    }
+
+
+@pytest.mark.parametrize("surface_id", ["P1-top", "P2-top", "P3-wall"])
+def test_the_checker_finds_nothing(surface_id: str) -> None:
+    assert faults(calendar(surface_id)) == []
+
+
+def test_stages_and_gaps() -> None:
+    assert timed(calendar("P1-top")) == {
+        "BARE B2 quay slab": (300, 480),
+        "DRY B2 quay slab": (360, 390),
+        "UNDER COVER B2 quay slab": (480, 2160),
+    }
+    assert timed(calendar("P3-wall")) == {
+        "BARE Stair core wall, north": (500, 545),
+        "UNDER COMPOUND Stair core wall, north": (545, 2160),
+    }
+
+
+def test_a_gap_says_how_long_and_why() -> None:
+    (text,) = (
+        text
+        for _, _, title, text in with_vobject(calendar("P2-top")).values()
+        if title.startswith("DRY")
+    )
+    assert text.split("\n")[:2] == [
+        "Mon 3 May 19:50–22:30 CEST, 2 h 40 min: cover dry",
+        "Why: nobody on shift until the night pair",
+    ]
+
+
+def test_the_end_of_curing_leaves_what_follows_to_the_engineer() -> None:
+    report = small_report()
+    slab = report.surfaces[0]
+    phases = (
+        *slab.phases[:-1],
+        Phase(
+            kind="covered",
+            starts_at=MONDAY + timedelta(minutes=480),
+            ends_at=MONDAY + timedelta(minutes=2000),
+        ),
+        Phase(
+            kind="done",
+            starts_at=MONDAY + timedelta(minutes=2000),
+            ends_at=MONDAY + timedelta(minutes=2160),
+        ),
+    )
+    ended = report.model_copy(
+        update={"surfaces": (slab.model_copy(update={"phases": phases}),)}
+    )
+    data = calendar("P1-top", ended)
+    assert timed(data)["CURING TIME ENDS B2 quay slab"] == (2000, 2015)
+    texts = [text for _, _, _, text in with_ics(data).values()]
+    assert any("is for the engineer to say" in text for text in texts)
+
+
+def test_nothing_rings() -> None:
+    assert b"VALARM" not in calendar("P2-top")
+
+
+def test_same_bytes_twice() -> None:
+    assert calendar("P1-top") == calendar("P1-top")
+
+
+def test_an_unknown_surface_is_refused() -> None:
+    with pytest.raises(ValueError, match="no surface 'P9' in the audit of Heron"):
+        calendar("P9")

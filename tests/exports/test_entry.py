@@ -1,0 +1,175 @@
+"""Visits in words."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from exports.entry import Entry, entries, most_telling
+from exports.kinds import ALARMS_MIN, VERBS
+from exports.text import visible_signs
+from models.records import Phase, Roster, TaskKind, Zone
+from tests.builders import MONDAY
+from tests.exports.exports_builders import small_report, small_roster, small_site
+
+
+def by_id(starts_at: datetime = MONDAY, **site_fields: object) -> dict[str, Entry]:
+    found = entries(
+        small_site(**site_fields), small_roster(starts_at), small_report(starts_at)
+    )
+    return {entry.visit_id: entry for entry in found}
+
+
+def relabelled(label: str) -> Roster:
+    roster = small_roster()
+    slab = roster.surfaces[0].model_copy(update={"label": label})
+    return roster.model_copy(update={"surfaces": (slab, *roster.surfaces[1:])})
+
+
+def test_a_night_rewet_says_all() -> None:
+    entry = by_id()["P1-top/rewet/1"]
+    assert entry.title == "REWET B2 quay slab 300 m²"
+    assert entry.place == "Quay slab · level 1 · grid A-C · Tap at gate"
+    assert entry.times_words == "Mon 3 May 23:50 CEST to Tue 4 May 00:20 CEST"
+    # full at 14:00; 0.8 L/m² at 0.05 L/(m² h) last 16 h; at 23:50 there is left
+    # 0.8 − 0.05 × 9 h 50 min = 0.308 L/m², 39 %
+    assert entry.dry_by_at == datetime(2027, 5, 4, 4, 0, tzinfo=UTC)
+    assert entry.reserve_words == (
+        "39 % of the water left; dry by Tue 4 May 06:00 CEST unless rewetted"
+    )
+    assert entry.start_by_words == "Tue 4 May 06:00 CEST"
+    assert (entry.people, entry.minutes, entry.litres_l) == (2, 30, 180)
+    assert entry.water_words == "180 L from Tap at gate, 6 L/min"
+    assert entry.crew_name == "Night pair"
+
+
+def test_words_in_us_units() -> None:
+    entry = by_id(units="us")["P1-top/rewet/1"]
+    assert entry.title == "REWET B2 quay slab 3,229 ft²"  # 300 m² × 10.7639
+    # 180 L / 3.78541 = 47.55; 6 L/min / 3.78541 = 1.585
+    assert entry.water_words == "48 US gal from Tap at gate, 1.6 US gpm"
+
+
+def test_entries_come_in_the_rosters_order() -> None:
+    assert list(by_id()) == [visit.id for visit in small_roster().visits]
+
+
+def test_start_by_is_the_due_time_less_the_work() -> None:
+    # soak: due 300 min after 06:00, takes 30 min
+    assert by_id()["P1-top/soak"].start_by_words == "Mon 3 May 10:30 CEST"
+
+
+def test_start_by_keeps_the_hand_over() -> None:
+    # due 15:20 less 30 min is 14:50; mixed at 14:35, usable for 30 min: 15:05 is later
+    assert by_id()["P3-wall/spray"].start_by_words == "Mon 3 May 14:50 CEST"
+    roster = small_roster()
+    wall = roster.surfaces[2]
+    spray = wall.tasks[1]
+    hurried = spray.model_copy(
+        update={"after": (spray.after[0].model_copy(update={"max_gap_min": 10}),)}
+    )
+    tasks = (wall.tasks[0], hurried, wall.tasks[2])
+    surfaces = (*roster.surfaces[:2], wall.model_copy(update={"tasks": tasks}))
+    changed = roster.model_copy(update={"surfaces": surfaces})
+    found = {e.visit_id: e for e in entries(small_site(), changed, small_report())}
+    assert found["P3-wall/spray"].start_by_words == "Mon 3 May 14:45 CEST"
+
+
+def test_a_planned_late_start_is_called_so() -> None:
+    entry = by_id()["P2-top/inspect/1"]  # due 08:40, 10 min, planned 08:32
+    assert entry.late
+    assert entry.start_by_words == "Tue 4 May 08:30 CEST (planned late)"
+
+
+def test_a_dry_cover_is_called_dry() -> None:
+    entry = by_id()["P2-top/rewet/2"]
+    assert entry.reserve_words == "cover is dry"
+    assert entry.dry_by_at == entry.starts_at
+
+
+@pytest.mark.parametrize(
+    ("visit_id", "words"),
+    [
+        ("P1-top/soak", "not exposed yet"),
+        ("P1-top/fog", "bare and drying"),
+        ("P3-wall/mix", "bare; dries from Mon 3 May 14:30 CEST"),
+        ("P3-wall/check", "sealed under compound"),
+        (
+            "P1-top/inspect/1",
+            "99 % of the water left; lasts to the end of curing or of the forecast",
+        ),
+    ],
+)
+def test_reserve_before_and_beside_a_cover(visit_id: str, words: str) -> None:
+    entry = by_id()[visit_id]
+    assert entry.reserve_words == words
+    assert entry.dry_by_at is None
+
+
+def test_reserve_within_limits_and_after_curing() -> None:
+    report, roster = small_report(), small_roster()
+    slab = report.surfaces[0]
+    over = Phase(kind="done", starts_at=MONDAY, ends_at=MONDAY + timedelta(days=2))
+    done = report.model_copy(
+        update={
+            "surfaces": (
+                slab.model_copy(update={"phases": (over,)}),
+                *report.surfaces[1:],
+            )
+        }
+    )
+    assert entries(small_site(), roster, done)[0].reserve_words == "curing time over"
+    wall = roster.surfaces[2].model_copy(update={"fresh": ()})
+    calm = roster.model_copy(update={"surfaces": (*roster.surfaces[:2], wall)})
+    found = {e.visit_id: e for e in entries(small_site(), calm, small_report())}
+    assert found["P3-wall/mix"].reserve_words == "bare; within its limits"
+
+
+def test_clock_change_shows_both_abbreviations() -> None:
+    # 02:50 CEST to 02:20 CET on 31 October: 1070 minutes after this start
+    starts_at = datetime(2027, 10, 31, 0, 50, tzinfo=UTC) - timedelta(minutes=1070)
+    entry = by_id(starts_at)["P1-top/rewet/1"]
+    assert entry.times_words == "Sun 31 Oct 02:50 CEST to 02:20 CET"
+    assert entry.minutes == 30
+    # full ten hours after the start at 07:00 UTC; sixteen hours on it is 07:00 UTC
+    assert entry.start_by_words == "Sun 31 Oct 08:00 CET"
+
+
+def test_alarms_come_earlier_at_night() -> None:
+    found = by_id()
+    assert found["P1-top/rewet/1"].alarms_min == (30, 0)  # 23:50
+    assert found["P1-top/rewet/2"].alarms_min == (20, 0)  # 07:40
+    assert found["P1-top/soak"].alarms_min == (60,)  # 07:30
+
+
+def test_every_kind_has_a_verb_and_at_most_two_alarms() -> None:
+    kinds = set(TaskKind.__args__)  # type: ignore[attr-defined]  # a Literal's own
+    assert set(VERBS) == set(ALARMS_MIN) == kinds
+    assert all(1 <= len(alarms) <= 2 for alarms in ALARMS_MIN.values())
+
+
+def test_a_zone_without_level_and_grid() -> None:
+    bare = Zone(id="A", name="Quay", x_m=0, y_m=0, water_points=("tap",))
+    zones = (bare, small_site().zones[1])
+    assert by_id(zones=zones)["P1-top/soak"].place == "Quay"
+
+
+def test_three_cautions_at_most_and_always_who_decides() -> None:
+    assert most_telling(("a", "b", "c")) == ("a", "b", "c")
+    assert most_telling(("a", "b", "c", "d", "ask")) == ("a", "b", "ask")
+
+
+@settings(deadline=None, max_examples=50)
+@given(st.text(min_size=1, max_size=80))
+def test_titles_fit_a_phone_and_keep_verb_and_amount(label: str) -> None:
+    for entry in entries(small_site(), relabelled(label), small_report()):
+        assert len(visible_signs(entry.title)) <= 40
+        assert entry.title.startswith(VERBS[entry.kind] + " ")
+        assert entry.title.endswith(" m²")
+        assert "\n" not in entry.title
+
+
+def test_entries_do_not_say_that_concrete_is_safe() -> None:
+    for entry in by_id().values():
+        assert "safe" not in entry.model_dump_json()

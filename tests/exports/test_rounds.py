@@ -1,0 +1,106 @@
+"""Short visits as one round."""
+
+from datetime import timedelta
+from typing import Any
+
+import pytest
+
+from exports.entry import Entry, entries
+from exports.rounds import Round, rounds
+from models.records import TaskKind
+from tests.builders import MONDAY
+from tests.exports.exports_builders import small_report, small_roster, small_site
+
+
+def visit(
+    start_min: int, kind: TaskKind = "rewet", minutes: int = 10, **fields: object
+) -> Entry:
+    """A visit of the small roster, moved: by default ten minutes, late in an hour."""
+    model = entries(small_site(), small_roster(), small_report())[1]
+    at = MONDAY + timedelta(minutes=start_min)
+    base: dict[str, object] = {
+        "visit_id": f"{kind}-{start_min:04}", "kind": kind, "starts_at": at,
+        "ends_at": at + timedelta(minutes=minutes),
+        "start_by_at": at + timedelta(hours=1),
+    }  # fmt: skip
+    return model.model_copy(update=base | fields)
+
+
+def sizes(*visits: Entry) -> list[int]:
+    return [len(walk.entries) for walk in rounds(visits)]
+
+
+def test_a_pause_of_ten_minutes_joins_eleven_part() -> None:
+    assert sizes(visit(0), visit(20), visit(40)) == [3]
+    assert sizes(visit(0), visit(21)) == [1, 1]
+
+
+@pytest.mark.parametrize(
+    "other",
+    [{"zone_id": "A"}, {"shift_id": "red/tue"}, {"crew_id": "owl"}],
+    ids=str,
+)
+def test_zone_shift_and_crew_part(other: dict[str, Any]) -> None:
+    assert sizes(visit(0), visit(12, **other)) == [1, 1]
+
+
+def test_another_crew_in_between_does_not_part() -> None:
+    walks = rounds([visit(0), visit(5, crew_id="owl"), visit(12)])
+    assert [[e.starts_at for e in walk.entries] for walk in walks] == [
+        [MONDAY, MONDAY + timedelta(minutes=12)],
+        [MONDAY + timedelta(minutes=5)],
+    ]
+
+
+@pytest.mark.parametrize("kind", ["fog", "lay_cover", "spray_compound", "soak"])
+def test_long_work_stays_alone(kind: TaskKind) -> None:
+    assert sizes(visit(0), visit(12, kind), visit(24)) == [1, 1, 1]
+
+
+def test_no_round_is_longer_than_a_screen() -> None:
+    assert sizes(*(visit(12 * i) for i in range(20))) == [8, 8, 4]
+
+
+def test_all_visits_are_kept_once() -> None:
+    found = entries(small_site(), small_roster(), small_report())
+    walked = [entry for walk in rounds(found) for entry in walk.entries]
+    assert sorted(e.visit_id for e in walked) == sorted(e.visit_id for e in found)
+
+
+def test_a_round_must_start_while_no_visit_in_it_is_late() -> None:
+    # the second may slip by 5 min only, the first by an hour
+    second = visit(12, start_by_at=MONDAY + timedelta(minutes=17))
+    (walk,) = rounds([visit(0), second])
+    assert walk.start_by_at == MONDAY + timedelta(minutes=5)
+    assert (walk.starts_at, walk.ends_at) == (
+        MONDAY, MONDAY + timedelta(minutes=22),
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("visits", "title"),
+    [
+        ([visit(0)], "REWET Pump pit floor 120 m²"),
+        ([visit(0), visit(12)], "ROUND Pump hall: 2 × REWET"),
+        (
+            [visit(0), visit(12, "inspect")],
+            "ROUND Pump hall: 1 × REWET, 1 × INSPECT",
+        ),
+        (
+            [visit(0), visit(12, "inspect"), visit(24, "check_coverage")],
+            "ROUND Pump hall: 3 visits",
+        ),
+    ],
+)
+def test_title(visits: list[Entry], title: str) -> None:
+    (walk,) = rounds(visits)
+    assert walk.title == title
+
+
+def test_a_long_zone_is_cut() -> None:
+    name = "North-eastern approach ramp, lower part"
+    walk = Round(
+        entries=(visit(0, zone_words=name), visit(12, "inspect", zone_words=name))
+    )
+    assert len(walk.title) <= 40
+    assert walk.title.endswith("…: 1 × REWET, 1 × INSPECT")
