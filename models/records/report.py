@@ -116,6 +116,7 @@ class ShiftTrace(Record):
     travel_min: int
     overtime_min: int
     called_out: bool
+    on_call: bool = Field(False, description="a stretch on call, not a shift")
 
 
 class CoverTrace(Record):

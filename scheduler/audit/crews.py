@@ -163,6 +163,7 @@ def shift_traces(
                 travel_min=walked,
                 overtime_min=_overtime_min(window, jobs) if jobs else 0,
                 called_out=bool(jobs) and window.pattern.on_call,
+                on_call=window.pattern.on_call,
             )
         )
     return tuple(traces)
