@@ -1,0 +1,83 @@
+"""The time axis of the board: instants as shares of the week, days and nights."""
+
+from datetime import date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+from exports.wall_clock import WallClock
+from models.records import Horizon, Record
+
+
+class Mark(Record):
+    """A day on the axis, from its local midnight (or the start) on."""
+
+    left_pct: float
+    width_pct: float
+    words: str
+
+
+class Axis:
+    """Where an instant lies between the horizon's ends.
+
+    Shares are of elapsed time, so a day of 23 or 25 hours is drawn as long as it is.
+    """
+
+    def __init__(self, horizon: Horizon, timezone: str) -> None:
+        self._horizon = horizon
+        self._clock = WallClock(timezone)
+        self._zone = ZoneInfo(timezone)
+        self.length_min = horizon.length_min
+
+    def minute(self, at: datetime) -> float:
+        """Minutes from the start of the week, kept inside it."""
+        minutes = (at - self._horizon.starts_at).total_seconds() / 60
+        return min(max(minutes, 0.0), float(self.length_min))
+
+    def pct(self, at: datetime) -> float:
+        """Share of the week that lies before an instant, in percent."""
+        return round(100 * self.minute(at) / self.length_min, 3)
+
+    def span(self, starts_at: datetime, ends_at: datetime, words: str) -> Mark:
+        """Place a stretch on the axis."""
+        left = self.pct(starts_at)
+        width = round(self.pct(ends_at) - left, 3)
+        return Mark(left_pct=left, width_pct=width, words=words)
+
+    def days(self) -> tuple[Mark, ...]:
+        """One mark a local day that has any part in the week."""
+        marks = []
+        for day in self._dates():
+            starts, ends = self._at(day, time()), self._at(_next(day), time())
+            words = " ".join(
+                self._clock.day(max(starts, self._horizon.starts_at)).split()[:3]
+            )
+            marks.append(self.span(starts, ends, words))
+        return tuple(mark for mark in marks if mark.width_pct > 0)
+
+    def nights(self, starts: time, ends: time) -> tuple[Mark, ...]:
+        """Place the nights between two local clock times."""
+        first = [_before(self._dates()[0]), *self._dates()]
+        marks = (
+            self.span(
+                self._at(day, starts),
+                self._at(day if starts < ends else _next(day), ends),
+                "night",
+            )
+            for day in first
+        )
+        return tuple(mark for mark in marks if mark.width_pct > 0)
+
+    def _dates(self) -> list[date]:
+        first = self._clock.local(self._horizon.starts_at).date()
+        last = self._clock.local(self._horizon.ends_at).date()
+        return [first + timedelta(days=i) for i in range((last - first).days + 1)]
+
+    def _at(self, day: date, clock: time) -> datetime:
+        return datetime.combine(day, clock, self._zone)
+
+
+def _next(day: date) -> date:
+    return day + timedelta(days=1)
+
+
+def _before(day: date) -> date:
+    return day - timedelta(days=1)

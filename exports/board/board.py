@@ -1,0 +1,126 @@
+"""The board as one HTML page: gaps first, then a strip a surface, then the limits."""
+
+from datetime import timedelta
+from importlib.resources import files
+
+import jinja2
+
+from exports.board.axis import Axis, Mark
+from exports.board.limits import HEIGHT as LIMIT_HEIGHT
+from exports.board.limits import LimitRow, cover_rows, crew_rows, water_rows
+from exports.board.strip import HEIGHT, Strip, strip
+from exports.wall_clock import WallClock, duration
+from models.records import AuditReport, Finding, Gap, Record, Roster, Site
+
+PLANNING_AID = (
+    "Planning aid. The specification, the engineer, local codes and competent or "
+    "licensed people come first. It never says that concrete is safe to load, strike "
+    "or open."
+)
+
+
+class GapLine(Record):
+    """A gap in the list on top of the board."""
+
+    surface_id: str
+    label: str
+    span: str
+    length: str
+    words: str
+
+
+class Page(Record):
+    """Everything the template lays out; it makes no words of its own for data."""
+
+    title: str
+    week: str
+    summary: str
+    aid: str
+    length_min: int
+    days: tuple[Mark, ...]
+    nights: tuple[Mark, ...]
+    gaps: tuple[GapLine, ...]
+    warnings: tuple[str, ...]
+    strips: tuple[Strip, ...]
+    crews: tuple[LimitRow, ...]
+    water: tuple[LimitRow, ...]
+    covers: tuple[LimitRow, ...]
+    strip_height: float
+    limit_height: float
+
+
+def page(
+    site: Site, roster: Roster, report: AuditReport, warnings: tuple[Finding, ...]
+) -> Page:
+    """Gather what the board shows.
+
+    Parameters
+    ----------
+    site, roster, report
+        A roster and the audit of it.
+    warnings : tuple of Finding
+        What planning noticed beside dryness: covers short, cold water.
+    """
+    axis, clock = Axis(roster.horizon, site.timezone), WallClock(site.timezone)
+    zones = {zone.id: zone.name for zone in site.zones}
+    works = {work.surface_id: work for work in roster.surfaces}
+    labels = {trace.surface_id: trace.label for trace in report.surfaces}
+    gaps = sorted(report.gaps, key=lambda gap: (-gap.minutes, gap.starts_at))
+    return Page(
+        title=site.name,
+        week=f"{clock.day(roster.horizon.starts_at)} to "
+        f"{clock.day(roster.horizon.ends_at - timedelta(minutes=1))}",
+        summary=_summary(roster, report),
+        aid=PLANNING_AID,
+        length_min=axis.length_min,
+        days=axis.days(),
+        nights=axis.nights(site.night_starts, site.night_ends),
+        gaps=tuple(_gap_line(gap, labels, clock) for gap in gaps),
+        warnings=tuple(finding.words for finding in warnings),
+        strips=tuple(
+            strip(
+                trace,
+                works[trace.surface_id],
+                report,
+                zones[trace.zone_id],
+                axis,
+                clock,
+                site.units,
+            )
+            for trace in report.surfaces
+        ),
+        crews=crew_rows(site, report, axis),
+        water=water_rows(site, report, axis),
+        covers=cover_rows(report, axis, site.units),
+        strip_height=HEIGHT,
+        limit_height=LIMIT_HEIGHT,
+    )
+
+
+def render(made: Page) -> str:
+    """Lay a page out as HTML that needs no network and no other file."""
+    template = files("exports.board").joinpath("board.html.j2").read_text("utf-8")
+    environment = jinja2.Environment(
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return environment.from_string(template).render(page=made)
+
+
+def _gap_line(gap: Gap, labels: dict[str, str], clock: WallClock) -> GapLine:
+    return GapLine(
+        surface_id=gap.surface_id,
+        label=labels[gap.surface_id],
+        span=clock.span(gap.starts_at, gap.ends_at),
+        length=duration(gap.minutes),
+        words=gap.words,
+    )
+
+
+def _summary(roster: Roster, report: AuditReport) -> str:
+    count, visits = len(report.gaps), len(roster.visits)
+    dry = f"dry for {duration(report.dry_min)} in all" if count else "never dry"
+    gaps = f"{count} gap{'' if count == 1 else 's'}"
+    return f"{len(report.surfaces)} surfaces, {visits} visits; {gaps}, {dry}."

@@ -1,0 +1,157 @@
+"""A surface's week as a picture: the water left in its cover, drawn as a level.
+
+A strip is ``length_min`` wide and :data:`HEIGHT` high. Wet is area, dry is an outlined
+hole in it, so the picture survives a grey printer and an eye that sees no colour.
+"""
+
+from datetime import datetime
+
+from exports.board.axis import Axis
+from exports.wall_clock import WallClock, duration
+from models.quantities import Units, show
+from models.records import AuditReport, Record, SurfaceTrace, SurfaceWork
+
+HEIGHT = 24.0
+FULL = 20.0  # of HEIGHT, taken by a full cover; the rest parts it from the strip above
+
+
+class Box(Record):
+    """A stretch of a strip, in minutes of the week."""
+
+    from_min: float
+    width_min: float
+    words: str
+
+
+class Strip(Record):
+    """One row of the board.
+
+    Attributes
+    ----------
+    level : tuple of str
+        Points of SVG polygons: the water left, one polygon a covered stretch.
+    edge : tuple of str
+        The same upper edges as polylines.
+    wetted_min : tuple of float
+        Minutes at which the cover was filled.
+    """
+
+    surface_id: str
+    label: str
+    zone_words: str
+    note: str
+    level: tuple[str, ...]
+    edge: tuple[str, ...]
+    fogged: tuple[Box, ...]
+    waiting: tuple[Box, ...]
+    sealed: tuple[Box, ...]
+    done: tuple[Box, ...]
+    dry: tuple[Box, ...]
+    wetted_min: tuple[float, ...]
+    spoken: str
+
+
+def strip(
+    trace: SurfaceTrace,
+    work: SurfaceWork,
+    report: AuditReport,
+    zone_words: str,
+    axis: Axis,
+    clock: WallClock,
+    units: Units,
+) -> Strip:
+    """Draw a surface's trace.
+
+    Parameters
+    ----------
+    trace, work : SurfaceTrace, SurfaceWork
+        Of the same surface.
+    report : AuditReport
+        The whole audit; its gaps of this surface are drawn as outlined holes.
+    zone_words : str
+        Name of the zone.
+    axis, clock, units
+        Of the site.
+    """
+    covered = [p for p in trace.phases if p.kind == "covered"]
+    levels = [_heights(trace, p.starts_at, p.ends_at, axis) for p in covered]
+    gaps = [gap for gap in report.gaps if gap.surface_id == trace.surface_id]
+    return Strip(
+        surface_id=trace.surface_id,
+        label=trace.label,
+        zone_words=zone_words,
+        note=_note(trace, work, clock, axis, units),
+        level=tuple(_polygon(points) for points in levels if points),
+        edge=tuple(_points(points) for points in levels if points),
+        fogged=_boxes(trace, "fogged", axis, clock, "fog"),
+        waiting=_boxes(trace, "fresh", axis, clock, "no cover needed yet"),
+        sealed=_boxes(trace, "sealed", axis, clock, "sealed by compound"),
+        done=_boxes(trace, "done", axis, clock, "curing period over"),
+        dry=tuple(
+            Box(
+                from_min=axis.minute(gap.starts_at),
+                width_min=axis.minute(gap.ends_at) - axis.minute(gap.starts_at),
+                words=f"Dry {clock.span(gap.starts_at, gap.ends_at)}, "
+                f"{duration(gap.minutes)}: {gap.words}",
+            )
+            for gap in gaps
+        ),
+        wetted_min=tuple(axis.minute(at) for at in trace.wettings),
+        spoken=_spoken(trace, report, clock),
+    )
+
+
+def _boxes(
+    trace: SurfaceTrace, kind: str, axis: Axis, clock: WallClock, words: str
+) -> tuple[Box, ...]:
+    return tuple(
+        Box(
+            from_min=axis.minute(phase.starts_at),
+            width_min=axis.minute(phase.ends_at) - axis.minute(phase.starts_at),
+            words=f"{words}, {clock.span(phase.starts_at, phase.ends_at)}",
+        )
+        for phase in trace.phases
+        if phase.kind == kind
+    )
+
+
+def _heights(
+    trace: SurfaceTrace, starts_at: datetime, ends_at: datetime, axis: Axis
+) -> list[tuple[float, float]]:
+    """Points (minute, y) of the level inside a stretch; y grows downwards."""
+    scale = FULL / trace.held_l_m2 if trace.held_l_m2 else 0.0
+    return [
+        (axis.minute(point.at), HEIGHT - scale * point.reserve_l_m2)
+        for point in trace.points
+        if starts_at <= point.at <= ends_at
+    ]
+
+
+def _points(points: list[tuple[float, float]]) -> str:
+    return " ".join(f"{x:g},{y:.2f}" for x, y in points)
+
+
+def _polygon(points: list[tuple[float, float]]) -> str:
+    first, last = points[0][0], points[-1][0]
+    return f"{first:g},{HEIGHT:g} {_points(points)} {last:g},{HEIGHT:g}"
+
+
+def _note(
+    trace: SurfaceTrace, work: SurfaceWork, clock: WallClock, axis: Axis, units: Units
+) -> str:
+    if work.ends_min < axis.length_min:
+        ends = next(p.starts_at for p in trace.phases if p.kind == "done")
+        until = f"to {clock.day_time(ends)}"
+    else:
+        until = "beyond this week"
+    return f"{show('area', work.area_m2, units)}, curing {until}"
+
+
+def _spoken(trace: SurfaceTrace, report: AuditReport, clock: WallClock) -> str:
+    gaps = [gap for gap in report.gaps if gap.surface_id == trace.surface_id]
+    wetted = len(trace.wettings)
+    times = f"wetted {wetted} time{'' if wetted == 1 else 's'}"
+    if not gaps:
+        return f"{trace.label}: {times}, never dry this week"
+    spans = "; ".join(clock.span(gap.starts_at, gap.ends_at) for gap in gaps)
+    return f"{trace.label}: {times}, dry {spans}"

@@ -1,0 +1,69 @@
+"""The board as a person meets it: opened from disk, by mouse and by keyboard."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, sync_playwright
+
+from exports.board.board import page, render
+from tests.browser import CHROMIUM, FLAGS
+from tests.exports.exports_builders import small_report, small_roster, small_site
+
+pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
+
+
+@pytest.fixture(scope="module")
+def tab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
+    folder: Path = tmp_path_factory.mktemp("board")
+    path = folder / "board.html"
+    made = page(small_site(), small_roster(), small_report(), ())
+    path.write_text(render(made), "utf-8")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        opened = browser.new_page(viewport={"width": 1400, "height": 900})
+        troubles: list[str] = []
+        opened.on("request", lambda r: troubles.append(r.url))
+        opened.on("console", lambda m: troubles.append(m.text))
+        opened.on("pageerror", lambda e: troubles.append(str(e)))
+        opened.goto(path.as_uri())
+        assert troubles == [path.as_uri()]  # itself, and nothing else
+        yield opened
+        assert troubles == [path.as_uri()]
+        browser.close()
+
+
+def test_g_goes_from_one_dry_surface_to_the_next(tab: Page) -> None:
+    dry = tab.locator("tr[data-dry]").evaluate_all("rows => rows.map(r => r.id)")
+    assert dry
+    seen = []
+    for _ in dry:
+        tab.keyboard.press("g")
+        seen.append(tab.evaluate("document.activeElement.id"))
+    assert seen == dry
+
+
+def test_zoom_makes_the_week_wider_and_says_so(tab: Page) -> None:
+    narrow = tab.locator(".wide").evaluate("e => e.getBoundingClientRect().width")
+    tab.get_by_role("button", name="One day").click()
+    wide = tab.locator(".wide").evaluate("e => e.getBoundingClientRect().width")
+    pressed = tab.locator("[aria-pressed=true]").all_inner_texts()
+    tab.get_by_role("button", name="Whole week").click()
+    assert wide == pytest.approx(6 * narrow, rel=0.05)
+    assert pressed == ["One day"]
+
+
+def test_time_axes_of_all_sections_line_up(tab: Page) -> None:
+    lefts = tab.locator(".wide svg, .wide .axis").evaluate_all(
+        "all => all.map(e => Math.round(e.getBoundingClientRect().left))"
+    )
+    assert max(lefts) - min(lefts) <= 1
+
+
+def test_nothing_is_cut_off_on_a_phone(tab: Page) -> None:
+    tab.set_viewport_size({"width": 390, "height": 800})
+    overflow = tab.evaluate(
+        "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+    )
+    tab.set_viewport_size({"width": 1400, "height": 900})
+    assert overflow <= 0  # the strips scroll in their own frame
