@@ -57,11 +57,16 @@ def fits(row: Row, mix: Mix, surface: Surface) -> bool:
 
 
 def criteria_for(profile: Profile, mix: Mix, surface: Surface) -> list[Criterion]:
-    """Of each kind of criterion the first row that fits."""
+    """Of each kind of criterion the first row that fits.
+
+    A strength that could only shorten the days is left out unless the site tests it.
+    """
     chosen: dict[str, Criterion] = {}
     for row in profile.ends:
         if row.kind not in chosen and fits(row, mix, surface):
             chosen[row.kind] = row
+    if profile.combine == "first" and not profile.strength_tested and len(chosen) > 1:
+        chosen.pop("strength", None)
     return list(chosen.values())
 
 

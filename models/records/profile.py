@@ -49,6 +49,9 @@ class Profile(Record):
         Of each kind the first row that fits the surface counts.
     combine : str
         Whether the first criterion reached ends curing, or all must be reached.
+    strength_tested : bool
+        The site shows strength by tests. Only then may a strength end curing before
+        the days are over: the model proves nothing.
     minimum_h : float
         Curing never ends before this much credited time. [h]
     set_beyond_h : float or None
@@ -91,6 +94,7 @@ class Profile(Record):
         DaysRow(days=7, at_or_above_c=10, how="common practice"),
     )
     combine: Literal["first", "all"] = "all"
+    strength_tested: bool = False
     minimum_h: float = Field(0, ge=0, le=1000)
     set_beyond_h: float | None = Field(None, gt=0, le=48)
     slow: tuple[SlowRow, ...] = ()

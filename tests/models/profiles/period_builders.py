@@ -34,7 +34,7 @@ def end_of(
     return curing_end(
         profile,
         of or mix(),
-        surface(**fields),
+        surface(None, **fields),
         step_min=STEP_MIN,
         placed_step=placed_step,
         surface_temperature_c=temperature_c,

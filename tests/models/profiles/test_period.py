@@ -20,6 +20,7 @@ from tests.models.profiles.period_builders import (
 )
 
 SEVEN_DAYS = builtin_profile("aci_318")
+TESTED = builtin_profile("aci_318", {"strength_tested": True})
 TABLE = TableRow(
     bands_c=(25, 15, 10, 5),
     ratios=(0.5, 0.3),
@@ -93,7 +94,7 @@ def test_late_setting_may_push_the_end_past_the_arrays() -> None:
 
 
 def test_the_minimum_holds_back_a_strength_reached_at_once() -> None:
-    rule = builtin_profile("aci_318_strength").model_copy(update={"minimum_h": 36})
+    rule = TESTED.model_copy(update={"minimum_h": 36})
     strong = np.ones(steady(15).size)
     end = end_of(rule, steady(15), strength_fraction=strong)
     assert end.step == 36 * 6
@@ -101,7 +102,7 @@ def test_the_minimum_holds_back_a_strength_reached_at_once() -> None:
 
 
 def test_the_minimum_counts_warm_time_only() -> None:
-    rule = builtin_profile("aci_318_strength").model_copy(update={"minimum_h": 36})
+    rule = TESTED.model_copy(update={"minimum_h": 36})
     temperature_c = steady(15)
     temperature_c[10:70] = 5
     strong = np.ones(temperature_c.size)
@@ -110,10 +111,9 @@ def test_the_minimum_counts_warm_time_only() -> None:
 
 def test_all_waits_for_the_last_and_first_takes_the_first() -> None:
     # 70 % after 4 days, 7 warm days: whichever is named by ``combine``.
-    rule = builtin_profile("aci_318_strength")
     strength = np.where(np.arange(steady(15).size) < 4 * STEPS_PER_DAY - 1, 0.5, 0.7)
-    first = end_of(rule, steady(15), strength_fraction=strength)
-    every = rule.model_copy(update={"combine": "all"})
+    first = end_of(TESTED, steady(15), strength_fraction=strength)
+    every = TESTED.model_copy(update={"combine": "all"})
     last = end_of(every, steady(15), strength_fraction=strength)
     assert (first.step, last.step) == (4 * STEPS_PER_DAY, 7 * STEPS_PER_DAY)
     assert last.words.startswith("7 days")

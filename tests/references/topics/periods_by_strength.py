@@ -1,11 +1,11 @@
 """Whether the recalled tables of EN 13670 hang together with two published models.
 
 The Eurocode's strength curve, with the slope that gives the strength ratio of the
-column's lower edge, reaches 35, 50 or 70 % of a characteristic 30 MPa after some days at
-20 °C; Freiesleben Hansen and Pedersen's age turns these into days at the band's lower
-edge. The standard need not follow these models, so this only shows that magnitude and
-pattern are right: single cells lie 0.6 to 1.3 times the table, and the longest class is
-longer in the standard by a fifth. It cannot prove a cell; a person has to.
+column's lower edge, reaches 35, 50 or 70 % of a characteristic 30 MPa after some days
+at 20 °C; Freiesleben Hansen and Pedersen's age turns these into days at the band's
+lower edge. The standard need not follow these models, so this only shows that magnitude
+and pattern are right: single cells lie at 0.6 to 1.3 times the table, and the longest
+class is longer in the standard by a fifth. It proves no cell; a person has to.
 """
 
 from functools import partial
