@@ -18,14 +18,6 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 
 if CHROMIUM is None and os.environ.get("KEEPDAMP_BROWSER") == "required":
     raise RuntimeError("KEEPDAMP_BROWSER=required, but there is no chromium on PATH")
