@@ -1,0 +1,127 @@
+"""From raw values under the file's words to a record, with every problem kept."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Generic
+
+from pydantic import ValidationError
+
+from models.files.columns import R, Table
+from models.files.gather import Gatherer, Place
+from models.files.local_time import LocalTime
+from models.files.refused import Refused
+from models.files.values import is_blank, read_value, wanted
+from models.files.words import did_you_mean, one_of, say
+
+
+@dataclass(frozen=True)
+class Entry(Generic[R]):
+    """One row or table as read.
+
+    Attributes
+    ----------
+    values : mapping
+        Record field to value, for the fields that could be read.
+    record : Record or None
+        None if anything in it is wrong.
+    place : callable
+        Place of a key, or of the entry for "".
+    label : str
+        Put before a key in messages, such as ``[[crew]] ``.
+    """
+
+    table: Table[R]
+    values: Mapping[str, object]
+    record: R | None
+    place: Callable[[str], Place]
+    label: str = ""
+
+    def text(self, field: str) -> str:
+        """Return a field that holds text; "" if it could not be read."""
+        value = self.values.get(field)
+        return value if isinstance(value, str) else ""
+
+
+def read_values(
+    table: Table[R],
+    raw: Mapping[str, object],
+    place: Callable[[str], Place],
+    local: LocalTime,
+    gather: Gatherer,
+    label: str = "",
+    absent: frozenset[str] = frozenset(),
+) -> tuple[dict[str, object], bool]:
+    """Read the columns of one entry; say too whether all were in order.
+
+    Keys of inner tables are left to the caller; that ``absent`` ones are missing has
+    been said already, for the whole sheet.
+    """
+    values: dict[str, object] = {}
+    sound = not absent
+
+    def refuse(key: str, found: str, what: str, hint: str = "") -> None:
+        nonlocal sound
+        sound = False
+        gather.add(place(key), f"{label}{key}", found, what, hint)
+
+    for key in raw:
+        if key not in table.keys:
+            refuse(key, "an unknown word", one_of(table.keys), _near(key, table))
+    for column in table.readings:
+        given = raw.get(column.key)
+        if is_blank(given):
+            if column.required and column.key not in absent:
+                refuse(column.key, "nothing", wanted(column))
+            continue
+        try:
+            values[column.field] = read_value(given, column, local)
+        except Refused as no:
+            refuse(column.key, say(given), no.wanted, no.hint)
+    return values, sound
+
+
+def read_entry(
+    table: Table[R],
+    raw: Mapping[str, object],
+    place: Callable[[str], Place],
+    local: LocalTime,
+    gather: Gatherer,
+    label: str = "",
+    absent: frozenset[str] = frozenset(),
+) -> Entry[R]:
+    """Read one entry without inner tables and make its record."""
+    values, sound = read_values(table, raw, place, local, gather, label, absent)
+    record = build(table, values, place, gather, label) if sound else None
+    return Entry(table, values, record, place, label)
+
+
+def build(
+    table: Table[R],
+    values: Mapping[str, object],
+    place: Callable[[str], Place],
+    gather: Gatherer,
+    label: str = "",
+) -> R | None:
+    """Make the record of values that are each sound; keep what does not fit together.
+
+    A record words such a rule as ``placing_end after placing_start``, the word first
+    that is to be mended.
+    """
+    try:
+        return table.record.model_validate(dict(values))
+    except ValidationError as error:
+        key_of = {column.field: column for column in table.columns}
+        for detail in error.errors(include_url=False):
+            rule = str(detail.get("ctx", {}).get("error", "")) or "another value"
+            named = key_of.get(str(detail["loc"][0])) if detail["loc"] else None
+            first = rule.split()[0]
+            by_key = {column.key: column for column in table.columns}
+            column = named or by_key.get(first)
+            key = column.key if column else ""
+            found = say(values.get(column.field)) if column else "values at odds"
+            gather.add(place(key), f"{label}{key}", found, rule)
+        return None
+
+
+def _near(key: str, table: Table[R]) -> str:
+    return did_you_mean(key, table.keys)

@@ -1,0 +1,78 @@
+"""What the tables of ``site.toml`` say of themselves and of one another."""
+
+from datetime import time
+from typing import Any
+
+from models.files.gather import Gatherer
+from models.files.record_reader import Entry
+from models.files.references import KnownIds, check_references, check_unique
+from models.files.site_toml import SiteFile
+from models.records import Break, Mix, ShiftPattern, WaterPoint
+
+_DAY_MIN = 24 * 60
+
+
+def check_site(site: SiteFile, known: KnownIds, gather: Gatherer) -> None:
+    """Keep a problem for each entry that contradicts itself or names what is not."""
+    check_references((site.head,), known, gather)
+    for found in site.entries.values():
+        check_unique(found, gather)
+        check_references(found, known, gather)
+        for entry in found:
+            match entry.record:
+                case ShiftPattern():
+                    _check_breaks(entry, entry.record, gather)
+                case WaterPoint():
+                    _check_tank(entry, entry.record, gather)
+                case Mix():
+                    _check_setting(entry, entry.record, gather)
+
+
+def _check_breaks(entry: Entry[Any], shift: ShiftPattern, gather: Gatherer) -> None:
+    """Ask that breaks lie in the shift, past midnight too, and not in each other."""
+
+    def keep(span: Break, wanted: str) -> None:
+        gather.add(
+            entry.place("breaks"), f"{entry.label}breaks",
+            f"{span.starts:%H:%M}-{span.ends:%H:%M}", wanted,
+        )  # fmt: skip
+
+    length = _minutes(shift.starts, shift.ends) or _DAY_MIN
+    free_from = 0
+    for span in sorted(shift.breaks, key=lambda b: _minutes(shift.starts, b.starts)):
+        begins = _minutes(shift.starts, span.starts)
+        ends = begins + _minutes(span.starts, span.ends)
+        if ends > length:
+            within = f"{shift.starts:%H:%M}-{shift.ends:%H:%M}"
+            keep(span, f"a break within the shift, {within}")
+        elif begins < free_from:
+            keep(span, "breaks that do not overlap")
+        free_from = max(free_from, ends)
+
+
+def _check_tank(entry: Entry[Any], water: WaterPoint, gather: Gatherer) -> None:
+    label = entry.label
+    if water.kind != "mains" and water.capacity_l is None:
+        gather.add(
+            entry.place("capacity"), f"{label}capacity", "nothing",
+            f"what the {water.kind} holds, in L",
+        )  # fmt: skip
+    elif water.capacity_l and water.level_l and water.level_l > water.capacity_l:
+        gather.add(
+            entry.place("level"), f"{label}level", f"{water.level_l:g} L",
+            f"at most the capacity, {water.capacity_l:g} L",
+        )  # fmt: skip
+
+
+def _check_setting(entry: Entry[Any], mix: Mix, gather: Gatherer) -> None:
+    if mix.final_set_h <= mix.initial_set_h:
+        gather.add(
+            entry.place("final_set"), f"{entry.label}final_set",
+            f"{mix.final_set_h:g} h", f"after initial_set, {mix.initial_set_h:g} h",
+        )  # fmt: skip
+
+
+def _minutes(since: time, until: time) -> int:
+    """Minutes on the clock from one time to the next time it shows the other."""
+    passed = (until.hour - since.hour) * 60 + until.minute - since.minute
+    return passed % _DAY_MIN

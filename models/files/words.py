@@ -1,0 +1,47 @@
+"""Plain words for what stands in a file, and the nearest word that is allowed."""
+
+from collections.abc import Iterable
+from datetime import date, datetime, time
+from difflib import get_close_matches
+
+_LONGEST = 60
+
+
+def say(raw: object) -> str:
+    """Say a raw value of a file as its writer knows it."""
+    if raw is None or (isinstance(raw, str) and not raw.strip()):
+        return "nothing"
+    if isinstance(raw, str):
+        short = raw if len(raw) <= _LONGEST else raw[: _LONGEST - 1] + "…"
+        return repr(short)
+    if isinstance(raw, bool):
+        return "true" if raw else "false"
+    if isinstance(raw, float) and raw.is_integer() and abs(raw) < 1e15:
+        return str(int(raw))
+    if isinstance(raw, datetime):
+        return raw.isoformat(" ", "minutes")
+    if isinstance(raw, date | time):
+        return raw.isoformat()
+    if isinstance(raw, list):
+        return "a list" if raw else "an empty list"
+    if isinstance(raw, dict):
+        return "a table"
+    return str(raw)
+
+
+def one_of(words: Iterable[str]) -> str:
+    """List the allowed words."""
+    listed = list(words)
+    return f"one of: {', '.join(listed)}" if listed else "none is defined"
+
+
+def did_you_mean(word: str, allowed: Iterable[str]) -> str:
+    """Ask for the nearest allowed word, or say nothing if none is near."""
+    spelled = {tidy(candidate): candidate for candidate in allowed}
+    near = get_close_matches(tidy(word), spelled, n=1, cutoff=0.6)
+    return f"did you mean '{spelled[near[0]]}'?" if near else ""
+
+
+def tidy(word: str) -> str:
+    """Bring case, spaces and hyphens to one form: ``Strike At`` to strike_at."""
+    return "_".join(word.casefold().replace("-", " ").replace("_", " ").split())
