@@ -1,0 +1,58 @@
+"""How many people the site can send, and for how long without a break."""
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from models.records import Crew, CrewShift, Skill
+
+
+@dataclass(frozen=True)
+class Gangs:
+    """The crews of the site and their shifts."""
+
+    crews: tuple[Crew, ...]
+    shifts: tuple[CrewShift, ...]
+
+    def largest(self, skill: Skill) -> int:
+        """People of the largest gang with a skill; 0 if nobody has it."""
+        return max((c.people for c in self.crews if skill in c.skills), default=0)
+
+    def smallest(self, skill: Skill) -> int:
+        """People of the smallest gang with a skill; 0 if nobody has it."""
+        return min((c.people for c in self.crews if skill in c.skills), default=0)
+
+    def on_shift(self, skill: Skill, from_min: int, until_min: int) -> int:
+        """People of the largest gang at work in a stretch, else of any gang."""
+        there = (
+            s.people
+            for s in self.shifts
+            if s.kind == "shift"
+            and skill in s.skills
+            and s.starts_min < until_min
+            and s.ends_min > from_min
+        )
+        return max(there, default=self.largest(skill))
+
+    def longest_stretch_min(self, skill: Skill) -> int:
+        """Longest stretch of work between breaks; 0 if nobody has the skill."""
+        stretches = []
+        for shift in self.shifts:
+            if skill in shift.skills:
+                cuts = [(b.from_min, b.until_min) for b in shift.breaks]
+                edges = [(0, shift.starts_min), *cuts, (shift.ends_min, 0)]
+                stretches += [later[0] - one[1] for one, later in pairwise(edges)]
+        return max(stretches, default=0)
+
+    def cuts(self, skill: Skill, from_min: int, until_min: int) -> tuple[int, ...]:
+        """Minutes at which a shift or break of skilled people begins or ends."""
+        edges = {
+            minute
+            for s in self.shifts
+            if skill in s.skills
+            for stretch in (
+                (s.starts_min, s.ends_min),
+                *((b.from_min, b.until_min) for b in s.breaks),
+            )
+            for minute in stretch
+        }
+        return tuple(sorted(m for m in edges if from_min < m < until_min))

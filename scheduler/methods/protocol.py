@@ -1,0 +1,151 @@
+"""What every curing method is: something that turns a surface into tasks."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import NamedTuple, Protocol
+
+from models.quantities import Units, show
+from models.records import MethodKey, Profile, Rules, Stretch, Surface, Task
+from models.records.site import Costs
+from scheduler.methods.figures import Figures
+from scheduler.methods.gangs import Gangs
+from scheduler.methods.site_calendar import SiteCalendar
+
+COVER_NAMES: dict[MethodKey, str] = {
+    "burlap_single": "burlap",
+    "burlap_double": "burlap",
+    "cotton_mats": "mats",
+    "plastic_sheet": "sheet",
+    "sheet_over_burlap": "sheet and burlap",
+    "compound_clear": "compound",
+    "compound_white": "compound",
+}
+
+
+@dataclass(frozen=True)
+class Case:
+    """One surface with all that its method needs to know, in horizon minutes.
+
+    Attributes
+    ----------
+    placing_min, exposed_min : int
+        Placing starts; the surface needs care.
+    ready_min : int
+        The cover is counted on to go on: the surface's own event, or striking.
+    covered_from_min : int or None
+        Reported as covered.
+    curing_end_min : int or None
+        End of curing where it was reached in the planning grid.
+    ends_min : int
+        The same, or the end of the grid.
+    fog_needed : tuple of Stretch
+        Bare and drying too fast.
+    soak_lead_h : float
+        How long before use covers go into water. [h]
+    flow_l_min : float
+        Of the nearest water point. [L/min]
+    """
+
+    surface: Surface
+    profile: Profile
+    rules: Rules
+    costs: Costs
+    units: Units
+    table: Mapping[str, Figures]
+    calendar: SiteCalendar
+    gangs: Gangs
+    horizon_min: int
+    placing_min: int
+    exposed_min: int
+    ready_min: int
+    covered_from_min: int | None
+    curing_end_min: int | None
+    ends_min: int
+    fog_needed: tuple[Stretch, ...]
+    soak_lead_h: float
+    flow_l_min: float
+
+    @property
+    def figures(self) -> Figures:
+        """The figures of the surface's own method."""
+        return self.table[self.surface.method]
+
+    @property
+    def common(self) -> Figures:
+        """The figures all methods share."""
+        return self.table["all"]
+
+    @property
+    def cover_name(self) -> str:
+        """What lies on the concrete, in the one or two words a gang uses."""
+        return COVER_NAMES[self.surface.method]
+
+    @property
+    def needs_cover(self) -> bool:
+        """Nothing is reported to lie on it yet."""
+        return self.covered_from_min is None
+
+    @property
+    def late_min(self) -> int:
+        """A surface still bare from here on counts as dry, whatever the weather."""
+        return self.ready_min + self.rules.uncovered_grace_min
+
+    @property
+    def fog_until_min(self) -> int:
+        """Until here fog may stand in for the cover; a compound wants no water."""
+        sealed = self.surface.cover_from == "sheen_gone"
+        return self.ready_min if sealed else self.late_min
+
+    def task_id(self, name: str) -> str:
+        """Id of a task of this surface; the same on every run."""
+        return f"{self.surface.id}/{name}"
+
+    def area(self, area_m2: float) -> str:
+        """Area in the site's units."""
+        return show("area", area_m2, self.units)
+
+    def water(self, litres_l: float) -> str:
+        """Volume in the site's units."""
+        return show("volume", litres_l, self.units)
+
+
+@dataclass(frozen=True)
+class Chain:
+    """What a method asks for on one surface.
+
+    Attributes
+    ----------
+    covered_min : int
+        From here on the cover is expected to be on.
+    own_time_min : int
+        What the chain itself needs between the surface being ready and the start of
+        the task that covers it, as between two coats; not counted as late.
+    """
+
+    tasks: tuple[Task, ...]
+    covered_min: int
+    rewet: Task | None = None
+    own_time_min: int = 0
+
+
+class Method(Protocol):
+    """One family of methods."""
+
+    def chain(self, case: Case) -> Chain:
+        """Tasks of a surface from bare to bare again."""
+        ...
+
+
+class Window(NamedTuple):
+    """Earliest start, end by which it is not late, end after which it is missed."""
+
+    earliest_min: int
+    due_min: int
+    latest_min: int
+
+
+def window(earliest_min: int, due_min: int, latest_min: int, needs_min: int) -> Window:
+    """Order a window so that the work fits; nothing begins before the horizon."""
+    start_min = max(0, earliest_min)
+    due_min = max(due_min, start_min + needs_min)
+    return Window(start_min, due_min, max(latest_min, due_min))

@@ -1,0 +1,127 @@
+"""Taking covers off: after curing, in the cool of a worked morning, in stages."""
+
+from models.records import Link, Material, Task
+from scheduler.methods.cautions import cautions
+from scheduler.methods.protocol import Case, Window, window
+from scheduler.methods.worktime import Job, in_parts, labour, slowdown
+
+#: Covers left on longer do no harm but are missing elsewhere. [min]
+_LATEST_AFTER_DUE_MIN = 3 * 24 * 60
+
+
+def removal(case: Case, loosen_first: bool) -> tuple[Task, ...]:
+    """Lift, wash and return the covers; none if curing ends after the horizon.
+
+    Parameters
+    ----------
+    case : Case
+        A surface under covers.
+    loosen_first : bool
+        Sheets are opened along their edges well before they are lifted.
+    """
+    morning = _morning(case)
+    if morning is None:
+        return ()
+    loosen = (_loosen(case, morning),) if loosen_first else ()
+    return (*loosen, *_lift(case, morning, loosen))
+
+
+def _morning(case: Case) -> Window | None:
+    """First cool worked morning after curing; a day later it is late."""
+    end_min = case.curing_end_min
+    if end_min is None or not 0 <= end_min < case.horizon_min:
+        return None
+    for morning in case.calendar.mornings:
+        if morning.until_min >= end_min + 60:
+            due_min = max(
+                morning.until_min, end_min + round(60 * case.common["removal_due"])
+            )
+            start_min = max(end_min, morning.from_min)
+            return Window(start_min, due_min, due_min + _LATEST_AFTER_DUE_MIN)
+    return None
+
+
+def _loosen(case: Case, morning: Window) -> Task:
+    job = Job(
+        rates_m2_h=(case.figures["loosen"],),
+        people=case.figures.people("loosen_people"),
+        target_min=case.common["visit_target"],
+    )
+    strength = case.gangs.on_shift("labourer", morning.earliest_min, morning.due_min)
+    factor = slowdown(case, morning.earliest_min)
+    work = labour(case, job, case.surface.area_m2, factor, strength)
+    return Task(
+        id=case.task_id("loosen"),
+        surface_id=case.surface.id,
+        kind="loosen",
+        title="Loosen sheet edges",
+        earliest_min=morning.earliest_min,
+        due_min=morning.due_min,
+        latest_min=morning.latest_min,
+        duration_min=work.duration_min,
+        people=work.people,
+        missed_cost=case.costs.missed_work,
+        late_cost_per_min=0,  # the lifting after it carries the price
+        tools=("knife", "thermometer"),
+        steps=(
+            "Confirm with the person in charge that curing is over.",
+            "Take ballast and tape off the edges; leave the sheet lying.",
+            "Note surface and air temperature.",
+        ),
+        cautions=cautions("slips", "edges"),
+        log_fields=("time", "surface temperature", "air temperature", "initials"),
+    )
+
+
+def _lift(case: Case, morning: Window, loosen: tuple[Task, ...]) -> tuple[Task, ...]:
+    job = Job(
+        rates_m2_h=(case.figures["lift"],),
+        people=case.figures.people("lift_people"),
+        target_min=case.common["job_target"],
+    )
+    strength = case.gangs.on_shift("labourer", morning.earliest_min, morning.due_min)
+    start_min = morning.earliest_min
+    after: tuple[Link, ...] = ()
+    if loosen:
+        gap_min = round(case.figures["loosen_gap"])
+        after = (Link(task_id=loosen[0].id, min_gap_min=gap_min),)
+        start_min = loosen[0].earliest_min + loosen[0].duration_min + gap_min
+    parts = in_parts(case, job, slowdown(case, start_min), strength)
+    tasks = []
+    for i, work in enumerate(parts):
+        when = window(start_min, morning.due_min, morning.latest_min, work.duration_min)
+        of = f", part {i + 1} of {len(parts)}" if len(parts) > 1 else ""
+        task = Task(
+            id=case.task_id(f"remove-{i + 1}" if len(parts) > 1 else "remove"),
+            surface_id=case.surface.id,
+            kind="remove_cover",
+            title=f"Lift {case.cover_name}{of}",
+            earliest_min=when.earliest_min,
+            due_min=when.due_min,
+            latest_min=when.latest_min,
+            duration_min=work.duration_min,
+            people=work.people,
+            after=after,
+            missed_cost=case.costs.missed_work,
+            late_cost_per_min=case.costs.late_min,
+            materials=(Material(name=case.cover_name, amount=case.area(work.area_m2)),),
+            tools=("thermometer", "trolley", "tags"),
+            steps=(
+                "Confirm with the person in charge that curing is over.",
+                "Compare surface and air; lay back and wait if too far apart.",
+                "Lift strip by strip while it is cool; damp, not bone dry.",
+                "Rinse where the water is caught, drain, roll, tag, back to store.",
+            ),
+            cautions=cautions("handling", "run_off"),
+            log_fields=(
+                "time",
+                "surface temperature",
+                "air temperature",
+                "area returned",
+                "initials",
+            ),
+        )
+        tasks.append(task)
+        after = (Link(task_id=task.id),)
+        start_min = when.earliest_min + work.duration_min
+    return tuple(tasks)

@@ -1,0 +1,68 @@
+"""Crew shifts by weekday from their patterns, in the minutes of the horizon."""
+
+from datetime import date, datetime, timedelta
+
+from models.records import Break, Crew, CrewShift, Horizon, ShiftPattern, Site, Stretch
+from scheduler.methods.local_clock import WEEKDAYS, LocalClock
+from scheduler.methods.stretches import clip
+
+
+def crew_shifts(site: Site, horizon: Horizon) -> tuple[CrewShift, ...]:
+    """Every shift and call-out stretch of every crew that meets the horizon."""
+    clock = LocalClock(site.timezone, horizon)
+    patterns = {pattern.id: pattern for pattern in site.shifts}
+    found = [
+        shift
+        for crew in site.crews
+        for name in crew.shifts
+        for on in clock.dates()
+        if (shift := _shift(site, crew, patterns[name], on, clock))
+    ]
+    return tuple(sorted(found, key=lambda s: (s.starts_min, s.crew_id, s.id)))
+
+
+def pattern_days(pattern: ShiftPattern, clock: LocalClock) -> list[date]:
+    """Local days on which a pattern begins, the day before the horizon included."""
+    return [on for on in clock.dates() if WEEKDAYS[on.weekday()] in pattern.days]
+
+
+def _shift(
+    site: Site, crew: Crew, pattern: ShiftPattern, on: date, clock: LocalClock
+) -> CrewShift | None:
+    if WEEKDAYS[on.weekday()] not in pattern.days:
+        return None
+    length_min = clock.horizon.length_min
+    whole = clock.stretch(on, pattern.starts, pattern.ends)
+    part = clip(whole, 0, length_min)
+    if part is None:
+        return None
+    overtime_min = 0 if pattern.on_call else crew.overtime_max_min
+    breaks = (
+        clip(_break(item, pattern, on, clock), part.from_min, part.until_min)
+        for item in pattern.breaks
+    )
+    return CrewShift(
+        id=f"{crew.id}/{pattern.id}/{on.isoformat()}",
+        crew_id=crew.id,
+        kind="on_call" if pattern.on_call else "shift",
+        people=crew.people,
+        skills=crew.skills,
+        home_zone=crew.home_zone,
+        starts_min=part.from_min,
+        ends_min=part.until_min,
+        overtime_max_min=min(overtime_min, length_min - part.until_min),
+        breaks=tuple(sorted((b for b in breaks if b), key=lambda b: b.from_min)),
+        call_out_cost=site.costs.call_out if pattern.on_call else 0,
+    )
+
+
+def _break(item: Break, pattern: ShiftPattern, on: date, clock: LocalClock) -> Stretch:
+    """Begin by the clock and last its length, whatever the clock does then."""
+    begins_on = on if item.starts >= pattern.starts else on + timedelta(days=1)
+    starts = datetime.combine(begins_on, item.starts)
+    ends = datetime.combine(begins_on, item.ends)
+    if ends <= starts:
+        ends += timedelta(days=1)
+    from_min = clock.minute(begins_on, item.starts)
+    length_min = round((ends - starts).total_seconds() / 60)
+    return Stretch(from_min=from_min, until_min=from_min + length_min)

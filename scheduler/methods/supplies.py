@@ -1,0 +1,80 @@
+"""Water points as supplies over the horizon: days, other users, deliveries."""
+
+from datetime import time, timedelta
+from itertools import pairwise
+
+from models.records import (
+    Horizon,
+    Site,
+    Stretch,
+    TakenFlow,
+    TankDelivery,
+    WaterPoint,
+    WaterSupply,
+)
+from scheduler.methods.local_clock import LocalClock
+from scheduler.methods.stretches import clip
+
+
+def water_supplies(site: Site, horizon: Horizon) -> tuple[WaterSupply, ...]:
+    """Every water point of the site, in its order."""
+    clock = LocalClock(site.timezone, horizon)
+    return tuple(_supply(point, clock) for point in site.water_points)
+
+
+def _supply(point: WaterPoint, clock: LocalClock) -> WaterSupply:
+    horizon = clock.horizon
+    level_l = point.level_l if point.level_l is not None else point.capacity_l
+    return WaterSupply(
+        id=point.id,
+        flow_l_min=point.flow_l_min,
+        taken=_taken(point, clock),
+        daily_allotment_l=point.daily_allotment_l,
+        days=local_days(clock),
+        capacity_l=point.capacity_l,
+        level_at_start_l=level_l or 0,
+        refill_l_min=point.refill_l_min,
+        deliveries=tuple(
+            TankDelivery(at_min=horizon.minute(d.at), litres_l=d.litres_l)
+            for d in sorted(point.deliveries, key=lambda d: d.at)
+            if 0 <= horizon.minute(d.at) < horizon.length_min
+        ),
+    )
+
+
+def local_days(clock: LocalClock) -> tuple[Stretch, ...]:
+    """Midnight to midnight by the local clock, cut to the horizon."""
+    length_min = clock.horizon.length_min
+    days = (
+        Stretch(
+            from_min=clock.minute(on, time()),
+            until_min=clock.minute(on + timedelta(days=1), time()),
+        )
+        for on in clock.dates()
+    )
+    return tuple(part for day in days if (part := clip(day, 0, length_min)))
+
+
+def _taken(point: WaterPoint, clock: LocalClock) -> tuple[TakenFlow, ...]:
+    """Add up what others draw, in stretches that do not overlap."""
+    uses = [
+        (part, use.flow_l_min)
+        for use in point.competing
+        for on in clock.dates()
+        if (
+            part := clip(
+                clock.stretch(on, use.starts, use.ends), 0, clock.horizon.length_min
+            )
+        )
+    ]
+    cuts = sorted({m for part, _ in uses for m in (part.from_min, part.until_min)})
+    taken = []
+    for from_min, until_min in pairwise(cuts):
+        flow_l_min = sum(
+            flow for part, flow in uses if part.from_min <= from_min < part.until_min
+        )
+        if flow_l_min > 0:
+            taken.append(
+                TakenFlow(from_min=from_min, until_min=until_min, flow_l_min=flow_l_min)
+            )
+    return tuple(taken)

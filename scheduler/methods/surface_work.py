@@ -1,0 +1,102 @@
+"""What the two clocks say of one surface, in the minutes of the horizon.
+
+Arrays come in steps of the planning grid; the horizon may begin at any minute of a
+step, so curves are handed on in the coarsest steps that meet both exactly.
+"""
+
+from dataclasses import dataclass
+from math import ceil, gcd
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.records import (
+    DryingCurve,
+    Floats,
+    Grid,
+    Horizon,
+    Stretch,
+    Surface,
+    WeightStep,
+)
+from models.records.site import Costs
+
+_DAY_MIN = 24 * 60
+
+
+@dataclass(frozen=True)
+class Times:
+    """Between the grid of the clocks and the minutes of the horizon."""
+
+    grid: Grid
+    horizon: Horizon
+
+    @property
+    def offset_min(self) -> int:
+        """Minutes from the start of the grid to minute 0."""
+        return -self.horizon.minute(self.grid.starts_at)
+
+    @property
+    def end_min(self) -> int:
+        """Minute at which the grid ends."""
+        return self.grid.steps * self.grid.step_min - self.offset_min
+
+    def stretches(self, flags: NDArray[np.bool_]) -> list[Stretch]:
+        """Give the runs of steps that are set, in minutes of the horizon."""
+        edges = np.flatnonzero(np.diff(np.concatenate(([0], flags.view(np.int8), [0]))))
+        minutes = (edges * self.grid.step_min - self.offset_min).tolist()
+        return [
+            Stretch(from_min=a, until_min=b)
+            for a, b in zip(minutes[::2], minutes[1::2], strict=True)
+        ]
+
+
+def drying_curve(
+    loss_l_m2_h: Floats, held_l_m2: float, times: Times
+) -> DryingCurve | None:
+    """Loss of a cover from minute 0 on; None where it holds nothing to lose."""
+    if held_l_m2 <= 0:
+        return None
+    step_min = gcd(times.grid.step_min, times.offset_min)
+    steps = ceil(times.horizon.length_min / step_min)
+    minutes = times.offset_min + step_min * np.arange(steps)
+    within = minutes // times.grid.step_min
+    return DryingCurve(
+        step_min=step_min,
+        loss_l_m2_h=tuple(np.round(loss_l_m2_h[within], 6).tolist()),
+        held_l_m2=held_l_m2,
+    )
+
+
+def reserve_at_start_l_m2(
+    surface: Surface, loss_l_m2_h: Floats, held_l_m2: float, times: Times
+) -> float:
+    """Water left at minute 0 in a cover last wetted before it, in L/m²."""
+    wetted_at = surface.wetted_at or surface.covered_at
+    if wetted_at is None or held_l_m2 <= 0:
+        return 0.0
+    step_min = times.grid.step_min
+    from_min = max(0, times.horizon.minute(wetted_at) + times.offset_min)
+    reserve_l_m2 = held_l_m2
+    for step in range(from_min // step_min, ceil(times.offset_min / step_min)):
+        begins = max(from_min, step * step_min)
+        ends = min(times.offset_min, (step + 1) * step_min)
+        # The loss is even within a step, so clamping at its end is exact.
+        left = reserve_l_m2 - loss_l_m2_h[step] * (ends - begins) / 60
+        reserve_l_m2 = min(held_l_m2, max(0.0, float(left)))
+    return round(reserve_l_m2, 6)
+
+
+def dry_weights(
+    surface: Surface, costs: Costs, horizon: Horizon, factor: float = 1
+) -> tuple[WeightStep, ...]:
+    """Cost of a dry minute by risk and by age from the end of placing."""
+    placed_min = horizon.minute(surface.placing_ends_at)
+    base = costs.dry_min * surface.risk * factor
+    return (
+        WeightStep(from_min=min(0, placed_min), per_min=base * costs.young_24h_factor),
+        WeightStep(
+            from_min=placed_min + _DAY_MIN, per_min=base * costs.young_72h_factor
+        ),
+        WeightStep(from_min=placed_min + 3 * _DAY_MIN, per_min=base),
+    )

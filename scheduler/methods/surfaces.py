@@ -1,0 +1,145 @@
+"""Pours become surfaces: the top, and the faces that appear when forms are struck."""
+
+from datetime import UTC, datetime, timedelta
+from math import floor
+
+from models.drying.covers import cover_properties
+from models.errors import InputError, Problem
+from models.records import (
+    CoverProperties,
+    EventName,
+    Grid,
+    MethodKey,
+    Pour,
+    Site,
+    SiteInput,
+    Surface,
+)
+
+STEP_MIN = 10
+#: Beyond the horizon, so that the end of most curing in it is seen. [d]
+_DAYS_AFTER = 10
+
+_COVER_FROM: dict[MethodKey, EventName] = {
+    "burlap_single": "takes_cover",
+    "burlap_double": "takes_cover",
+    "cotton_mats": "bears_people",
+    "plastic_sheet": "takes_cover",
+    "sheet_over_burlap": "takes_cover",
+    "compound_clear": "sheen_gone",
+    "compound_white": "sheen_gone",
+}
+
+
+def surfaces_of(site_input: SiteInput) -> tuple[Surface, ...]:
+    """Every surface that the horizon sees, in the order of the pours.
+
+    Formed faces count as upright: the sides and edges of a pour; a soffit is worked on
+    overhead and sees as little sun.
+    """
+    return tuple(
+        surface
+        for pour in site_input.pours
+        if pour.placing_starts_at < site_input.horizon.ends_at
+        for surface in _of(pour, site_input.site)
+    )
+
+
+def _of(pour: Pour, site: Site) -> list[Surface]:
+    zone = next(zone.name for zone in site.zones if zone.id == pour.zone_id)
+    shared = {
+        "pour_id": pour.id,
+        "zone_id": pour.zone_id,
+        "element": pour.element,
+        "thickness_mm": pour.thickness_mm,
+        "exposure": pour.exposure,
+        "mix_id": pour.mix_id,
+        "profile_id": pour.profile or site.profile,
+        "receives": pour.receives,
+        "risk": pour.risk,
+        "placing_temperature_c": pour.placing_temperature_c,
+        "placing_starts_at": pour.placing_starts_at,
+        "placing_ends_at": pour.placing_ends_at,
+    }
+    top = shared | {
+        "id": f"{pour.id}-top",
+        "label": f"{pour.id} {zone}, top",
+        "face": "top",
+        "area_m2": pour.area_m2,
+        "vertical": False,
+        "method": pour.method,
+        "cover": _cover(pour.method, site),
+        "cover_from": _COVER_FROM[pour.method],
+        "exposed_at": pour.placing_ends_at,
+        "covered_at": pour.covered_at,
+        "wetted_at": pour.wetted_at,
+    }
+    surfaces = [Surface.model_validate(top)]
+    if pour.formed_area_m2 and pour.formed_method and pour.strike_at:
+        faces = shared | {
+            "id": f"{pour.id}-faces",
+            "label": f"{pour.id} {zone}, faces",
+            "face": "formed",
+            "area_m2": pour.formed_area_m2,
+            "vertical": True,
+            "method": pour.formed_method,
+            "cover": _cover(pour.formed_method, site),
+            "cover_from": _COVER_FROM[pour.formed_method],
+            "exposed_at": pour.strike_at,
+        }
+        surfaces.append(Surface.model_validate(faces))
+    return surfaces
+
+
+def _cover(method: MethodKey, site: Site) -> CoverProperties:
+    cover = cover_properties(method)
+    for stock in site.covers:
+        if stock.kind == method and stock.held_l_m2 is not None:
+            return cover.model_copy(update={"held_l_m2": stock.held_l_m2})
+    return cover
+
+
+def planning_grid(site_input: SiteInput) -> Grid:
+    """Lay steps from the first placing, or the horizon, until most curing has ended.
+
+    Raises
+    ------
+    InputError
+        If the weather does not reach from the first placing to the end of the horizon.
+    """
+    horizon, hours = site_input.horizon, site_input.weather.hours
+    begins_at = hours[0].at.astimezone(UTC)
+    ends_at = hours[-1].at.astimezone(UTC) + timedelta(hours=1)
+    placings = [p.placing_starts_at for p in site_input.pours]
+    first_at = min([*placings, horizon.starts_at]).astimezone(UTC)
+    problems = []
+    if first_at < begins_at:
+        problems.append(
+            Problem(
+                "weather",
+                "time",
+                f"weather from {_words(begins_at)}",
+                f"weather from {_words(first_at)}, the first placing or planned minute",
+            )
+        )
+    if ends_at < horizon.ends_at:
+        problems.append(
+            Problem(
+                "weather",
+                "time",
+                f"weather until {_words(ends_at)}",
+                f"weather until {_words(horizon.ends_at)}, the end of the plan",
+            )
+        )
+    if problems:
+        raise InputError(problems)
+    # Full hours as the weather has them: in some zones they are not those of UTC.
+    hour = timedelta(hours=1)
+    starts_at = begins_at + floor((first_at - begins_at) / hour) * hour
+    until_at = min(ends_at, horizon.ends_at + timedelta(days=_DAYS_AFTER))
+    steps = int((until_at - starts_at) // timedelta(minutes=STEP_MIN))
+    return Grid(starts_at=starts_at, step_min=STEP_MIN, steps=steps)
+
+
+def _words(at: datetime) -> str:
+    return f"{at.astimezone(UTC):%Y-%m-%d %H:%M} UTC"

@@ -1,0 +1,23 @@
+"""Walking times between the zones of a site, with tools in hand."""
+
+from math import ceil, hypot
+
+from models.records import Rules, Site, Zone
+
+
+def travel_min(site: Site) -> tuple[tuple[int, ...], ...]:
+    """Minutes from zone to zone, in the order of the site's zones."""
+    return tuple(
+        tuple(_minutes(here, there, site.rules) for there in site.zones)
+        for here in site.zones
+    )
+
+
+def _minutes(here: Zone, there: Zone, rules: Rules) -> int:
+    if here.id == there.id:
+        return rules.move_in_zone_min
+    metres = hypot(here.x_m - there.x_m, here.y_m - there.y_m)
+    # A walk of exactly 4 minutes must not become 5 by the last bit of a float.
+    walk_min = ceil(round(metres / rules.walking_speed_m_s / 60, 6))
+    climb_min = rules.level_change_min if here.level != there.level else 0
+    return max(rules.move_in_zone_min, walk_min + climb_min)
