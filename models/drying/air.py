@@ -187,7 +187,7 @@ def latent_heat_j_kg(temperature_c: Numbers) -> Floats:
     Notes
     -----
     ``2.501e6 - 2361 T``, the linear form of Harrison (1963) that FAO-56 quotes (from
-    memory); 0.3 % above IAPWS-97 at 80 °C.
+    memory); 0.2 % above IAPWS-97 at 80 °C.
     """
     low_c, high_c = VALID_C
     checked_c = in_range(

@@ -1,0 +1,91 @@
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from models.drying.bleed import (
+    ASKED,
+    asked_for,
+    bleed_rate_kg_m2_h,
+    fog_needed,
+)
+from models.errors import OutOfRangeError
+
+RATE = st.floats(0, 3)
+
+
+def word(rate: float, bleed: float) -> str:
+    return ASKED[int(asked_for(rate, bleed))]
+
+
+def test_bleeding_falls_to_nothing_at_setting() -> None:
+    rates = bleed_rate_kg_m2_h(np.array([0.0, 0.5, 0.9, 1.0, 3.0]), False)
+    assert list(np.diff(rates) <= 0) == [True] * 4
+    assert rates[3:].tolist() == [0, 0]
+
+
+def test_nothing_bleeds_before_placing() -> None:
+    assert float(bleed_rate_kg_m2_h(-0.1, False)) == 0
+
+
+def test_mixes_that_bleed_little_bleed_less_at_every_age() -> None:
+    age = np.array([0.0, 0.3, 0.8])
+    assert (bleed_rate_kg_m2_h(age, True) < bleed_rate_kg_m2_h(age, False)).all()
+
+
+def test_whole_bleeding_of_an_ordinary_mix_is_one_to_three_kilograms() -> None:
+    steps = bleed_rate_kg_m2_h((np.arange(450) + 0.5) / 450, False)
+    assert 1 <= float(steps.mean()) * 4.5 <= 3
+
+
+@pytest.mark.parametrize(
+    ("rate", "bleed", "asked"),
+    [
+        (0.49, 0.0, "nothing"),
+        (0.6, 0.9, "caution"),
+        (0.6, 0.2, "fog, windbreak or retarder"),
+        (1.0, 2.0, "fog, windbreak or retarder"),
+    ],
+)
+def test_levels_of_aci_308(rate: float, bleed: float, asked: str) -> None:
+    assert word(rate, bleed) == asked
+
+
+@given(RATE, RATE, RATE)
+def test_more_evaporation_never_asks_for_less(
+    one: float, other: float, bleed: float
+) -> None:
+    low, high = sorted((one, other))
+    assert int(asked_for(low, bleed)) <= int(asked_for(high, bleed))
+
+
+def test_hour_by_hour() -> None:
+    rates = np.array([0.2, 0.6, 0.7, 1.3])
+    bleeds = np.array([1.0, 0.8, 0.5, 0.3])
+    assert asked_for(rates, bleeds).tolist() == [0, 1, 2, 2]
+
+
+def test_fog_from_the_level_of_the_site() -> None:
+    rates = np.array([0.49, 0.5])
+    assert fog_needed(rates, 1.0, 0.5, False, True).tolist() == [False, True]
+
+
+def test_a_mix_that_bleeds_little_is_fogged_from_half_the_level() -> None:
+    rates = np.array([0.24, 0.25])
+    assert fog_needed(rates, 1.0, 0.5, True, False).tolist() == [False, True]
+
+
+def test_plastic_concrete_that_dries_faster_than_it_bleeds_likewise() -> None:
+    assert fog_needed(0.3, np.array([0.4, 0.2]), 0.5, False, True).tolist() == [
+        False,
+        True,
+    ]
+
+
+def test_set_concrete_is_judged_by_the_level_alone() -> None:
+    assert not fog_needed(0.3, 0.0, 0.5, False, False)
+
+
+def test_a_negative_rate_is_refused() -> None:
+    with pytest.raises(OutOfRangeError, match=r"rate_kg_m2_h = -0\.1"):
+        asked_for(-0.1, 0)

@@ -1,0 +1,186 @@
+from datetime import timedelta
+
+import numpy as np
+import pytest
+
+from models.drying.clock import run
+from models.drying.covers import cover_properties
+from models.drying.evaporation import menzel_rate_kg_m2_h
+from models.drying.reserve import dries_at_h
+from models.drying.surroundings import surroundings
+from models.records import (
+    DryingHistory,
+    Mix,
+    Rules,
+    SiteInput,
+    Surface,
+    Weather,
+)
+from tests.builders import MONDAY, pour, site_input, surface, weather
+from tests.models.drying.drying_builders import GRID, hydration
+
+PLACING = GRID.step(MONDAY + timedelta(hours=1))
+EXPOSED = GRID.step(MONDAY + timedelta(hours=5))
+
+
+def history(
+    *surfaces: Surface,
+    concrete_c: float = 22.0,
+    given: SiteInput | None = None,
+    sky: Weather | None = None,
+) -> DryingHistory:
+    of = given or site_input()
+    if sky:
+        of = of.model_copy(update={"weather": sky})
+    around = surroundings(surfaces, of, GRID)
+    return run(surfaces, of, around, hydration(surfaces, concrete_c))
+
+
+def with_rules(fog_from: float, low_bleed: bool = False) -> SiteInput:
+    given = site_input()
+    mix = Mix(id="C30", strength_mpa=30, cement_kg_m3=340, low_bleed=low_bleed)
+    site = given.site.model_copy(
+        update={"rules": Rules(fog_from_kg_m2_h=fog_from), "mixes": (mix,)}
+    )
+    return given.model_copy(update={"site": site})
+
+
+def test_every_array_has_a_column_a_surface() -> None:
+    drying = history(surface(), surface(id="P2-top"))
+    shape = (GRID.steps, 2)
+    assert drying.fresh_rate_kg_m2_h.shape == shape
+    assert drying.cover_loss_l_m2_h.shape == shape
+    assert drying.fog_needed.shape == shape
+    assert drying.held_l_m2.tolist() == [0.8, 0.8]
+    assert drying.surface_ids == ("P1-top", "P2-top")
+
+
+def test_before_placing_nothing_dries() -> None:
+    drying = history(surface())
+    assert drying.fresh_rate_kg_m2_h[:PLACING].max() == 0
+    assert drying.cover_loss_l_m2_h[:PLACING].max() == 0
+    assert not drying.fog_needed[:PLACING].any()
+    assert (drying.fresh_rate_kg_m2_h[PLACING:] > 0).all()
+
+
+def test_fresh_rate_is_that_of_the_concrete_not_of_the_air() -> None:
+    given = site_input()
+    around = surroundings((surface(),), given, GRID)
+    drying = history(surface(), concrete_c=27.0)
+    by_hand = menzel_rate_kg_m2_h(
+        27.0,
+        around.air_temperature_c[EXPOSED, 0],
+        around.humidity_fraction[EXPOSED, 0],
+        around.wind_m_s[EXPOSED, 0],
+    )
+    assert drying.fresh_rate_kg_m2_h[EXPOSED, 0] == pytest.approx(by_hand, abs=1e-6)
+
+
+def test_rates_have_six_decimals() -> None:
+    drying = history(surface())
+    for rates in (drying.fresh_rate_kg_m2_h, drying.cover_loss_l_m2_h):
+        assert (np.round(rates, 6) == rates).all()
+        assert not np.signbit(rates[rates == 0]).any()
+
+
+def test_each_surface_is_driven_by_its_own_cover() -> None:
+    sheet = surface(id="P2-top", cover=cover_properties("sheet_over_burlap"))
+    loss = history(surface(), sheet).cover_loss_l_m2_h[PLACING:]
+    share = loss[:, 1].sum() / loss[:, 0].sum()
+    assert 0.03 < share < 0.2
+
+
+def test_held_water_is_that_of_the_surface() -> None:
+    cover = cover_properties("burlap_double").model_copy(update={"held_l_m2": 1.3})
+    assert history(surface(cover=cover)).held_l_m2.tolist() == [1.3]
+
+
+def test_warm_concrete_dries_its_cover_at_night() -> None:
+    night = weather(mean_c=12, swing_k=0, humidity=0.85, wind_m_s=2)
+    cold, warm = (
+        history(surface(), concrete_c=c, sky=night).cover_loss_l_m2_h[-6:, 0].sum()
+        for c in (12.0, 30.0)
+    )
+    assert warm > 4 * cold
+
+
+def test_rain_is_credited_to_open_burlap_and_not_to_what_lies_under_a_sheet() -> None:
+    fine = weather()
+    wet = fine.model_copy(
+        update={
+            "hours": tuple(h.model_copy(update={"rain_mm": 2.0}) for h in fine.hours)
+        }
+    )
+    pair = (
+        surface(),
+        surface(id="P2-top", cover=cover_properties("sheet_over_burlap")),
+    )
+    without = history(*pair, sky=fine).cover_loss_l_m2_h[PLACING:]
+    credited = without - history(*pair, sky=wet).cover_loss_l_m2_h[PLACING:]
+    assert credited[:, 0] == pytest.approx(2.0)
+    assert credited[:, 1] == pytest.approx(0.0)
+
+
+def test_fog_is_needed_from_exposure_on_where_it_dries_fast() -> None:
+    drying = history(surface(), given=with_rules(0.01))
+    assert not drying.fog_needed[:EXPOSED].any()
+    assert drying.fog_needed[EXPOSED:].all()
+
+
+def test_fog_is_not_needed_below_the_level_once_set() -> None:
+    drying = history(surface(), given=with_rules(5.0))
+    assert not drying.fog_needed.any()
+
+
+def test_plastic_concrete_that_outruns_its_bleed_needs_fog_from_half_the_level() -> (
+    None
+):
+    drying = history(surface(), given=with_rules(0.6))
+    rate = drying.fresh_rate_kg_m2_h[:, 0]
+    sets = EXPOSED + 5 * 6
+    just_before = drying.fog_needed[sets - 1, 0]
+    assert 0.3 < rate[sets - 1] < 0.6
+    assert just_before
+    assert not drying.fog_needed[sets:, 0][rate[sets:] < 0.6].any()
+
+
+def test_mixes_that_bleed_little_need_fog_from_half_the_level() -> None:
+    usual, low = (
+        history(surface(), given=with_rules(0.6, low_bleed=low))
+        for low in (False, True)
+    )
+    rate = usual.fresh_rate_kg_m2_h[EXPOSED:, 0]
+    assert (low.fog_needed[EXPOSED:, 0] == (rate >= 0.3)).all()
+    assert low.fog_needed.sum() > usual.fog_needed.sum()
+
+
+def test_a_surface_reported_covered_needs_no_fog_after_it() -> None:
+    covered_at = MONDAY + timedelta(hours=8)
+    drying = history(surface(covered_at=covered_at), given=with_rules(0.01))
+    step = GRID.step(covered_at)
+    assert drying.fog_needed[EXPOSED:step].all()
+    assert not drying.fog_needed[step:].any()
+
+
+def test_double_burlap_lasts_an_hour_or_two_on_a_hot_dry_afternoon() -> None:
+    hot = weather(mean_c=29, swing_k=6, humidity=0.45, wind_m_s=4)
+    drying = history(surface(pour("P1")), concrete_c=34.0, sky=hot)
+    loss = drying.cover_loss_l_m2_h[:, 0]
+    soaked_h = GRID.step(MONDAY + timedelta(hours=7)) / 6  # 13:00 local
+    lasts_h = float(dries_at_h(soaked_h, loss, 1 / 6, 0.8)) - soaked_h
+    assert 0.6 < lasts_h < 2
+
+
+def test_double_burlap_on_cool_concrete_lasts_much_of_a_cool_night() -> None:
+    cool = weather(mean_c=13, swing_k=4, humidity=0.75, wind_m_s=2)
+    drying = history(surface(), concrete_c=14.0, sky=cool)
+    loss = drying.cover_loss_l_m2_h[:, 0]
+    soaked_h = GRID.step(MONDAY + timedelta(hours=16)) / 6  # 22:00 local
+    lasts_h = float(dries_at_h(soaked_h, loss, 1 / 6, 0.8)) - soaked_h
+    assert lasts_h > 8
+
+
+def test_the_same_input_gives_the_same_rates() -> None:
+    one, other = history(surface()), history(surface())
+    assert one.cover_loss_l_m2_h.tobytes() == other.cover_loss_l_m2_h.tobytes()
+    assert one.fresh_rate_kg_m2_h.tobytes() == other.fresh_rate_kg_m2_h.tobytes()
