@@ -11,16 +11,10 @@ import numpy as np
 
 from models.drying.surroundings import Surroundings
 from models.hydration.ageing import age_and_strength
-from models.hydration.course import (
-    Shape,
-    course_of,
-    heat_of,
-    section_of,
-    shape_of,
-    step_from,
-)
+from models.hydration.course import course_of, heat_of, section_of, step_from
 from models.hydration.events import Windows, windows_of
-from models.hydration.temperature_history import Outdoors, temperatures
+from models.hydration.face import Climate, climate
+from models.hydration.temperature_history import temperatures
 from models.profiles.period import CuringEnd, curing_end
 from models.records import (
     EventWindow,
@@ -35,6 +29,8 @@ from models.records import (
     SurfaceEvents,
 )
 
+#: Weather comes by the hour, and concrete warms by some 2 K an hour at most.
+REFRESH_MIN = 60
 #: Surfaces whose histories are turned to rows at a time for the curing period.
 _ROWS = 64
 
@@ -66,51 +62,53 @@ def run(
     readings: dict[str, list[Reading]] = {}
     for reading in site_input.readings:
         readings.setdefault(reading.surface_id, []).append(reading)
-    outdoors = Outdoors(
-        around.air_temperature_c,
-        around.humidity_fraction,
-        around.wind_m_s,
-        around.solar_w_m2,
-        around.sky_temperature_c,
+    course = course_of(
+        surfaces, mixes, readings, grid, site_input.site.ground_temperature_c
     )
-
-    groups: dict[Shape, list[int]] = {}
-    for column, surface in enumerate(surfaces):
-        groups.setdefault(shape_of(surface), []).append(column)
-    shape = (grid.steps, len(surfaces))
-    surface_c, core_c, mean_c = np.empty(shape), np.empty(shape), np.empty(shape)
-    windows: dict[int, Windows] = {}
-    for kind, columns in groups.items():
-        members = [surfaces[i] for i in columns]
-        of_members = [mixes[i] for i in columns]
-        course = course_of(
-            kind, members, of_members, readings, grid,
-            site_input.site.ground_temperature_c,
-        )  # fmt: skip
-        history = temperatures(
-            section_of(kind, members), heat_of(of_members), course, outdoors,
-            np.array(columns), grid.step_min,
-        )  # fmt: skip
-        surface_c[:, columns] = history.surface_c
-        core_c[:, columns] = history.core_c
-        mean_c[:, columns] = history.mean_c
-        found = windows_of(members, of_members, course, history, grid)
-        windows.update(zip(columns, found, strict=True))
-
+    refresh_steps = max(1, REFRESH_MIN // grid.step_min)
+    history = temperatures(
+        section_of(surfaces),
+        heat_of(mixes),
+        course,
+        _climate(around, refresh_steps),
+        grid.steps,
+        grid.step_min,
+        refresh_steps,
+    )
+    windows = windows_of(surfaces, mixes, course, history, grid)
+    surface_c = history.surface_c
     age_h, strength = age_and_strength(surface_c, profiles, mixes, grid.step_min / 60)
     ends = _curing_ends(surfaces, profiles, mixes, grid, surface_c, strength)
     return HydrationHistory(
         grid=grid,
         surface_ids=tuple(surface.id for surface in surfaces),
         surface_temperature_c=surface_c,
-        core_temperature_c=core_c,
-        mean_temperature_c=mean_c,
+        core_temperature_c=history.core_c,
+        mean_temperature_c=history.mean_c,
         equivalent_age_h=age_h,
         strength_fraction=strength,
         events=tuple(
-            _events(surface, windows[column], end, grid)
-            for column, (surface, end) in enumerate(zip(surfaces, ends, strict=True))
+            _events(*each, grid) for each in zip(surfaces, windows, ends, strict=True)
         ),
+    )
+
+
+def _climate(around: Surroundings, refresh_steps: int) -> Climate:
+    """Take the weather in the middle of each refresh."""
+    middle = slice(refresh_steps // 2, None, refresh_steps)
+
+    def middles(values: Floats) -> Floats:
+        last = values[-1:] if values.shape[0] % refresh_steps else values[:0]
+        rows = values[middle]
+        missing = -(-values.shape[0] // refresh_steps) - rows.shape[0]
+        return np.concatenate([rows, last[:missing]])
+
+    return climate(
+        middles(around.air_temperature_c),
+        middles(around.humidity_fraction),
+        middles(around.wind_m_s),
+        middles(around.solar_w_m2),
+        middles(around.sky_temperature_c),
     )
 
 

@@ -2,17 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
-from typing import Literal
 
 import numpy as np
 
+from models.hydration.face import Layers
 from models.hydration.heat import DegreeOfHydration
-from models.hydration.section import (
-    FORM_RESISTANCE_M2K_W,
-    form_conductance_w_m2k,
-    off_ground,
-    on_ground,
-)
+from models.hydration.section import FORM_RESISTANCE_M2K_W, Shape, sections
 from models.hydration.setting import (
     Ages,
     age_when_placed_h,
@@ -21,10 +16,8 @@ from models.hydration.setting import (
     takes_cover_ages,
 )
 from models.hydration.temperature import Section
-from models.hydration.temperature_history import Course, Layers, Measured
+from models.hydration.temperature_history import Course, Measured
 from models.records import EventName, Grid, Mix, Reading, Surface
-
-Shape = Literal["ground", "air", "middle"]
 
 #: Grey concrete, wet (from memory: 0.70 to 0.85) and its emissivity (0.88 to 0.93).
 WET_ABSORPTIVITY_FRACTION, CONCRETE_EMISSIVITY_FRACTION = 0.75, 0.9
@@ -38,27 +31,21 @@ def shape_of(surface: Surface) -> Shape:
     """Tell how heat flows behind a surface.
 
     Formed faces lose heat like their opposite: it flows from the middle (assumption,
-    also for edges of slabs, which are warmer in truth).
+    also for edges of slabs, which are warmer in truth). The top of a wall or column
+    passes no heat downwards: the concrete below is as warm (assumption). Forms under
+    slabs stay on all the time.
     """
     if surface.face == "formed":
-        return "middle"
-    return "ground" if surface.element in _ON_GROUND else "air"
+        return "to_middle"
+    if surface.element in _ON_GROUND:
+        return "on_ground"
+    return "on_forms" if surface.element in _ON_FORMS else "insulated"
 
 
-def section_of(shape: Shape, surfaces: Sequence[Surface]) -> Section:
-    """Cells of surfaces of one shape.
-
-    The top of a wall or column passes no heat downwards through its thickness: the
-    concrete below is as warm (assumption). Forms under slabs stay on all the time.
-    """
+def section_of(surfaces: Sequence[Surface]) -> Section:
+    """Cut the section of each surface into cells."""
     thickness_m = np.array([s.thickness_mm for s in surfaces]) / 1000
-    if shape == "ground":
-        return on_ground(thickness_m)
-    if shape == "middle":
-        return off_ground(thickness_m / 2, np.zeros(len(surfaces)), to_middle=True)
-    on_forms = np.array([s.element in _ON_FORMS for s in surfaces])
-    below_w_m2k = np.where(on_forms, form_conductance_w_m2k(), 0.0)
-    return off_ground(thickness_m, below_w_m2k, to_middle=False)
+    return sections([shape_of(s) for s in surfaces], thickness_m)
 
 
 def heat_of(mixes: Sequence[Mix]) -> DegreeOfHydration:
@@ -89,14 +76,13 @@ def step_from(grid: Grid, at: datetime) -> int:
 
 
 def course_of(
-    shape: Shape,
     surfaces: Sequence[Surface],
     mixes: Sequence[Mix],
     readings: Mapping[str, Sequence[Reading]],
     grid: Grid,
     ground_temperature_c: float,
 ) -> Course:
-    """Say what happens to surfaces of one shape.
+    """Say what happens to the surfaces.
 
     Formed faces are in forms until exposed and get their cover then; tops get theirs
     when it was reported, or when their setting age allows it.
@@ -123,7 +109,7 @@ def course_of(
         setting_energy_j_mol=energy,
         age_when_placed_h=age_when_placed_h(placing_c, energy),
         placing_temperature_c=placing_c,
-        far_temperature_c=ground_temperature_c if shape == "ground" else None,
+        ground_temperature_c=ground_temperature_c,
         stages=_stages(surfaces),
         measured=_measured(surfaces, readings, grid),
     )

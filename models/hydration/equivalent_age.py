@@ -102,7 +102,7 @@ def arrhenius_rate(
         "J/mol",
         source,
     )
-    return _arrhenius(checked_c, energy)
+    return arrhenius_unchecked(checked_c, energy)
 
 
 def arrhenius_variable_rate(temperature_c: Numbers) -> Floats:
@@ -141,7 +141,7 @@ def arrhenius_variable_rate(temperature_c: Numbers) -> Floats:
         "Freiesleben Hansen and Pedersen (1977)",
     )
     energy = 33_500 + 1_470 * np.maximum(REFERENCE_C - checked_c, 0.0)
-    return _arrhenius(checked_c, energy)
+    return arrhenius_unchecked(checked_c, energy)
 
 
 def eurocode_rate(temperature_c: Numbers) -> Floats:
@@ -198,7 +198,10 @@ def age_at_starts_h(rate: Floats, step_h: float) -> Floats:
     return age_h
 
 
-def _arrhenius(temperature_c: Floats, energy_j_mol: Floats) -> Floats:
-    reference_k = REFERENCE_C + _ZERO_C_K
-    inverse_1_k = 1 / reference_k - 1 / (temperature_c + _ZERO_C_K)
-    return np.asarray(np.exp(energy_j_mol / GAS_CONSTANT_J_MOL_K * inverse_1_k))
+def arrhenius_unchecked(
+    temperature_c: Floats, energy_j_mol: Floats, reference_c: float = REFERENCE_C
+) -> Floats:
+    """Arrhenius rate against any reference, for callers that keep the range."""
+    inverse_1_k = 1 / (reference_c + _ZERO_C_K) - 1 / (temperature_c + _ZERO_C_K)
+    inverse_1_k *= energy_j_mol / GAS_CONSTANT_J_MOL_K
+    return np.asarray(np.exp(inverse_1_k, out=inverse_1_k))

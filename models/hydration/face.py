@@ -4,17 +4,50 @@ Formulas only. The heat solver wants one film and one outside temperature; radia
 evaporation bend, so they are put as tangents at the temperature the face had last.
 """
 
+from typing import NamedTuple
+
 import numpy as np
 
-from models.drying.air import buck_kpa, buck_slope_kpa_k
+from models.drying.air import buck_kpa, buck_slope_kpa_k, vapour_pressure_kpa
 from models.drying.evaporation import menzel_transfer_kg_m2_h_kpa
 from models.drying.ranges import Floats, Numbers, in_range
 
-_STEFAN_BOLTZMANN_W_M2K4 = 5.670374419e-8
-_ZERO_C_K = 273.15
+STEFAN_BOLTZMANN_W_M2K4 = 5.670374419e-8
+ZERO_C_K = 273.15
 #: At about 20 °C; 3 % either way from 0 to 50 °C.
-_LATENT_J_KG = 2.45e6
+LATENT_J_KG = 2.45e6
 _CALM_BELOW_M_S = 5.0
+
+
+class Layers(NamedTuple):
+    """What lies on the concrete; arrays ``(surfaces,)``.
+
+    ``evaporation_factor`` is the share of an open wet face's evaporation, 0 when dry.
+    """
+
+    resistance_m2k_w: Floats
+    absorptivity_fraction: Floats
+    emissivity_fraction: Floats
+    evaporation_factor: Floats
+
+
+class Climate(NamedTuple):
+    """Weather as a face feels it, by time and surface; a row is one time's.
+
+    ``latent_w_m2_kpa`` is the latent heat that an open wet face loses to Menzel's
+    evaporation, per kPa between its vapour pressure and the air's.
+    """
+
+    air_c: Floats
+    vapour_kpa: Floats
+    convection_w_m2k: Floats
+    latent_w_m2_kpa: Floats
+    solar_w_m2: Floats
+    sky_k4: Floats
+
+    def row(self, index: int) -> "Climate":
+        """One time's weather."""
+        return Climate(*(part[index] for part in self))
 
 
 def convection_w_m2k(wind_m_s: Numbers) -> Floats:
@@ -44,37 +77,56 @@ def convection_w_m2k(wind_m_s: Numbers) -> Floats:
     return np.where(wind <= _CALM_BELOW_M_S, 5.6 + 4.0 * wind, 7.2 * wind**0.78)
 
 
-def film_and_outside(
-    face_c: Floats,
+def climate(
     air_temperature_c: Floats,
     humidity_fraction: Floats,
     wind_m_s: Floats,
     solar_w_m2: Floats,
     sky_temperature_c: Floats,
-    absorptivity_fraction: Floats,
-    emissivity_fraction: Floats,
-    evaporation_factor: Floats,
+) -> Climate:
+    """Weather as a face feels it, whatever the face.
+
+    Parameters
+    ----------
+    air_temperature_c : array (times, surfaces or 1)
+        Air temperature, from -40 to 80. [°C]
+    humidity_fraction : array (times, surfaces or 1)
+        Relative humidity, 0 to 1. [-]
+    wind_m_s : array (times, surfaces or 1)
+        Wind 0.5 m above the face, 0 to 40. [m/s]
+    solar_w_m2 : array (times, surfaces or 1)
+        Sun on the face. [W/m²]
+    sky_temperature_c : array (times, surfaces or 1)
+        Of what the face sees. [°C]
+
+    Raises
+    ------
+    OutOfRangeError
+        If air, humidity or wind lies outside its range.
+    """
+    return Climate(
+        air_c=air_temperature_c,
+        vapour_kpa=vapour_pressure_kpa(air_temperature_c, humidity_fraction),
+        convection_w_m2k=convection_w_m2k(wind_m_s),
+        latent_w_m2_kpa=menzel_transfer_kg_m2_h_kpa(wind_m_s) * LATENT_J_KG / 3600,
+        solar_w_m2=solar_w_m2,
+        sky_k4=(sky_temperature_c + ZERO_C_K) ** 4,
+    )
+
+
+def film_and_outside(
+    face_c: Floats, weather: Climate, layers: Layers
 ) -> tuple[Floats, Floats]:
     r"""Film and outside temperature that give the heat flow into a face.
 
     Parameters
     ----------
-    face_c : array
+    face_c : array (surfaces,)
         Temperature of the face to put the tangents at. [°C]
-    air_temperature_c : array
-        Air temperature. [°C]
-    humidity_fraction : array
-        Relative humidity. [-]
-    wind_m_s : array
-        Wind 0.5 m above the face. [m/s]
-    solar_w_m2 : array
-        Sun on the face. [W/m²]
-    sky_temperature_c : array
-        Of what the face sees. [°C]
-    absorptivity_fraction, emissivity_fraction : array
-        Of the face. [-]
-    evaporation_factor : array
-        Share of an open wet face's evaporation; 0 for a dry face. [-]
+    weather : Climate
+        One time's weather.
+    layers : Layers
+        What lies on the concrete; the face is theirs.
 
     Returns
     -------
@@ -85,25 +137,22 @@ def film_and_outside(
     Notes
     -----
     Convection, absorbed sun, long-wave exchange with the sky and the latent heat of
-    Menzel's evaporation. No dew: where the air is moister, evaporation counts as 0.
+    evaporation. No dew: where the air is moister, evaporation counts as 0.
     """
-    face_k, sky_k = face_c + _ZERO_C_K, sky_temperature_c + _ZERO_C_K
-    radiation = emissivity_fraction * _STEFAN_BOLTZMANN_W_M2K4
-    cubed = face_k * face_k * face_k
-    latent = menzel_transfer_kg_m2_h_kpa(wind_m_s) * evaporation_factor
-    latent *= _LATENT_J_KG / 3600
-    deficit_kpa = buck_kpa(face_c) - humidity_fraction * buck_kpa(air_temperature_c)
-    latent = np.where(deficit_kpa > 0, latent, 0.0)
+    radiation = layers.emissivity_fraction * STEFAN_BOLTZMANN_W_M2K4
+    face_k = face_c + ZERO_C_K
+    radiation_slope = 4 * radiation * (face_k * face_k * face_k)
+    deficit_kpa = buck_kpa(face_c) - weather.vapour_kpa
+    latent = weather.latent_w_m2_kpa * layers.evaporation_factor * (deficit_kpa > 0)
 
-    convection = convection_w_m2k(wind_m_s)
-    tangents = 4 * radiation * cubed + latent * buck_slope_kpa_k(face_c)
-    film_w_m2k = convection + tangents
+    tangents = radiation_slope + latent * buck_slope_kpa_k(face_c)
+    film_w_m2k = weather.convection_w_m2k + tangents
     at_face_w_m2 = (
-        absorptivity_fraction * solar_w_m2
-        + radiation * (sky_k**4 - cubed * face_k)
+        layers.absorptivity_fraction * weather.solar_w_m2
+        + radiation * weather.sky_k4
+        - radiation_slope * face_k / 4
         - latent * deficit_kpa
+        + weather.convection_w_m2k * weather.air_c
+        + tangents * face_c
     )
-    outside_c = (convection * air_temperature_c + tangents * face_c + at_face_w_m2) / (
-        film_w_m2k
-    )
-    return film_w_m2k, outside_c
+    return film_w_m2k, at_face_w_m2 / film_w_m2k

@@ -10,7 +10,7 @@ from typing import Protocol
 import numpy as np
 
 from models.drying.ranges import Floats
-from models.hydration.equivalent_age import ARRHENIUS_VALID_C, arrhenius_rate
+from models.hydration.equivalent_age import ARRHENIUS_VALID_C, arrhenius_unchecked
 
 #: Reference temperature of Schindler and Folliard (from memory: 70 °F).
 CURVE_REFERENCE_C = 21.1
@@ -91,7 +91,8 @@ def heat_rate(temperature_c: Floats, activation_energy_j_mol: Floats) -> Floats:
     activation_energy_j_mol : array
         Apparent activation energy. [J/mol]
     """
-    rate = arrhenius_rate(
-        np.clip(temperature_c, *ARRHENIUS_VALID_C), activation_energy_j_mol
+    return arrhenius_unchecked(
+        np.clip(temperature_c, *ARRHENIUS_VALID_C),
+        activation_energy_j_mol,
+        CURVE_REFERENCE_C,
     )
-    return rate / arrhenius_rate(CURVE_REFERENCE_C, activation_energy_j_mol)

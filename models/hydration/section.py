@@ -1,13 +1,18 @@
-"""Sections of a building cut into cells: slabs on ground, on forms, between faces.
+"""Sections of a building cut into cells: on ground, with air behind, to the middle.
 
 Formulas only: thicknesses in, a :class:`Section` out. Cells are fine at the face and
-grow inwards, in the same proportions for every thickness.
+grow inwards, in the same proportions for every thickness. Every section has as many
+cells as any other, so that all of them march together.
 """
+
+from typing import Literal
 
 import numpy as np
 
 from models.drying.ranges import Floats
 from models.hydration.temperature import Section
+
+Shape = Literal["on_ground", "on_forms", "insulated", "to_middle"]
 
 #: Ordinary concrete, young and moist (from memory: 1.2 to 2.6 W/(m K), 880 to
 #: 1050 J/(kg K), 2300 to 2450 kg/m³).
@@ -24,68 +29,67 @@ FORM_RESISTANCE_M2K_W = 0.018 / 0.13
 #: radiation together (assumption, as building physics takes for inner faces).
 STILL_AIR_W_M2K = 8.0
 
-_CONCRETE_CELLS, _CONCRETE_GROWTH = 10, 1.25
-_GROUND_CELLS, _GROUND_GROWTH = 7, 1.4
-#: Of the growing cells, the one that holds the middle of the thickness.
-_MIDDLE_CELL = 7
+CELLS = 12
+_GROWTH = 1.25
+#: On ground the concrete takes this many cells, the ground the others, each of them
+#: twice the one above.
+_ON_GROUND_CELLS, _GROUND_GROWTH = 8, 2.0
+#: No resistance to the temperature that ground has at depth.
+_TOUCHING_W_M2K = 1e6
 
 
 def _growing(cells: int, growth: float) -> Floats:
-    sizes: Floats = growth ** np.arange(cells, dtype=np.float64)
+    sizes = growth ** np.arange(cells, dtype=np.float64)
     return np.asarray(sizes / sizes.sum())
 
 
-def on_ground(thickness_m: Floats) -> Section:
-    """Concrete on ground, whose temperature is known at depth.
-
-    Parameters
-    ----------
-    thickness_m : array (surfaces,)
-        Of the concrete. [m]
-    """
-    concrete = _growing(_CONCRETE_CELLS, _CONCRETE_GROWTH)[:, None] * thickness_m
-    ground = _growing(_GROUND_CELLS, _GROUND_GROWTH)[:, None] * np.full(
-        thickness_m.shape, GROUND_DEPTH_M
-    )
-
-    def layered(of_concrete: float, of_ground: float) -> Floats:
-        return np.concatenate(
-            [np.full(concrete.shape, of_concrete), np.full(ground.shape, of_ground)]
+def _one(shape: Shape, thickness_m: float) -> tuple[Floats, int, int, float]:
+    """Cell sizes, cells of concrete, core cell and far conductance of a section."""
+    if shape == "on_ground":
+        sizes = np.concatenate(
+            [
+                thickness_m * _growing(_ON_GROUND_CELLS, _GROWTH),
+                GROUND_DEPTH_M * _growing(CELLS - _ON_GROUND_CELLS, _GROUND_GROWTH),
+            ]
         )
+        concrete, far_w_m2k = _ON_GROUND_CELLS, _TOUCHING_W_M2K
+    else:
+        depth_m = thickness_m / 2 if shape == "to_middle" else thickness_m
+        sizes, concrete = depth_m * _growing(CELLS, _GROWTH), CELLS
+        behind_form = 1 / (FORM_RESISTANCE_M2K_W + 1 / STILL_AIR_W_M2K)
+        far_w_m2k = behind_form if shape == "on_forms" else 0.0
+    if shape == "to_middle":
+        return sizes, concrete, concrete - 1, far_w_m2k
+    inner_edges_m = np.cumsum(sizes)
+    core = int(np.searchsorted(inner_edges_m, thickness_m / 2))
+    return sizes, concrete, core, far_w_m2k
 
-    return Section(
-        size_m=np.concatenate([concrete, ground]),
-        conductivity_w_mk=layered(CONCRETE_CONDUCTIVITY_W_MK, GROUND_CONDUCTIVITY_W_MK),
-        capacity_j_m3k=layered(CONCRETE_CAPACITY_J_M3K, GROUND_CAPACITY_J_M3K),
-        concrete_cells=_CONCRETE_CELLS,
-        core_cell=_MIDDLE_CELL,
-        below_w_m2k=np.full(thickness_m.shape, 1e6),  # the ground's own temperature
-    )
 
-
-def off_ground(depth_m: Floats, below_w_m2k: Floats, *, to_middle: bool) -> Section:
-    """Concrete with air, or no flow of heat, on its far side.
+def sections(shapes: list[Shape], thickness_m: Floats) -> Section:
+    """Cut sections into cells.
 
     Parameters
     ----------
-    depth_m : array (surfaces,)
-        From the face to the far side, or to the plane of symmetry. [m]
-    below_w_m2k : array (surfaces,)
-        Conductance to the air on the far side; 0 for none. [W/(m² K)]
-    to_middle : bool
-        The far side is the middle of the member, so the innermost cell is its core.
+    shapes : list of str
+        ``on_ground``: concrete on ground that is followed to its temperature at depth.
+        ``on_forms``: air behind a form on the far side. ``insulated``: no heat passes
+        the far side. ``to_middle``: half of a member whose two faces are alike.
+    thickness_m : array (surfaces,)
+        Of the whole member. [m]
     """
-    size_m = _growing(_CONCRETE_CELLS, _CONCRETE_GROWTH)[:, None] * depth_m
+    parts = [
+        _one(shape, float(t)) for shape, t in zip(shapes, thickness_m, strict=True)
+    ]
+    concrete = np.arange(CELLS)[:, None] < np.array([part[1] for part in parts])
     return Section(
-        size_m=size_m,
-        conductivity_w_mk=np.full(size_m.shape, CONCRETE_CONDUCTIVITY_W_MK),
-        capacity_j_m3k=np.full(size_m.shape, CONCRETE_CAPACITY_J_M3K),
-        concrete_cells=_CONCRETE_CELLS,
-        core_cell=_CONCRETE_CELLS - 1 if to_middle else _MIDDLE_CELL,
-        below_w_m2k=below_w_m2k,
+        size_m=np.array([part[0] for part in parts]).T.copy(),
+        conductivity_w_mk=np.where(
+            concrete, CONCRETE_CONDUCTIVITY_W_MK, GROUND_CONDUCTIVITY_W_MK
+        ),
+        capacity_j_m3k=np.where(
+            concrete, CONCRETE_CAPACITY_J_M3K, GROUND_CAPACITY_J_M3K
+        ),
+        concrete=concrete,
+        core_cell=np.array([part[2] for part in parts]),
+        far_w_m2k=np.array([part[3] for part in parts]),
     )
-
-
-def form_conductance_w_m2k() -> float:
-    """From concrete through its form to still air. [W/(m² K)]."""
-    return 1 / (FORM_RESISTANCE_M2K_W + 1 / STILL_AIR_W_M2K)

@@ -8,13 +8,14 @@ its heat comes from ``heat.py``'s.
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from models.drying.ranges import Floats
 
 
 @dataclass(frozen=True)
 class Section:
-    """Sections of one shape: cells from the face inwards, concrete first.
+    """Sections in cells from the face inwards; concrete first, then perhaps ground.
 
     Attributes
     ----------
@@ -22,11 +23,11 @@ class Section:
         Thickness of each cell. [m]
     conductivity_w_mk, capacity_j_m3k : array (cells, surfaces)
         Thermal conductivity [W/(m K)] and heat capacity by volume [J/(m³ K)].
-    concrete_cells : int
-        How many cells, from the face, are concrete; the others are ground.
-    core_cell : int
+    concrete : array of bool (cells, surfaces)
+        Which cells are concrete.
+    core_cell : array of int (surfaces,)
         The cell that stands for the core.
-    below_w_m2k : array (surfaces,)
+    far_w_m2k : array (surfaces,)
         Conductance from the far side to what lies there; 0 for a far side that lets
         no heat pass, such as a plane of symmetry. [W/(m² K)]
     """
@@ -34,9 +35,9 @@ class Section:
     size_m: Floats
     conductivity_w_mk: Floats
     capacity_j_m3k: Floats
-    concrete_cells: int
-    core_cell: int
-    below_w_m2k: Floats
+    concrete: NDArray[np.bool_]
+    core_cell: NDArray[np.int64]
+    far_w_m2k: Floats
 
     @property
     def centre_m(self) -> Floats:
@@ -47,6 +48,11 @@ class Section:
 
 class HeatSolver:
     r"""March the temperatures of sections through time.
+
+    Attributes
+    ----------
+    temperature_c : array (cells, surfaces)
+        The state; may be written to. [°C]
 
     Notes
     -----
@@ -65,38 +71,38 @@ class HeatSolver:
         cells, surfaces = section.size_m.shape
         self.section = section
         self.step_s = step_s
-        #: State, (cells, surfaces). [°C]
         self.temperature_c = np.array(temperature_c, dtype=np.float64, order="C")
-        self._half_m2k_w = section.size_m / (2 * section.conductivity_w_mk)
-        self._storage = section.capacity_j_m3k * section.size_m / step_s
+        half_m2k_w = section.size_m / (2 * section.conductivity_w_mk)
+        storage = section.capacity_j_m3k * section.size_m
         between = np.zeros((cells + 1, surfaces))
-        between[1:-1] = 1 / (self._half_m2k_w[:-1] + self._half_m2k_w[1:])
-        below = section.below_w_m2k
-        between[-1] = below / (1 + below * self._half_m2k_w[-1])
-        self._far_w_m2k = between[-1].copy()
+        between[1:-1] = 1 / (half_m2k_w[:-1] + half_m2k_w[1:])
+        between[-1] = section.far_w_m2k / (1 + section.far_w_m2k * half_m2k_w[-1])
 
-        pivot = self._storage + between[:-1] + between[1:]
+        pivot = storage / step_s + between[:-1] + between[1:]
         for i in range(cells - 2, -1, -1):
             pivot[i] -= between[i + 1] ** 2 / pivot[i + 1]
         self._first_pivot = pivot[0].copy()
-        # All rows but the first are divided by their pivots beforehand.
-        self._divisor = pivot
-        self._divisor[0] = 1
-        self._keep = self._storage / self._divisor
-        up = between[1:-1] / self._divisor[:-1]
-        down = between[1:-1] / self._divisor[1:]
+        # Every row but the first is divided by its pivot beforehand.
+        pivot[0] = 1
+        self._keep = storage / step_s / pivot
+        self._take = section.size_m / pivot
+        up, down = between[1:-1] / pivot[:-1], between[1:-1] / pivot[1:]
         rows = list(self.temperature_c)
         self._upward = [(up[i], rows[i + 1], rows[i]) for i in range(cells - 2, -1, -1)]
         self._downward = [(down[i], rows[i], rows[i + 1]) for i in range(cells - 1)]
 
-        mass = section.capacity_j_m3k[: section.concrete_cells].copy()
-        mass *= section.size_m[: section.concrete_cells]
-        self._share = mass / mass.sum(axis=0)
+        self._storage_j_m2k = storage
+        self._half_m2k_w = half_m2k_w[0]
+        self._far_w_m2k = between[-1]
+        self._far_pivot = pivot[-1]
+        concrete_j_m2k = np.where(section.concrete, storage, 0.0)
+        self._share = concrete_j_m2k / concrete_j_m2k.sum(axis=0)
+        self._core = section.core_cell * surfaces + np.arange(surfaces)
         self._work = np.empty(surfaces)
-        self._source = np.zeros((section.concrete_cells, surfaces))
-        self._from_far = np.zeros(surfaces)
-        self._far_c = np.zeros(surfaces)
-        self.set_face(np.zeros(surfaces), np.ones(surfaces), np.zeros(surfaces))
+        self._source = np.zeros((cells, surfaces))
+        nothing = np.zeros(surfaces)
+        self.set_far(nothing)
+        self.set_face(nothing, np.ones(surfaces), nothing)
 
     def set_face(
         self, resistance_m2k_w: Floats, film_w_m2k: Floats, outside_c: Floats
@@ -112,37 +118,35 @@ class HeatSolver:
         outside_c : array (surfaces,)
             Temperature out there, sun and sky counted in. [°C]
         """
-        half = self._half_m2k_w[0]
+        half = self._half_m2k_w
         self._face_w_m2k = 1 / (half + resistance_m2k_w + 1 / film_w_m2k)
         self._outside_c = outside_c
         self._from_outside = self._face_w_m2k * outside_c
         self._inverse_first = 1 / (self._first_pivot + self._face_w_m2k)
         self._layer_m2k_w = resistance_m2k_w
-        self._towards_outside = self._face_w_m2k * half
-        self._cell_weight = 1 - self._towards_outside
-        self._outside_part_c = self._towards_outside * outside_c
+        towards_outside = self._face_w_m2k * half
+        self._cell_weight = 1 - towards_outside
+        self._outside_part_c = towards_outside * outside_c
 
     def set_far(self, far_c: Floats) -> None:
         """Say how warm it is on the far side, until said otherwise. [°C]."""
         self._far_c = far_c
-        self._from_far = self._far_w_m2k * far_c / self._divisor[-1]
+        self._from_far = self._far_w_m2k * far_c / self._far_pivot
 
     def set_source(self, source_w_m3: Floats) -> None:
-        """Say what heat the concrete cells release, until said otherwise. [W/m³]."""
-        concrete = self.section.concrete_cells
-        np.multiply(source_w_m3, self.section.size_m[:concrete], out=self._source)
-        self._source /= self._divisor[:concrete]
+        """Say what heat the cells release, until said otherwise. [W/m³]."""
+        np.multiply(source_w_m3, self._take, out=self._source)
 
     def step(self) -> None:
         """March all sections through one step of time."""
         state, work = self.temperature_c, self._work
         np.multiply(state, self._keep, out=state)
-        state[: self.section.concrete_cells] += self._source
-        state[-1] += self._from_far
+        np.add(state, self._source, out=state)
+        last, first = state[-1], state[0]
+        np.add(last, self._from_far, out=last)
         for factor, inner, row in self._upward:
             np.multiply(factor, inner, out=work)
             np.add(row, work, out=row)
-        first = state[0]
         np.add(first, self._from_outside, out=first)
         np.multiply(first, self._inverse_first, out=first)
         for factor, outer, row in self._downward:
@@ -159,15 +163,13 @@ class HeatSolver:
         """Temperature of the outer face of what lies on the concrete. [°C]."""
         return self.surface_c() + self.face_flow_w_m2() * self._layer_m2k_w
 
-    def core_c(self) -> Floats:
+    def core_c(self, out: Floats | None = None) -> Floats:
         """Temperature of the core. [°C]."""
-        core: Floats = self.temperature_c[self.section.core_cell]
-        return core
+        return self.temperature_c.take(self._core, out=out)
 
     def mean_c(self, out: Floats | None = None) -> Floats:
         """Mean temperature of the concrete, by heat content. [°C]."""
-        concrete = self.temperature_c[: self.section.concrete_cells]
-        found: Floats = np.einsum("ij,ij->j", self._share, concrete, out=out)
+        found: Floats = np.einsum("ij,ij->j", self._share, self.temperature_c, out=out)
         return found
 
     def face_flow_w_m2(self) -> Floats:
@@ -180,8 +182,7 @@ class HeatSolver:
 
     def stored_j_m2(self) -> Floats:
         """Heat in the section above 0 °C. [J/m²]."""
-        heat: Floats = np.sum(self._storage * self.temperature_c, axis=0) * self.step_s
-        return heat
+        return np.asarray((self._storage_j_m2k * self.temperature_c).sum(axis=0))
 
     def pass_through(
         self, surface: int, surface_c: float | None, core_c: float | None
@@ -196,22 +197,19 @@ class HeatSolver:
             Measured temperatures. With both, the shift goes straight from one to the
             other and stays the core's beyond it; with one, all concrete shifts alike.
         """
-        if surface_c is None and core_c is None:
-            return
-        concrete = slice(self.section.concrete_cells)
+        concrete = self.section.concrete[:, surface]
         depth_m = self.section.centre_m[concrete, surface]
-        core_m = depth_m[self.section.core_cell]
-        deep_k = None if core_c is None else core_c - float(self.core_c()[surface])
-        if surface_c is None:
-            shift_k = np.full(depth_m.shape, deep_k)
-        else:
+        core_m = self.section.centre_m[self.section.core_cell[surface], surface]
+        shifts_k: list[float] = []
+        if surface_c is not None:
             # The surface moves less than the first cell: the outside holds it.
             miss_k = surface_c - float(self.surface_c()[surface])
-            first_k = miss_k / float(self._cell_weight[surface])
-            last_k = first_k if deep_k is None else deep_k
-            reach = np.clip((depth_m - depth_m[0]) / (core_m - depth_m[0]), 0, 1)
-            shift_k = first_k + (last_k - first_k) * reach
-        self.temperature_c[concrete, surface] += shift_k
+            shifts_k.append(miss_k / float(self._cell_weight[surface]))
+        if core_c is not None:
+            shifts_k.append(core_c - float(self.core_c()[surface]))
+        reach = np.clip((depth_m - depth_m[0]) / (core_m - depth_m[0]), 0, 1)
+        first_k, last_k = shifts_k[0], shifts_k[-1]
+        self.temperature_c[concrete, surface] += first_k + (last_k - first_k) * reach
 
 
 def core_surface_difference_k(core_c: Floats, surface_c: Floats) -> Floats:
