@@ -49,8 +49,8 @@ class Entry(Record):
     dry_by_at : Instant or None
         When the cover would run dry if nobody wetted it from this visit on; None if
         no cover is on or it lasts to the end of curing or of the forecast.
-    reserve_words : str
-        The same in words.
+    state_words, reserve_words : str
+        How wet the surface is as the visit starts; that and when it would be dry.
     litres_l : float
         Water drawn; 0 for none. [L]
     alarms_min : tuple of int
@@ -76,6 +76,7 @@ class Entry(Record):
     start_by_words: str
     late: bool
     dry_by_at: Instant | None
+    state_words: str
     reserve_words: str
     people: int
     minutes: int
@@ -142,7 +143,7 @@ class _Writer:
         )
         point_id = visit.water_point_id
         point_name = one_line(self.points[point_id].name) if point_id else ""
-        dry_by_at, reserve_words = self._reserve(visit, work, trace)
+        dry_by_at, state_words, reserve_words = self._reserve(visit, work, trace)
         start_by_at = self._start_by(visit, task, dry_by_at)
         late = start_by_at < visit.starts_at
         return Entry(
@@ -166,6 +167,7 @@ class _Writer:
             + (" (planned late)" if late else ""),
             late=late,
             dry_by_at=dry_by_at,
+            state_words=state_words,
             reserve_words=reserve_words,
             people=task.people,
             minutes=minutes_between(visit.starts_at, visit.ends_at),
@@ -196,27 +198,31 @@ class _Writer:
 
     def _reserve(
         self, visit: Visit, work: SurfaceWork, trace: SurfaceTrace
-    ) -> tuple[datetime | None, str]:
+    ) -> tuple[datetime | None, str, str]:
+        """Say when the cover is dry, how it is now, and both in one line."""
+        start_min = self.horizon.minute(visit.starts_at)
         phase = phase_at(trace, visit.starts_at)
         if phase is None:
-            return None, "not exposed yet"
-        if phase.kind == "done":
-            return None, "curing time over"
-        if phase.kind == "sealed":
-            return None, "sealed under compound"
-        start_min = self.horizon.minute(visit.starts_at)
-        if phase.kind != "covered" or work.curve is None:
-            return None, self._bare(work, start_min)
-        held = reserve_at(trace, visit.starts_at)
-        share = f"{100 * held / work.curve.held_l_m2:.0f} % of the water left"
-        dry_min = dry_from_min(work.curve, held, start_min, work.ends_min)
-        if dry_min is None:
-            return None, f"{share}; lasts to the end of curing or of the forecast"
-        dry_by_at = self.horizon.at(dry_min)
-        if dry_min == start_min:
-            return dry_by_at, "cover is dry"
-        by = self.clock.day_time(dry_by_at)
-        return dry_by_at, f"{share}; dry by {by} unless rewetted"
+            state = "not exposed yet"
+        elif phase.kind == "done":
+            state = "curing time over"
+        elif phase.kind == "sealed":
+            state = "sealed under compound"
+        elif phase.kind == "covered" and work.curve is not None:
+            held = reserve_at(trace, visit.starts_at)
+            dry_min = dry_from_min(work.curve, held, start_min, work.ends_min)
+            share = f"{100 * held / work.curve.held_l_m2:.0f} % left"
+            if dry_min is None:
+                lasts = f"{share}; lasts to the end of curing or of the forecast"
+                return None, share, lasts
+            dry_by_at = self.horizon.at(dry_min)
+            if dry_min == start_min:
+                return dry_by_at, "cover is dry", "cover is dry"
+            by = self.clock.day_time(dry_by_at)
+            return dry_by_at, share, f"{share}; dry by {by} unless rewetted"
+        else:
+            state = self._bare(work, start_min)
+        return None, state, state
 
     def _bare(self, work: SurfaceWork, minute: int) -> str:
         for stretch in work.fresh:
@@ -224,7 +230,7 @@ class _Writer:
                 return "bare and drying"
             if stretch.from_min > minute:
                 dries_at = self.horizon.at(stretch.from_min)
-                return f"bare; dries from {self.clock.day_time(dries_at)}"
+                return f"dries from {self.clock.day_time(dries_at)}"
         return "bare; within its limits"
 
     def _water(self, need: WaterNeed, point_name: str) -> str:

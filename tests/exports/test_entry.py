@@ -36,7 +36,7 @@ def test_a_night_rewet_says_all() -> None:
     # 0.8 − 0.05 × 9 h 50 min = 0.308 L/m², 39 %
     assert entry.dry_by_at == datetime(2027, 5, 4, 4, 0, tzinfo=UTC)
     assert entry.reserve_words == (
-        "39 % of the water left; dry by Tue 4 May 06:00 CEST unless rewetted"
+        "39 % left; dry by Tue 4 May 06:00 CEST unless rewetted"
     )
     assert entry.start_by_words == "Tue 4 May 06:00 CEST"
     assert (entry.people, entry.minutes, entry.litres_l) == (2, 30, 180)
@@ -93,11 +93,11 @@ def test_a_dry_cover_is_called_dry() -> None:
     [
         ("P1-top/soak", "not exposed yet"),
         ("P1-top/fog", "bare and drying"),
-        ("P3-wall/mix", "bare; dries from Mon 3 May 14:30 CEST"),
+        ("P3-wall/mix", "dries from Mon 3 May 14:30 CEST"),
         ("P3-wall/check", "sealed under compound"),
         (
             "P1-top/inspect/1",
-            "99 % of the water left; lasts to the end of curing or of the forecast",
+            "99 % left; lasts to the end of curing or of the forecast",
         ),
     ],
 )

@@ -75,7 +75,7 @@ def test_text_of_a_visit() -> None:
     assert title == "REWET B2 quay slab 300 m² · start by 06:00 CEST"
     assert text.split("\n") == [
         "START BY Tue 4 May 06:00 CEST",
-        "RESERVE 39 % of the water left; dry by Tue 4 May 06:00 CEST unless rewetted",
+        "RESERVE 39 % left; dry by Tue 4 May 06:00 CEST unless rewetted",
         "WHERE Quay slab · level 1 · grid A-C · Tap at gate",
         "WATER 180 L from Tap at gate, 6 L/min",
         "WHEN Mon 3 May 23:50 CEST to Tue 4 May 00:20 CEST, 30 min",
