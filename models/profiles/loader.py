@@ -2,7 +2,8 @@
 
 A figure stands as ``key = { value = 7, how = "read", clause = "..." }`` or, in a row of
 ``[[ends]]``, ``[[slow]]`` or ``[[sections]]``, with the row's ``how`` and ``clause``.
-A site may write bare values; they count as its own.
+A site may write bare values, which count as its own, and only those that differ from a
+built-in rule it names as ``base``.
 """
 
 import json
@@ -13,8 +14,8 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from models.errors import InputError, Problem
-from models.profiles.problems import nearest, not_toml, problems_of
+from models.errors import InputError
+from models.profiles.problems import no_base, not_toml, problems_of
 from models.records.profile import Profile
 
 #: Keys that carry no mark: names, and the rows, which carry their own.
@@ -27,48 +28,29 @@ def profile_ids() -> tuple[str, ...]:
     return tuple(sorted(n.removesuffix(".toml") for n in found if n.endswith(".toml")))
 
 
-def builtin_profile(
-    profile_id: str,
-    overrides: Mapping[str, object] | None = None,
-    overrides_place: str = "site.toml",
-) -> Profile:
-    """Load a built-in rule, with the site's own values over it.
+def builtin_profile(profile_id: str) -> Profile:
+    """Load a built-in rule.
 
     Raises
     ------
-    InputError
-        If there is no such rule, or an override does not fit.
+    KeyError
+        If there is no such rule; readers of files ask :func:`profile_ids` first.
     """
-    known = profile_ids()
-    if profile_id not in known:
-        wanted = f"a file of the site or one of: {', '.join(known)}"
-        hint = nearest(profile_id, known)
-        raise InputError(
-            [Problem(overrides_place, "profile", repr(profile_id), wanted, hint)]
-        )
-    name = f"{profile_id}.toml"
-    text = files(__package__).joinpath(name).read_text("utf-8")
-    return load_profile(text, name, overrides, overrides_place)
+    if profile_id not in profile_ids():
+        raise KeyError(profile_id)
+    return load_profile(_text(profile_id), f"{profile_id}.toml")
 
 
-def load_profile(
-    text: str,
-    place: str,
-    overrides: Mapping[str, object] | None = None,
-    overrides_place: str = "site.toml",
-) -> Profile:
+def load_profile(text: str, place: str) -> Profile:
     """Read a rule from TOML.
 
     Parameters
     ----------
     text : str
-        The whole file.
+        The whole file. With ``base = "aci_318"`` it needs to hold only what differs
+        from that built-in rule; its rows of a kind replace all of that kind.
     place : str
         What the file is called in messages.
-    overrides : mapping, optional
-        Keys of the file, in the same shape, that replace its values.
-    overrides_place : str
-        Where the overrides were written.
 
     Raises
     ------
@@ -79,15 +61,22 @@ def load_profile(
         document = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise InputError([not_toml(error, place)]) from error
-    own = dict(overrides or {})
-    whole = _unwrapped({"ends": []} | document | own)
+    base_id = document.pop("base", None)
+    if base_id is not None and base_id not in profile_ids():
+        raise InputError([no_base(base_id, profile_ids(), text, place)])
+    base = tomllib.loads(_text(base_id)) if base_id else {"ends": []}
+    whole = _unwrapped(base | document)
     try:
         # A TOML document has the shapes of JSON, whose strict reading takes arrays
         # for tuples but neither "7" nor true for a number.
         return Profile.model_validate_json(json.dumps(whole, default=str), strict=True)
     except ValidationError as error:
-        found = problems_of(error, text, place, own, overrides_place)
-        raise InputError(found) from error
+        raise InputError(problems_of(error, text, place)) from error
+
+
+def _text(profile_id: str) -> str:
+    """Text of a built-in rule."""
+    return files(__package__).joinpath(f"{profile_id}.toml").read_text("utf-8")
 
 
 def _unwrapped(document: Mapping[str, Any]) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 import re
 import tomllib
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Sequence
 from difflib import get_close_matches
 from typing import Any
 
@@ -44,21 +44,19 @@ def not_toml(error: tomllib.TOMLDecodeError, place: str) -> Problem:
     return Problem(where, "", words.split(" (at ")[0].lower(), "TOML")
 
 
-def problems_of(
-    error: ValidationError,
-    text: str,
-    place: str,
-    overrides: Mapping[str, object],
-    overrides_place: str,
-) -> list[Problem]:
-    """Turn what the record refuses into problems of the file or of the overrides."""
+def no_base(base: object, known: Sequence[str], text: str, place: str) -> Problem:
+    """Say that a rule builds on one that does not exist."""
+    where = f"{place}:{_line(text, ('base',))}"
+    wanted = f"one of: {', '.join(known)}"
+    return Problem(where, "base", repr(base), wanted, nearest(str(base), known))
+
+
+def problems_of(error: ValidationError, text: str, place: str) -> list[Problem]:
+    """Turn what the record refuses into problems of the file."""
     found = []
     for detail in error.errors():
-        path = detail["loc"]
-        key = path[1] if path[0] == "marks" else path[0]
-        line = f"{place}:{_line(text, path)}"
-        where = overrides_place if key in overrides else line
-        found.append(_problem(dict(detail), path, where))
+        where = f"{place}:{_line(text, detail['loc'])}"
+        found.append(_problem(dict(detail), detail["loc"], where))
     return found
 
 
@@ -69,6 +67,7 @@ def _problem(detail: dict[str, Any], path: _Path, where: str) -> Problem:
     match detail["type"]:
         case "extra_forbidden":
             known = set(_record(path).model_fields) - {"marks"}
+            known |= {"base"} if len(path) == 1 else set()
             word = str(path[-1])
             wanted = f"one of: {', '.join(sorted(known))}"
             return Problem(where, field, "an unknown key", wanted, nearest(word, known))

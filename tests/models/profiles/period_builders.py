@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from models.profiles.loader import builtin_profile
 from models.profiles.period import CuringEnd, curing_end
 from models.records import Floats, Mix, Profile
 from tests.builders import surface
@@ -14,6 +15,11 @@ def mix(**fields: object) -> Mix:
     """A plain mix of medium strength development."""
     base: dict[str, object] = {"id": "C30", "strength_mpa": 30, "cement_kg_m3": 340}
     return Mix.model_validate(base | fields)
+
+
+def on_a_testing_site(name: str) -> Profile:
+    """A built-in rule on a site that shows strength by tests."""
+    return builtin_profile(name).model_copy(update={"strength_tested": True})
 
 
 def steady(temperature_c: float, days: float = 40) -> Floats:

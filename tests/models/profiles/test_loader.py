@@ -40,39 +40,56 @@ def test_a_site_may_write_a_rule_of_its_own_with_bare_values() -> None:
     }
 
 
-def test_an_override_replaces_value_and_mark() -> None:
-    rule = builtin_profile("ufgs_03301a", {"inspections_per_shift": 2})
-    assert rule.inspections_per_shift == 2
+def test_a_rule_built_on_another_replaces_value_and_mark() -> None:
+    text = 'base = "ufgs_03301a"\nid = "ours"\ninspections_per_shift = 2\n'
+    rule, base = load_profile(text, "ours.toml"), builtin_profile("ufgs_03301a")
+    assert (rule.id, rule.title) == ("ours", base.title)
+    assert (rule.inspections_per_shift, base.inspections_per_shift) == (2, 1)
     assert rule.marks["inspections_per_shift"] == Mark(how="site")
-    untouched = builtin_profile("ufgs_03301a")
-    assert untouched.marks["inspections_per_shift"].how == "read in a secondary copy"
-    assert rule.ends == untouched.ends
+    other = "inspections_per_non_working_day"
+    assert rule.marks[other] == base.marks[other]
+    assert rule.ends == base.ends
 
 
-def test_an_override_may_bring_its_own_mark_and_rows() -> None:
-    ends = [{"kind": "days", "days": 9, "how": "read", "clause": "annex 3"}]
-    limit = {"value": 8, "how": "read", "clause": "annex 4"}
-    rule = builtin_profile("is456", {"ends": ends, "water_colder_max_k": limit})
+def test_a_rule_built_on_another_may_bring_its_own_rows_and_marks() -> None:
+    text = """
+base = "is456"
+water_colder_max_k = { value = 8, how = "read", clause = "annex 4" }
+[[ends]]
+kind = "days"
+days = 9
+how = "read"
+clause = "annex 3"
+"""
+    rule = load_profile(text, "ours.toml")
     assert [(row.kind, row.clause) for row in rule.ends] == [("days", "annex 3")]
     assert rule.water_colder_max_k == 8
     assert rule.marks["water_colder_max_k"].clause == "annex 4"
 
 
-def test_an_unknown_rule_is_refused_with_the_nearest_word() -> None:
-    with pytest.raises(InputError, match=r"Did you mean 'en13670_class2'\?"):
-        builtin_profile("en13670_clas2")
+def test_an_unknown_base_is_refused_with_the_nearest_word() -> None:
+    text = 'id = "ours"\nbase = "en13670_clas2"\n'
+    wanted = r"ours\.toml:2, base: .*Did you mean 'en13670_class2'\?"
+    with pytest.raises(InputError, match=wanted):
+        load_profile(text, "ours.toml")
 
 
-def test_a_refused_override_is_said_to_stand_in_the_site_file() -> None:
-    overrides = {"inspections_per_shift": "twice"}
-    with pytest.raises(InputError, match=r"site\.toml, inspections_per_shift: found"):
-        builtin_profile("is456", overrides, "site.toml")
+def test_an_unknown_builtin_rule_is_a_key_error() -> None:
+    with pytest.raises(KeyError, match=r"\.\./aci_318"):
+        builtin_profile("../aci_318")
 
 
 # ACI 306R (from memory but for the first row's ends): sections from 12, 36 and 72 in.
 @pytest.mark.parametrize(
     ("thickness_mm", "minimum_c", "cooling_max_k"),
-    [(200, 13, 28), (300, 10, 22), (899, 10, 22), (900, 7, 17), (3000, 5, 11)],
+    [
+        (200, 13, 28),
+        (300, 10, 22),
+        (899, 10, 22),
+        (900, 7, 17),
+        (1799, 7, 17),
+        (1800, 5, 11),
+    ],
 )
 def test_limits_of_a_section(
     thickness_mm: float, minimum_c: float, cooling_max_k: float
@@ -86,9 +103,10 @@ def test_a_rule_without_sections_limits_none() -> None:
     assert builtin_profile("is456").section(200) is None
 
 
-# What the rules say besides days: UFGS-03301A and -03701 (looks a shift and on
-# non-working days, a day for a finding), UFGS-03311 (water 20 °F), decks (mats 15 min),
-# all read in secondary copies; CSA extended from memory.
+# What the rules say besides days. Read in secondary copies: UFGS-03301A and -03701 (looks
+# a shift and on days off, a day for a finding), UFGS-03311 (water 20 °F), guidance on
+# decks (mats 15 min, compound 10 min, 2 h after forms), ACI 301 and 306R, PCA (500 psi),
+# DIN 1045-3, EN 13670's 12 h. From memory: CSA extended, EN 13670 but for that, BS 8110.
 @pytest.mark.parametrize(
     ("name", "field", "value"),
     [
@@ -103,6 +121,21 @@ def test_a_rule_without_sections_limits_none() -> None:
         ("aashto_deck", "compound_after_forms_min", 120),
         ("aci_318", "core_surface_max_k", 19),
         ("aci_318", "cold_below_c", 4),
+        ("aci_318", "protection_days", 3),
+        ("aci_318", "freezing_strength_mpa", 3.5),
+        ("en13670_class2", "minimum_h", 12),
+        ("en13670_class2", "freezing_strength_mpa", 5),
+        ("en13670_class4", "freezing_strength_mpa", 5),
+        *(
+            (name, "set_beyond_h", 5)
+            for name in (
+                "din1045_3",
+                "din1045_3_dry",
+                "ztv_ing",
+                *(f"en13670_class{number}" for number in (1, 2, 3, 4)),
+            )
+        ),
+        ("bs8110", "datum_c", -10),
         ("en13670_class3", "freezing_strength_mpa", 5),
         (
             "csa_a23_1_extended",

@@ -16,11 +16,12 @@ from tests.models.profiles.period_builders import (
     days_of,
     end_of,
     mix,
+    on_a_testing_site,
     steady,
 )
 
 SEVEN_DAYS = builtin_profile("aci_318")
-TESTED = builtin_profile("aci_318", {"strength_tested": True})
+TESTED = on_a_testing_site("aci_318")
 TABLE = TableRow(
     bands_c=(25, 15, 10, 5),
     ratios=(0.5, 0.3),
@@ -117,6 +118,13 @@ def test_all_waits_for_the_last_and_first_takes_the_first() -> None:
     last = end_of(every, steady(15), strength_fraction=strength)
     assert (first.step, last.step) == (4 * STEPS_PER_DAY, 7 * STEPS_PER_DAY)
     assert last.words.startswith("7 days")
+
+
+def test_a_rule_of_strength_alone_waits_for_it_tested_or_not() -> None:
+    alone = SEVEN_DAYS.model_copy(update={"ends": SEVEN_DAYS.ends[2:]})
+    strength = np.where(np.arange(steady(15).size) < 4 * STEPS_PER_DAY - 1, 0.5, 0.7)
+    end = end_of(alone, steady(15), strength_fraction=strength)
+    assert end.step == 4 * STEPS_PER_DAY
 
 
 def test_all_has_no_end_while_one_criterion_is_missing() -> None:

@@ -16,6 +16,7 @@ from tests.models.profiles.period_builders import (
     days_of,
     end_of,
     mix,
+    on_a_testing_site,
     steady,
 )
 
@@ -195,10 +196,55 @@ def test_an_owner_who_names_no_period_for_a_compound_gives_none() -> None:
 def test_rules_with_a_strength(name: str, days: float) -> None:
     temperature_c = steady(20, 12)
     growing = np.arange(temperature_c.size) / STEPS_PER_DAY / 10
-    rule = builtin_profile(name, {"strength_tested": True})
+    rule = on_a_testing_site(name)
     end = end_of(rule, temperature_c, strength_fraction=growing)
     assert end.step is not None
     assert end.step / STEPS_PER_DAY == pytest.approx(days, abs=2 * ONE_STEP_D)
+
+
+# AS 3600 (from memory): 3 days for A1 and A2, 7 for the rest, of strong concrete.
+@pytest.mark.parametrize(
+    ("name", "days"),
+    [("as3600_a", 3), ("as3600_b1", 7), ("as3600_b2", 7), ("as3600_c", 7)],
+)
+def test_as_3600_asks_for_its_days_of_strong_concrete_too(
+    name: str, days: float
+) -> None:
+    temperature_c = steady(20)
+    strong = np.full(temperature_c.size, 1.2)
+    end = end_of(builtin_profile(name), temperature_c, strength_fraction=strong)
+    assert end.step == days * STEPS_PER_DAY
+
+
+# 10 °C or more in ACI 318 and CSA A23.1 (read in secondary copies, a weak one for ACI),
+# 4 in UFGS-03311, 5 in EN 13670 class 1 and DIN 1045-3; the other rules name none.
+@pytest.mark.parametrize(
+    ("name", "of", "coldest_c"),
+    [
+        ("aci_318", OPC, 10),
+        ("aci_318", mix(cement_class="R"), 10),
+        ("csa_a23_1_basic", OPC, 10),
+        ("csa_a23_1_additional", OPC, 10),
+        ("csa_a23_1_extended", OPC, 10),
+        *(("ufgs_03301a", mix(cement_class=each), 4) for each in "RNS"),
+        ("ufgs_03301a", mix(scm_fraction=0.2), 4),
+        ("ufgs_03301a", mix(scm_fraction=0.4), 4),
+        ("en13670_class1", OPC, 5),
+        ("din1045_3_dry", OPC, 5),
+        ("is456", OPC, None),
+        ("as3600_a", OPC, None),
+        ("aashto_deck", OPC, None),
+        ("ufgs_03701", OPC, None),
+    ],
+)
+def test_the_coldest_that_counts(name: str, of: Mix, coldest_c: float | None) -> None:
+    strong = np.full(steady(0).size, 1.2)
+    rule = builtin_profile(name)
+    if coldest_c is None:
+        assert end_of(rule, steady(1), of, strong).step is not None
+    else:
+        assert end_of(rule, steady(coldest_c), of, strong).step is not None
+        assert end_of(rule, steady(coldest_c - 0.1), of, strong).step is None
 
 
 def test_as_3600_c_waits_for_more_than_this_concrete_has() -> None:
@@ -211,7 +257,7 @@ def test_as_3600_c_waits_for_more_than_this_concrete_has() -> None:
 @pytest.mark.parametrize("name", ["aci_318", "ztv_ing"])
 def test_seventy_percent_ends_curing_sooner_where_the_rule_lets_it(name: str) -> None:
     strong = np.where(np.arange(12 * STEPS_PER_DAY) >= 2 * STEPS_PER_DAY, 0.7, 0.69)
-    rule = builtin_profile(name, {"strength_tested": True})
+    rule = on_a_testing_site(name)
     end = end_of(rule, steady(8, 12), strength_fraction=strong)
     assert end.step == 2 * STEPS_PER_DAY + 1
     assert end.words.startswith("70 % of the specified strength, as modelled")
