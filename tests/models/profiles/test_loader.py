@@ -103,10 +103,11 @@ def test_a_rule_without_sections_limits_none() -> None:
     assert builtin_profile("is456").section(200) is None
 
 
-# What the rules say besides days. Read in secondary copies: UFGS-03301A and -03701 (looks
-# a shift and on days off, a day for a finding), UFGS-03311 (water 20 °F), guidance on
-# decks (mats 15 min, compound 10 min, 2 h after forms), ACI 301 and 306R, PCA (500 psi),
-# DIN 1045-3, EN 13670's 12 h. From memory: CSA extended, EN 13670 but for that, BS 8110.
+# What the rules say besides days. Read in secondary copies: UFGS-03301A and -03701
+# (looks a shift and on days off, a day for a finding), UFGS-03311 (water 20 °F),
+# guidance on decks (mats 15 min, compound 10 min, 2 h after forms), ACI 301 and 306R,
+# PCA (500 psi), DIN 1045-3, EN 13670's 12 h. From memory: the rest of EN 13670, CSA
+# extended, BS 8110.
 @pytest.mark.parametrize(
     ("name", "field", "value"),
     [
