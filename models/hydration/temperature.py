@@ -85,7 +85,7 @@ class HeatSolver:
         # Every row but the first is divided by its pivot beforehand.
         pivot[0] = 1
         self._keep = storage / step_s / pivot
-        self._take = section.size_m / pivot
+        self._take = np.where(section.concrete, section.size_m / pivot, 0.0)
         up, down = between[1:-1] / pivot[:-1], between[1:-1] / pivot[1:]
         rows = list(self.temperature_c)
         self._upward = [(up[i], rows[i + 1], rows[i]) for i in range(cells - 2, -1, -1)]
@@ -134,7 +134,7 @@ class HeatSolver:
         self._from_far = self._far_w_m2k * far_c / self._far_pivot
 
     def set_source(self, source_w_m3: Floats) -> None:
-        """Say what heat the cells release, until said otherwise. [W/m³]."""
+        """Say what heat the concrete releases, until said otherwise. [W/m³]."""
         np.multiply(source_w_m3, self._take, out=self._source)
 
     def step(self) -> None:

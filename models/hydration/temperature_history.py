@@ -121,8 +121,9 @@ def temperatures(
     setting_h = np.repeat(course.age_when_placed_h[None, :], refreshes + 1, axis=0)
     curve_h = np.zeros(section.size_m.shape)
     released_j_m3 = np.zeros(section.size_m.shape)
+    last_c = laid_c.copy()
     stage = np.full(surfaces, -1)
-    layers = course.stages[0]
+    layers = Layers(*(figures.copy() for figures in course.stages[0]))
     face_c = course.placing_temperature_c
     ground = ~section.concrete[-1]
 
@@ -133,23 +134,30 @@ def temperatures(
         waiting = placed >= start
         if waiting.any():
             np.copyto(solver.temperature_c, laid_c, where=waiting)
+            np.copyto(last_c, laid_c, where=waiting)
             face_c = np.where(waiting, course.placing_temperature_c, face_c)
 
         covered = setting_h[index] >= course.cover_at_h
         covered |= start >= course.covered_step
         now = np.where(covered, 2, start >= course.bare_step)
-        if (now != stage).any():
-            stage = now
-            layers = Layers(
-                *(np.choose(stage, parts) for parts in zip(*course.stages, strict=True))
-            )
+        for reached in (0, 1, 2):
+            entering = (now == reached) & (stage != reached)
+            if entering.any():
+                for part, figures in zip(layers, course.stages[reached], strict=True):
+                    np.copyto(part, figures, where=entering)
+        stage = now
         sky = weather.row(index)
         solver.set_face(layers.resistance_m2k_w, *film_and_outside(face_c, sky, layers))
         solver.set_far(np.where(ground, course.ground_temperature_c, sky.air_c))
 
         hours = np.clip(stop - placed, 0, stop - start) * (step_min / 60)
-        curve_h += heat_rate(solver.temperature_c, course.setting_energy_j_mol) * hours
-        more_j_m3 = heat.released_j_m3(curve_h) * section.concrete
+        # Young concrete warms by a kelvin or two until the next refresh: its heat is
+        # that of the middle of this time, if it warms as it did in the one before.
+        last_c *= -0.5
+        last_c += 1.5 * solver.temperature_c
+        curve_h += heat_rate(last_c, course.setting_energy_j_mol) * hours
+        np.copyto(last_c, solver.temperature_c)
+        more_j_m3 = heat.released_j_m3(curve_h)
         released_j_m3 -= more_j_m3
         released_j_m3 *= -1 / ((stop - start) * solver.step_s)
         solver.set_source(released_j_m3)
