@@ -1,0 +1,197 @@
+"""What a roster costs, exactly: per surface and per shift, so that changes are cheap.
+
+The sums are those of the audit: a dry minute costs its weight, lateness by the minute,
+duties left out their price, a call-out once, overtime and walking by the minute.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from scheduler.solver.prepare import Job, Lane, Problem, Surface
+
+
+class Stop(NamedTuple):
+    """A job given to a lane at a minute, with its water point (-1 for none)."""
+
+    start: int
+    job: int
+    lane: int
+    point: int
+
+
+@dataclass(frozen=True, slots=True)
+class Dry:
+    """A stretch in which a surface is dry, and what it costs."""
+
+    start: int
+    end: int
+    covered: bool
+    minutes: int
+    cost: float
+
+
+@dataclass(frozen=True, slots=True)
+class SurfaceCost:
+    """What one surface adds to the objective."""
+
+    dry: float
+    late: float
+    missed: float
+
+    @property
+    def total(self) -> float:
+        """Sum of the parts."""
+        return self.dry + self.late + self.missed
+
+
+@dataclass(frozen=True, slots=True)
+class LaneCost:
+    """What one shift adds to the objective."""
+
+    call_out: float
+    overtime_min: int
+    travel_min: int
+    total: float
+
+
+def surface_cost(
+    problem: Problem, surface: Surface, stops: Sequence[Stop]
+) -> SurfaceCost:
+    """Dryness, lateness and duties left out of one surface; stops in order of start."""
+    dry = sum(stretch.cost for stretch in dry_stretches(problem, surface, stops))
+    late = late_cost(problem, surface, stops)
+    done = {stop.job for stop in stops}
+    missed = sum(
+        problem.jobs[job].missed_cost for job in surface.jobs if job not in done
+    )
+    return SurfaceCost(dry, late, missed)
+
+
+def late_minutes(problem: Problem, stops: Sequence[Stop]) -> list[tuple[Job, int]]:
+    """Jobs of a surface that end after they are due or wait too long, and by how much.
+
+    A job that repeats counts for itself each time; what follows it counts from the
+    first.
+    """
+    jobs = problem.jobs
+    ends: dict[int, int] = {}
+    for stop in stops:
+        ends.setdefault(stop.job, stop.start + jobs[stop.job].duration)
+    found = []
+    for stop in stops:
+        job = jobs[stop.job]
+        late = max(0, stop.start + job.duration - job.due)
+        for link in job.after:
+            if link.max_gap is not None and link.job in ends:
+                late += max(0, stop.start - ends[link.job] - link.max_gap)
+        if late:
+            found.append((job, late))
+    return found
+
+
+def late_cost(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> float:
+    """Price of lateness on one surface."""
+    if not surface.jobs:
+        return 0.0
+    return sum(job.late_cost * late for job, late in late_minutes(problem, stops))
+
+
+def dry_stretches(
+    problem: Problem, surface: Surface, stops: Sequence[Stop]
+) -> list[Dry]:
+    """Stretches in which a surface is dry, in order; those that cost nothing too."""
+    jobs, clock = problem.jobs, surface.minutes
+    end_of_time = clock.counted_until
+    on = surface.covered_from
+    for stop in stops:
+        job = jobs[stop.job]
+        if job.covers:
+            end = stop.start + job.duration
+            on = end if on is None else min(on, end)
+        if job.seals:
+            end_of_time = min(end_of_time, stop.start + job.duration)
+    bare_until = end_of_time if on is None else min(on, end_of_time)
+    found: list[Dry] = []
+    seen = 0  # bare minutes before this one are dealt with
+    for stop in stops:
+        job = jobs[stop.job]
+        if job.guards and stop.start < bare_until:
+            _add_bare(found, surface, seen, min(stop.start, bare_until))
+            seen = max(seen, stop.start + job.duration)
+    _add_bare(found, surface, seen, bare_until)
+    if on is None or on >= end_of_time:
+        return found
+    wet_until = max(0, on)
+    if on <= 0:
+        wet_until = clock.dry_at_start
+    rain = clock.late_rain(on) if on > 0 else None
+    for stop in stops:
+        job = jobs[stop.job]
+        end = stop.start + job.duration
+        if not job.guards or end < on:
+            continue
+        if stop.start > wet_until:
+            _add_covered(
+                found, surface, wet_until, min(stop.start, end_of_time), on, rain
+            )
+        wet_until = max(wet_until, end)
+        if job.wets:
+            full_from = min(end, problem.horizon)
+            wet_until = max(wet_until, clock.dry_at[full_from])
+    _add_covered(found, surface, wet_until, end_of_time, on, rain)
+    return found
+
+
+def _add_bare(found: list[Dry], surface: Surface, start: int, end: int) -> None:
+    start = max(0, start)
+    if start >= end:
+        return
+    clock = surface.minutes
+    minutes = clock.fresh_count[end] - clock.fresh_count[start]
+    if minutes:
+        cost = clock.fresh_sum[end] - clock.fresh_sum[start]
+        found.append(Dry(start, end, False, minutes, cost))
+
+
+def _add_covered(
+    found: list[Dry],
+    surface: Surface,
+    start: int,
+    end: int,
+    on: int,
+    rain: tuple[int, list[float], list[int]] | None,
+) -> None:
+    start = max(0, start)
+    if start >= end:
+        return
+    clock = surface.minutes
+    minutes = clock.covered_count[end] - clock.covered_count[start]
+    cost = clock.covered_sum[end] - clock.covered_sum[start]
+    if rain is not None and start < rain[0]:
+        meets, more_cost, more = rain
+        a, b = max(start, on) - on, min(end, meets) - on
+        cost += more_cost[b] - more_cost[a]
+        minutes += more[b] - more[a]
+    if minutes:
+        found.append(Dry(start, end, True, minutes, cost))
+
+
+def lane_cost(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> LaneCost:
+    """Call-out, overtime and walking of one shift; stops in order of start."""
+    if not stops:
+        return LaneCost(0.0, 0, 0, 0.0)
+    jobs = problem.jobs
+    last = jobs[stops[0].job]
+    travel = problem.travel[lane.home][last.zone]
+    for stop in stops[1:]:
+        job = jobs[stop.job]
+        travel += problem.walk(last, job)
+        last = job
+    overtime = max(0, stops[-1].start + last.duration - lane.ends)
+    total = (
+        lane.call_out_cost
+        + overtime * problem.overtime_cost
+        + travel * problem.travel_cost
+    )
+    return LaneCost(lane.call_out_cost, overtime, travel, total)

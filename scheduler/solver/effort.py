@@ -1,0 +1,47 @@
+"""How much work the solver puts into a roster."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Effort:
+    """Deterministic work, or seconds for someone who waits.
+
+    Attributes
+    ----------
+    work : float or None
+        Work to spend, counted the same on every machine, so that the same input gives
+        the same roster; about 0.3 to 0.6 a second. None: by the size of the site.
+    seconds : float or None
+        Stop after this time instead, whatever was found; rosters then differ from run
+        to run.
+    """
+
+    work: float | None = None
+    seconds: float | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse efforts that mean nothing."""
+        for name in ("work", "seconds"):
+            value = getattr(self, name)
+            if value is not None and not value >= 0:
+                raise ValueError(f"{name} = {value}: an effort is 0 or more")
+        if self.work is not None and self.seconds is not None:
+            raise ValueError("give work or seconds, not both")
+
+    def budget(self, surfaces: int) -> float:
+        """Work to spend on a site of so many surfaces, in work mode."""
+        if self.work is not None:
+            return self.work
+        return _WORK_BASE + _WORK_PER_SURFACE * surfaces
+
+    @property
+    def words(self) -> str:
+        """The effort as it is noted in the roster."""
+        if self.seconds is not None:
+            return f"{self.seconds:g} s"
+        return "fixed work" if self.work is None else f"work {self.work:g}"
+
+
+_WORK_BASE = 0.5
+_WORK_PER_SURFACE = 0.22

@@ -1,0 +1,209 @@
+"""Drying by the minute: how long each wetting keeps a cover wet, what dry time costs.
+
+All in whole units of a 60-millionth of a litre per m², so that a dry minute is a fact
+and not a matter of rounding. Rates come rounded to a millionth of a litre per m² and
+hour; the loss of one minute is then a whole number of units.
+"""
+
+from collections import deque
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.records import DryingCurve, SurfaceWork, WeightStep
+
+Units = NDArray[np.int64]
+Floats = NDArray[np.float64]
+
+_UNITS_PER_L = 60_000_000
+_DRY_UNITS = 60  # a millionth of a litre per m² or less is dry
+
+
+@dataclass(frozen=True, eq=False)
+class SurfaceMinutes:
+    """One surface's clocks over the minutes 0 to H of the horizon.
+
+    Attributes
+    ----------
+    dry_at : list of int
+        First dry minute after a wetting that ends at minute *e*; H if there is none.
+    dry_at_start : int
+        The same for what the cover holds at minute 0.
+    covered_sum, fresh_sum : list of float
+        Cost of all minutes before *m* were they dry under the cover (rain that fills
+        an empty cover taken off), or dry and bare.
+    covered_count, fresh_count : list of int
+        The same, counting minutes.
+    counted_until : int
+        Minutes from here on cost nothing.
+    """
+
+    dry_at: list[int]
+    dry_at_start: int
+    covered_sum: list[float]
+    fresh_sum: list[float]
+    covered_count: list[int]
+    fresh_count: list[int]
+    counted_until: int
+    _loss: Units | None
+    _held: int
+    _rain_reserve: Units | None
+    _covered_weight: Floats
+    _late_rain: dict[int, tuple[int, list[float], list[int]]] = field(
+        default_factory=dict
+    )
+
+    def late_rain(self, cover_min: int) -> tuple[int, list[float], list[int]] | None:
+        """Minutes wrongly taken as rain-wet if the cover goes on at a minute.
+
+        The sums above let rain fill the cover from minute 0 on; a cover that goes on
+        while it rains has missed the first of it. Returns the minute at which the two
+        meet again and prefix sums from ``cover_min`` of the cost and the number of
+        minutes that are dry all the same; None where there is no difference.
+        """
+        if self._rain_reserve is None or self._loss is None:
+            return None
+        if not 0 <= cover_min < len(self._loss) or not self._rain_reserve[cover_min]:
+            return None
+        if cover_min not in self._late_rain:
+            self._late_rain[cover_min] = self._play_late_rain(cover_min)
+        return self._late_rain[cover_min]
+
+    def _play_late_rain(self, cover_min: int) -> tuple[int, list[float], list[int]]:
+        assert self._loss is not None
+        assert self._rain_reserve is not None
+        reserve, minute = 0, cover_min
+        cost, count = [0.0], [0]
+        while minute < len(self._loss) and reserve != self._rain_reserve[minute]:
+            dry = reserve <= _DRY_UNITS < self._rain_reserve[minute]
+            counts = dry and minute < self.counted_until
+            weight = float(self._covered_weight[minute]) if counts else 0.0
+            cost.append(cost[-1] + weight)
+            count.append(count[-1] + counts)
+            reserve = min(self._held, max(0, reserve - int(self._loss[minute])))
+            minute += 1
+        return minute, cost, count
+
+
+def surface_minutes(work: SurfaceWork, horizon_min: int) -> SurfaceMinutes:
+    """Work out a surface's clocks for every minute of the horizon."""
+    counted_until = max(0, min(horizon_min, work.ends_min))
+    counted = np.zeros(horizon_min, bool)
+    counted[:counted_until] = True
+    bare = np.zeros(horizon_min, bool)
+    for stretch in work.fresh:
+        bare[max(0, stretch.from_min) : max(0, stretch.until_min)] = True
+    bare &= counted
+    weight = weights_by_minute(work.weights, horizon_min)
+    loss: Units | None = None
+    rain: Units | None = None
+    held = 0
+    if work.curve is None:  # nothing dries out under it
+        dry_at = [horizon_min] * (horizon_min + 1)
+        dry_at_start = horizon_min
+        thirsty = np.zeros(horizon_min, bool)
+    else:
+        loss = loss_by_minute(work.curve, horizon_min)
+        held = round(work.curve.held_l_m2 * _UNITS_PER_L)
+        dry_at = dry_minutes(loss, held)
+        dry_at_start = _dry_from(loss, held, _reserve_at_start(work))
+        thirsty = counted.copy()
+        if (loss < 0).any():
+            rain = _rain_reserve(loss, held)
+            thirsty &= rain[:-1] <= _DRY_UNITS
+    fresh_weight = weights_by_minute(work.fresh_weights, horizon_min)
+    return SurfaceMinutes(
+        dry_at=dry_at,
+        dry_at_start=dry_at_start,
+        covered_sum=_prefix(np.where(thirsty, weight, 0.0)),
+        fresh_sum=_prefix(np.where(bare, fresh_weight, 0.0)),
+        covered_count=_prefix_count(thirsty),
+        fresh_count=_prefix_count(bare),
+        counted_until=counted_until,
+        _loss=loss,
+        _held=held,
+        _rain_reserve=rain,
+        _covered_weight=weight,
+    )
+
+
+def weights_by_minute(steps: Sequence[WeightStep], horizon_min: int) -> Floats:
+    """Cost of each minute; before the first step its value holds already."""
+    weights = np.full(horizon_min, float(steps[0].per_min))
+    for step in steps:
+        weights[max(0, step.from_min) :] = step.per_min
+    return weights
+
+
+def loss_by_minute(curve: DryingCurve, horizon_min: int) -> Units:
+    """Units lost in each minute; the last step goes on if the list ends early."""
+    steps = np.rint(np.asarray(curve.loss_l_m2_h) * 1e6).astype(np.int64)
+    index = np.arange(horizon_min) // curve.step_min
+    return np.asarray(steps[np.minimum(index, len(steps) - 1)])
+
+
+def dry_minutes(loss: Units, held: int) -> list[int]:
+    """First dry minute for a wetting at each minute from 0 to the end, H included.
+
+    While it falls, a reserve that was full at *e* stands at
+    ``held - (D[m] - min(D[e..m]))``, with *D* the running sum of loss: rain fills it
+    no further than ``held``. The least *D* of the stretch is kept in a queue.
+    """
+    length = len(loss)
+    total = [0, *np.cumsum(loss).tolist()]
+    falls = held - _DRY_UNITS  # dry once this much has gone
+    if not (loss < 0).any():
+        found = np.searchsorted(total, np.asarray(total) + falls, side="left")
+        return [int(m) for m in np.minimum(found, length)]
+    dry_at: list[int] = []
+    least: deque[int] = deque()
+    reached, pushed = 0, 0
+    for wetted in range(length + 1):
+        while least and least[0] < wetted:
+            least.popleft()
+        reached = max(reached, wetted)
+        while True:
+            while pushed <= reached:
+                while least and total[least[-1]] >= total[pushed]:
+                    least.pop()
+                least.append(pushed)
+                pushed += 1
+            if reached >= length or total[reached] - total[least[0]] >= falls:
+                break
+            reached += 1
+        dry_at.append(reached)
+    return dry_at
+
+
+def _reserve_at_start(work: SurfaceWork) -> int:
+    if work.covered_from_min is None or work.covered_from_min > 0:
+        return 0
+    return round(work.reserve_at_start_l_m2 * _UNITS_PER_L)
+
+
+def _dry_from(loss: Units, held: int, reserve: int) -> int:
+    """First dry minute of what is in the cover at minute 0."""
+    now = min(reserve, held)
+    for minute, lost in enumerate(loss.tolist()):
+        if now <= _DRY_UNITS:
+            return minute
+        now = min(held, max(0, now - lost))
+    return len(loss)
+
+
+def _rain_reserve(loss: Units, held: int) -> Units:
+    """Reserve of a cover that starts empty and that nobody wets."""
+    reserve = [0]
+    for lost in loss.tolist():
+        reserve.append(min(held, max(0, reserve[-1] - lost)))
+    return np.asarray(reserve, dtype=np.int64)
+
+
+def _prefix(values: Floats) -> list[float]:
+    return [0.0, *np.cumsum(values).tolist()]
+
+
+def _prefix_count(flags: NDArray[np.bool_]) -> list[int]:
+    return [0, *np.cumsum(flags).tolist()]

@@ -1,0 +1,82 @@
+"""Where one more job could still go: minutes that a lane and a surface leave open."""
+
+from collections.abc import Iterator
+
+from scheduler.solver.plan import Plan
+from scheduler.solver.prepare import Job, Lane
+
+Span = tuple[int, int]
+"""First and last minute at which the job may start."""
+
+
+def lane_openings(plan: Plan, job: Job, lane: Lane) -> list[Span]:
+    """Starts that shift, breaks, walks and the lane's other stops leave to a job."""
+    problem = plan.problem
+    first, last = problem.start_range(job, lane)
+    spans: list[Span] = []
+    low = first
+    for stop in plan.by_lane[lane.index]:
+        other = problem.jobs[stop.job]
+        high = stop.start - problem.walk(job, other) - job.duration
+        if low <= min(high, last):
+            spans.append((low, min(high, last)))
+        low = max(low, stop.start + other.duration + problem.walk(other, job))
+    if low <= last:
+        spans.append((low, last))
+    for a, b in lane.breaks:
+        spans = list(_without(spans, a - job.duration + 1, b - 1))
+    return spans
+
+
+def surface_openings(plan: Plan, job: Job) -> list[Span]:
+    """Starts that a job's links and the surface's other stops leave to it."""
+    problem = plan.problem
+    surface = problem.surfaces[job.surface]
+    stops = plan.by_surface[job.surface]
+    ends = {stop.job: plan.end(stop) for stop in reversed(stops)}
+    starts = {stop.job: stop.start for stop in reversed(stops)}
+    low, high = max(job.earliest, 0), job.latest - job.duration
+    if not job.repeats and job.index in ends:
+        return []
+    for link in job.after:
+        if link.job not in ends:
+            return []
+        low = max(low, ends[link.job] + link.min_gap)
+    for follower in job.before:
+        if follower in starts:
+            gap = next(
+                f.min_gap for f in problem.jobs[follower].after if f.job == job.index
+            )
+            high = min(high, starts[follower] - gap - job.duration)
+    if job.repeats:
+        on = surface.covered_from
+        if surface.cover_job in ends:
+            laid = ends[surface.cover_job]
+            on = laid if on is None else min(on, laid)
+        if on is None:
+            return []
+        low = max(low, on)
+    if job.covers and surface.rewet in starts:
+        high = min(high, starts[surface.rewet] - job.duration)
+    spans: list[Span] = [(low, high)] if low <= high else []
+    for stop in stops:
+        spans = list(_without(spans, stop.start - job.duration + 1, plan.end(stop) - 1))
+    return spans
+
+
+def joint(one: list[Span], other: list[Span]) -> list[Span]:
+    """Minutes that lie in both lists of spans."""
+    both = ((max(a, c), min(b, d)) for a, b in one for c, d in other)
+    return sorted((low, high) for low, high in both if low <= high)
+
+
+def _without(spans: list[Span], first: int, last: int) -> Iterator[Span]:
+    """Take the minutes from first to last out of the spans."""
+    for low, high in spans:
+        if last < low or first > high or first > last:
+            yield low, high
+            continue
+        if low < first:
+            yield low, first - 1
+        if last < high:
+            yield last + 1, high

@@ -1,0 +1,177 @@
+"""A roster in the making: stops by surface and by lane, its cost, its water.
+
+Every change is tried whole: either all of it stands and the exact new cost is known,
+or nothing has happened.
+"""
+
+from bisect import insort
+from collections.abc import Iterable, Sequence
+
+from scheduler.solver.cost import LaneCost, Stop, SurfaceCost, lane_cost, surface_cost
+from scheduler.solver.prepare import Problem
+from scheduler.solver.rules import lane_fits, rest_fits, stop_fits, surface_fits
+from scheduler.solver.water import Draw, WaterBook
+
+_LEAST_GAIN = 1e-6
+
+
+class Plan:
+    """Stops that keep every rule, and what they cost."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self.by_surface: list[list[Stop]] = [[] for _ in problem.surfaces]
+        self.by_lane: list[list[Stop]] = [[] for _ in problem.lanes]
+        self.water = WaterBook(problem)
+        self.surface_costs: list[SurfaceCost] = [
+            surface_cost(problem, surface, ()) for surface in problem.surfaces
+        ]
+        self.lane_costs: list[LaneCost] = [
+            lane_cost(problem, lane, ()) for lane in problem.lanes
+        ]
+
+    @property
+    def cost(self) -> float:
+        """Exact cost of the roster."""
+        surfaces = sum(cost.total for cost in self.surface_costs)
+        return surfaces + sum(cost.total for cost in self.lane_costs)
+
+    def stops(self) -> list[Stop]:
+        """All stops in order of start, then job."""
+        return sorted(stop for own in self.by_surface for stop in own)
+
+    def end(self, stop: Stop) -> int:
+        """Minute at which a stop ends."""
+        return stop.start + self.problem.jobs[stop.job].duration
+
+    def draw(self, stop: Stop) -> Draw | None:
+        """What a stop draws, if anything."""
+        job = self.problem.jobs[stop.job]
+        if job.draws is None:
+            return None
+        return stop.start + job.draws[0], stop.start + job.draws[1], job.flow_units
+
+    def change(
+        self,
+        remove: Sequence[Stop],
+        add: Sequence[Stop],
+        *,
+        at_most: float | None = None,
+    ) -> bool:
+        """Take stops out and put others in, if that is allowed and costs no more.
+
+        Parameters
+        ----------
+        remove, add : sequence of Stop
+            The water point of an added stop is a wish; another is found if it has not
+            the water.
+        at_most : float or None
+            Least gain wanted against today's cost, as a cost not to be exceeded: the
+            change is undone if the new cost is above it. None takes any cost.
+        """
+        problem = self.problem
+        jobs, lanes = problem.jobs, problem.lanes
+        if not all(
+            stop_fits(problem, jobs[s.job], lanes[s.lane], s.start) for s in add
+        ):
+            return False
+        touched_surfaces = sorted({jobs[s.job].surface for s in (*remove, *add)})
+        touched_lanes = sorted({s.lane for s in (*remove, *add)})
+        old_surfaces = [(i, self.by_surface[i]) for i in touched_surfaces]
+        old_lanes = [(i, self.by_lane[i]) for i in touched_lanes]
+        for i, stops in old_surfaces:
+            self.by_surface[i] = list(stops)
+        for i, stops in old_lanes:
+            self.by_lane[i] = list(stops)
+        for stop in remove:
+            self.by_surface[jobs[stop.job].surface].remove(stop)
+            self.by_lane[stop.lane].remove(stop)
+        for stop in add:
+            insort(self.by_surface[jobs[stop.job].surface], stop)
+            insort(self.by_lane[stop.lane], stop)
+
+        def undo() -> bool:
+            for i, stops in old_surfaces:
+                self.by_surface[i] = stops
+            for i, stops in old_lanes:
+                self.by_lane[i] = stops
+            return False
+
+        if not self._rules_hold(touched_surfaces, touched_lanes):
+            return undo()
+        new_surfaces = [
+            surface_cost(problem, problem.surfaces[i], self.by_surface[i])
+            for i in touched_surfaces
+        ]
+        new_lanes = [
+            lane_cost(problem, lanes[i], self.by_lane[i]) for i in touched_lanes
+        ]
+        if at_most is not None:
+            gain = sum(self.surface_costs[i].total for i in touched_surfaces)
+            gain += sum(self.lane_costs[i].total for i in touched_lanes)
+            gain -= sum(c.total for c in new_surfaces) + sum(c.total for c in new_lanes)
+            if self.cost - gain > at_most:
+                return undo()
+        booked = self._rebook(remove, add)
+        if booked is None:
+            return undo()
+        for wished, given in zip(add, booked, strict=True):
+            if wished != given:
+                self._replace(wished, given)
+        for i, surface_now in zip(touched_surfaces, new_surfaces, strict=True):
+            self.surface_costs[i] = surface_now
+        for i, lane_now in zip(touched_lanes, new_lanes, strict=True):
+            self.lane_costs[i] = lane_now
+        return True
+
+    def improve(self, remove: Sequence[Stop], add: Sequence[Stop]) -> bool:
+        """Change, if that makes the roster cheaper."""
+        return self.change(remove, add, at_most=self.cost - _LEAST_GAIN)
+
+    def _rules_hold(self, surfaces: Iterable[int], lanes: Iterable[int]) -> bool:
+        problem = self.problem
+        lane_list = list(lanes)
+        crews = sorted({problem.lanes[i].crew for i in lane_list})
+        return (
+            all(lane_fits(problem, self.by_lane[i]) for i in lane_list)
+            and all(
+                surface_fits(problem, problem.surfaces[i], self.by_surface[i])
+                for i in surfaces
+            )
+            and all(rest_fits(problem, crew, self.by_lane) for crew in crews)
+        )
+
+    def _rebook(self, remove: Sequence[Stop], add: Sequence[Stop]) -> list[Stop] | None:
+        """Change the water; the added stops with the points they got, or None."""
+        problem = self.problem
+        undo: list[tuple[int, Draw, int]] = []
+        for stop in remove:
+            draw = self.draw(stop)
+            if draw is not None:
+                self.water.change(stop.point, draw, -1)
+                undo.append((stop.point, draw, 1))
+        given: dict[Stop, Stop] = {}
+        for stop in sorted(add):
+            draw = self.draw(stop)
+            if draw is None:
+                given[stop] = stop._replace(point=-1)
+                continue
+            points = problem.jobs[stop.job].points
+            if stop.point in points:
+                points = (stop.point, *(p for p in points if p != stop.point))
+            point = self.water.book(points, draw)
+            if point is None:
+                for where, what, sign in reversed(undo):
+                    self.water.change(where, what, sign)
+                return None
+            undo.append((point, draw, -1))
+            given[stop] = stop._replace(point=point)
+        return [given[stop] for stop in add]
+
+    def _replace(self, wished: Stop, given: Stop) -> None:
+        for stops in (
+            self.by_surface[self.problem.jobs[wished.job].surface],
+            self.by_lane[wished.lane],
+        ):
+            stops.remove(wished)
+            insort(stops, given)

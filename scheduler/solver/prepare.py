@@ -1,0 +1,267 @@
+"""The work list turned into plain numbers, once, in an order of its own.
+
+Surfaces, shifts and supplies are sorted by id, so that the order in which they were
+written down changes nothing. Everything else in this folder counts with indexes into
+these tables and with whole minutes.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import ceil, floor
+
+from models.records import CrewShift, SurfaceWork, Task, WaterSupply, WorkList
+from scheduler.solver.minutes import SurfaceMinutes, surface_minutes
+
+_UNITS_PER_L = 1_000_000
+_NOISE = 1e-3  # of a unit: decimal figures that a float holds a hair beside
+
+
+@dataclass(frozen=True, slots=True)
+class Follow:
+    """A job starts no sooner than a gap after another one, and late after a longer."""
+
+    job: int
+    min_gap: int
+    max_gap: int | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Job:
+    """A task, or the pattern of a rewet, which may be done any number of times.
+
+    Attributes
+    ----------
+    lanes : tuple of int
+        Shifts with the people and skills for it and the time to do it.
+    points : tuple of int
+        Supplies that its zone reaches, nearest first; none if it draws no water.
+    """
+
+    index: int
+    task: Task
+    surface: int
+    zone: int
+    repeats: bool
+    earliest: int
+    due: int
+    latest: int
+    duration: int
+    late_cost: float
+    missed_cost: float
+    guards: bool
+    wets: bool
+    seals: bool
+    covers: bool
+    draws: tuple[int, int] | None
+    flow_units: int
+    after: tuple[Follow, ...]
+    before: tuple[int, ...]
+    lanes: tuple[int, ...]
+    points: tuple[int, ...]
+
+    @property
+    def matters(self) -> bool:
+        """Whether doing it changes when the surface is dry."""
+        return self.guards or self.covers
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Lane:
+    """A crew on one shift or call-out."""
+
+    index: int
+    shift: CrewShift
+    crew: int
+    home: int
+    starts: int
+    ends: int
+    closes: int
+    breaks: tuple[tuple[int, int], ...]
+    call_out_cost: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Surface:
+    """A surface with its clocks and its jobs."""
+
+    index: int
+    work: SurfaceWork
+    zone: int
+    minutes: SurfaceMinutes
+    covered_from: int | None
+    jobs: tuple[int, ...]
+    rewet: int | None
+    cover_job: int | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Problem:
+    """Everything the solver knows.
+
+    Attributes
+    ----------
+    travel : list of list of int
+        Between zones; the diagonal is the move to the next surface of a zone.
+    lanes_of_crew : list of tuple of int
+        In order of start.
+    """
+
+    work: WorkList
+    horizon: int
+    surfaces: tuple[Surface, ...]
+    jobs: tuple[Job, ...]
+    lanes: tuple[Lane, ...]
+    lanes_of_crew: tuple[tuple[int, ...], ...]
+    supplies: tuple[WaterSupply, ...]
+    travel: tuple[tuple[int, ...], ...]
+    rest: int
+    overtime_cost: float
+    travel_cost: float
+
+    def walk(self, job_from: Job, job_to: Job) -> int:
+        """Minutes from one job to the next; none on the same surface."""
+        if job_from.surface == job_to.surface:
+            return 0
+        return self.travel[job_from.zone][job_to.zone]
+
+    def start_range(self, job: Job, lane: Lane) -> tuple[int, int]:
+        """First and last minute at which a job may start in a shift; may be empty."""
+        first = max(job.earliest, lane.starts + self.travel[lane.home][job.zone], 0)
+        last = min(job.latest, lane.closes) - job.duration
+        return first, min(last, self.horizon - 1)
+
+
+def units_up(litres: float) -> int:
+    """Millionths of a litre, not less: what is drawn is never counted short."""
+    return ceil(litres * _UNITS_PER_L - _NOISE)
+
+
+def units_down(litres: float) -> int:
+    """Millionths of a litre, not more: what there is, is never counted long."""
+    return floor(litres * _UNITS_PER_L + _NOISE)
+
+
+def prepare(work: WorkList) -> Problem:
+    """Turn the records into tables of numbers."""
+    horizon = work.horizon.length_min
+    zones = {zone_id: index for index, zone_id in enumerate(work.zone_ids)}
+    supplies = tuple(sorted(work.supplies, key=lambda s: s.id))
+    supply_index = {supply.id: index for index, supply in enumerate(supplies)}
+    shifts = sorted(work.shifts, key=lambda s: (s.starts_min, s.crew_id, s.id))
+    shifts = [s for s in shifts if s.starts_min < horizon and _closes(s) > 0]
+    crew_ids = sorted({shift.crew_id for shift in shifts})
+    lanes = tuple(
+        Lane(
+            index=index,
+            shift=shift,
+            crew=crew_ids.index(shift.crew_id),
+            home=zones[shift.home_zone],
+            starts=shift.starts_min,
+            ends=shift.ends_min,
+            closes=_closes(shift),
+            breaks=tuple(sorted((b.from_min, b.until_min) for b in shift.breaks)),
+            call_out_cost=shift.call_out_cost if shift.kind == "on_call" else 0.0,
+        )
+        for index, shift in enumerate(shifts)
+    )
+    jobs: list[Job] = []
+    surfaces: list[Surface] = []
+    for index, surface in enumerate(sorted(work.surfaces, key=lambda s: s.surface_id)):
+        zone = zones[surface.zone_id]
+        points = tuple(supply_index[p] for p in work.water_points[surface.zone_id])
+        own = _jobs_of(surface, index, zone, points, len(jobs), lanes, work, horizon)
+        jobs += own
+        covering = [job.index for job in own if job.covers]
+        surfaces.append(
+            Surface(
+                index=index,
+                work=surface,
+                zone=zone,
+                minutes=surface_minutes(surface, horizon),
+                covered_from=surface.covered_from_min,
+                jobs=tuple(job.index for job in own),
+                rewet=next((job.index for job in own if job.repeats), None),
+                cover_job=covering[0] if covering else None,
+            )
+        )
+    return Problem(
+        work=work,
+        horizon=horizon,
+        surfaces=tuple(surfaces),
+        jobs=tuple(jobs),
+        lanes=lanes,
+        lanes_of_crew=tuple(
+            tuple(lane.index for lane in lanes if lane.crew == crew)
+            for crew in range(len(crew_ids))
+        ),
+        supplies=supplies,
+        travel=work.travel_min,
+        rest=work.rest_min,
+        overtime_cost=work.costs.overtime_min,
+        travel_cost=work.costs.travel_min,
+    )
+
+
+def _closes(shift: CrewShift) -> int:
+    return shift.ends_min + shift.overtime_max_min
+
+
+def _jobs_of(
+    surface: SurfaceWork,
+    index: int,
+    zone: int,
+    points: tuple[int, ...],
+    first: int,
+    lanes: Iterable[Lane],
+    work: WorkList,
+    horizon: int,
+) -> list[Job]:
+    tasks = [*surface.tasks, *([surface.rewet] if surface.rewet is not None else [])]
+    place = {task.id: first + offset for offset, task in enumerate(tasks)}
+    home_travel = work.travel_min
+    jobs = []
+    for task in tasks:
+        repeats = task is surface.rewet
+        latest = min(task.latest_min, surface.ends_min) if repeats else task.latest_min
+        able = [
+            lane.index
+            for lane in lanes
+            if lane.shift.people >= task.people
+            and set(task.skills) <= set(lane.shift.skills)
+            and max(task.earliest_min, lane.starts + home_travel[lane.home][zone], 0)
+            <= min(min(latest, lane.closes) - task.duration_min, horizon - 1)
+        ]
+        water = task.water
+        jobs.append(
+            Job(
+                index=place[task.id],
+                task=task,
+                surface=index,
+                zone=zone,
+                repeats=repeats,
+                earliest=task.earliest_min,
+                due=task.due_min,
+                latest=latest,
+                duration=task.duration_min,
+                late_cost=task.late_cost_per_min,
+                missed_cost=0.0 if repeats else task.missed_cost,
+                guards=task.effect in ("protect", "wet", "seal"),
+                wets=task.effect == "wet",
+                seals=task.effect == "seal",
+                covers=task.covers,
+                draws=(water.from_min, water.until_min) if water else None,
+                flow_units=units_up(water.flow_l_min) if water else 0,
+                after=tuple(
+                    Follow(place[link.task_id], link.min_gap_min, link.max_gap_min)
+                    for link in task.after
+                ),
+                before=tuple(
+                    place[other.id]
+                    for other in tasks
+                    if any(link.task_id == task.id for link in other.after)
+                ),
+                lanes=tuple(able),
+                points=points if water else (),
+            )
+        )
+    return jobs

@@ -1,0 +1,69 @@
+"""May these stops stand? One lane, one surface, one crew's rest at a time.
+
+Water is asked for in ``water.py``. Everything here is hard: a roster that breaks one
+of these rules is never made.
+"""
+
+from collections.abc import Sequence
+
+from scheduler.solver.cost import Stop
+from scheduler.solver.prepare import Job, Lane, Problem, Surface
+
+
+def stop_fits(problem: Problem, job: Job, lane: Lane, start: int) -> bool:
+    """Whether a job may stand in a lane at a minute, by itself."""
+    first, last = problem.start_range(job, lane)
+    if not first <= start <= last or lane.index not in job.lanes:
+        return False
+    end = start + job.duration
+    return all(end <= a or start >= b for a, b in lane.breaks)
+
+
+def lane_fits(problem: Problem, stops: Sequence[Stop]) -> bool:
+    """Whether the stops of a lane, in order of start, leave time to walk."""
+    jobs = problem.jobs
+    for here, there in zip(stops, stops[1:], strict=False):
+        job = jobs[here.job]
+        ready = here.start + job.duration + problem.walk(job, jobs[there.job])
+        if there.start < ready:
+            return False
+    return True
+
+
+def surface_fits(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> bool:
+    """Whether a surface has one visit at a time, each after what it follows."""
+    jobs = problem.jobs
+    ends: dict[int, int] = {}
+    busy_until = -1
+    cover_on = surface.covered_from
+    for stop in stops:
+        job = jobs[stop.job]
+        end = stop.start + job.duration
+        if stop.start < busy_until:
+            return False
+        busy_until = end
+        if job.repeats:
+            if cover_on is None or stop.start < cover_on:
+                return False
+        elif stop.job in ends:
+            return False
+        for link in job.after:
+            if link.job not in ends or stop.start < ends[link.job] + link.min_gap:
+                return False
+        ends.setdefault(stop.job, end)
+        if job.covers:
+            cover_on = end if cover_on is None else min(cover_on, end)
+    return True
+
+
+def rest_fits(problem: Problem, crew: int, by_lane: Sequence[Sequence[Stop]]) -> bool:
+    """Whether a crew rests long enough between the shifts it works in."""
+    jobs = problem.jobs
+    free_from: int | None = None
+    worked = [by_lane[lane] for lane in problem.lanes_of_crew[crew] if by_lane[lane]]
+    for stops in sorted(worked, key=lambda own: own[0].start):
+        if free_from is not None and stops[0].start < free_from:
+            return False
+        last = stops[-1]
+        free_from = last.start + jobs[last.job].duration + problem.rest
+    return True
