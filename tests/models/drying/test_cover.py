@@ -49,7 +49,7 @@ def burlap_loss(
     )
 
 
-@given(C, st.floats(0.05, 1), st.floats(1, 75))
+@given(st.floats(-30, 80), st.floats(0.05, 1), st.floats(1, 75))
 @settings(deadline=None)
 def test_a_face_without_sun_sky_and_concrete_comes_to_the_wet_bulb(
     air_c: float, humidity: float, wind_m_s: float
