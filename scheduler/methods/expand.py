@@ -1,7 +1,5 @@
 """From surfaces and clocks to the work list: every method's chain, crews, water."""
 
-from collections.abc import Mapping
-
 from models.errors import InputError
 from models.records import (
     DryingHistory,
@@ -9,41 +7,22 @@ from models.records import (
     SiteInput,
     Stretch,
     Surface,
-    SurfaceEvents,
     SurfaceWork,
     Task,
     WorkList,
 )
-from scheduler.methods.compound import Compound
-from scheduler.methods.figures import Figures, figures_for
-from scheduler.methods.fogging import Fogging
-from scheduler.methods.gangs import Gangs
-from scheduler.methods.protocol import Case, Chain, Method
-from scheduler.methods.requirements import conflicts
-from scheduler.methods.sheeting import Sheeting
-from scheduler.methods.shifts import crew_shifts
-from scheduler.methods.site_calendar import SiteCalendar, site_calendar
+from scheduler.methods.cases import Cases, cases_of
+from scheduler.methods.conflicts import conflicts
+from scheduler.methods.protocol import Case, Chain
+from scheduler.methods.registry import FOGGING, METHODS
 from scheduler.methods.stretches import merge
 from scheduler.methods.supplies import water_supplies
 from scheduler.methods.surface_work import (
-    Times,
     dry_weights,
     drying_curve,
     reserve_at_start_l_m2,
 )
 from scheduler.methods.travel import travel_min
-from scheduler.methods.wet_covers import WetCovers
-
-METHODS: Mapping[str, Method] = {
-    "burlap_single": WetCovers(),
-    "burlap_double": WetCovers(),
-    "cotton_mats": WetCovers(),
-    "plastic_sheet": Sheeting(),
-    "sheet_over_burlap": Sheeting(),
-    "compound_clear": Compound(),
-    "compound_white": Compound(),
-}
-_FOGGING: Method = Fogging()
 
 
 def expand(
@@ -61,25 +40,16 @@ def expand(
         figure that does not exist.
     """
     site, horizon = site_input.site, site_input.horizon
-    table = figures_for(site.rates)
-    problems = conflicts(site_input, surfaces, table)
+    cases = cases_of(site_input, hydration, drying)
+    problems = conflicts(site_input, surfaces, cases.table)
     if problems:
         raise InputError(problems)
-    shifts = crew_shifts(site, horizon)
-    gangs = Gangs(site.crews, shifts)
-    calendar = site_calendar(site, horizon, table["all"]["cool_morning"])
-    events = {e.surface_id: e for e in hydration.events}
     return WorkList(
         site_name=site.name,
         timezone=site.timezone,
         horizon=horizon,
-        surfaces=tuple(
-            _surface_work(
-                site_input, surface, events[surface.id], drying, table, gangs, calendar
-            )
-            for surface in surfaces
-        ),
-        shifts=shifts,
+        surfaces=tuple(_surface_work(cases, surface) for surface in surfaces),
+        shifts=cases.gangs.shifts,
         supplies=water_supplies(site, horizon),
         zone_ids=tuple(zone.id for zone in site.zones),
         travel_min=travel_min(site),
@@ -90,23 +60,14 @@ def expand(
     )
 
 
-def _surface_work(
-    site_input: SiteInput,
-    surface: Surface,
-    events: SurfaceEvents,
-    drying: DryingHistory,
-    table: Mapping[str, Figures],
-    gangs: Gangs,
-    calendar: SiteCalendar,
-) -> SurfaceWork:
-    horizon, costs = site_input.horizon, site_input.site.costs
-    times = Times(drying.grid, horizon)
-    column = drying.surface_ids.index(surface.id)
-    case = case_of(site_input, surface, events, drying, table, gangs, calendar)
+def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
+    horizon, costs = cases.site_input.horizon, cases.site_input.site.costs
+    case, column = cases.of(surface), cases.column(surface)
     chain = METHODS[surface.method].chain(case)
-    tasks = _in_horizon((*_FOGGING.chain(case).tasks, *chain.tasks), horizon.length_min)
-    loss_l_m2_h = drying.cover_loss_l_m2_h[:, column]
-    held_l_m2 = float(drying.held_l_m2[column])
+    fog = FOGGING.chain(case)
+    tasks = _in_horizon((*fog.tasks, *chain.tasks), horizon.length_min)
+    held_l_m2 = float(cases.drying.held_l_m2[column])
+    loss_l_m2_h = cases.drying.cover_loss_l_m2_h[:, column]
     return SurfaceWork(
         surface_id=surface.id,
         label=surface.label,
@@ -115,64 +76,14 @@ def _surface_work(
         fresh=_fresh(case, chain),
         covered_from_min=case.covered_from_min,
         reserve_at_start_l_m2=reserve_at_start_l_m2(
-            surface, loss_l_m2_h, held_l_m2, times
+            surface, loss_l_m2_h, held_l_m2, cases.times
         ),
-        curve=drying_curve(loss_l_m2_h, held_l_m2, times),
+        curve=drying_curve(loss_l_m2_h, held_l_m2, cases.times),
         tasks=tasks,
         rewet=_rewet(case, chain, tasks),
         ends_min=case.ends_min,
         weights=dry_weights(surface, costs, horizon),
         fresh_weights=dry_weights(surface, costs, horizon, costs.uncovered_factor),
-    )
-
-
-def case_of(
-    site_input: SiteInput,
-    surface: Surface,
-    events: SurfaceEvents,
-    drying: DryingHistory,
-    table: Mapping[str, Figures],
-    gangs: Gangs,
-    calendar: SiteCalendar,
-) -> Case:
-    """Bring everything about one surface to the minutes of the horizon."""
-    site, horizon = site_input.site, site_input.horizon
-    times = Times(drying.grid, horizon)
-    exposed_min = horizon.minute(surface.exposed_at)
-    ready_min = (
-        exposed_min
-        if surface.face == "formed"
-        else horizon.minute(getattr(events, surface.cover_from).expected_at)
-    )
-    curing_ends = events.curing_ends
-    curing_end_min = horizon.minute(curing_ends.expected_at) if curing_ends else None
-    soak_lead_h = next(
-        (c.soak_lead_h for c in site.covers if c.kind == surface.method), 12.0
-    )
-    zone = next(zone for zone in site.zones if zone.id == surface.zone_id)
-    point = next(p for p in site.water_points if p.id == zone.water_points[0])
-    column = drying.surface_ids.index(surface.id)
-    return Case(
-        surface=surface,
-        profile=site_input.profiles[surface.profile_id],
-        rules=site.rules,
-        costs=site.costs,
-        units=site.units,
-        table=table,
-        calendar=calendar,
-        gangs=gangs,
-        horizon_min=horizon.length_min,
-        placing_min=horizon.minute(surface.placing_starts_at),
-        exposed_min=exposed_min,
-        ready_min=max(exposed_min, ready_min),
-        covered_from_min=(
-            horizon.minute(surface.covered_at) if surface.covered_at else None
-        ),
-        curing_end_min=curing_end_min,
-        ends_min=times.end_min if curing_end_min is None else curing_end_min,
-        fog_needed=tuple(times.stretches(drying.fog_needed[:, column])),
-        soak_lead_h=soak_lead_h,
-        flow_l_min=point.flow_l_min,
     )
 
 

@@ -55,7 +55,7 @@ def _looks(
         if (part := _under_cover(watch.stretch, covered_min, ends_min))
         for i in range(times)
         if (share := _share(part, i, times))
-        and share.until_min - share.from_min >= 2 * look_min(case)
+        and share.until_min - share.from_min >= look_min(case)
     )
 
 

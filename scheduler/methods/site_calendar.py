@@ -27,6 +27,8 @@ class SiteCalendar:
 
     Attributes
     ----------
+    first_day : date
+        Local day of minute 0; a night shift of the day before may reach in.
     shifts : tuple of Watch
         Worked shifts, each distinct pair of hours once.
     days_off : tuple of Watch
@@ -35,6 +37,7 @@ class SiteCalendar:
         Cool hours of mornings that somebody works in.
     """
 
+    first_day: date
     shifts: tuple[Watch, ...]
     days_off: tuple[Watch, ...]
     mornings: tuple[Stretch, ...]
@@ -48,7 +51,8 @@ class SiteCalendar:
         """One watch a local day: its first worked shift, else its daylight hours."""
         first: dict[date, Watch] = {}
         for watch in (*self.shifts, *self.days_off):
-            first.setdefault(watch.on, watch)
+            if watch.on >= self.first_day:
+                first.setdefault(watch.on, watch)
         return tuple(first[on] for on in sorted(first))
 
 
@@ -67,6 +71,7 @@ def site_calendar(site: Site, horizon: Horizon, cool_morning_h: float) -> SiteCa
         for on in clock.dates()
     )
     return SiteCalendar(
+        first_day=clock.dates()[1],
         shifts=shifts,
         days_off=tuple(
             Watch(f"{on.isoformat()}", on, part)

@@ -73,7 +73,7 @@ def reserve_at_start_l_m2(
 ) -> float:
     """Water left at minute 0 in a cover last wetted before it, in L/m²."""
     wetted_at = surface.wetted_at or surface.covered_at
-    if wetted_at is None or held_l_m2 <= 0:
+    if wetted_at is None or wetted_at > times.horizon.starts_at or held_l_m2 <= 0:
         return 0.0
     step_min = times.grid.step_min
     from_min = max(0, times.horizon.minute(wetted_at) + times.offset_min)

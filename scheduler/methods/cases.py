@@ -1,0 +1,99 @@
+"""Everything about one surface brought together in the minutes of the horizon."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from models.records import DryingHistory, HydrationHistory, SiteInput, Surface
+from scheduler.methods.figures import Figures, figures_for
+from scheduler.methods.gangs import Gangs
+from scheduler.methods.protocol import Case
+from scheduler.methods.shifts import crew_shifts
+from scheduler.methods.site_calendar import SiteCalendar, site_calendar
+from scheduler.methods.surface_work import Times
+
+
+@dataclass(frozen=True)
+class Cases:
+    """What the cases of a site share, laid out once."""
+
+    site_input: SiteInput
+    hydration: HydrationHistory
+    drying: DryingHistory
+    table: Mapping[str, Figures]
+    gangs: Gangs
+    calendar: SiteCalendar
+
+    @property
+    def times(self) -> Times:
+        """Between the clocks' grid and the horizon."""
+        return Times(self.drying.grid, self.site_input.horizon)
+
+    def column(self, surface: Surface) -> int:
+        """Column of a surface in the drying clock's arrays."""
+        return self.drying.surface_ids.index(surface.id)
+
+    def of(self, surface: Surface) -> Case:
+        """Give the case of one surface."""
+        site, horizon = self.site_input.site, self.site_input.horizon
+        minute = horizon.minute
+        events = self.hydration.events[self.hydration.surface_ids.index(surface.id)]
+        exposed_min = minute(surface.exposed_at)
+        windows = {
+            "sheen_gone": events.sheen_gone,
+            "takes_cover": events.takes_cover,
+            "bears_people": events.bears_people,
+        }
+        ready_min = minute(windows[surface.cover_from].expected_at)
+        if surface.face == "formed":
+            ready_min = exposed_min
+        ends = events.curing_ends
+        zone = next(zone for zone in site.zones if zone.id == surface.zone_id)
+        flows = {point.id: point.flow_l_min for point in site.water_points}
+        leads = {cover.kind: cover.soak_lead_h for cover in site.covers}
+        fog_needed = self.drying.fog_needed[:, self.column(surface)]
+        return Case(
+            surface=surface,
+            profile=self.site_input.profiles[surface.profile_id],
+            rules=site.rules,
+            costs=site.costs,
+            units=site.units,
+            table=self.table,
+            calendar=self.calendar,
+            gangs=self.gangs,
+            horizon_min=horizon.length_min,
+            placing_min=minute(surface.placing_starts_at),
+            exposed_min=exposed_min,
+            ready_min=max(exposed_min, ready_min),
+            covered_from_min=minute(surface.covered_at) if surface.covered_at else None,
+            curing_end_min=minute(ends.expected_at) if ends else None,
+            ends_min=minute(ends.expected_at) if ends else self.times.end_min,
+            fog_needed=tuple(self.times.stretches(fog_needed)),
+            soak_lead_h=leads.get(surface.method, _SOAK_LEAD_H),
+            flow_l_min=flows[zone.water_points[0]],
+        )
+
+
+#: Of covers the site lists no stock of: overnight. Common practice, no source. [h]
+_SOAK_LEAD_H = 12.0
+
+
+def cases_of(
+    site_input: SiteInput, hydration: HydrationHistory, drying: DryingHistory
+) -> Cases:
+    """Lay out crews, calendar and figures of a site.
+
+    Raises
+    ------
+    InputError
+        If ``[rates]`` names a figure that does not exist.
+    """
+    site, horizon = site_input.site, site_input.horizon
+    table = figures_for(site.rates)
+    return Cases(
+        site_input=site_input,
+        hydration=hydration,
+        drying=drying,
+        table=table,
+        gangs=Gangs(site.crews, crew_shifts(site, horizon)),
+        calendar=site_calendar(site, horizon, table["all"]["cool_morning"]),
+    )

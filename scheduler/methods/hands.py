@@ -1,0 +1,48 @@
+"""Work that no gang of the site can do in one go: too few people, or too long."""
+
+from collections.abc import Iterator
+
+from models.records import Finding, SiteInput, Task
+from scheduler.methods.protocol import Case, Chain
+from scheduler.methods.registry import FOGGING
+
+
+def too_few_hands(site_input: SiteInput, case: Case, chain: Chain) -> Iterator[Finding]:
+    """Say which work of a surface is beyond every gang, once a kind of work."""
+    said = set()
+    rewets = (chain.rewet,) if chain.rewet else ()
+    for task in (*FOGGING.chain(case).tasks, *chain.tasks, *rewets):
+        why = _why(case, task)
+        if why and task.kind not in said and task.earliest_min < case.horizon_min:
+            said.add(task.kind)
+            yield Finding(
+                kind="missed",
+                words=f"{case.surface.label}: {task.title.lower()} {why}",
+                starts_at=site_input.horizon.at(task.earliest_min),
+                ends_at=site_input.horizon.at(min(task.latest_min, case.horizon_min)),
+                surface_id=case.surface.id,
+            )
+
+
+def _why(case: Case, task: Task) -> str:
+    skill = task.skills[0]
+    largest = case.gangs.largest(skill)
+    if largest == 0:
+        return f"asks for a {skill}, and no crew has one"
+    if task.people > largest:
+        return f"asks for {task.people} people; the largest gang has {largest}"
+    longest_min = case.gangs.longest_stretch_min(skill)
+    if task.duration_min > longest_min:
+        return (
+            f"takes {task.duration_min} min with {task.people} people; nobody works "
+            f"longer than {longest_min} min without a break: more people, or pour less "
+            "at once"
+        )
+    if task.kind == "fog":
+        most_m2 = case.table["fogging"].by_name["area_per_person"].high
+        if case.surface.area_m2 > task.people * most_m2:
+            return (
+                f"has {task.people} people on {case.area(case.surface.area_m2)}; one "
+                f"person can keep at most {case.area(most_m2)} damp"
+            )
+    return ""
