@@ -1,0 +1,93 @@
+"""A roster passes only if the audit counted what it claims."""
+
+import re
+
+import pytest
+
+from models.errors import ContradictionError
+from models.records import AuditReport, Gap, ObjectivePart, Roster
+from scheduler.audit.agreement import disagreements, require_agreement
+from tests.scheduler.audit.audit_builders import LENGTH, at, audited, roster, visit
+
+BASE = [visit("lay", 300, 60), visit("rewet", 640, 20)]
+
+#: Counted by hand in test_replay.py: dry from 1140 to 4320 at 1, one walk at 0.6.
+GAP = Gap(
+    surface_id="P1-top", starts_at=at(1140), ends_at=at(LENGTH), covered=True,
+    limit="price", words="as the solver sees it",
+)  # fmt: skip
+COSTS = {"dry": 3180.0, "travel": 0.6}
+
+
+def parts(costs: dict[str, float]) -> tuple[ObjectivePart, ...]:
+    names = ("dry", "late", "missed", "call_out", "overtime", "travel")
+    return tuple(
+        ObjectivePart.model_validate(
+            {"name": name, "amount": 0, "unit": "", "cost": costs.get(name, 0)}
+        )
+        for name in names
+    )
+
+
+def claimed(**fields: object) -> Roster:
+    base: dict[str, object] = {
+        "gaps": (GAP,), "objective": parts(COSTS), "cost": 3180.6,
+    }  # fmt: skip
+    return roster(BASE).model_copy(update=base | fields)
+
+
+@pytest.fixture(scope="module")
+def report() -> AuditReport:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(
+            "scheduler.audit.loss.cover_loss_kg_m2_h", lambda c, *_: 0 * c + 0.1
+        )
+        return audited(BASE)
+
+
+def test_a_true_roster_passes(report: AuditReport) -> None:
+    assert disagreements(claimed(), report) == ()
+    require_agreement(claimed(), report)
+
+
+def test_the_last_bits_of_a_sum_do_not_matter(report: AuditReport) -> None:
+    assert disagreements(claimed(cost=3180.6 + 1e-4), report) == ()
+
+
+def test_a_gap_a_minute_short_is_told_both_ways(report: AuditReport) -> None:
+    short = GAP.model_copy(update={"ends_at": at(LENGTH - 1)})
+    assert disagreements(claimed(gaps=(short,)), report) == (
+        "P1 top: 3179 dry minutes in the roster, 3180 in the audit",
+        "P1-top: dry, covered, 2027-05-03T23:00:00+00:00 to "
+        "2027-05-06T03:59:00+00:00 only in the roster",
+        "P1-top: dry, covered, 2027-05-03T23:00:00+00:00 to "
+        "2027-05-06T04:00:00+00:00 only in the audit",
+    )
+
+
+def test_a_gap_of_the_right_length_at_another_time_is_told(report: AuditReport) -> None:
+    moved = GAP.model_copy(update={"starts_at": at(1139), "ends_at": at(LENGTH - 1)})
+    assert len(disagreements(claimed(gaps=(moved,)), report)) == 2
+
+
+def test_a_gap_called_bare_is_told(report: AuditReport) -> None:
+    bare = GAP.model_copy(update={"covered": False})
+    assert len(disagreements(claimed(gaps=(bare,)), report)) == 2
+
+
+def test_a_part_of_the_cost_and_the_sum_are_told(report: AuditReport) -> None:
+    cheap = claimed(objective=parts(COSTS | {"dry": 3000.0}), cost=3000.6)
+    assert disagreements(cheap, report) == (
+        "dry: costs 3000 in the roster, 3180 in the audit",
+        "total: 3000.6 in the roster, 3180.6 in the audit",
+    )
+
+
+def test_everything_is_said_at_once_and_nothing_passes() -> None:
+    wrong = [visit("lay", 299, 60), *BASE[1:]]
+    with pytest.raises(ContradictionError) as raised:
+        require_agreement(claimed(cost=1), audited(wrong))
+    assert len(raised.value.statements) == 2
+    assert re.search(
+        r"window: P1 top \(lay cover\) starts Mon 10:59", str(raised.value)
+    )

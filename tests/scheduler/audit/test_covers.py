@@ -1,0 +1,87 @@
+"""Covers in use against the stock of the site."""
+
+from datetime import timedelta
+
+from models.records import AuditReport, CoverStock, Link, SurfaceWork, Task
+from tests.builders import MONDAY, surface
+from tests.scheduler.audit.audit_builders import (
+    HORIZON,
+    audited,
+    lay,
+    second,
+    site_with,
+    task,
+    visit,
+    work,
+)
+
+
+def lift(surface_id: str = "P1-top") -> Task:
+    after = (Link(task_id=f"{surface_id}/lay"),)
+    return task("lift", surface_id, kind="remove_cover", duration_min=30, after=after)
+
+
+WORKS: tuple[SurfaceWork, ...] = (
+    work(tasks=(lay(), lift())),
+    work("P2-top", zone_id="B", tasks=(lay("P2-top"),), rewet=None),
+)
+
+
+def played(stock_m2: float, lift_start: int | None, other_start: int) -> AuditReport:
+    """300 m² on P1 from minute 300, 300 m² on P2 later; four hours of turnaround."""
+    stock = CoverStock(kind="burlap_double", stock_m2=stock_m2, turnaround_h=4)
+    visits = [
+        visit("lay", 300, 60),
+        visit(
+            "lay", other_start, 60, id="P2", task_id="P2-top/lay", surface_id="P2-top",
+            water_point_id="tank",
+        ),
+    ]  # fmt: skip
+    if lift_start is not None:
+        visits.append(visit("lift", lift_start, 30))
+    return audited(visits, WORKS, (surface(), second()), site_with(covers=(stock,)))
+
+
+def short(report: AuditReport) -> list[str]:
+    return [f.words for f in report.findings if f.kind == "covers_short"]
+
+
+def test_a_shortage_names_who_needs_how_much_and_what_is_free() -> None:
+    # 300 of 500 m² are in use when P2 wants 300 more at minute 500, 14:20.
+    report = played(500, None, 500)
+    assert short(report) == [
+        "P2 top needs 300 m² of Wet burlap, two layers Mon 14:20; 200 m² free"
+    ]
+
+
+def test_enough_for_both_is_no_finding() -> None:
+    assert short(played(600, None, 500)) == []
+
+
+def test_lifted_covers_come_back_after_washing_and_moving() -> None:
+    # Lifted 400 to 430, ready at 430 + 240 = 670; P2 lays at 669 or at 670.
+    assert short(played(300, 400, 669)) == [
+        "P2 top needs 300 m² of Wet burlap, two layers Mon 17:09; 0 m² free"
+    ]
+    assert short(played(300, 400, 670)) == []
+
+
+def test_the_trace_steps_at_each_change() -> None:
+    trace = played(600, 400, 500).covers[0]
+    assert [(HORIZON.minute(u.at), u.area_m2) for u in trace.in_use] == [
+        (0, 0), (300, 300), (500, 600), (670, 300), (4320, 0),
+    ]  # fmt: skip
+
+
+def test_covers_that_lie_already_count_from_the_first_minute() -> None:
+    on = surface(covered_at=MONDAY - timedelta(hours=1))
+    works = [work(tasks=(), fresh=(), covered_from_min=-60, reserve_at_start_l_m2=0.7)]
+    stock = CoverStock(kind="burlap_double", stock_m2=200)
+    report = audited([], works, [on], site_with(covers=(stock,)), lead_h=2)
+    assert short(report) == [
+        "P1 top needs 300 m² of Wet burlap, two layers Mon 06:00; 200 m² free"
+    ]
+
+
+def test_a_kind_without_stock_in_the_site_file_is_not_counted() -> None:
+    assert audited([visit("lay", 300, 60)]).covers == ()

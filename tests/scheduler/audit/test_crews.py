@@ -1,0 +1,88 @@
+"""What the crews' week adds up to: call-outs, overtime, walks, shift traces."""
+
+from datetime import timedelta
+
+from models.records import AuditReport, Horizon, ShiftTrace
+from tests.builders import MONDAY, surface
+from tests.scheduler.audit.audit_builders import (
+    audited,
+    second,
+    task,
+    visit,
+    work,
+)
+
+WEEK = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=7))
+
+
+def shift(report: AuditReport, shift_id: str) -> ShiftTrace:
+    return next(trace for trace in report.shifts if trace.shift_id == shift_id)
+
+
+def test_overtime_counts_from_the_end_of_the_shift() -> None:
+    # The shift ends at 660; the last look ends at 690: 30 min at 2.
+    looks = work(tasks=(task("look"), task("late")))
+    report = audited([visit("look", 600, 10), visit("late", 680, 10)], [looks])
+    assert report.cost_by_part["overtime"] == 60
+    assert shift(report, "red/day/2027-05-03").overtime_min == 30
+
+
+def test_walks_run_from_home_through_the_zones_and_stay_on_a_surface() -> None:
+    # Home zone A to P1 3, to P2 in B 4, again on P2 0, back to P1 4: 11 min at 0.2.
+    works = [
+        work(tasks=(task("one"), task("four"))),
+        work("P2-top", zone_id="B", tasks=(task("two", "P2-top"), task("x", "P2-top"))),
+    ]
+    on_second = {"surface_id": "P2-top", "shift_id": "red/day/2027-05-03"}
+    visits = [
+        visit("one", 100, 10),
+        visit("two", 120, 10, "red", task_id="P2-top/two", **on_second),
+        visit("x", 130, 10, "red", task_id="P2-top/x", **on_second),
+        visit("four", 144, 10),
+    ]
+    report = audited(visits, works, (surface(), second()))
+    trace = shift(report, "red/day/2027-05-03")
+    assert (trace.busy_min, trace.travel_min) == (40, 11)
+    assert round(report.cost_by_part["travel"], 6) == 2.2
+    assert report.violations == ()
+
+
+def test_a_call_out_is_paid_once_however_much_is_done_in_it() -> None:
+    # Saturday 06:00 is minute 5 x 1440 = 7200; two looks in one call-out: 400.
+    looks = work(tasks=(task("look", latest_min=9000), task("late", latest_min=9000)))
+    called = "red/call/2027-05-08"
+    visits = [
+        visit("look", 7300, 10, shift_id=called),
+        visit("late", 7500, 10, shift_id=called),
+    ]
+    report = audited(visits, [looks], horizon=WEEK)
+    assert report.cost_by_part["call_out"] == 400
+    assert shift(report, called).called_out
+    assert not shift(report, "red/call/2027-05-09").called_out
+    assert report.violations == ()
+
+
+def test_idle_shifts_are_traced_too() -> None:
+    report = audited([visit("lay", 300, 60)])
+    assert [trace.shift_id for trace in report.shifts] == [
+        "red/day/2027-05-03", "owl/night/2027-05-03", "red/day/2027-05-04",
+        "owl/night/2027-05-04", "red/day/2027-05-05", "owl/night/2027-05-05",
+    ]  # fmt: skip
+    assert sum(trace.busy_min for trace in report.shifts) == 60
+
+
+def test_a_shift_keeps_the_name_the_roster_gave_it() -> None:
+    report = audited([visit("lay", 300, 60, shift_id="early")])
+    assert shift(report, "early").busy_min == 60
+    assert report.violations == ()
+
+
+def test_rest_is_counted_over_a_call_out() -> None:
+    # A look in Friday's overtime ends at 4 x 1440 + 700 = 6460; the call-out begins on
+    # Saturday at 7200, 740 min later: 12.3 h, more than 11 h.
+    looks = work(tasks=(task("look", latest_min=9000), task("late", latest_min=9000)))
+    visits = [
+        visit("look", 6450, 10),
+        visit("late", 7203, 10, shift_id="red/call/2027-05-08"),
+    ]
+    assert audited(visits, [looks], horizon=WEEK).violations == ()

@@ -1,0 +1,70 @@
+"""Cold water, cold concrete, a core much warmer than the face."""
+
+from models.records import AuditReport, Profile, SectionRow, SiteInput
+from tests.builders import profile, site, site_input
+from tests.scheduler.audit.audit_builders import audited, site_with, visit, work
+
+LAID = visit("lay", 300, 60)
+
+
+def words(report: AuditReport, kind: str) -> list[str]:
+    return [finding.words for finding in report.findings if finding.kind == kind]
+
+
+def under(**limits: object) -> SiteInput:
+    rule = Profile.model_validate(profile().model_dump() | limits)
+    return site_input().model_copy(update={"profiles": {"seven_days": rule}})
+
+
+def wetted_with(water_c: float, **limits: object) -> list[str]:
+    tap = site().water_points[0].model_copy(update={"temperature_c": water_c})
+    where = site_with(water_points=(tap, site().water_points[1]))
+    return words(audited([LAID], given=under(**limits), where=where), "cold_water")
+
+
+# UFGS-03311, read: curing water not more than 11 K (20 °F) cooler than the concrete.
+def test_water_colder_than_the_rule_allows_is_named() -> None:
+    assert wetted_with(13, water_colder_max_k=11) == [
+        "P1 top (lay cover) Mon 11:00: water of Tap at gate is at 13 °C, the concrete "
+        "at 25 °C; Seven days allows 11 K less"
+    ]
+
+
+def test_water_as_cold_as_allowed_is_no_finding() -> None:
+    assert wetted_with(14, water_colder_max_k=11) == []
+
+
+def test_without_a_rule_no_water_is_too_cold() -> None:
+    assert wetted_with(2) == []
+
+
+def test_a_core_too_warm_is_named_with_both_figures() -> None:
+    report = audited(
+        [LAID], [work(ends_min=1000)], given=under(core_surface_max_k=20), core_c=46
+    )
+    assert words(report, "temperature") == [
+        "P1 top is 21 K warmer inside than at its face Mon 06:00; Seven days allows "
+        "20 K"
+    ]
+    found = next(f for f in report.findings if f.kind == "temperature")
+    assert found.minutes == 1000
+
+
+def test_cold_concrete_is_held_against_the_limit_of_its_thickness() -> None:
+    thin = SectionRow(up_to_mm=150, minimum_c=13)
+    thick = SectionRow(up_to_mm=300, minimum_c=10)
+    rule = under(sections=(thin.model_dump(), thick.model_dump()))
+    assert words(audited([LAID], given=rule, face_c=12, core_c=12), "temperature") == []
+    assert words(audited([LAID], given=rule, face_c=9, core_c=9), "temperature") == [
+        "P1 top is at 9 °C Mon 06:00; Seven days asks for 10 °C"
+    ]
+
+
+def test_a_site_in_us_units_reads_fahrenheit() -> None:
+    where = site_with(units="us")
+    report = audited([LAID], given=under(core_surface_max_k=20), core_c=50, where=where)
+    # 25 K are 45 °F, 20 K are 36 °F.
+    assert words(report, "temperature") == [
+        "P1 top is 45 °F warmer inside than at its face Mon 06:00; Seven days allows "
+        "36 °F"
+    ]

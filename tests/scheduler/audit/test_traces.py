@@ -1,0 +1,100 @@
+"""Phases and points of a surface's week."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from models.records import AuditReport, SurfaceTrace
+from tests.scheduler.audit.audit_builders import (
+    HORIZON,
+    LENGTH,
+    audited,
+    rewet,
+    task,
+    visit,
+    work,
+)
+
+BASE = [visit("lay", 300, 60), visit("rewet", 640, 20)]
+
+
+def trace(report: AuditReport) -> SurfaceTrace:
+    return report.surfaces[0]
+
+
+def points(of: SurfaceTrace) -> list[tuple[int, float]]:
+    return [(HORIZON.minute(p.at), p.reserve_l_m2) for p in of.points]
+
+
+def phases(of: SurfaceTrace) -> list[tuple[str, int, int]]:
+    return [
+        (p.kind, HORIZON.minute(p.starts_at), HORIZON.minute(p.ends_at))
+        for p in of.phases
+    ]
+
+
+def test_phases_follow_each_other_from_exposure_to_the_end_of_the_week() -> None:
+    # Exposed at 300, bare and fine until 420, dry until laying begins at 480.
+    of = trace(audited([visit("lay", 480, 60)], [work(ends_min=4000)]))
+    assert phases(of) == [
+        ("fresh", 300, 420), ("exposed", 420, 480), ("fogged", 480, 540),
+        ("covered", 540, 4000), ("done", 4000, LENGTH),
+    ]  # fmt: skip
+
+
+def test_fog_is_a_phase_of_its_own() -> None:
+    fog = task("fog", kind="fog", duration_min=100, effect="protect")
+    of = trace(audited([visit("fog", 400, 100)], [work(tasks=(fog,), rewet=None)]))
+    assert phases(of) == [
+        ("fresh", 300, 400), ("fogged", 400, 500), ("exposed", 500, LENGTH),
+    ]  # fmt: skip
+
+
+def test_points_fall_by_the_clock_and_jump_at_a_wetting() -> None:
+    # 0.1 L/(m² h): 0.8 at 360, 0.75 at 390, ... 0.3 at 660, then full; 0 from 1140.
+    given_points = points(trace(audited(BASE)))
+    assert given_points[:2] == [(360, 0.8), (361, pytest.approx(0.8 - 0.1 / 60))]
+    at_minute = dict(given_points)
+    assert at_minute[390] == pytest.approx(0.75)
+    assert at_minute[640] == pytest.approx(0.8 - 280 / 600)
+    jump = [reserve for minute, reserve in given_points if minute == 660]
+    assert jump == [pytest.approx(0.3), 0.8]
+    assert (1140, 0.0) in given_points
+    assert given_points[-1] == (LENGTH, 0.0)
+    assert [HORIZON.minute(at) for at in trace(audited(BASE)).wettings] == [360, 660]
+
+
+def test_a_surface_without_water_in_its_cover_has_no_points() -> None:
+    assert trace(audited([])).points == ()
+
+
+def test_the_price_of_a_surface_is_that_of_its_dry_minutes() -> None:
+    of = trace(audited([visit("lay", 480, 60)]))
+    assert (of.dry_min, of.weighted_dry_cost) == (60 + 3300, 60 * 3 + 3300)
+
+
+@settings(deadline=None, max_examples=20)
+@given(st.lists(st.integers(400, LENGTH - 20), max_size=5, unique=True))
+def test_points_give_the_reserve_between_them(starts: list[int]) -> None:
+    # At a constant loss the reserve is made of straight lines, so a reader who joins
+    # the points must meet it: 0.8 less 0.1 L/(m² h) since the last wetting.
+    visits = [visit("rewet", start, 20) for start in starts]
+    of = trace(audited([BASE[0], *visits], [work(rewet=rewet())]))
+    minutes = np.arange(361, LENGTH, 7)
+    given_points = points(of)
+    wet_at = sorted([360, *(start + 20 for start in starts)])
+    last = np.array([max(w for w in wet_at if w <= m) for m in minutes])
+    expected = np.maximum(0, 0.8 - (minutes - last) / 600)
+    keep = ~np.isin(minutes, wet_at)  # a jump has two values
+    x, y = np.array(given_points).T
+    assert np.allclose(np.interp(minutes, x, y)[keep], expected[keep], atol=1e-6)
+
+
+@settings(deadline=None, max_examples=20)
+@given(st.lists(st.integers(400, LENGTH - 20), max_size=5, unique=True))
+def test_points_never_lie_more_than_half_an_hour_apart(starts: list[int]) -> None:
+    visits = [visit("rewet", start, 20) for start in starts]
+    minutes = [minute for minute, _ in points(trace(audited([BASE[0], *visits])))]
+    assert minutes == sorted(minutes)
+    assert int(np.diff(minutes).max()) <= 30
