@@ -84,6 +84,12 @@ def test_clouds_warm_the_sky() -> None:
     assert overcast_c > clear_c + 8
 
 
+def test_half_a_sky_of_cloud_adds_by_the_published_polynomial() -> None:
+    # 5 tenths: 1 + 0.0224 × 5 - 0.0035 × 25 + 0.00028 × 125 = 1.0595.
+    clear_k, half_k = sky_temperature_c(20.0, 10.0, np.array([0.0, 0.5])) + 273.15
+    assert (half_k / clear_k) ** 4 == pytest.approx(1.0595, abs=1e-6)
+
+
 def test_arrays_give_what_plain_numbers_give() -> None:
     air_c = np.array([[-5.0, 12.0], [27.0, 41.0]])
     humidity = np.array([[0.4], [0.9]])

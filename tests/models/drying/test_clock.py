@@ -83,6 +83,16 @@ def test_rates_have_six_decimals() -> None:
         assert not np.signbit(rates[rates == 0]).any()
 
 
+def test_a_trace_of_rain_on_a_cover_that_loses_nothing_is_a_plain_zero() -> None:
+    mist = weather(mean_c=15, swing_k=0, humidity=1.2)
+    hours = tuple(h.model_copy(update={"rain_mm": 1e-9}) for h in mist.hours)
+    drying = history(
+        surface(), concrete_c=5.0, sky=mist.model_copy(update={"hours": hours})
+    )
+    assert not drying.cover_loss_l_m2_h.any()
+    assert not np.signbit(drying.cover_loss_l_m2_h).any()
+
+
 def test_each_surface_is_driven_by_its_own_cover() -> None:
     sheet = surface(id="P2-top", cover=cover_properties("sheet_over_burlap"))
     loss = history(surface(), sheet).cover_loss_l_m2_h[PLACING:]
