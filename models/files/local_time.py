@@ -83,24 +83,21 @@ class LocalTime:
             If the clock never shows the time, or shows it twice.
         """
         zone = pendulum.timezone(self.timezone)
+        first, second = (wall.replace(tzinfo=zone, fold=fold) for fold in (0, 1))
         try:
-            local = zone.convert(
-                wall.replace(fold=0), raise_on_unknown_times=not first_of_two
-            )
+            zone.convert(wall, raise_on_unknown_times=True)
         except NonExistingTime:
             raise Refused(
                 f"a time that exists in {self.timezone}",
                 "the clocks go forward over it that night",
             ) from None
         except AmbiguousTime:
-            offsets = " or ".join(
-                _offset(wall.replace(tzinfo=zone, fold=fold)) for fold in (0, 1)
-            )
-            raise Refused(
-                f"an offset behind it: {offsets}",
-                f"the clocks of {self.timezone} go back that night and show it twice",
-            ) from None
-        return datetime.fromtimestamp(local.timestamp(), UTC)
+            if not first_of_two:
+                raise Refused(
+                    f"an offset behind it: {_offset(first)} or {_offset(second)}",
+                    f"the clocks of {self.timezone} show it twice that night",
+                ) from None
+        return datetime.fromtimestamp(first.timestamp(), UTC)
 
     def wall(self, at: datetime) -> datetime:
         """Give what the site's clock shows at an instant, without an offset."""

@@ -38,13 +38,12 @@ def read_toml(path: FilePath, gather: Gatherer) -> TomlFile | None:
         return None
     try:
         document = tomllib.loads(text)
+        return TomlFile(path.name, document, positions(text))
     except RecursionError:
         gather.add(Place(path.name), "", "brackets too deep", "a plain TOML file")
-        return None
     except ValueError as error:
         _keep_syntax_error(path.name, text, str(error), gather)
-        return None
-    return TomlFile(path.name, document, positions(text))
+    return None
 
 
 def _keep_syntax_error(name: str, text: str, message: str, gather: Gatherer) -> None:

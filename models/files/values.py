@@ -14,11 +14,10 @@ from models.quantities import UNITS, read_quantity
 from models.records import Break
 
 #: Ids name tasks, calendars and files, so they are kept plain.
-ID_PATTERN = r"[^\W_][\w .+#()-]{0,39}"
 WANTED_ID = (
     "an id: a letter or digit, then up to 39 letters, digits, spaces or _ . - + # ( )"
 )
-_ID = re.compile(ID_PATTERN)
+_ID = re.compile(r"[^\W_][\w .+#()-]{0,39}")
 _SPAN = re.compile(r"\s*(\d{2}:\d{2})\s*(?:-|–|to)\s*(\d{2}:\d{2})\s*")
 WANTED_SPAN = "spans of clock time such as 12:00-12:30"
 _YES, _NO = ("yes", "true"), ("no", "false")
@@ -60,7 +59,7 @@ def wanted(column: ColumnReading) -> str:
     """Say what a column takes, in its file's words and units."""
     match column.sort:
         case "quantity" | "whole":
-            what = f"a number for {column.kind}" if column.kind else "a whole number"
+            what = _a_number(column)
             limits = say_bounds(column)
             return f"{what}, {limits}" if limits else what
         case "word" | "words":
@@ -79,6 +78,13 @@ def wanted(column: ColumnReading) -> str:
             return WANTED_SPAN
         case "text":
             return "text"
+
+
+def _a_number(column: ColumnReading) -> str:
+    if not column.kind:
+        return "a whole number"
+    unnamed = ("number", "percent", "share")
+    return "a number" if column.kind in unnamed else f"a number for {column.kind}"
 
 
 def in_file_unit(value: float, column: ColumnReading) -> float:
@@ -122,6 +128,8 @@ def _quantity(raw: object, column: ColumnReading) -> float | int:
         try:
             value = read_quantity(text, column.kind)
         except ValueError as error:
+            if str(error) == f"a number for {column.kind}":
+                raise Refused(wanted(column)) from None
             spelling = text.lstrip("+-0123456789,.").strip()
             hint = did_you_mean(spelling, filter(None, UNITS[column.kind]))
             raise Refused(str(error), hint) from None

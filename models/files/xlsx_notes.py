@@ -60,8 +60,11 @@ def _read(archive: zipfile.ZipFile, sheet_name: str) -> CellNotes:
     errors: dict[tuple[int, int], str] = {}
     for cell in _each(sheet, "c"):
         at = _row_and_column(cell.get("r", ""))
-        value = "".join(v.text or "" for v in _each(cell, "v"))
-        if any(True for _ in _each(cell, "f")) and (stale or not value):
+        values = [element.text or "" for element in _each(cell, "v")]
+        value = "".join(values)
+        # An empty result of type text is one: formulas give it to look blank.
+        done = value or (values and cell.get("t") == "str")
+        if any(True for _ in _each(cell, "f")) and (stale or not done):
             uncalculated.add(at)
         elif cell.get("t") == "e":
             errors[at] = value

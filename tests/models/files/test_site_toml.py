@@ -1,0 +1,226 @@
+"""``site.toml``: each fault gives one problem, with its line."""
+
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from models.errors import InputError
+from models.files.site_folder import read_site
+from tests.models.files.folders import SITE, changed, write_site
+from tests.models.files.problem_lines import lines, only
+
+
+def test_units_and_defaults_of_the_sample(tmp_path: Path) -> None:
+    site = read_site(write_site(tmp_path)).site
+    assert site.elevation_m == 60
+    assert site.zones[1].y_m == 15
+    assert site.crews[0].overtime_max_min == 60
+    assert site.crews[1].skills == ("labourer",)
+    assert site.water_points[0].daily_allotment_l == 12_000
+    assert site.water_points[1].deliveries[0].litres_l == 2000
+    assert site.shifts[1].breaks[0].starts.hour == 2
+    assert site.rates == {"burlap_double.lay": 40}
+    assert (site.costs.call_out, site.costs.missed_work) == (350, 600)
+
+
+# old piece, new piece, and what is said after "site.toml:LINE, "
+FAULTS = [
+    ("latitude = 52.0", "latitude = 152", "[site] latitude: found 152; wanted a number,"
+     " at least -90 and at most 90"),
+    ('elevation = "60 m"', 'elevation = "60 furlong"',
+     "[site] elevation: found '60 furlong'; wanted a unit of length"),
+    ("days = 7", "days = 21",
+     "[site] days: found 21; wanted a whole number, at least 1 and at most 14"),
+    ('week_start = "2027-05-03 06:00"', 'week_start = "3.5.2027 06:00"',
+     "[site] week_start: found '3.5.2027 06:00'; wanted a date and time"),
+    ("days = 7", "dais = 7", "[site] dais: found an unknown word; wanted one of: name,"),
+    ('kind = "mains"', 'kind = "main"',
+     "[[water]] kind: found 'main'; wanted one of: mains, tank, tanker. "
+     "Did you mean 'mains'?"),
+    ("flow = 30", "flow = 0",
+     "[[water]] flow: found 0; wanted a number for flow, above 0 and at most 2000"
+     " L/min"),
+    ("flow = 30", "flow = nan", "[[water]] flow: found nan; wanted a finite number"),
+    ("flow = 15", 'flow = "15 m2"',
+     "[[water.competing]] flow: found '15 m2'; wanted a unit of flow"),
+    ('at = "2027-05-06 10:00"', 'at = "2027-03-28 02:10"',
+     "[[water.delivery]] at: found '2027-03-28 02:10'; wanted a time that exists in "
+     "Europe/Berlin. The clocks go forward over it that night"),
+    ('skills = ["labourer", "fogger", "sprayer"]', 'skills = ["labourer", "foger"]',
+     "[[crew]] skills: found a list; wanted one of: labourer, fogger, sprayer. "
+     "Did you mean 'fogger'?"),
+    ('shifts = ["night"]', "shifts = []",
+     "[[crew]] shifts: found an empty list; wanted at least 1 shift"),
+    ('shifts = ["night"]', "", "[[crew]] shifts: found nothing; wanted ids of shifts"),
+    ('shifts = ["night"]', 'shifts = ["nite"]',
+     "[[crew]] shifts: found 'nite'; wanted a shift of the site, one of: day, night, "
+     "weekend. Did you mean 'night'?"),
+    ('water_points = ["tank"]', 'water_points = ["tanc"]',
+     "[[zone]] water_points: found 'tanc'; wanted a water of the site"),
+    ('profile = "en13670_class3"', 'profile = "en13670_klass3"',
+     "[site] profile: found 'en13670_klass3'; wanted a profile of the site"),
+    ('id = "owl"', 'id = "red"',
+     "[[crew]] id: found 'red' again; wanted each of them once. "
+     "It stands first at site.toml:"),
+    ('id = "B"', 'id = "A"', "[[zone]] id: found 'A' again"),
+    ("people = 2", "people = 2.5",
+     "[[crew]] people: found 2.5; wanted a whole number"),
+    ("on_call = true", "on_call = 1", "[[shift]] on_call: found 1; wanted true or false"),
+    ('breaks = ["02:00-02:30"]', 'breaks = ["06:30-06:45"]',
+     "[[shift]] breaks: found 06:30-06:45; wanted a break within the shift, 22:00-06:00"),
+    ('breaks = ["09:30-09:45", "12:00-12:30"]', 'breaks = ["12:15-12:45", '
+     '"12:00-12:30"]',
+     "[[shift]] breaks: found 12:15-12:45; wanted breaks that do not overlap"),
+    ('breaks = ["02:00-02:30"]', 'breaks = ["2-3"]',
+     "[[shift]] breaks: found a list; wanted spans of clock time such as 12:00-12:30"),
+    ("capacity = 4000\n", "",
+     "[[water]] capacity: found nothing; wanted what the tank holds, in L"),
+    ("level = 4000", "level = 4001",
+     "[[water]] level: found 4001 L; wanted at most the capacity, 4000 L"),
+    ('"burlap_double.lay" = 40', '"burlap_double.lay" = "fast"',
+     "[rates] burlap_double.lay: found 'fast'; wanted a number above 0"),
+    ("call_out = 350", "call_out = -1",
+     "[costs] call_out: found -1; wanted a number, at least 0"),
+    ('rest = "11 h"', 'rest = "11 hours"',
+     "[rules] rest: found '11 hours'; wanted a unit of duration in hours"),
+    ("strength = 30", "strength = 30\nfinal_set = 4",
+     "[[mix]] final_set: found 4 h; wanted after initial_set, 4.5 h"),
+    ('name = "Night pair"', 'name = ""', "[[crew]] name: found nothing; wanted text"),
+    ('id = "C30"', 'id = "../C30"', "[[mix]] id: found '../C30'; wanted an id"),
+    ("[rules]", "[rulez]", "rulez: found an unknown table; wanted one of: site,"),
+    ("strength = 30", "strength = 30\nlow_bleed = \"maybe\"",
+     "[[mix]] low_bleed: found 'maybe'; wanted true or false"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("old", "new", "said"), FAULTS)
+def test_one_fault_is_one_problem_with_its_line(
+    tmp_path: Path, old: str, new: str, said: str
+) -> None:
+    # "C30" and "B" are named by the pours: those say so too, and are not meant here.
+    site = changed(SITE, (old, new))
+    folder = write_site(tmp_path, {"site.toml": site})
+    found = [line for line in lines(folder) if not line.startswith("pours.csv")]
+    assert len(found) == 1, found
+    place, _, rest = found[0].partition(", ")
+    assert rest.startswith(said), rest
+    start = SITE.index(old)
+    if not new:  # the table's header stands for what is not there
+        start = SITE.rindex("\n[[", 0, start) + 1
+    line = SITE.count("\n", 0, start) + 1 + new.count("\n")
+    assert place == f"site.toml:{line}"
+
+
+def test_a_missing_table_is_one_problem(tmp_path: Path) -> None:
+    start, end = SITE.index("[[mix]]"), SITE.index("[rates]")
+    site = SITE[:start] + SITE[end:]
+    found = only(write_site(tmp_path, {"site.toml": site}))
+    assert (
+        found == "site.toml, [[mix]]: found nothing; wanted at least one table [[mix]]"
+    )
+
+
+def test_without_the_site_table_the_rest_is_still_read(tmp_path: Path) -> None:
+    site = SITE[SITE.index("[[zone]]") :].replace("flow = 30", "flow = -1")
+    found = lines(write_site(tmp_path, {"site.toml": site}))
+    assert found[0] == "site.toml, [site]: found nothing; wanted a table [site]"
+    assert "[[water]] flow: found -1" in found[1]
+
+
+def test_one_pair_of_brackets_where_two_are_wanted(tmp_path: Path) -> None:
+    site = changed(SITE, ("[[mix]]", "[mix]"))
+    found = only(write_site(tmp_path, {"site.toml": site}))
+    assert "[[mix]]: found a table; wanted a table [[mix]], in two brackets" in found
+
+
+def test_a_wrong_timezone_does_not_make_every_time_wrong(tmp_path: Path) -> None:
+    site = changed(SITE, ("Europe/Berlin", "Europe/Berln"))
+    found = only(write_site(tmp_path, {"site.toml": site}))
+    assert "found 'Europe/Berln'; wanted an IANA timezone" in found
+    assert "Did you mean 'Europe/Berlin'?" in found
+
+
+def test_rates_may_be_written_in_three_ways(tmp_path: Path) -> None:
+    quoted = '"burlap_double.lay" = 40'
+    for index, spelled in enumerate(
+        ("burlap_double.lay = 40", "burlap_double = { lay = 40 }")
+    ):
+        folder = tmp_path / str(index)
+        write_site(folder, {"site.toml": changed(SITE, (quoted, spelled))})
+        assert read_site(folder).site.rates == {"burlap_double.lay": 40}
+
+
+def test_toml_times_without_quotes_are_the_sites_own(tmp_path: Path) -> None:
+    site = changed(
+        SITE,
+        ('week_start = "2027-05-03 06:00"', "week_start = 2027-05-03T06:00:00"),
+        ('night_starts = "20:00"', "night_starts = 20:00:00"),
+    )
+    bare = read_site(write_site(tmp_path / "bare", {"site.toml": site}))
+    assert bare == read_site(write_site(tmp_path / "quoted"))
+
+
+# old piece, new piece, part of the hint
+SYNTAX = [
+    ("latitude = 52.0", "latitude = 52,0", "Write a decimal point, not a comma"),
+    ('night_ends = "06:00"', "night_ends = 06:00", 'in quotes: night_ends = "06:00"'),
+    ('flow = "40 L/min"', "flow = 40 L/min", 'in quotes: flow = "40 L/min"'),
+    ('kind = "mains"', "kind = mains", 'in quotes: kind = "mains"'),
+    ('name = "Heron Wharf"', 'name = "Heron Wharf', "A closing quote is missing"),
+    ("days = 7", "days: 7", "Write key = value, with an equals sign"),
+    ("days = 7", "days = 7\ndays = 8", "stands in the file already"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "hint"), SYNTAX)
+def test_broken_toml_gives_its_line_and_a_hint(
+    tmp_path: Path, old: str, new: str, hint: str
+) -> None:
+    site = changed(SITE, (old, new))
+    (found,) = (
+        line
+        for line in lines(write_site(tmp_path, {"site.toml": site}))
+        if line.startswith("site.toml")
+    )
+    line = SITE[: SITE.index(old)].count("\n") + 1 + new.count("\n")
+    assert found.startswith(f"site.toml:{line}: found ")
+    assert "wanted valid TOML" in found
+    assert hint in found
+
+
+def test_brackets_without_end_are_a_problem_too(tmp_path: Path) -> None:
+    site = SITE + "x = " + "[" * 100_000
+    found = only(write_site(tmp_path, {"site.toml": site}))
+    assert found == "site.toml: found brackets too deep; wanted a plain TOML file"
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.data())
+def test_a_damaged_file_is_read_or_refused(data: st.DataObject) -> None:
+    damaged = bytearray(SITE.encode())
+    for _ in range(data.draw(st.integers(1, 4))):
+        at = data.draw(st.integers(0, len(damaged) - 1))
+        piece = data.draw(st.one_of(st.binary(max_size=3), st.sampled_from(WORDS)))
+        damaged[at : at + data.draw(st.integers(0, 12))] = piece
+    with TemporaryDirectory() as folder:
+        try:
+            read_site(write_site(Path(folder), {"site.toml": bytes(damaged)}))
+        except InputError as refused:
+            assert refused.problems
+
+
+WORDS = [
+    b"[[",
+    b"]]",
+    b"=",
+    b'"',
+    b"[site]\n",
+    b"1979-05-27",
+    b"nan",
+    b"{a=1}",
+    b"\n",
+    b"''",
+]

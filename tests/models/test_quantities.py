@@ -1,0 +1,159 @@
+"""Units against their published definitions, not against our own factors."""
+
+import pytest
+import scipy.constants as const
+from hypothesis import given
+from hypothesis import strategies as st
+
+from models.quantities import UNITS, read_quantity, show
+
+# scipy.constants takes its factors from NIST SP 811 and the 1959 yard and pound; they
+# are exact but for the pound-force per square inch, printed there to seven figures.
+PUBLISHED = [
+    ("1 ft2", "area", const.foot**2),
+    ("1 sqft", "area", const.foot**2),
+    ("1 yd2", "area", const.yard**2),
+    ("1 ft", "length", const.foot),
+    ("1 in", "length", const.inch),
+    ("1 yd", "length", const.yard),
+    ("1 in", "thickness", const.inch / const.milli),
+    ("1 ft", "thickness", const.foot / const.milli),
+    ("1 mph", "speed", const.mph),
+    ("1 kn", "speed", const.knot),
+    ("1 km/h", "speed", const.kmh),
+    ("1 ft/s", "speed", const.foot),
+    ("1 US gal", "volume", const.gallon_US / const.liter),
+    ("1 imp gal", "volume", const.gallon_imp / const.liter),
+    ("1 m3", "volume", 1 / const.liter),
+    ("1 US gpm", "flow", const.gallon_US / const.liter),
+    ("1 imp gpm", "flow", const.gallon_imp / const.liter),
+    ("1 m3/h", "flow", 1 / const.liter / 60),
+    ("1 L/s", "flow", 60),
+    ("1 L/h", "flow", 1 / 60),
+    ("1 US gal/ft2", "water per area", const.gallon_US / const.liter / const.foot**2),
+    ("1 lb/ft2/h", "evaporation", const.pound / const.foot**2),
+    ("1 in", "depth of water", const.inch / const.milli),
+    ("1 psi", "pressure", const.psi / const.mega),
+    ("1 ksi", "pressure", const.psi / const.kilo),
+    ("1 lb/yd3", "mass per volume", const.pound / const.yard**3),
+    ("1 kJ/mol", "energy per amount", const.kilo),
+    ("1 d", "duration in hours", const.day / const.hour),
+    ("1 h", "duration in minutes", const.hour / const.minute),
+    ("1 %", "share", 0.01),
+]
+
+
+@pytest.mark.parametrize(("text", "kind", "published"), PUBLISHED)
+def test_factor_is_the_published_one(text: str, kind: str, published: float) -> None:
+    assert read_quantity(text, kind) == pytest.approx(published, rel=1e-12)
+
+
+# Fixed points of the scales: by definition, and where the two scales meet.
+@pytest.mark.parametrize(
+    ("text", "celsius"),
+    [
+        ("32 degF", 0), ("212 °F", 100), ("-40 F", -40), ("0 K", -273.15),
+        ("273.15 K", 0), ("21.5", 21.5), ("-5 C", -5),
+    ],
+)  # fmt: skip
+def test_temperature_scales_meet_at_their_fixed_points(
+    text: str, celsius: float
+) -> None:
+    assert read_quantity(text, "temperature") == pytest.approx(celsius, abs=1e-12)
+
+
+def test_a_temperature_difference_has_no_zero_point() -> None:
+    assert read_quantity("9 degF", "temperature difference") == pytest.approx(5)
+
+
+# ACI 305R's action levels are the same number twice: 0.2 lb/(ft² h) is given as
+# 1.0 kg/(m² h) (from memory), rounded to one figure.
+def test_action_level_agrees_in_both_systems() -> None:
+    rate = read_quantity("0.2 lb/ft2/h", "evaporation")
+    assert rate == pytest.approx(1.0, abs=0.05)
+
+
+@pytest.mark.parametrize("kind", UNITS)
+def test_a_bare_number_has_the_first_unit_of_its_kind(kind: str) -> None:
+    first = next(iter(UNITS[kind]))
+    assert read_quantity("12.5", kind) == read_quantity(f"12.5 {first}", kind) == 12.5
+
+
+EVERY_UNIT = [(kind, name) for kind, names in UNITS.items() for name in names]
+
+
+@given(
+    st.sampled_from(EVERY_UNIT),
+    st.floats(-1e6, 1e6, allow_subnormal=False),
+)
+def test_a_quantity_comes_back_from_its_text(
+    unit: tuple[str, str], value: float
+) -> None:
+    kind, name = unit
+    by = UNITS[kind][name]
+    in_unit = (value - by.offset) / by.factor
+    tolerance = 1e-9 * (1 + abs(value) + abs(by.offset))
+    assert read_quantity(f"{in_unit!r} {name}", kind) == pytest.approx(
+        value, abs=tolerance
+    )
+
+
+@given(st.integers(0, 10**9))
+def test_thousands_may_be_parted_by_commas(value: int) -> None:
+    assert read_quantity(f"{value:,}", "area") == value
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "wanted"),
+    [
+        ("1,5", "area", "a comma may only part thousands"),
+        ("1.234,5", "area", "a comma may only part thousands"),
+        ("12,34 m2", "area", "a comma may only part thousands"),
+        ("nan", "area", "a number for area"),
+        ("inf", "area", "a number for area"),
+        ("-inf", "temperature", "a number for temperature"),
+        ("1e999", "area", "a finite number"),
+        ("", "flow", "a number for flow"),
+        (".5", "length", "a digit before its decimal point"),
+        ("300 ft", "area", "a unit of area"),
+        ("60 deg", "temperature", "a unit of temperature"),
+        ("12 gal", "volume", "'US gal' or 'imp gal' in full"),
+        ("35 gpm", "flow", "'US gal' or 'imp gal' in full"),
+        ("2 gallons", "volume", "'US gal' or 'imp gal' in full"),
+        ("3 K", "number", "no unit at all"),
+    ],
+)
+def test_refused_with_what_is_wanted(text: str, kind: str, wanted: str) -> None:
+    with pytest.raises(ValueError, match=wanted):
+        read_quantity(text, kind)
+
+
+@given(st.text(max_size=20), st.sampled_from(sorted(UNITS)))
+def test_any_text_is_a_finite_number_or_refused(text: str, kind: str) -> None:
+    try:
+        value = read_quantity(text, kind)
+    except ValueError as refused:
+        assert str(refused)
+    else:
+        assert abs(value) < float("inf")
+
+
+@pytest.mark.parametrize(
+    ("kind", "value", "si", "us"),
+    [
+        # 100 m² = 1076.39 ft²; 20 °C = 68 °F; 10 m/s = 22.37 mph; 100 L = 26.4 US gal
+        ("area", 100, "100 m²", "1,076 ft²"),
+        ("temperature", 20, "20 °C", "68 °F"),
+        ("speed", 10, "10.0 m/s", "22 mph"),
+        ("volume", 100, "100 L", "26 US gal"),
+        ("flow", 40, "40 L/min", "10.6 US gpm"),
+        # 0.8 L/m² = 0.8 / 3.785 × 9.290 US gal per 100 ft² = 1.96
+        ("water per area", 0.8, "0.80 L/m²", "2.0 US gal/100 ft²"),
+        ("evaporation", 1.0, "1.0 kg/(m² h)", "0.20 lb/ft²/h"),
+    ],
+)
+def test_shown_in_the_units_of_the_site(
+    kind: str, value: float, si: str, us: str
+) -> None:
+    assert show(kind, value, "si") == si
+    assert show(kind, value, "us") == us
