@@ -48,7 +48,7 @@ def load_profile(text: str, place: str) -> Profile:
     ----------
     text : str
         The whole file. With ``base = "aci_318"`` it needs to hold only what differs
-        from that built-in rule; its rows of a kind replace all of that kind.
+        from that built-in rule; ``[[ends]]`` of its own replace all of that rule's.
     place : str
         What the file is called in messages.
 

@@ -27,6 +27,17 @@ _ROWS: dict[str, type[BaseModel]] = {
     "sections": SectionRow,
     "marks": Mark,
 }
+_WANTED = {
+    "tuple_type": "an array",
+    "model_type": "a table",
+    "model_attributes_type": "a table",
+    "dict_type": "a table",
+    "string_type": "text",
+    "float_type": "a number",
+    "int_type": "a whole number",
+    "int_from_float": "a whole number",
+    "bool_type": "true or false",
+}
 _Path = tuple[str | int, ...]
 
 
@@ -69,8 +80,9 @@ def _problem(detail: dict[str, Any], path: _Path, where: str) -> Problem:
             known = set(_record(path).model_fields) - {"marks"}
             known |= {"base"} if len(path) == 1 else set()
             word = str(path[-1])
-            wanted = f"one of: {', '.join(sorted(known))}"
-            return Problem(where, field, "an unknown key", wanted, nearest(word, known))
+            hint = nearest(word, known)
+            wanted = "a known key" if hint else f"one of: {', '.join(sorted(known))}"
+            return Problem(where, field, "an unknown key", wanted, hint)
         case "missing":
             return Problem(where, field, "nothing", "a value")
         case "union_tag_not_found" | "union_tag_invalid":
@@ -87,9 +99,11 @@ def _problem(detail: dict[str, Any], path: _Path, where: str) -> Problem:
             return Problem(
                 where, field, "figures that do not fit", str(context["error"])
             )
+        case kind if kind in _WANTED:
+            return Problem(where, field, given, _WANTED[kind])
         case _:
             wanted = detail["msg"].removeprefix("Input should be ")
-            return Problem(where, field, given, wanted)
+            return Problem(where, field, given, f"a number {wanted}")
 
 
 def _field(path: _Path) -> str:

@@ -76,15 +76,15 @@ class TableRow(Row):
     """
 
     kind: Literal["table"] = "table"
-    bands_c: tuple[float, ...] = Field(min_length=1)
-    ratios: tuple[float, ...] = Field(min_length=1)
+    bands_c: tuple[float, ...]
+    ratios: tuple[float, ...]
     days: tuple[tuple[float, ...], ...]
     interpolate: bool = False
 
     @model_validator(mode="after")
     def _whole(self) -> "TableRow":
         for edges in (self.bands_c, self.ratios):
-            if list(edges) != sorted(set(edges), reverse=True):
+            if not edges or list(edges) != sorted(set(edges), reverse=True):
                 raise ValueError("bands_c and ratios falling, each once")
         if len(self.days) != len(self.bands_c):
             raise ValueError("one row of days for each of bands_c")

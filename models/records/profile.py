@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from pydantic import Field, field_validator
+from pydantic import Field, field_validator, model_validator
 
 from models.records.base import Record
 from models.records.criterion import Criterion, DaysRow, Mark, Row, RuleMethod
@@ -14,6 +14,12 @@ class SlowRow(Row):
     at_or_above_c: float = Field(ge=-10, le=40)
     below_c: float = Field(ge=-10, le=40)
     factor: float = Field(gt=1, le=5)
+
+    @model_validator(mode="after")
+    def _in_order(self) -> "SlowRow":
+        if self.below_c <= self.at_or_above_c:
+            raise ValueError("below_c above at_or_above_c")
+        return self
 
 
 class SectionRow(Mark):

@@ -107,6 +107,47 @@ def test_text_that_is_not_toml_is_refused_with_its_line() -> None:
     assert (problem.place, problem.wanted) == ("quay.toml:5", "TOML")
 
 
+# Shapes that nobody means, each told in the words of a file.
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        ("ends = 3", "quay.toml:5, ends: found 3; wanted an array"),
+        ("ends = [3]", "quay.toml:5, [[ends]] 1: found 3; wanted a table"),
+        ("[ends]\nkind = 1", "quay.toml:5, ends: found {'kind': 1}; wanted an array"),
+        (
+            "inspections_per_shift = 1.5" + ENDS,
+            "quay.toml:5, inspections_per_shift: found 1.5; wanted a whole number",
+        ),
+        (
+            "minimum_h = 2027-05-03" + ENDS,
+            "quay.toml:5, minimum_h: found '2027-05-03'; wanted a number",
+        ),
+        (
+            "minimum_h = -1" + ENDS,
+            "quay.toml:5, minimum_h: found -1; wanted a number greater than or equal "
+            "to 0",
+        ),
+        (
+            'strength_tested = "yes"' + ENDS,
+            "quay.toml:5, strength_tested: found 'yes'; wanted true or false",
+        ),
+        (
+            "[[slow]]\nat_or_above_c = 10\nbelow_c = 4\nfactor = 1.5\n" + ENDS,
+            "quay.toml:5, [[slow]] 1: found figures that do not fit; wanted below_c "
+            "above at_or_above_c",
+        ),
+    ],
+)
+def test_odd_shapes_are_told_in_words(lines: str, told: str) -> None:
+    assert str(only(HEAD + lines)) == told
+
+
+def test_a_far_off_key_is_told_all_that_are_known() -> None:
+    problem = only(HEAD + "wheelbarrows = 3\n" + ENDS)
+    assert problem.hint == ""
+    assert problem.wanted.startswith("one of: activation_energy_j_mol, banned_methods")
+
+
 TABLE = """
 [[ends]]
 kind = "table"
