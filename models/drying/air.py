@@ -57,13 +57,35 @@ def saturation_vapour_pressure_kpa(air_temperature_c: Numbers) -> Floats:
 
 
 def buck_kpa(temperature_c: Floats) -> Floats:
-    """Buck's form in kPa, unchecked, for iterations that pass outside its range."""
+    """Buck's form unchecked, for iterations that pass outside its range.
+
+    Parameters
+    ----------
+    temperature_c : array
+        Temperature above -257. [°C]
+
+    Returns
+    -------
+    array
+        Saturation vapour pressure. [kPa]
+    """
     exponent = (18.678 - temperature_c / 234.5) * temperature_c
     return np.asarray(0.61121 * np.exp(exponent / (257.14 + temperature_c)))
 
 
 def buck_slope_kpa_k(temperature_c: Floats) -> Floats:
-    """Give the derivative of :func:`buck_kpa` in kPa/K."""
+    """Slope of Buck's form, its derivative.
+
+    Parameters
+    ----------
+    temperature_c : array
+        Temperature above -257. [°C]
+
+    Returns
+    -------
+    array
+        Rise of the saturation vapour pressure with temperature. [kPa/K]
+    """
     t, b = temperature_c, 257.14
     slope = (18.678 * b - t * (2 * b + t) / 234.5) / (b + t) ** 2
     return np.asarray(buck_kpa(t) * slope)
