@@ -202,6 +202,8 @@ def arrhenius_unchecked(
     temperature_c: Floats, energy_j_mol: Floats, reference_c: float = REFERENCE_C
 ) -> Floats:
     """Arrhenius rate against any reference, for callers that keep the range."""
-    inverse_1_k = 1 / (reference_c + _ZERO_C_K) - 1 / (temperature_c + _ZERO_C_K)
-    inverse_1_k *= energy_j_mol / GAS_CONSTANT_J_MOL_K
-    return np.asarray(np.exp(inverse_1_k, out=inverse_1_k))
+    inverse_1_k = np.asarray(
+        1 / (reference_c + _ZERO_C_K) - 1 / (temperature_c + _ZERO_C_K)
+    )
+    inverse_1_k = inverse_1_k * (energy_j_mol / GAS_CONSTANT_J_MOL_K)
+    return np.asarray(np.exp(inverse_1_k))

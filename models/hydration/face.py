@@ -71,7 +71,7 @@ def convection_w_m2k(wind_m_s: Numbers) -> Floats:
     Notes
     -----
     NISTIR 6551 (Bentz 2000; from memory): :math:`5.6 + 4.0\,v` up to 5 m/s,
-    :math:`7.2\,v^{0.78}` above. The two differ by 1 % where they meet.
+    :math:`7.2\,v^{0.78}` above. The two differ by 1.3 % where they meet.
     """
     wind = in_range("wind_m_s", wind_m_s, 0, 40, "m/s", "NISTIR 6551")
     return np.where(wind <= _CALM_BELOW_M_S, 5.6 + 4.0 * wind, 7.2 * wind**0.78)

@@ -92,7 +92,7 @@ def eurocode_fraction(age_h: Numbers, s: Numbers) -> Floats:
     age_h : float or array
         Equivalent age at 20 °C, 0 or more. [h]
     s : float or array
-        Coefficient of the cement, from 0.01 to 1. [-]
+        Coefficient of the cement, from 0.01 to 1.2. [-]
 
     Returns
     -------
@@ -115,8 +115,8 @@ def eurocode_fraction(age_h: Numbers, s: Numbers) -> Floats:
     """
     source = "EN 1992-1-1:2004, 3.2"
     age = in_range("age_h", age_h, 0, np.inf, "h", source)
-    coefficient = in_range("s", s, 0.01, 1, "", source)
-    with np.errstate(divide="ignore"):  # age 0: exp(-inf) is the 0 that is meant
+    coefficient = in_range("s", s, 0.01, 1.2, "", source)
+    with np.errstate(divide="ignore", over="ignore"):  # age 0: exp(-inf) is 0
         root = np.sqrt(28 * _DAY_H / age)
     return np.asarray(np.exp(coefficient * (1 - root)))
 

@@ -1,0 +1,103 @@
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from models.drying.evaporation import menzel_rate_kg_m2_h
+from models.errors import OutOfRangeError
+from models.hydration.face import Climate, climate, convection_w_m2k, film_and_outside
+from tests.models.hydration.heat_builders import layers
+
+
+def one(
+    air_c: float, humidity: float, wind: float, solar: float, sky_c: float
+) -> Climate:
+    parts = (air_c, humidity, wind, solar, sky_c)
+    return climate(*(np.array([[part]]) for part in parts)).row(0)
+
+
+# NISTIR 6551 (Bentz 2000), from memory: 5.6 + 4.0 v to 5 m/s, 7.2 v^0.78 above.
+# 10^0.78 = 6.0256, times 7.2 = 43.38.
+@pytest.mark.parametrize(
+    ("wind_m_s", "film"), [(0, 5.6), (3, 17.6), (5, 25.6), (10, 43.38)]
+)
+def test_convection_matches_nistir_6551(wind_m_s: float, film: float) -> None:
+    assert convection_w_m2k(wind_m_s) == pytest.approx(film, abs=0.01)
+
+
+def test_branches_of_convection_nearly_meet() -> None:
+    assert convection_w_m2k(5.0001) == pytest.approx(convection_w_m2k(5.0), rel=0.014)
+
+
+@pytest.mark.parametrize("wind_m_s", [-1, 41, np.nan])
+def test_convection_refuses_an_impossible_wind(wind_m_s: float) -> None:
+    with pytest.raises(OutOfRangeError, match="NISTIR 6551 holds for 0 to 40 m/s"):
+        convection_w_m2k(wind_m_s)
+
+
+def balance_w_m2(
+    face_c: float, air_c: float, humidity: float, wind: float, solar: float,
+    sky_c: float, absorptivity: float, emissivity: float, wet: float,
+) -> float:  # fmt: skip
+    """Heat into a face, term by term."""
+    film = 5.6 + 4.0 * wind if wind <= 5 else 7.2 * wind**0.78
+    long_wave = 5.670374419e-8 * ((sky_c + 273.15) ** 4 - (face_c + 273.15) ** 4)
+    evaporated = float(menzel_rate_kg_m2_h(face_c, air_c, humidity, wind))
+    return (
+        film * (air_c - face_c)
+        + absorptivity * solar
+        + emissivity * long_wave
+        - wet * evaporated / 3600 * 2.45e6
+    )
+
+
+@settings(deadline=None)
+@given(
+    face_c=st.floats(-10, 60),
+    air_c=st.floats(-15, 45),
+    humidity=st.floats(0.05, 1),
+    wind=st.floats(0, 12),
+    solar=st.floats(0, 1100),
+    sky_c=st.floats(-40, 30),
+    absorptivity=st.floats(0.2, 0.9),
+    wet=st.floats(0, 1.2),
+)
+def test_flow_at_the_tangent_point_is_the_balance_itself(
+    face_c: float, air_c: float, humidity: float, wind: float, solar: float,
+    sky_c: float, absorptivity: float, wet: float,
+) -> None:  # fmt: skip
+    film, outside_c = film_and_outside(
+        np.array([face_c]),
+        one(air_c, humidity, wind, solar, sky_c),
+        layers(1, 0.0, absorptivity, wet),
+    )
+    exact = balance_w_m2(
+        face_c, air_c, humidity, wind, solar, sky_c, absorptivity, 0.9, wet
+    )
+    assert film[0] * (outside_c[0] - face_c) == pytest.approx(exact, abs=1e-6)
+
+
+def test_film_is_the_slope_of_the_balance() -> None:
+    given_weather = (18.0, 0.5, 3.0, 400.0, 5.0)
+    film, _ = film_and_outside(
+        np.array([28.0]), one(*given_weather), layers(1, 0.0, 0.7, 1.0)
+    )
+    at = [balance_w_m2(c, *given_weather, 0.7, 0.9, 1.0) for c in (27.9, 28.1)]
+    assert film[0] == pytest.approx((at[0] - at[1]) / 0.2, rel=1e-4)
+
+
+def test_dry_face_in_shade_under_a_sky_of_its_own_warmth_only_meets_air() -> None:
+    film, outside_c = film_and_outside(
+        np.array([18.0]), one(18.0, 0.5, 2.0, 0.0, 18.0), layers(1, 0.0, 0.7, 0.0)
+    )
+    assert outside_c[0] == pytest.approx(18.0)
+    assert film[0] > 13.6  # 5.6 + 4 × 2, and radiation
+
+
+def test_wet_face_sees_a_colder_outside_than_a_dry_one() -> None:
+    weather = one(25.0, 0.3, 3.0, 0.0, 10.0)
+    found = [
+        film_and_outside(np.array([25.0]), weather, layers(1, 0.0, 0.7, wet))[1][0]
+        for wet in (0.0, 0.1, 1.0)
+    ]
+    assert found == sorted(found, reverse=True)

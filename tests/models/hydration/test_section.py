@@ -1,0 +1,53 @@
+import numpy as np
+import pytest
+
+from models.hydration.section import GROUND_DEPTH_M, Shape, sections
+from models.hydration.temperature import HeatSolver
+from tests.models.hydration.heat_builders import march, meet, plain_section, solver_at
+
+SHAPES: list[Shape] = ["on_ground", "on_forms", "insulated", "to_middle"]
+
+
+@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("thick_m", [0.05, 0.2, 1.5])
+def test_concrete_cells_add_up_to_the_member(shape: Shape, thick_m: float) -> None:
+    section = sections([shape], np.array([thick_m]))
+    total = section.size_m[section.concrete].sum()
+    assert total == pytest.approx(thick_m / 2 if shape == "to_middle" else thick_m)
+
+
+def test_ground_reaches_to_its_depth() -> None:
+    section = sections(["on_ground"], np.array([0.2]))
+    assert section.size_m[~section.concrete].sum() == pytest.approx(GROUND_DEPTH_M)
+
+
+@pytest.mark.parametrize("shape", ["on_ground", "on_forms", "insulated"])
+def test_core_cell_holds_the_middle(shape: Shape) -> None:
+    section = sections([shape], np.array([0.3]))
+    cell = section.core_cell[0]
+    outer = section.size_m[:cell, 0].sum()
+    assert outer <= 0.15 <= outer + section.size_m[cell, 0]
+
+
+def test_core_of_a_half_is_its_innermost_cell() -> None:
+    section = sections(["to_middle"], np.array([0.3]))
+    assert section.core_cell[0] == section.size_m.shape[0] - 1
+
+
+def test_forms_let_heat_pass_but_a_middle_does_not() -> None:
+    section = sections(SHAPES, np.full(4, 0.3))
+    by_shape = dict(zip(SHAPES, section.far_w_m2k, strict=True))
+    # 18 mm of plywood at 0.13 W/(m K), then 8 W/(m² K): 1 / (0.1385 + 0.125) = 3.80.
+    assert by_shape["on_forms"] == pytest.approx(3.80, abs=0.01)
+    assert by_shape["insulated"] == by_shape["to_middle"] == 0
+
+
+def test_growing_cells_agree_with_many_equal_ones() -> None:
+    section = sections(["insulated"], np.array([0.5]))
+    coarse = HeatSolver(section, 600, np.full(section.size_m.shape, 30.0))
+    fine = solver_at(plain_section(0.5, 200), 600, 30.0)
+    for solver in (coarse, fine):
+        meet(solver, 20.0, 10.0)
+        march(solver, 12)
+    assert coarse.surface_c()[0] == pytest.approx(fine.surface_c()[0], abs=0.1)
+    assert coarse.mean_c()[0] == pytest.approx(fine.mean_c()[0], abs=0.1)

@@ -1,0 +1,144 @@
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from structuralcodes.codes import (  # type: ignore[import-untyped]  # ships no types
+    ec2_2004,
+    mc2010,
+)
+
+from models.errors import OutOfRangeError
+from models.hydration.strength import (
+    ACI_209_CONSTANTS,
+    aci_209_fraction,
+    eurocode_fraction,
+    hyperbolic_mpa,
+    s_of_class,
+    s_of_ratio,
+    table_fraction,
+)
+
+DAYS = [0.5, 1, 2, 3, 5, 7, 14, 28, 56, 90]
+
+
+@pytest.mark.parametrize("cement_class", ["R", "N", "S"])
+@pytest.mark.parametrize("days", DAYS)
+def test_eurocode_matches_structuralcodes(cement_class: str, days: float) -> None:
+    s = ec2_2004.s_time_development(cement_class)
+    ours = float(eurocode_fraction(24 * days, s_of_class(cement_class)))  # type: ignore[arg-type]  # one of the three
+    assert ours == pytest.approx(float(ec2_2004.beta_cc(days, s)), rel=1e-12)
+
+
+@pytest.mark.parametrize("cement", [("R", "42.5 R"), ("N", "42.5 N"), ("S", "32.5 N")])
+@pytest.mark.parametrize("mean_mpa", [38.0, 60.0, 68.0])
+def test_model_code_matches_structuralcodes(
+    cement: tuple[str, str], mean_mpa: float
+) -> None:
+    s = s_of_class(cement[0], mean_mpa)  # type: ignore[arg-type]  # one of the three
+    theirs = float(np.squeeze(mc2010.beta_cc(7, mean_mpa, cement[1])))
+    assert eurocode_fraction(7 * 24, s) == pytest.approx(theirs, rel=1e-12)
+
+
+# Worked out beforehand from the printed equation.
+@pytest.mark.parametrize(
+    ("cement_class", "shares"),
+    [
+        ("R", [0.4239, 0.5779, 0.6630, 0.8187, 0.9205, 1.0, 1.0925]),
+        ("N", [0.3420, 0.5039, 0.5982, 0.7788, 0.9016, 1.0, 1.1169]),
+        ("S", [0.1958, 0.3528, 0.4580, 0.6839, 0.8544, 1.0, 1.1830]),
+    ],
+)
+def test_eurocode_shares_by_day(cement_class: str, shares: list[float]) -> None:
+    ages_h = 24 * np.array([1, 2, 3, 7, 14, 28, 90.0])
+    found = eurocode_fraction(ages_h, s_of_class(cement_class))  # type: ignore[arg-type]  # one of the three
+    np.testing.assert_allclose(found, shares, atol=5e-5)
+
+
+@given(ratio=st.floats(0.05, 0.95))
+def test_curve_meets_the_2_day_strength_it_was_made_for(ratio: float) -> None:
+    assert eurocode_fraction(48.0, s_of_ratio(ratio)) == pytest.approx(ratio)
+
+
+def test_strength_at_age_0_is_0() -> None:
+    assert eurocode_fraction(0.0, 0.25) == 0
+
+
+# ACI 209R-92, Table 2.2.1 and Eq. 2-1 (from memory): shares of the 28-day strength,
+# t/(a + b t), worked by hand: 7/(4 + 0.85 × 7) = 0.7035, 28/27.8 = 1.0072 and so on.
+@pytest.mark.parametrize(
+    ("cement", "curing", "days", "share"),
+    [
+        ("I", "moist", 1, 0.2062),
+        ("I", "moist", 3, 0.4580),
+        ("I", "moist", 7, 0.7035),
+        ("I", "moist", 14, 0.8805),
+        ("I", "moist", 28, 1.0072),
+        ("III", "moist", 7, 0.8009),
+        ("I", "steam", 1, 0.5128),
+        ("III", "steam", 1, 0.5952),
+    ],
+)
+def test_aci_209_shares(cement: str, curing: str, days: float, share: float) -> None:
+    a_days, b = ACI_209_CONSTANTS[cement, curing]
+    assert aci_209_fraction(24 * days, a_days, b) == pytest.approx(share, abs=5e-5)
+
+
+def test_hyperbola_is_half_of_its_end_after_one_over_its_rate() -> None:
+    # k (t - t0) = 0.05 × (26 - 6) = 1, so S = Su / 2.
+    assert hyperbolic_mpa(26.0, 44.0, 0.05, 6.0) == pytest.approx(22.0)
+
+
+def test_hyperbola_is_0_before_its_offset() -> None:
+    assert hyperbolic_mpa(np.array([0.0, 5.9]), 44.0, 0.05, 6.0).tolist() == [0, 0]
+
+
+def test_table_is_straight_between_its_rows() -> None:
+    ages_h, shares = np.array([24.0, 72.0]), np.array([0.3, 0.6])
+    found = table_fraction(np.array([0.0, 12.0, 48.0, 500.0]), ages_h, shares)
+    assert found.tolist() == pytest.approx([0.0, 0.15, 0.45, 0.6])
+
+
+@pytest.mark.parametrize(
+    ("ages_h", "shares", "name"),
+    [
+        ([24.0, 24.0], [0.3, 0.6], "ages_h"),
+        ([24.0, 72.0], [0.6, 0.3], "fractions"),
+        ([24.0, 72.0], [0.3], "ages_h"),
+    ],
+)
+def test_a_table_that_does_not_rise_is_refused(
+    ages_h: list[float], shares: list[float], name: str
+) -> None:
+    with pytest.raises(OutOfRangeError, match=f"{name} = .*as many shares as ages"):
+        table_fraction(30.0, np.array(ages_h), np.array(shares))
+
+
+@pytest.mark.parametrize("age_h", [-1.0, np.nan])
+def test_an_impossible_age_is_refused(age_h: float) -> None:
+    with pytest.raises(OutOfRangeError, match=r"EN 1992-1-1:2004, 3\.2"):
+        eurocode_fraction(age_h, 0.25)
+    with pytest.raises(OutOfRangeError, match="ACI 209R-92"):
+        aci_209_fraction(age_h, 4.0, 0.85)
+    with pytest.raises(OutOfRangeError, match="hyperbola"):
+        hyperbolic_mpa(age_h, 40.0, 0.1)
+
+
+def test_an_impossible_ratio_is_refused() -> None:
+    with pytest.raises(OutOfRangeError, match=r"holds for 0.05 to 0.95"):
+        s_of_ratio(1.2)
+
+
+@pytest.mark.parametrize(
+    ("constants", "name"), [((0.0, 0.1), "ultimate_mpa"), ((40.0, 0.0), "rate_per_h")]
+)
+def test_impossible_constants_of_the_hyperbola_are_refused(
+    constants: tuple[float, float], name: str
+) -> None:
+    with pytest.raises(OutOfRangeError, match=f"{name} = 0"):
+        hyperbolic_mpa(24.0, *constants)
+
+
+@given(one=st.floats(0, 2000), other=st.floats(0, 2000), s=st.floats(0.1, 0.6))
+def test_older_concrete_is_never_weaker(one: float, other: float, s: float) -> None:
+    young, old = sorted((one, other))
+    assert eurocode_fraction(young, s) <= eurocode_fraction(old, s)
