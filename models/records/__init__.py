@@ -50,6 +50,10 @@ from .site_input import Reading as Reading
 from .site_input import SiteInput as SiteInput
 from .surface import EventName as EventName
 from .surface import Surface as Surface
+from .tonight import NightCrew as NightCrew
+from .tonight import NightWater as NightWater
+from .tonight import OpenSurface as OpenSurface
+from .tonight import Tonight as Tonight
 from .water import CompetingUse as CompetingUse
 from .water import Delivery as Delivery
 from .water import WaterPoint as WaterPoint
