@@ -16,7 +16,6 @@ from exports.wall_clock import WallClock, minutes_between
 from models.quantities import Instant, show
 from models.records import (
     AuditReport,
-    Material,
     Record,
     Roster,
     Site,
@@ -176,7 +175,11 @@ class _Writer:
             water_point_id=point_id,
             water_point_name=point_name,
             water_words=self._water(task.water, point_name) if task.water else "",
-            materials=tuple(_material(material) for material in task.materials),
+            materials=tuple(
+                one_line(f"{material.name} {material.amount}")
+                for material in task.materials
+                if not (task.water and material.name == "water")  # said above
+            ),
             tools=_lines(task.tools),
             steps=_lines(task.steps),
             log_fields=_lines(task.log_fields),
@@ -230,7 +233,11 @@ class _Writer:
                 return "bare and drying"
             if stretch.from_min > minute:
                 dries_at = self.horizon.at(stretch.from_min)
-                return f"dries from {self.clock.day_time(dries_at)}"
+                today = self.clock.day(dries_at) == self.clock.day(
+                    self.horizon.at(minute)
+                )
+                show_at = self.clock.time if today else self.clock.day_time
+                return f"dries from {show_at(dries_at)}"
         return "bare; within its limits"
 
     def _water(self, need: WaterNeed, point_name: str) -> str:
@@ -269,10 +276,6 @@ def most_telling(cautions: tuple[str, ...]) -> tuple[str, ...]:
     if len(cautions) <= MAX_CAUTIONS:
         return cautions
     return (*cautions[: MAX_CAUTIONS - 1], cautions[-1])
-
-
-def _material(material: Material) -> str:
-    return one_line(f"{material.name} {material.amount}")
 
 
 def _lines(texts: tuple[str, ...]) -> tuple[str, ...]:

@@ -93,7 +93,7 @@ def test_a_dry_cover_is_called_dry() -> None:
     [
         ("P1-top/soak", "not exposed yet"),
         ("P1-top/fog", "bare and drying"),
-        ("P3-wall/mix", "dries from Mon 3 May 14:30 CEST"),
+        ("P3-wall/mix", "dries from 14:30 CEST"),
         ("P3-wall/check", "sealed under compound"),
         (
             "P1-top/inspect/1",

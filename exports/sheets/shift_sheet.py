@@ -1,0 +1,86 @@
+"""What a shift sheet says: the contract between the words and the page.
+
+Every string is ready to print; ``shift_sheet.typ`` lays out and adds only the fixed
+labels of a form (column heads, lines to sign on).
+"""
+
+from typing import Literal
+
+from models.quantities import Instant
+from models.records import Record
+
+
+class SheetRow(Record):
+    """One visit, a row to tick off.
+
+    Attributes
+    ----------
+    start_by, planned : str
+        Latest start that is not late, and the planned one.
+    late : bool
+        Planned after its latest start.
+    title, place : str
+        Verb, surface and amount; zone, level and grid.
+    people, time : str
+        How many, how long.
+    water_point, water : str
+        Where from, how much and how fast; empty if none is needed.
+    dry_by, state : str
+        When the cover would be dry unless rewetted, and how wet it should be now.
+    """
+
+    start_by: str
+    planned: str
+    late: bool
+    title: str
+    place: str
+    people: str
+    time: str
+    water_point: str
+    water: str
+    dry_by: str
+    state: str
+
+
+class SheetPage(Record):
+    """The rows of one printed page."""
+
+    number: str
+    rows: tuple[SheetRow, ...]
+
+
+class ShiftSheet(Record):
+    """One crew's shift on paper; more than one page only for many visits.
+
+    Attributes
+    ----------
+    title : str
+        Of the document, for screen readers and file lists.
+    revision : str
+        Which roster it was printed from.
+    zone_note : str
+        Time zone of all times on the sheet, or that clocks change in this shift.
+    weather, water, dry, cautions, coming : tuple of str
+        Lines; ``dry`` are stretches the roster itself leaves dry, ``coming`` the
+        first tasks after this shift.
+    """
+
+    title: str
+    paper: Literal["a4", "us-letter"]
+    published_at: Instant
+    site: str
+    crew: str
+    lead: str
+    phone: str
+    shift: str
+    zone_note: str
+    revision: str
+    weather: tuple[str, ...]
+    water: tuple[str, ...]
+    bring: str
+    pages: tuple[SheetPage, ...]
+    dry: tuple[str, ...]
+    cautions: tuple[str, ...]
+    standing_orders: str
+    coming: tuple[str, ...]
+    aid: str

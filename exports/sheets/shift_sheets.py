@@ -1,0 +1,254 @@
+"""Shift sheets of a roster: who gets one, and what stands on it."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from datetime import datetime, timedelta
+from math import ceil
+from typing import Literal
+from urllib.parse import quote
+
+from exports.entry import MAX_CAUTIONS, Entry
+from exports.sheets.render import render
+from exports.sheets.shift_sheet import SheetPage, SheetRow, ShiftSheet
+from exports.sheets.surroundings import water_lines, weather_lines
+from exports.text import one_line, shorten
+from exports.wall_clock import WallClock, duration
+from models.records import AuditReport, Gap, Roster, ShiftTrace, Site, Weather
+
+#: What fits one page beside head and foot in letters read at arm's length.
+ROWS_A_PAGE = 13
+LINES_A_PAGE = 36
+#: Signs to a line in the columns of the sheet.
+TITLE_WIDTH, PLACE_WIDTH, WATER_WIDTH, STATE_WIDTH = 30, 40, 17, 17
+COMING = 3
+DRY_LINES = 3
+DRY_SIGNS = 150
+
+#: Common practice, no source; the site manager's own orders go before them.
+STANDING_ORDERS = (
+    "Found dry: wet it at once, write time and area, tell the lead. "
+    "Wind rising: walk laps and edges, weigh down what lifts. "
+    "No water, or cannot reach it: ring at once, do not skip it."
+)
+AID = (
+    "Planning aid. The specification, the engineer, local codes and competent or "
+    "licensed people come first."
+)
+
+
+def shift_sheets(
+    site: Site,
+    roster: Roster,
+    report: AuditReport,
+    entries: Sequence[Entry],
+    weather: Weather | None,
+    published_at: datetime,
+) -> Iterator[tuple[str, ShiftSheet]]:
+    """Yield a sheet for every shift, idle ones too, and every call-out.
+
+    Parameters
+    ----------
+    site, roster, report : Site, Roster, AuditReport
+        The site, a roster of it and that roster's audit.
+    entries : sequence of Entry
+        All entries of the roster.
+    weather : Weather or None
+        The forecast; without it the sheet leaves the weather out.
+    published_at : datetime
+        Instant of publication, printed as the revision.
+
+    Yields
+    ------
+    tuple of str and ShiftSheet
+        A name for its file, without ending, and the sheet; in order of start.
+    """
+    desk = _Desk(site, roster, report, entries, weather, published_at)
+    for shift in sorted(report.shifts, key=lambda s: (s.starts_at, s.crew_id)):
+        visits = [
+            entry
+            for entry in entries
+            if (entry.shift_id, entry.crew_id) == (shift.shift_id, shift.crew_id)
+        ]
+        if visits or not shift.on_call:
+            yield desk.name(shift), desk.sheet(shift, visits)
+
+
+def shift_sheet_files(
+    site: Site,
+    roster: Roster,
+    report: AuditReport,
+    entries: Sequence[Entry],
+    weather: Weather | None,
+    published_at: datetime,
+) -> dict[str, bytes]:
+    """Write all shift sheets as PDF files by name."""
+    sheets = shift_sheets(site, roster, report, entries, weather, published_at)
+    return {f"{name}.pdf": render(sheet) for name, sheet in sheets}
+
+
+class _Desk:
+    """Where the sheets of one roster are filled in."""
+
+    def __init__(
+        self,
+        site: Site,
+        roster: Roster,
+        report: AuditReport,
+        entries: Sequence[Entry],
+        weather: Weather | None,
+        published_at: datetime,
+    ) -> None:
+        self.site, self.report, self.entries = site, report, entries
+        self.weather, self.published_at = weather, published_at
+        self.clock = WallClock(roster.timezone)
+        self.crews = {crew.id: crew for crew in site.crews}
+        self.labels = {work.surface_id: work.label for work in roster.surfaces}
+
+    def name(self, shift: ShiftTrace) -> str:
+        """``2027-05-03-2200-owl``: sorted by start in any file list."""
+        local = self.clock.local(shift.starts_at)
+        return f"{local:%Y-%m-%d-%H%M}-{quote(shift.crew_id, safe='')}"
+
+    def sheet(self, shift: ShiftTrace, visits: Sequence[Entry]) -> ShiftSheet:
+        site, crew = self.site, self.crews[shift.crew_id]
+        span = self.clock.span(shift.starts_at, shift.ends_at)
+        times = _ShiftTimes(self.clock, shift)
+        return ShiftSheet(
+            title=f"Shift sheet, {one_line(crew.name)}, {span}",
+            paper=_paper(site),
+            published_at=self.published_at,
+            site=one_line(site.name),
+            crew=one_line(crew.name),
+            lead=one_line(crew.lead),
+            phone=one_line(crew.phone),
+            shift=span + (" (call-out)" if shift.on_call else ""),
+            zone_note=times.note,
+            revision=self.clock.day_time(self.published_at),
+            weather=weather_lines(site, self.weather, shift.starts_at, shift.ends_at),
+            water=water_lines(site, self.report, shift.starts_at, shift.ends_at),
+            bring=_bring(visits),
+            pages=_pages([_row(times, entry) for entry in visits]),
+            dry=tuple(self._dry(shift)),
+            cautions=_cautions(visits),
+            standing_orders=STANDING_ORDERS,
+            coming=tuple(self._coming(shift)),
+            aid=AID,
+        )
+
+    def _dry(self, shift: ShiftTrace) -> Iterator[str]:
+        gaps = [
+            gap
+            for gap in self.report.gaps
+            if gap.starts_at < shift.ends_at and gap.ends_at > shift.starts_at
+        ]
+        for gap in gaps[:DRY_LINES]:
+            yield self._gap(gap)
+        if len(gaps) > DRY_LINES:
+            yield f"and {len(gaps) - DRY_LINES} more: see the board"
+
+    def _gap(self, gap: Gap) -> str:
+        label = one_line(self.labels[gap.surface_id])
+        span = self.clock.span(gap.starts_at, gap.ends_at)
+        line = f"{label}: {span}, {duration(gap.minutes)}; {one_line(gap.words)}"
+        return shorten(line, DRY_SIGNS)
+
+    def _coming(self, shift: ShiftTrace) -> Iterator[str]:
+        later = sorted(
+            (entry for entry in self.entries if entry.starts_at >= shift.ends_at),
+            key=lambda entry: (entry.starts_at, entry.crew_id, entry.visit_id),
+        )
+        for entry in later[:COMING]:
+            at = self.clock.day_time(entry.starts_at)
+            yield f"{at}: {entry.title} ({entry.crew_name})"
+
+
+class _ShiftTimes:
+    """Times on one sheet: short, unless the clocks change while it is used."""
+
+    def __init__(self, clock: WallClock, shift: ShiftTrace) -> None:
+        self.clock = clock
+        starts, ends = clock.local(shift.starts_at), clock.local(shift.ends_at)
+        self.until_at = shift.ends_at
+        self.days = {starts.date(), ends.date()}
+        self.changes = starts.utcoffset() != ends.utcoffset()
+        self.zone_name = starts.tzname()
+        self.note = (
+            f"Clocks change in this shift: {starts.tzname()}, then {ends.tzname()}."
+            if self.changes
+            else f"All times {starts.tzname()}."
+        )
+
+    def show(self, at: datetime) -> str:
+        """``06:10``; with its day if that may be doubted, its zone if it differs."""
+        local = self.clock.local(at)
+        far = local.date() not in self.days or at > self.until_at + timedelta(hours=12)
+        day = f"{self.clock.day(at)[:3]} " if far else ""
+        if far and abs(at - self.until_at) > timedelta(days=6):
+            day = f"{self.clock.day(at)} "
+        other = self.changes or local.tzname() != self.zone_name
+        return day + (self.clock.time(at) if other else f"{local:%H:%M}")
+
+
+def _row(times: _ShiftTimes, entry: Entry) -> SheetRow:
+    people = f"{entry.people} {'person' if entry.people == 1 else 'people'}"
+    dry_by_at = entry.dry_by_at
+    not_yet = dry_by_at is not None and dry_by_at > entry.starts_at
+    point, _, amount = entry.water_words.partition(", ")
+    return SheetRow(
+        start_by=times.show(entry.start_by_at),
+        planned=times.show(entry.starts_at),
+        late=entry.late,
+        title=entry.title,
+        place=entry.zone_words,
+        people=people,
+        time=duration(entry.minutes),
+        water_point=entry.water_point_name,
+        water=f"{point.split(' from ')[0]}, {amount}" if amount else "",
+        dry_by=times.show(dry_by_at) if dry_by_at and not_yet else "",
+        state=entry.state_words,
+    )
+
+
+def _pages(rows: Sequence[SheetRow]) -> tuple[SheetPage, ...]:
+    """Share the rows evenly: two half-full pages read better than one and a rest."""
+    lines = sum(_lines_of(row) for row in rows)
+    count = max(1, ceil(len(rows) / ROWS_A_PAGE), ceil(lines / LINES_A_PAGE))
+    size = max(1, ceil(len(rows) / count))
+    return tuple(
+        SheetPage(
+            number=f"{number + 1} of {count}",
+            rows=tuple(rows[number * size : (number + 1) * size]),
+        )
+        for number in range(count)
+    )
+
+
+def _lines_of(row: SheetRow) -> int:
+    """Estimate how many printed lines a row takes, by its fullest cell."""
+    task = ceil(len(row.title) / TITLE_WIDTH) + ceil(len(row.place) / PLACE_WIDTH)
+    water = ceil(len(row.water_point) / WATER_WIDTH) + ceil(
+        len(row.water) / WATER_WIDTH
+    )
+    state = bool(row.dry_by) + ceil(len(row.state) / STATE_WIDTH)
+    return max(2, task, water, state)
+
+
+def _bring(visits: Sequence[Entry]) -> str:
+    """Say what to load once: tools by name, materials with the amount of each task."""
+    things = [thing for entry in visits for thing in (*entry.materials, *entry.tools)]
+    counted = Counter(things)
+    materials = {thing for entry in visits for thing in entry.materials}
+    return ", ".join(
+        f"{count} × {thing}" if count > 1 and thing in materials else thing
+        for thing, count in counted.items()
+    )
+
+
+def _cautions(visits: Sequence[Entry]) -> tuple[str, ...]:
+    """Pick the three most frequent; who decides stands on every sheet anyway."""
+    counted = Counter(caution for entry in visits for caution in entry.cautions[:-1])
+    return tuple(caution for caution, _ in counted.most_common(MAX_CAUTIONS))
+
+
+def _paper(site: Site) -> Literal["a4", "us-letter"]:
+    return "us-letter" if site.units == "us" else "a4"

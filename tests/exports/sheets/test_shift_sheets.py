@@ -1,0 +1,197 @@
+"""What stands on a shift sheet."""
+
+from datetime import UTC, datetime, timedelta
+
+from exports.entry import Entry, entries
+from exports.sheets import ShiftSheet, shift_sheet_files, shift_sheets
+from models.records import Gap, ShiftTrace
+from tests.builders import MONDAY, weather
+from tests.exports.exports_builders import small_report, small_roster, small_site
+
+
+def sheets(
+    starts_at: datetime = MONDAY, **site_fields: object
+) -> dict[str, ShiftSheet]:
+    site = small_site(**site_fields)
+    roster, report = small_roster(starts_at), small_report(starts_at)
+    return dict(
+        shift_sheets(
+            site, roster, report, entries(site, roster, report), weather(), starts_at
+        )
+    )
+
+
+def test_one_sheet_a_shift_in_order_of_start() -> None:
+    assert list(sheets()) == [
+        "2027-05-03-0700-red", "2027-05-03-2200-owl", "2027-05-04-0700-red",
+    ]  # fmt: skip
+
+
+def test_the_head() -> None:
+    sheet = sheets()["2027-05-03-2200-owl"]
+    assert sheet.crew == "Night pair"
+    assert sheet.shift == "Mon 3 May 22:00 CEST to Tue 4 May 06:00 CEST"
+    assert sheet.zone_note == "All times CEST."
+    assert sheet.revision == "Mon 3 May 06:00 CEST"
+    assert sheet.lead == ""
+    assert sheets()["2027-05-03-0700-red"].phone == "+49 30 555 01"
+
+
+def test_rows_of_the_night() -> None:
+    ((first, second, third),) = (
+        page.rows for page in sheets()["2027-05-03-2200-owl"].pages
+    )
+    assert first.title == "REWET Pump pit floor 120 m²"
+    # the cover is dry as they come, so there is no time to be dry by
+    assert (first.start_by, first.dry_by, first.state) == ("22:30", "", "cover is dry")
+    assert (second.planned, second.start_by) == ("23:50", "06:00")
+    assert (second.dry_by, second.state) == ("06:00", "39 % left")
+    assert (second.people, second.time) == ("2 people", "30 min")
+    assert (second.water_point, second.water) == ("Tap at gate", "180 L, 6 L/min")
+    assert (third.place, third.late) == ("Pump hall", False)
+
+
+def test_a_late_visit_is_marked() -> None:
+    (page,) = sheets()["2027-05-04-0700-red"].pages
+    assert [row.late for row in page.rows] == [False, False, True, False]
+
+
+def test_work_without_water_leaves_its_cell_empty() -> None:
+    (page,) = sheets()["2027-05-03-0700-red"].pages
+    assert (page.rows[0].water_point, page.rows[0].water) == ("", "")
+
+
+def test_a_limit_on_another_day_is_given_with_its_day() -> None:
+    site, roster, report = small_site(), small_roster(), small_report()
+    words = entries(site, roster, report)
+    moved = [
+        words[0].model_copy(update={"start_by_at": MONDAY + timedelta(days=days)})
+        for days in (0, 1, 3, 9)
+    ]
+    sheet = dict(shift_sheets(site, roster, report, moved, None, MONDAY))
+    rows = sheet["2027-05-03-0700-red"].pages[0].rows
+    assert [row.start_by for row in rows] == [
+        "06:00", "Tue 06:00", "Thu 06:00", "Wed 12 May 06:00",
+    ]  # fmt: skip
+
+
+def test_on_the_night_of_a_clock_change_every_time_has_its_zone() -> None:
+    # the night pair's rewet at 02:50 CEST, 1070 minutes after this start
+    starts_at = datetime(2027, 10, 31, 0, 50, tzinfo=UTC) - timedelta(minutes=1070)
+    sheet = next(s for s in sheets(starts_at).values() if s.crew == "Night pair")
+    assert sheet.zone_note == "Clocks change in this shift: CEST, then CET."
+    assert [row.planned for row in sheet.pages[0].rows] == [
+        "01:30 CEST", "02:50 CEST", "07:20 CET",
+    ]  # fmt: skip
+
+
+def test_what_to_bring_is_said_once() -> None:
+    assert sheets()["2027-05-03-0700-red"].bring == (
+        "burlap, two layers 330 m², hose 50 m, rose nozzle, head lamp, "
+        "white compound 18 L"
+    )
+
+
+def test_dry_stretches_of_the_shift_and_no_others() -> None:
+    found = sheets()
+    assert found["2027-05-03-0700-red"].dry == (
+        "B2 quay slab: Mon 3 May 12:00–12:30 CEST, 30 min; Red gang is on its break "
+        "until fog starts",
+    )
+    # begins before the night shift, at 19:50, and ends in it
+    (line,) = found["2027-05-03-2200-owl"].dry
+    assert line.startswith("Pump pit floor: Mon 3 May 19:50–22:30")
+    assert found["2027-05-04-0700-red"].dry == ()
+
+
+def test_many_dry_stretches_are_counted() -> None:
+    site, roster, report = small_site(), small_roster(), small_report()
+    gaps = tuple(
+        Gap(
+            surface_id="P1-top",
+            starts_at=MONDAY + timedelta(minutes=100 * i),
+            ends_at=MONDAY + timedelta(minutes=100 * i + 10),
+            covered=True,
+            limit="crews_busy",
+            words="busy " * 60,
+        )
+        for i in range(1, 6)
+    )
+    dry = report.model_copy(update={"gaps": gaps})
+    sheet = next(iter(dict(shift_sheets(site, roster, dry, (), None, MONDAY)).values()))
+    assert len(sheet.dry) == 4
+    assert all(len(line) <= 150 for line in sheet.dry)
+    assert sheet.dry[-1] == "and 2 more: see the board"
+
+
+def test_cautions_are_the_most_frequent_three_and_leave_deciding_to_the_foot() -> None:
+    site, roster, report = small_site(), small_roster(), small_report()
+    entry = entries(site, roster, report)[0]
+    minds = [("a", "b", "ask"), ("b", "c", "ask"), ("d", "c", "ask"), ("c", "b", "ask")]
+    visits = [entry.model_copy(update={"cautions": mind}) for mind in minds]
+    sheet = dict(shift_sheets(site, roster, report, visits, None, MONDAY))
+    assert sheet["2027-05-03-0700-red"].cautions == ("b", "c", "a")
+    assert "competent or licensed people come first" in (
+        sheet["2027-05-03-0700-red"].aid
+    )
+
+
+def test_the_first_tasks_after_the_shift() -> None:
+    found = sheets()
+    assert found["2027-05-03-0700-red"].coming == (
+        "Mon 3 May 22:30 CEST: REWET Pump pit floor 120 m² (Night pair)",
+        "Mon 3 May 23:50 CEST: REWET B2 quay slab 300 m² (Night pair)",
+        "Tue 4 May 05:20 CEST: REWET Pump pit floor 120 m² (Night pair)",
+    )
+    assert found["2027-05-04-0700-red"].coming == ()
+
+
+def with_call(visits: tuple[Entry, ...]) -> list[str]:
+    site, roster, report = small_site(), small_roster(), small_report()
+    call = ShiftTrace(
+        shift_id="red/call", crew_id="red", starts_at=MONDAY + timedelta(days=5),
+        ends_at=MONDAY + timedelta(days=5, hours=16), busy_min=0, travel_min=0,
+        overtime_min=0, called_out=bool(visits), on_call=True,
+    )  # fmt: skip
+    called = report.model_copy(update={"shifts": (*report.shifts, call)})
+    return [
+        sheet.shift
+        for _, sheet in shift_sheets(site, roster, called, visits, None, MONDAY)
+    ]
+
+
+def test_a_sheet_for_a_call_out_but_none_for_waiting_at_home() -> None:
+    assert len(with_call(())) == 3
+    entry = entries(small_site(), small_roster(), small_report())[0]
+    called = entry.model_copy(update={"shift_id": "red/call"})
+    assert with_call((called,))[-1] == "Sat 8 May 06:00–22:00 CEST (call-out)"
+
+
+def test_paper_follows_the_units() -> None:
+    assert {sheet.paper for sheet in sheets().values()} == {"a4"}
+    assert {sheet.paper for sheet in sheets(units="us").values()} == {"us-letter"}
+
+
+def test_files_by_name() -> None:
+    site, roster, report = small_site(), small_roster(), small_report()
+    words = entries(site, roster, report)
+    files = shift_sheet_files(site, roster, report, words, None, MONDAY)
+    assert list(files) == [
+        "2027-05-03-0700-red.pdf", "2027-05-03-2200-owl.pdf",
+        "2027-05-04-0700-red.pdf",
+    ]  # fmt: skip
+    assert all(data.startswith(b"%PDF") for data in files.values())
+
+
+def test_a_crew_id_cannot_leave_its_folder() -> None:
+    site, roster, report = small_site(), small_roster(), small_report()
+    crews = (*site.crews, site.crews[0].model_copy(update={"id": "../a/b ü"}))
+    odd = ShiftTrace(
+        shift_id="s", crew_id="../a/b ü", starts_at=MONDAY,
+        ends_at=MONDAY + timedelta(hours=8), busy_min=0, travel_min=0,
+        overtime_min=0, called_out=False,
+    )  # fmt: skip
+    only = report.model_copy(update={"shifts": (odd,)})
+    there = site.model_copy(update={"crews": crews})
+    ((name, _),) = shift_sheets(there, roster, only, (), None, MONDAY)
+    assert name == "2027-05-03-0600-..%2Fa%2Fb%20%C3%BC"
