@@ -74,10 +74,16 @@ def cause_of(gap: DryStretch, work: SurfaceWork, done: set[str], on: Around) -> 
 
 
 def _closing_task(gap: DryStretch, work: SurfaceWork, done: set[str]) -> Task | None:
-    """Work that would have ended the gap: a rewet, or what first keeps it wet."""
+    """Find the work to end the gap: a rewet, or what may begin in most of it."""
     if gap.covered:
         soaks = [t for t in work.tasks if t.effect == "wet" and not t.covers]
         waiting = [t for t in soaks if t.id not in done]
         return work.rewet or next(iter(waiting), None)
     guards = [t for t in work.tasks if t.effect != "none" and t.id not in done]
-    return min(guards, key=lambda t: (t.earliest_min, t.id), default=None)
+    return max(guards, key=lambda t: (_open_min(t, gap), -t.earliest_min), default=None)
+
+
+def _open_min(task: Task, gap: DryStretch) -> int:
+    """Minutes of a gap in which a task may begin."""
+    last = min(gap.until_min, task.latest_min - task.duration_min + 1)
+    return max(0, last - max(gap.from_min, task.earliest_min))

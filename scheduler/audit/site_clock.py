@@ -59,7 +59,11 @@ class SiteClock:
         return f"{DAY_NAMES[at.weekday()]} {at:%Y-%m-%d}"
 
     def span(self, from_min: int, until_min: int) -> str:
-        """Two times, the weekday of the second only where it differs."""
+        """Two times; the day of the second only where it is another."""
         starts, ends = self.words(from_min), self.words(until_min)
-        same_day = self.local(from_min).date() == self.local(until_min).date()
-        return f"{starts} to {ends[4:] if same_day else ends}"
+        days = (self.local(until_min).date() - self.local(from_min).date()).days
+        if days == 0:
+            return f"{starts} to {ends[4:]}"
+        if days >= 7:  # the same weekday again
+            return f"{starts} to {self.day_words(until_min)} {ends[4:]}"
+        return f"{starts} to {ends}"

@@ -193,6 +193,13 @@ def test_a_bare_slab_waits_for_what_first_keeps_it_wet() -> None:
     assert (gap.covered, gap.limit) == (False, "no_skill")
 
 
+def test_a_long_bare_gap_is_laid_to_the_cover_and_not_to_the_fog_before_it() -> None:
+    # Fog may run until 500; the cover has until 1500 and nobody lays it.
+    fog = task("fog", kind="fog", effect="protect", latest_min=500)
+    gap = gap_of([], [work(tasks=(fog, lay()), ends_min=1500)])
+    assert gap.words == "Red gang could lay cover Mon 13:00; other costs weighed more"
+
+
 @pytest.mark.parametrize("ends_min", [841, 940, 4320])
 def test_every_gap_of_the_week_has_a_cause_in_words(ends_min: int) -> None:
     report = audited([LAID], [work(ends_min=ends_min)])

@@ -52,3 +52,7 @@ def test_days_begin_with_the_one_before_whose_night_reaches_in() -> None:
 def test_a_span_names_the_second_day_only_if_it_is_another() -> None:
     assert AUTUMN.span(0, 90) == "Sat 06:00 to 07:30"
     assert AUTUMN.span(0, 1440) == "Sat 06:00 to Sun 05:00"
+
+
+def test_a_span_of_a_week_gives_the_date() -> None:
+    assert AUTUMN.span(0, 7 * 1440) == "Sat 06:00 to Sat 2027-11-06 05:00"

@@ -1,0 +1,246 @@
+"""The coming night, taken from the audit: open surfaces, gaps, people, water.
+
+For somebody who leaves the site in the evening and must know in a quarter of a minute
+whether it will be wet in the morning.
+"""
+
+from collections.abc import Iterator
+from datetime import date, datetime, time, timedelta
+
+from models.errors import OutOfRangeError
+from models.records import (
+    AuditReport,
+    Gap,
+    NightCrew,
+    NightWater,
+    OpenSurface,
+    Phase,
+    Roster,
+    SiteInput,
+    SurfaceTrace,
+    Tonight,
+    WaterTrace,
+)
+from scheduler.audit.jobs import GUARDS, Job, by_surface, jobs_of
+from scheduler.audit.site_clock import SiteClock
+from scheduler.audit.windows import Window, crew_windows
+
+#: A shift that begins between these local times is a morning shift; common practice,
+#: no source.
+MORNING = (time(3), time(12))
+
+Night = tuple[datetime, datetime]
+
+
+def tonight(
+    site_input: SiteInput, roster: Roster, report: AuditReport, now: datetime
+) -> Tonight:
+    """Show the night after an instant, up to the next morning shift.
+
+    A night that has begun goes on until its own morning; otherwise it is the one after
+    the local day, and over free days as well.
+
+    Parameters
+    ----------
+    report : AuditReport
+        The audit of this roster.
+    now : datetime
+        Within the plan, with an offset.
+
+    Raises
+    ------
+    OutOfRangeError
+        If the plan does not reach over ``now``.
+    """
+    site, horizon = site_input.site, roster.horizon
+    if not horizon.starts_at <= now < horizon.ends_at:
+        raise OutOfRangeError(
+            name="hours from the start of the plan",
+            found=(now - horizon.starts_at).total_seconds() / 3600,
+            wanted=f"0 to {horizon.length_min / 60:g} h",
+            source="the plan",
+        )
+    clock = SiteClock(site.timezone, horizon)
+    windows = crew_windows(site, clock)
+    local = clock.local(horizon.minute(now))
+    evening = local.date()
+    if local.time() < site.night_ends:
+        evening -= timedelta(days=1)
+    until_at, days_off = _morning(windows, evening, clock)
+    dusk_at = max(now, horizon.at(clock.minute(evening, site.night_starts)))
+    night = (now, until_at)
+    jobs, _ = jobs_of(roster, clock)
+    grouped = by_surface(jobs)
+    gaps = tuple(_cut(report.gaps, night))
+    zones = {zone.id: zone.name for zone in site.zones}
+    states = [(trace, _state(trace, night)) for trace in report.surfaces]
+    surfaces = [
+        _surface(trace, phase, zones, gaps, grouped.get(trace.surface_id, []), night)
+        for trace, phase in states
+        if phase is not None and phase.kind != "sealed"
+    ]
+    return Tonight(
+        site_name=site.name,
+        from_at=now,
+        until_at=until_at,
+        dusk_at=min(dusk_at, until_at),
+        days_off=days_off,
+        surfaces=tuple(sorted(surfaces, key=_worst_first)),
+        sealed=sum(phase is not None and phase.kind == "sealed" for _, phase in states),
+        gaps=gaps,
+        crews=tuple(_crews(windows, roster, night, clock)),
+        water=tuple(_water(site_input, report, min(dusk_at, until_at), until_at)),
+    )
+
+
+def _morning(
+    windows: tuple[Window, ...], evening: date, clock: SiteClock
+) -> tuple[datetime, int]:
+    """Begin of the first morning shift after an evening, and the free days between."""
+    horizon = clock.horizon
+    last = clock.local(horizon.length_min - 1).date()
+    until, morning = horizon.length_min, last
+    for window in windows:
+        if window.pattern.on_call or window.day <= evening:
+            continue
+        if MORNING[0] <= window.pattern.starts < MORNING[1]:
+            until, morning = window.starts_min, window.day
+            break
+    worked = {window.day for window in windows if not window.pattern.on_call}
+    between = (evening + timedelta(n) for n in range(1, (morning - evening).days))
+    return horizon.at(until), sum(day not in worked for day in between)
+
+
+def _state(trace: SurfaceTrace, night: Night) -> Phase | None:
+    """Phase at the beginning of the night, or the first one in it; None if done."""
+    phases = [
+        p for p in trace.phases if p.starts_at < night[1] and p.ends_at > night[0]
+    ]
+    first = phases[0] if phases else None
+    return None if first is None or first.kind == "done" else first
+
+
+def _surface(
+    trace: SurfaceTrace,
+    phase: Phase,
+    zones: dict[str, str],
+    gaps: tuple[Gap, ...],
+    jobs: list[Job],
+    night: Night,
+) -> OpenSurface:
+    from_at, until_at = night
+    covered = phase.kind == "covered"
+    levels = list(_levels(trace, night))
+    lowest = min(levels, key=lambda level: level[1], default=None)
+    now_l_m2 = levels[0][1] if covered and levels else None
+    wet_at = [
+        job.visit.starts_at
+        for job in jobs
+        if job.task.effect in GUARDS and from_at <= job.visit.starts_at < until_at
+    ]
+
+    def share(level_l_m2: float | None) -> float | None:
+        return None if level_l_m2 is None else min(1.0, level_l_m2 / trace.held_l_m2)
+
+    return OpenSurface(
+        surface_id=trace.surface_id,
+        label=trace.label,
+        zone_name=zones[trace.zone_id],
+        state="covered" if covered else "fogged" if phase.kind == "fogged" else "bare",
+        reserve_l_m2=now_l_m2,
+        reserve_fraction=share(now_l_m2),
+        lowest_l_m2=lowest[1] if lowest else None,
+        lowest_fraction=share(lowest[1]) if lowest else None,
+        lowest_at=lowest[0] if lowest else None,
+        dry_min=sum(g.minutes for g in gaps if g.surface_id == trace.surface_id),
+        next_wet_at=min(wet_at, default=None),
+    )
+
+
+def _levels(trace: SurfaceTrace, night: Night) -> Iterator[tuple[datetime, float]]:
+    """Reserve at the beginning, at each point in between and at the end of a night."""
+    points = trace.points
+    if not points:
+        return
+    if points[0].at <= night[0] <= points[-1].at:
+        yield night[0], _level(trace, night[0])
+    for point in points:
+        if night[0] < point.at <= night[1]:
+            yield point.at, point.reserve_l_m2
+    if points[0].at <= night[1] <= points[-1].at:
+        yield night[1], _level(trace, night[1])
+
+
+def _level(trace: SurfaceTrace, at: datetime) -> float:
+    """Reserve at an instant that the points reach over; after a jump, if it is one."""
+    before = max(i for i, point in enumerate(trace.points) if point.at <= at)
+    point = trace.points[before]
+    if point.at == at:
+        return point.reserve_l_m2
+    after = trace.points[before + 1]
+    share = (at - point.at) / (after.at - point.at)
+    return point.reserve_l_m2 + share * (after.reserve_l_m2 - point.reserve_l_m2)
+
+
+def _cut(gaps: tuple[Gap, ...], night: Night) -> Iterator[Gap]:
+    for gap in gaps:
+        starts_at, ends_at = max(gap.starts_at, night[0]), min(gap.ends_at, night[1])
+        if starts_at < ends_at:
+            yield gap.model_copy(update={"starts_at": starts_at, "ends_at": ends_at})
+
+
+def _worst_first(surface: OpenSurface) -> tuple[int, float, str]:
+    lowest = 1.0 if surface.lowest_fraction is None else surface.lowest_fraction
+    return -surface.dry_min, lowest, surface.label
+
+
+def _crews(
+    windows: tuple[Window, ...], roster: Roster, night: Night, clock: SiteClock
+) -> Iterator[NightCrew]:
+    """Crews with hours in the night, those at work before those on call."""
+    horizon = clock.horizon
+    first, last = horizon.minute(night[0]), horizon.minute(night[1])
+    on = [w for w in windows if w.starts_min < last and w.ends_min > first]
+    for window in sorted(on, key=lambda w: (w.pattern.on_call, w.starts_min, w.id)):
+        starts_at, ends_at = horizon.at(window.starts_min), horizon.at(window.ends_min)
+        closes_at = horizon.at(window.closes_min)
+        crew = window.crew
+        yield NightCrew(
+            crew_id=crew.id,
+            name=crew.name,
+            lead=crew.lead,
+            phone=crew.phone,
+            people=crew.people,
+            on_call=window.pattern.on_call,
+            starts_at=starts_at,
+            ends_at=ends_at,
+            visits=sum(
+                visit.crew_id == crew.id
+                and starts_at <= visit.starts_at < closes_at
+                and night[0] <= visit.starts_at < night[1]
+                for visit in roster.visits
+            ),
+        )
+
+
+def _water(
+    site_input: SiteInput, report: AuditReport, dusk_at: datetime, until_at: datetime
+) -> Iterator[NightWater]:
+    names = {point.id: point.name for point in site_input.site.water_points}
+    for trace in report.water:
+        yield _point(trace, names[trace.water_point_id], dusk_at, until_at)
+
+
+def _point(
+    trace: WaterTrace, name: str, dusk_at: datetime, until_at: datetime
+) -> NightWater:
+    """Level at the end of the hour that ends at dusk or in which dusk falls."""
+    before = [hour for hour in trace.hours if hour.at < dusk_at] or trace.hours[:1]
+    after = [hour for hour in trace.hours if dusk_at <= hour.at < until_at]
+    return NightWater(
+        water_point_id=trace.water_point_id,
+        name=name,
+        level_l=before[-1].level_l,
+        allotment_left_l=before[-1].allotment_left_l,
+        drawn_l=sum(hour.drawn_l for hour in after),
+    )
