@@ -95,23 +95,32 @@ def place(plan: Plan, job: Job) -> bool:
     """Put a job where the roster gets cheapest by it, if it gets cheaper at all."""
     best: tuple[float, int, int] | None = None
     mine = surface_openings(plan, job)
+    today = _price(plan, job)
     for lane in (plan.problem.lanes[i] for i in job.lanes) if mine else ():
         for low, high in joint(lane_openings(plan, job, lane), mine)[:8]:
             # As early as it may, or as late as still in time: enough to choose from.
             on_time = min(max(low, job.due - job.duration), high)
             for start in sorted({low, on_time}) if not job.matters else (low,):
                 stop = Stop(start, job.index, lane.index, -1)
-                before = plan.cost
                 if not plan.change((), (stop,)):
                     continue
-                gain = before - plan.cost
-                key = (-gain, start, lane.index)
+                key = (_price(plan, job), start, lane.index)
                 if best is None or key < best:
                     best = key
                 plan.change((_find(plan, stop),), ())
-    if best is None or (best[0] >= 0 and not _opens_more(plan, job)):
+    if best is None or (best[0] >= today and not _opens_more(plan, job)):
         return False
     return plan.change((), (Stop(best[1], job.index, best[2], -1),))
+
+
+def _price(plan: Plan, job: Job) -> float:
+    """Cost of the roster, but for dry covers: rewets are still to come."""
+    surface = plan.problem.surfaces[job.surface]
+    stops = plan.by_surface[job.surface]
+    covered = sum(
+        dry.cost for dry in dry_stretches(plan.problem, surface, stops) if dry.covered
+    )
+    return plan.cost - covered
 
 
 def _opens_more(plan: Plan, job: Job) -> bool:

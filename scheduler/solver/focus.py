@@ -34,7 +34,7 @@ def sores(plan: Plan) -> list[Sore]:
         stops = plan.by_surface[surface.index]
         if plan.surface_costs[surface.index].total <= 0:
             continue
-        done = {stop.job for stop in stops}
+        done = {stop.job: stop.start for stop in stops}
         for dry in dry_stretches(problem, surface, stops):
             number = surface.rewet if dry.covered else surface.cover_job
             if number is None:
@@ -44,11 +44,14 @@ def sores(plan: Plan) -> list[Sore]:
                 found.append(Sore(dry.cost, problem.jobs[number], start, dry.end))
         for job, late in late_minutes(problem, stops):
             if late * job.late_cost > 0:
-                found.append(Sore(late * job.late_cost, job, job.earliest, job.latest))
+                begun = [done[i] for i in (job.index, *(f.job for f in job.after))]
+                start, end = min(begun) - _LOOK_BACK_MIN // 2, max(begun) + 60
+                found.append(Sore(late * job.late_cost, job, start, end))
         for number in surface.jobs:
             job = problem.jobs[number]
             if number not in done and job.missed_cost > 0:
-                found.append(Sore(job.missed_cost, job, job.earliest, job.latest))
+                end = min(job.latest, max(job.due, job.earliest) + _LOOK_BACK_MIN)
+                found.append(Sore(job.missed_cost, job, job.earliest, end))
     for lane, cost in zip(problem.lanes, plan.lane_costs, strict=True):
         extra = cost.total - cost.travel_min * problem.travel_cost
         if extra > 0 and plan.by_lane[lane.index]:
@@ -215,6 +218,24 @@ def _night(count: int, slot: int) -> Maker:
     return make
 
 
+def _chain(hours: float, slot: int) -> Maker:
+    """One or two surfaces over a day and a night: work that hangs together."""
+
+    def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
+        rng = picker.rng
+        half = int(hours * 30)
+        start, end = _clip(picker, minute - half, minute + half)
+        dear = [i for _, i in picker.sore_surfaces(start, end)[:6]]
+        chosen = {sore.job.surface, *rng.sample(dear, min(1, len(dear)))}
+        lanes = picker.lanes_within(start, end)
+        if len(lanes) > 14:
+            lanes = rng.sample(lanes, 14)
+        lanes = sorted({*lanes, lane.index})
+        return Window(tuple(lanes), tuple(sorted(chosen)), start, end, slot)
+
+    return make
+
+
 #: From the smallest to the largest.
 KINDS = (
     Kind("one crew, hours", _crews(4, 1, 10, 3), 0.08),
@@ -223,4 +244,5 @@ KINDS = (
     Kind("crew, half a day", _crews(7, 1, 15, 4), 0.2),
     Kind("three crews", _crews(4, 3, 15, 5), 0.25),
     Kind("night", _night(9, 15), 0.25),
+    Kind("day and night", _chain(28, 15), 0.2),
 )

@@ -151,10 +151,10 @@ def _tasks(pour: dict[str, Any], costs: dict[str, Any], litres: float) -> list[T
     return tasks
 
 
-def _shifts(
-    crew: dict[str, Any], told: dict[str, Any], number: str
-) -> list[CrewShift]:
-    def shift(kind: str, starts: int, ends: int, overtime: int, price: float) -> CrewShift:
+def _shifts(crew: dict[str, Any], told: dict[str, Any], number: str) -> list[CrewShift]:
+    def shift(
+        kind: str, starts: int, ends: int, overtime: int, price: float
+    ) -> CrewShift:
         return CrewShift.model_validate(
             {
                 "id": f"{number}/{kind}/{starts}", "crew_id": crew["id"], "kind": kind,
@@ -166,7 +166,9 @@ def _shifts(
         )  # fmt: skip
 
     worked = [shift("shift", a, b, crew["overtime_max"], 0) for a, b in crew["shifts"]]
-    return worked + [shift("on_call", a, b, 0, price) for a, b, price in crew["callouts"]]
+    return worked + [
+        shift("on_call", a, b, 0, price) for a, b, price in crew["callouts"]
+    ]
 
 
 def _supply(source: dict[str, Any], horizon: int) -> WaterSupply:

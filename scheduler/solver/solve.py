@@ -1,0 +1,55 @@
+"""From the work list to the roster: the one call for everybody else.
+
+Start by a foreman's rules, then exact windows until the effort is spent, then a proven
+bound and a reason for every gap. There is no work list that it cannot answer: what
+nobody can do becomes a gap or a duty left out.
+"""
+
+from importlib.metadata import version
+
+from models.records import Roster, WorkList
+from scheduler.solver.bound import lower_bound
+from scheduler.solver.dispatch import best_start
+from scheduler.solver.effort import Effort
+from scheduler.solver.prepare import prepare
+from scheduler.solver.result import roster_of
+from scheduler.solver.search import Progress, Search
+
+__all__ = ["Effort", "Progress", "solve"]
+
+
+def solve(
+    work: WorkList,
+    effort: Effort | None = None,
+    seed: int = 1,
+    progress: Progress | None = None,
+) -> Roster:
+    """Plan the week.
+
+    Parameters
+    ----------
+    work : WorkList
+        Surfaces, tasks, crews, water.
+    effort : Effort or None
+        How long to search; by default the same work on every machine, so that the
+        same work list gives the same roster, byte for byte.
+    seed : int
+        Of the search; another seed may find another roster.
+    progress : callable or None
+        Told the share of the effort spent and the cost so far.
+
+    Returns
+    -------
+    Roster
+        With every gap explained and a bound that is proven.
+    """
+    effort = effort if effort is not None else Effort()
+    problem = prepare(work)
+    plan = best_start(problem)
+    search = Search(plan, effort, seed, progress)
+    search.run()
+    words = (
+        f"{search.windows} windows by CP-SAT (OR-Tools {version('ortools')}), "
+        f"{effort.words}"
+    )
+    return roster_of(plan, lower_bound(problem), seed, words)
