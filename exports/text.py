@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from urllib.parse import quote
 
 _LINE_ENDS = re.compile("\r\n|[\r\x0b\x0c\x85\u2028\u2029]")
 _JOINERS = frozenset("\u200c\u200d")  # wanted inside Persian, Devanagari and emoji
@@ -58,3 +59,12 @@ def shorten(text: str, most: int) -> str:
     if len(signs) <= most:
         return text
     return "".join(signs[: most - 1]).rstrip() + "…"
+
+
+def file_name(identity: str) -> str:
+    """Turn an id into the stem of a file's name, its own on every system.
+
+    Slashes, spaces and letters beyond ASCII become percent codes, so that two ids
+    never share a file and none leaves its folder.
+    """
+    return quote(identity, safe="")

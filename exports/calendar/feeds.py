@@ -6,6 +6,7 @@ from datetime import datetime
 from exports.calendar.crew import crew_calendar
 from exports.calendar.surface import surface_calendar
 from exports.entry import Entry
+from exports.text import file_name
 from models.records import AuditReport, Roster, Site
 
 
@@ -18,13 +19,13 @@ def calendars(
 ) -> dict[str, bytes]:
     """Write ``crews/<crew>.ics`` and ``surfaces/<surface>.ics``."""
     crews = {
-        f"crews/{crew.id}.ics": crew_calendar(
+        f"crews/{file_name(crew.id)}.ics": crew_calendar(
             site, roster, entries, crew.id, published_at
         )
         for crew in site.crews
     }
     surfaces = {
-        f"surfaces/{trace.surface_id}.ics": surface_calendar(
+        f"surfaces/{file_name(trace.surface_id)}.ics": surface_calendar(
             site, roster, report, trace.surface_id, published_at
         )
         for trace in report.surfaces

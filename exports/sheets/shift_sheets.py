@@ -5,13 +5,12 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 from math import ceil
 from typing import Literal
-from urllib.parse import quote
 
 from exports.entry import MAX_CAUTIONS, Entry
 from exports.sheets.render import render
 from exports.sheets.shift_sheet import SheetPage, SheetRow, ShiftSheet
 from exports.sheets.surroundings import water_lines, weather_lines
-from exports.text import one_line, shorten
+from exports.text import file_name, one_line, shorten
 from exports.wall_clock import WallClock, duration
 from models.records import AuditReport, Gap, Roster, ShiftTrace, Site, Weather
 
@@ -107,7 +106,7 @@ class _Desk:
     def name(self, shift: ShiftTrace) -> str:
         """``2027-05-03-2200-owl``: sorted by start in any file list."""
         local = self.clock.local(shift.starts_at)
-        return f"{local:%Y-%m-%d-%H%M}-{quote(shift.crew_id, safe='')}"
+        return f"{local:%Y-%m-%d-%H%M}-{file_name(shift.crew_id)}"
 
     def sheet(self, shift: ShiftTrace, visits: Sequence[Entry]) -> ShiftSheet:
         site, crew = self.site, self.crews[shift.crew_id]

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from exports.text import clean, one_line, shorten, visible_signs
+from exports.text import clean, file_name, one_line, shorten, visible_signs
 
 
 @pytest.mark.parametrize(
@@ -72,3 +72,12 @@ def test_clean_text_can_be_written_and_stays_clean(text: str) -> None:
         for sign in cleaned
         if sign != "\n" and unicodedata.category(sign) in {"Cc", "Cs"}
     ]
+
+
+@given(st.text(), st.text())
+def test_two_ids_never_share_a_file_and_none_leaves_its_folder(
+    one: str, other: str
+) -> None:
+    assert (file_name(one) == file_name(other)) == (one == other)
+    assert "/" not in file_name(one)
+    assert "\\" not in file_name(one)
