@@ -48,7 +48,7 @@ def _refusal(
         raise KeyError(f"{method} has no [fits] in the method table")
     source = f"{fits.source} ({fits.how})"
     profile = site_input.profiles[surface.profile_id]
-    if surface.covered_at is None and method in profile.banned_methods:
+    if method in profile.banned_methods:
         return f"a method that {profile.title} allows ({profile.edition})"
     if surface.element not in fits.elements:
         return f"a method for a {surface.element.replace('_', ' ')}: {source}"

@@ -54,7 +54,7 @@ def _short(
         run = list(group)
         _, _, _, area_m2, there = max(run, key=lambda span: span[3])
         first, last = run[0][1], run[-1][2]
-        labels = ", ".join(case.surface.label for case in there[:3])
+        labels = "; ".join(case.surface.label for case in there[:3])
         more = f" and {len(there) - 3} more" if len(there) > 3 else ""
         yield Finding(
             kind="covers_short",

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from models.drying.surroundings import WIND_FRACTION
 from models.quantities import Units, show
 from models.records import Finding, SiteInput, WeatherHour
 from scheduler.methods.figures import Figure
@@ -36,7 +37,10 @@ class Limit:
 def forecast_limits(
     site_input: SiteInput, case: Case, chain: Chain
 ) -> Iterator[Finding]:
-    """Say once for each limit of a surface where the forecast breaks it."""
+    """Say once for each limit of a surface where the forecast breaks it.
+
+    The words leave out the surface: the same weather often hits several.
+    """
     clock = LocalClock(site_input.site.timezone, site_input.horizon)
     for limit in _limits(case, chain):
         first = max(0, limit.from_min)
@@ -53,8 +57,8 @@ def forecast_limits(
         yield Finding(
             kind="temperature",
             words=(
-                f"{case.surface.label}: {limit.found(worst)} {clock.words(at_min)}; "
-                f"{limit.wants} ({limit.figure.source}; {limit.figure.how})"
+                f"{limit.found(worst)} {clock.words(at_min)}; {limit.wants} "
+                f"({limit.figure.source}; {limit.figure.how})"
             ),
             starts_at=site_input.horizon.at(max(0, hours[0][0])),
             ends_at=site_input.horizon.at(hours[-1][0] + 60),
@@ -66,14 +70,14 @@ def _limits(case: Case, chain: Chain) -> Iterator[Limit]:
     figures, units = case.figures.by_name, case.units
     laying = (case.ready_min, max(chain.covered_min, case.ready_min + 60))
     sealing = case.surface.cover_from == "sheen_gone"
-    outdoors = case.surface.exposure != "indoors"
+    share = WIND_FRACTION[case.surface.exposure]
     if case.needs_cover:
-        if outdoors and "max_wind" in figures:
-            yield _wind(figures["max_wind"], laying, units, f"{case.cover_name} asks")
-        if case.fog_needed and outdoors and not case.surface.vertical:
+        if "max_wind" in figures:
+            yield _wind(figures["max_wind"], laying, share, case, case.cover_name)
+        if case.fog_needed and not case.surface.vertical:
             fog = case.table["fogging"].by_name
             fogging = (case.exposed_min, case.ready_min)
-            yield _wind(fog["max_wind"], fogging, units, "fog asks")
+            yield _wind(fog["max_wind"], fogging, share, case, "fog")
             yield _cold(fog["min_air"], fogging, units, "fog asks")
     if "min_air" in figures:
         wet = laying if sealing else (chain.covered_min, case.ends_min)
@@ -89,13 +93,16 @@ def _limits(case: Case, chain: Chain) -> Iterator[Limit]:
         yield _sun(figures["shade_from"], shade, units)
 
 
-def _wind(limit: Figure, when: tuple[int, int], units: Units, who: str) -> Limit:
-    most = show("speed", limit.typical, units)
+def _wind(
+    limit: Figure, when: tuple[int, int], share: float, case: Case, who: str
+) -> Limit:
+    """Limit the wind as it reaches the surface, shelter counted."""
+    most = show("speed", limit.typical, case.units)
     return Limit(
-        limit, *when, f"{who} for at most {most}, or a windbreak",
-        lambda h: h.wind_m_s > limit.typical,
+        limit, *when, f"{who} asks for at most {most}, or a windbreak",
+        lambda h: share * h.wind_m_s > limit.typical,
         lambda h: h.wind_m_s,
-        lambda h: f"wind {show('speed', h.wind_m_s, units)}",
+        lambda h: f"wind {show('speed', share * h.wind_m_s, case.units)}",
     )  # fmt: skip
 
 

@@ -38,8 +38,34 @@ def warnings_of(
         case = cases.of(surface)
         asked.append((case, METHODS[surface.method].chain(case)))
     found: list[Finding] = [*covers_short(site_input, asked)]
+    forecast: list[tuple[str, Finding]] = []
     for case, chain in asked:
-        found += forecast_limits(site_input, case, chain)
+        label = case.surface.label
+        forecast += [(label, f) for f in forecast_limits(site_input, case, chain)]
         found += cold_water(site_input, case, chain, hydration)
         found += too_few_hands(site_input, case, chain)
+    found += _alike(forecast)
     return tuple(sorted(found, key=lambda f: (f.starts_at, f.words)))
+
+
+def _alike(labelled: list[tuple[str, Finding]]) -> list[Finding]:
+    """Say once what the same weather does to several surfaces."""
+    groups: dict[str, list[tuple[str, Finding]]] = {}
+    for label, finding in labelled:
+        groups.setdefault(finding.words, []).append((label, finding))
+    joined = []
+    for words, group in groups.items():
+        labels = [label for label, _ in group]
+        more = f" and {len(labels) - 3} more" if len(labels) > 3 else ""
+        one = group[0][1]
+        joined.append(
+            one.model_copy(
+                update={
+                    "words": f"{'; '.join(labels[:3])}{more}: {words}",
+                    "starts_at": min(f.starts_at for _, f in group),
+                    "ends_at": max(f.ends_at for _, f in group),
+                    "surface_id": one.surface_id if len(group) == 1 else None,
+                }
+            )
+        )
+    return joined
