@@ -30,7 +30,6 @@ _ROWS: dict[str, type[BaseModel]] = {
 _WANTED = {
     "tuple_type": "an array",
     "model_type": "a table",
-    "model_attributes_type": "a table",
     "dict_type": "a table",
     "string_type": "text",
     "float_type": "a number",
