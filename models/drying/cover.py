@@ -23,7 +23,10 @@ _ZERO_C_K = 273.15
 #: Half a millimetre of water: no cover lies closer on the concrete than that, and
 #: without it a compound (resistance 0) would divide by zero.
 _LEAST_RESISTANCE_M2K_W = 0.001
+#: From the worst start in the allowed range 12 steps come within 1e-12 K.
 _NEWTON_STEPS = 12
+#: No balance in that range lies outside; they keep an overshooting first step finite.
+_FACE_BOUNDS_C = (-100.0, 600.0)
 
 
 def cover_face_temperature_c(
@@ -129,7 +132,7 @@ def cover_face_temperature_c(
             + 4 * radiation_w_m2k4 * face_k**3
             + evaporation_w_m2_kpa * buck_slope_kpa_k(face_c)
         )
-        face_c = np.clip(face_c + balance_w_m2 / slope_w_m2k, -100.0, 150.0)
+        face_c = np.clip(face_c + balance_w_m2 / slope_w_m2k, *_FACE_BOUNDS_C)
     return np.asarray(face_c)
 
 
