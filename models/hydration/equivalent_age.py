@@ -192,8 +192,8 @@ def age_at_starts_h(rate: Floats, step_h: float) -> Floats:
     array
         Same shape; the first row is 0. [h]
     """
-    age_h = np.cumsum(rate, axis=0)
-    age_h -= rate
+    age_h = np.zeros(rate.shape)
+    np.cumsum(rate[:-1], axis=0, out=age_h[1:])
     age_h *= step_h
     return age_h
 

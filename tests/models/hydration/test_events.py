@@ -1,0 +1,76 @@
+import numpy as np
+import pytest
+
+from models.drying.ranges import Floats
+from models.hydration.events import SLOWEST_RATE, minutes_of_age
+
+# Hourly refreshes over 10 h; the first surface ages as the clock does from 0.75 h on,
+# the second is placed at 2:20 and ages twice as fast.
+PLACED_MIN = np.array([0, 140])
+HOURS = np.arange(11.0)
+AGES_H = np.stack([0.75 + HOURS, 0.75 + 2 * np.maximum(HOURS - 140 / 60, 0)], axis=1)
+
+
+def minutes(first_h: float, second_h: float, ages_h: Floats = AGES_H,
+            at_placing: float = 1.0) -> list[int]:  # fmt: skip
+    found = minutes_of_age(
+        np.array([first_h, second_h]),
+        ages_h,
+        60,
+        600,
+        PLACED_MIN,
+        np.full(2, at_placing),
+    )
+    return [int(minute) for minute in found]
+
+
+def test_age_is_reached_when_the_hours_have_passed() -> None:
+    # 5.5 - 0.75 = 4.75 h = 285 min; half of that is 142.5 min after 140.
+    assert minutes(5.5, 5.5) == [285, 283]
+
+
+def test_age_reached_within_the_refresh_of_placing() -> None:
+    # 0.75 to 1.25 h at twice the pace: 15 min after 140.
+    assert minutes(1.0, 1.25) == [15, 155]
+
+
+def test_age_that_the_concrete_brought_along_is_reached_at_placing() -> None:
+    assert minutes(0.5, 0.75) == [0, 140]
+
+
+def test_beyond_the_grid_the_last_pace_goes_on() -> None:
+    # 12.75 h is 2 h more at pace 1; 18.0833 - 16.0833 = 2 h at pace 2 is 1 h.
+    assert minutes(12.75, 0.75 + 2 * (460 + 60) / 60) == [720, 660]
+
+
+def test_frozen_surface_has_its_event_far_off_but_not_never() -> None:
+    stopped = np.minimum(AGES_H, 3.75)
+    assert minutes(4.75, 3.0, stopped)[0] == 600 + 60 / SLOWEST_RATE
+
+
+def test_surface_placed_after_the_grid_counts_from_its_placing() -> None:
+    found = minutes_of_age(
+        np.array([5.75]),
+        np.full((11, 1), 0.75),
+        60,
+        600,
+        np.array([700]),
+        np.array([2.0]),
+    )
+    # 5 h at twice the pace.
+    assert found.tolist() == [700 + 150]
+
+
+@pytest.mark.parametrize("target_h", [1.0, 3.3, 9.9])
+def test_later_targets_never_come_sooner(target_h: float) -> None:
+    before, after = minutes(target_h, target_h), minutes(target_h + 0.5, target_h + 0.5)
+    assert all(b < a for b, a in zip(before, after, strict=True))
+
+
+def test_short_last_refresh_keeps_its_pace() -> None:
+    # 90 min of grid: the second refresh lasts half an hour.
+    found = minutes_of_age(
+        np.array([3.25]), np.array([[0.75], [1.75], [2.25]]), 60, 90, np.array([0]),
+        np.array([1.0]),
+    )  # fmt: skip
+    assert found.tolist() == [150]
