@@ -1,13 +1,40 @@
-"""What surrounds a gap: crews at work and water as the audit counted them."""
+"""What surrounds a gap, and what can stand in the way of the work that closes it."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
-from models.records import Site
+from models.records import Limit, Site
 from scheduler.audit.crews import Turn
 from scheduler.audit.site_clock import SiteClock
 from scheduler.audit.water import PointPlay
 from scheduler.audit.windows import Window
+
+Reason = Literal[
+    "window",
+    "nobody",
+    "hands",
+    "hours",
+    "rest",
+    "busy",
+    "walk",
+    "flow",
+    "day",
+    "tank",
+]
+#: From the first thing a foreman would ask to the last, with the limit it stands for.
+LIMITS: dict[Reason, Limit] = {
+    "window": "window",
+    "nobody": "no_crew_on_shift",
+    "hands": "no_skill",
+    "hours": "no_crew_on_shift",
+    "rest": "rest",
+    "busy": "crews_busy",
+    "walk": "travel",
+    "flow": "water_flow",
+    "day": "water_allotment",
+    "tank": "tank_empty",
+}
 
 
 @dataclass(frozen=True)

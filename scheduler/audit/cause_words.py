@@ -1,15 +1,14 @@
-"""The limit behind a gap in site words, with amounts and local times."""
+"""The reason for a gap in site words, with amounts and local times."""
 
 from dataclasses import replace
 
 import numpy as np
 
 from models.quantities import show
-from models.records import Limit, SurfaceWork, Task, WaterNeed
-from scheduler.audit.around import Around
-from scheduler.audit.free_crews import crew_limits
+from models.records import SurfaceWork, Task, WaterNeed
+from scheduler.audit.around import Around, Reason
+from scheduler.audit.free_crews import crew_reasons
 from scheduler.audit.free_water import points_of
-from scheduler.audit.gaps import DryStretch
 
 
 def price_words(task: Task, work: SurfaceWork, at: int, on: Around) -> str:
@@ -17,8 +16,8 @@ def price_words(task: Task, work: SurfaceWork, at: int, on: Around) -> str:
     start = np.array([at])
     able = []
     for window in on.windows:
-        limits = crew_limits(task, work, start, replace(on, windows=(window,)))
-        if all(allowed.all() for _, allowed in limits):
+        steps = crew_reasons(task, work, start, replace(on, windows=(window,)))
+        if all(passed.all() for _, passed in steps):
             able.append(window)
     what, when = task.kind.replace("_", " "), on.clock.words(at)
     first = min(able, key=lambda window: window.pattern.on_call)
@@ -28,42 +27,42 @@ def price_words(task: Task, work: SurfaceWork, at: int, on: Around) -> str:
     return f"{first.crew.name} could {what} {when}; other costs weighed more"
 
 
-def limit_words(
-    limit: Limit, task: Task, work: SurfaceWork, gap: DryStretch, on: Around
+def reason_words(
+    reason: Reason, task: Task, work: SurfaceWork, span: tuple[int, int], on: Around
 ) -> str:
-    """Say what the work that would close the gap ran against."""
-    what = task.kind.replace("_", " ")
-    when = on.clock.span(gap.from_min, gap.until_min)
-    if limit == "window":
+    """Say what the work that would close the gap ran against, and from when to when."""
+    what, when = task.kind.replace("_", " "), on.clock.span(*span)
+    if reason == "window":
         return f"{what} is not allowed {when}"
-    if limit == "no_crew_on_shift":
+    if reason == "nobody":
         return f"no crew on shift {when}"
-    if limit == "no_skill":
+    if reason == "hands":
         skills = ", ".join(task.skills)
         return f"{what} takes {task.people} people ({skills}); no such crew on {when}"
-    if limit == "rest":
+    if reason == "hours":
+        return f"{what} takes {task.duration_min} min; no crew is on so long {when}"
+    if reason == "rest":
         return f"the crews must rest {on.site.rules.rest_h:g} h; none is rested {when}"
-    if limit == "crews_busy":
+    if reason == "busy":
         return f"{what} takes {task.duration_min} min; every crew is at work {when}"
-    if limit == "travel":
+    if reason == "walk":
         return f"no crew can walk to {work.label} in time {when}"
-    if task.water is not None:
-        return _water_words(limit, task.water, work, gap.from_min, on)
-    return limit
+    assert task.water is not None  # water is asked after only where it is drawn
+    return _water_words(reason, task.water, work, span[0], on)
 
 
 def _water_words(
-    limit: Limit, need: WaterNeed, work: SurfaceWork, at: int, on: Around
+    reason: Reason, need: WaterNeed, work: SurfaceWork, at: int, on: Around
 ) -> str:
     """Speak of the nearest water point; the others it reaches are no better off."""
     play, units = points_of(work, on)[0], on.site.units
     litres = show("volume", need.litres_l, units)
     when, name = on.clock.words(at), play.point.name
-    if limit == "water_flow":
+    if reason == "flow":
         flow = show("flow", need.flow_l_min, units)
         left = show("flow", max(0.0, play.free_l_min[at] - play.drawn_l[at]), units)
         return f"{work.label} needs {flow} {when}; {name} has {left} free"
-    if limit == "water_allotment":
+    if reason == "day":
         first, last = next((a, b) for a, b in play.days if a <= at < b)
         allotment = play.point.daily_allotment_l or 0.0
         spare = max(0.0, allotment - float(play.drawn_l[first:last].sum()))

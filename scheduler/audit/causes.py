@@ -3,8 +3,8 @@
 The audit's own judgement, from crews, hours and water around the gap and not from the
 solver's reasons. It asks of each minute of the gap whether the work could have begun
 then, in the order a foreman would: is it allowed yet, is anyone on, who can do it, are
-they rested and free, is there water. The most common answer is the cause. Where the
-work could have begun, the roster chose to leave it: that is a matter of price.
+they rested and free, is there water. The answer of most minutes is the cause. Where
+the work could have begun, the roster chose to leave it: that is a matter of price.
 """
 
 from dataclasses import dataclass
@@ -12,24 +12,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from models.records import Limit, SurfaceWork, Task
-from scheduler.audit.around import Around
-from scheduler.audit.cause_words import limit_words, price_words
-from scheduler.audit.free_crews import crew_limits
-from scheduler.audit.free_water import water_limits
+from scheduler.audit.around import LIMITS, Around, Reason
+from scheduler.audit.cause_words import price_words, reason_words
+from scheduler.audit.free_crews import Flags, crew_reasons
+from scheduler.audit.free_water import water_reasons
 from scheduler.audit.gaps import DryStretch
-
-#: From the first thing that can stand in the way to the last.
-ORDER: tuple[Limit, ...] = (
-    "window",
-    "no_crew_on_shift",
-    "no_skill",
-    "rest",
-    "crews_busy",
-    "travel",
-    "water_flow",
-    "water_allotment",
-    "tank_empty",
-)
+from scheduler.audit.water import stretches
 
 
 @dataclass(frozen=True)
@@ -53,24 +41,24 @@ def cause_of(gap: DryStretch, work: SurfaceWork, done: set[str], on: Around) -> 
         words = "no work is planned for that could keep it wet here"
         return Cause("window", words)
     starts = np.arange(gap.from_min, gap.until_min)
-    blocked: dict[Limit, int] = {}
-    open_ = (task.earliest_min <= starts) & (
-        starts + task.duration_min <= task.latest_min
-    )
-    blocked["window"] = int((~open_).sum())
-    left = open_
-    for limit, allowed in crew_limits(task, work, starts, on):
-        blocked[limit] = int((left & ~allowed).sum())
-        left = left & allowed
-    if task.water is not None and left.any():
-        for limit, allowed in water_limits(task.water, work, starts, on):
-            blocked[limit] = int((left & ~allowed).sum())
-            left = left & allowed
+    ends = starts + task.duration_min
+    left = np.ones(len(starts), bool)
+    stopped: dict[Reason, Flags] = {}
+    allowed = (task.earliest_min <= starts) & (ends <= task.latest_min)
+    steps: list[tuple[Reason, Flags]] = [("window", allowed)]
+    steps += crew_reasons(task, work, starts, on)
+    if task.water is not None:
+        steps += water_reasons(task.water, work, starts, on)
+    for reason, passed in steps:
+        stopped[reason] = left & ~passed
+        left = left & passed
     if left.any():
         at = int(starts[np.argmax(left)])
         return Cause("price", price_words(task, work, at, on))
-    limit = max(ORDER, key=lambda name: blocked.get(name, 0))
-    return Cause(limit, limit_words(limit, task, work, gap, on))
+    most = max(stopped, key=lambda reason: int(stopped[reason].sum()))
+    first, last = max(stretches(stopped[most]), key=lambda run: run[1] - run[0])
+    span = gap.from_min + first, gap.from_min + last
+    return Cause(LIMITS[most], reason_words(most, task, work, span, on))
 
 
 def _closing_task(gap: DryStretch, work: SurfaceWork, done: set[str]) -> Task | None:

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from models.records import Limit, Site, SurfaceWork, Task
-from scheduler.audit.around import Around
+from models.records import Site, SurfaceWork, Task
+from scheduler.audit.around import Around, Reason
 from scheduler.audit.jobs import Job
 from scheduler.audit.windows import Window, walk_min
 
@@ -14,46 +14,51 @@ Flags = NDArray[np.bool_]
 Minutes = NDArray[np.int64]
 
 
-def crew_limits(
+def crew_reasons(
     task: Task, work: SurfaceWork, starts: Minutes, on: Around
-) -> list[tuple[Limit, Flags]]:
-    """Minutes at which, of all crews together, each limit is passed."""
-    none = np.zeros(len(starts), bool)
-    anyone, able, rested, free, near = (none.copy() for _ in range(5))
+) -> list[tuple[Reason, Flags]]:
+    """Tell at which starts, of all crews together, each step is passed."""
+    names: tuple[Reason, ...] = ("nobody", "hands", "hours", "rest", "busy", "walk")
+    passed = {name: np.zeros(len(starts), bool) for name in names}
     for window in on.windows:
-        inside = _inside(window, task.duration_min, starts)
-        if not inside.any():
-            continue
-        anyone |= inside
+        here = _on_shift(window, starts)
+        passed["nobody"] |= here
         crew = window.crew
         if task.people > crew.people or not set(task.skills) <= set(crew.skills):
             continue
-        able |= inside
-        inside = inside & _rested(window, task.duration_min, starts, on)
-        rested |= inside
+        if not here.any():
+            continue
+        passed["hands"] |= here
+        here = here & _long_enough(window, task.duration_min, starts)
+        passed["hours"] |= here
+        here = here & _rested(window, task.duration_min, starts, on)
+        passed["rest"] |= here
         jobs = [job for w, own in on.turns if w and w.crew.id == crew.id for job in own]
-        free |= inside & _between(jobs, task, work, starts, on.site, walking=False)
-        there = starts >= window.starts_min + walk_min(
-            on.site, crew.home_zone, work.zone_id
+        passed["busy"] |= here & _between(
+            jobs, task, work, starts, on.site, walking=False
         )
-        here = _between(jobs, task, work, starts, on.site, walking=True)
-        near |= inside & here & (there | _worked_before(window, starts, on))
-    return [
-        ("no_crew_on_shift", anyone),
-        ("no_skill", able),
-        ("rest", rested),
-        ("crews_busy", free),
-        ("travel", near),
-    ]
+        way = walk_min(on.site, crew.home_zone, work.zone_id)
+        there = (starts >= window.starts_min + way) | _worked_before(window, starts, on)
+        passed["walk"] |= (
+            here & there & _between(jobs, task, work, starts, on.site, walking=True)
+        )
+    return list(passed.items())
 
 
-def _inside(window: Window, duration: int, starts: Minutes) -> Flags:
-    inside: Flags = (starts >= window.starts_min) & (
-        starts + duration <= window.closes_min
-    )
+def _on_shift(window: Window, starts: Minutes) -> Flags:
+    """Tell where somebody is on and not at break; overtime is no time to begin."""
+    here: Flags = (starts >= window.starts_min) & (starts < window.ends_min)
     for first, last in window.breaks:
-        inside = inside & ((starts + duration <= first) | (starts >= last))
-    return inside
+        here = here & ((starts < first) | (starts >= last))
+    return here
+
+
+def _long_enough(window: Window, duration: int, starts: Minutes) -> Flags:
+    """Tell where work would be over before the next break and the end of overtime."""
+    fits: Flags = starts + duration <= window.closes_min
+    for first, last in window.breaks:
+        fits = fits & ((starts + duration <= first) | (starts >= last))
+    return fits
 
 
 def _rested(window: Window, duration: int, starts: Minutes, on: Around) -> Flags:

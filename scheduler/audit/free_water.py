@@ -3,17 +3,17 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from models.records import Limit, SurfaceWork, WaterNeed
-from scheduler.audit.around import Around
+from models.records import SurfaceWork, WaterNeed
+from scheduler.audit.around import Around, Reason
 from scheduler.audit.water import SLACK_L, PointPlay
 
 Flags = NDArray[np.bool_]
 Minutes = NDArray[np.int64]
 
 
-def water_limits(
+def water_reasons(
     need: WaterNeed, work: SurfaceWork, starts: Minutes, on: Around
-) -> list[tuple[Limit, Flags]]:
+) -> list[tuple[Reason, Flags]]:
     """Tell at which starts flow, then also allotment, then also the tank suffice."""
     flows, days, tanks = (np.zeros(len(starts), bool) for _ in range(3))
     for play in points_of(work, on):
@@ -22,7 +22,7 @@ def water_limits(
         flows |= flow
         days |= day
         tanks |= day & _tank_left(play, need, starts)
-    return [("water_flow", flows), ("water_allotment", days), ("tank_empty", tanks)]
+    return [("flow", flows), ("day", days), ("tank", tanks)]
 
 
 def points_of(work: SurfaceWork, on: Around) -> list[PointPlay]:

@@ -110,6 +110,25 @@ def test_nobody_with_the_skill() -> None:
     )
 
 
+def test_work_that_no_shift_has_time_for() -> None:
+    # Begun at 630, a rewet of 110 min would end 20 min after the last overtime at 720.
+    gap = gap_of([EARLY], by_day(rewet=rewet(duration_min=110)))
+    assert gap.limit == "no_crew_on_shift"
+    assert gap.words == (
+        "rewet takes 110 min; no crew is on so long Mon 16:30 to 16:50"
+    )
+
+
+def test_words_name_the_longest_stretch_of_the_most_common_reason() -> None:
+    # Dry from 840 to 1400: nobody until 960, then for 440 min the night pair, who are
+    # two of the four it takes.
+    gap = gap_of([LAID], [work(rewet=rewet(people=4), ends_min=1400)])
+    assert gap.limit == "no_skill"
+    assert gap.words == (
+        "rewet takes 4 people (labourer); no such crew on Mon 22:00 to Tue 05:20"
+    )
+
+
 def test_every_crew_at_work_elsewhere() -> None:
     # Dry 630 to 650; a rewet of 20 min must begin by 649, and the gang is on P2 until
     # the end of its overtime.
