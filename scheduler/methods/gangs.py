@@ -33,11 +33,11 @@ class Gangs:
         )
         return max(there, default=self.largest(skill))
 
-    def longest_stretch_min(self, skill: Skill) -> int:
-        """Longest stretch of work between breaks; 0 if nobody has the skill."""
+    def longest_stretch_min(self, skill: Skill, people: int = 1) -> int:
+        """Longest stretch of work between breaks of a gang so large; 0 if none is."""
         stretches = []
         for shift in self.shifts:
-            if skill in shift.skills:
+            if skill in shift.skills and shift.people >= people:
                 cuts = [(b.from_min, b.until_min) for b in shift.breaks]
                 edges = [(0, shift.starts_min), *cuts, (shift.ends_min, 0)]
                 stretches += [later[0] - one[1] for one, later in pairwise(edges)]

@@ -31,7 +31,7 @@ def _why(case: Case, task: Task) -> str:
         return f"asks for a {skill}, and no crew has one"
     if task.people > largest:
         return f"asks for {task.people} people; the largest gang has {largest}"
-    longest_min = case.gangs.longest_stretch_min(skill)
+    longest_min = case.gangs.longest_stretch_min(skill, task.people)
     if task.duration_min > longest_min:
         return (
             f"takes {task.duration_min} min with {task.people} people; nobody works "

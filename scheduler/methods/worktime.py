@@ -75,15 +75,18 @@ def labour(
     def duration_min(people: int) -> int:
         hand_min = factor * 60 * area_m2 / people * sum(1 / r for r in job.rates_m2_h)
         flow_l_min = min(case.flow_l_min, case.common["hose"] * people)
-        return set_up_min + max(1, ceil(max(hand_min, litres_l / flow_l_min)))
+        work_min = max(hand_min, litres_l / flow_l_min)
+        # Exactly 30 minutes must not become 31 by the last bit of a float.
+        return set_up_min + max(1, ceil(round(work_min, 6)))
 
     fewest = job.people.start
     most = max(fewest, min(job.people.stop - 1, strength))
     within = (n for n in range(fewest, most) if duration_min(n) <= job.target_min)
     people = next(within, most)
-    longest_min = longest_job_min(case, job.skill)
     largest = max(people, case.gangs.largest(job.skill))
-    while duration_min(people) > longest_min and people < largest:
+    while people < largest and duration_min(people) > longest_job_min(
+        case, job.skill, people
+    ):
         people += 1
     until_min = duration_min(people)
     water = (
@@ -96,11 +99,10 @@ def labour(
 
 def in_parts(case: Case, job: Job, factor: float, strength: int) -> tuple[Labour, ...]:
     """Cut a job on the whole surface into equal parts that fit between breaks."""
-    longest_min = longest_job_min(case, job.skill)
     area_m2 = case.surface.area_m2
     for parts in range(1, 100):
         one = labour(case, job, area_m2 / parts, factor, strength)
-        if one.duration_min <= longest_min:
+        if one.duration_min <= longest_job_min(case, job.skill, one.people):
             break
     return (one,) * parts
 
@@ -117,9 +119,10 @@ def labour_of_fog(case: Case, minutes: int, stint: Stretch) -> Labour:
     return Labour(case.surface.area_m2, people, minutes, water)
 
 
-def longest_job_min(case: Case, skill: Skill) -> int:
+def longest_job_min(case: Case, skill: Skill, people: int) -> int:
     """Longest a single job may take: by habit, and by the longest unbroken stretch."""
-    unbroken_min = case.gangs.longest_stretch_min(skill) - case.rules.move_in_zone_min
+    unbroken_min = case.gangs.longest_stretch_min(skill, people)
+    unbroken_min -= case.rules.move_in_zone_min
     habit_min = round(case.common["longest_job"])
     # With nobody to do it the length is of no matter, but tasks must stay finite.
     return min(habit_min, unbroken_min) if unbroken_min >= 60 else habit_min

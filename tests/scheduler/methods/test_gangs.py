@@ -26,6 +26,7 @@ def test_the_gang_that_is_at_work() -> None:
 def test_the_longest_stretch_lies_between_breaks_or_in_the_night() -> None:
     """Day 07:00-12:00 and 12:30-17:00; the night shift has no break: 8 h."""
     assert GANGS.longest_stretch_min("labourer") == 480
+    assert GANGS.longest_stretch_min("labourer", people=3) == 300
     assert GANGS.longest_stretch_min("fogger") == 300
 
 

@@ -1,0 +1,79 @@
+"""Every hazard is named somewhere, and every task ends with who decides."""
+
+from collections.abc import Iterator
+
+import pytest
+
+from models.records import Task, WorkList
+from scheduler.methods.cautions import DEFERS, HAZARDS
+from tests.builders import pour, site_input
+from tests.scheduler.methods.methods_builders import hour, work_of
+
+#: Words that would say what only the engineer may.
+FORBIDDEN = ("is safe", "safe to load", "safe to strike", "may be loaded", "may open")
+
+
+@pytest.fixture(scope="module")
+def week() -> WorkList:
+    """A week with every kind of task, day and night."""
+    wall = pour(
+        "W", element="wall", area_m2=20, formed_area_m2=60, strike_at=hour(49),
+        formed_method="burlap_double",
+    )  # fmt: skip
+    late = pour("N", placing_starts_at=hour(30), placing_ends_at=hour(36))
+    return work_of(
+        site_input(
+            pour("P1"),
+            wall,
+            late,
+            pour("S", method="plastic_sheet"),
+            pour("C", method="compound_white"),
+        ),
+        fog=((hour(5), hour(9)), (hour(36), hour(40))),
+    )
+
+
+def tasks(work: WorkList) -> Iterator[Task]:
+    for surface in work.surfaces:
+        yield from surface.tasks
+        if surface.rewet:
+            yield surface.rewet
+
+
+def test_the_last_caution_always_defers(week: WorkList) -> None:
+    for task in tasks(week):
+        assert task.cautions[-1] == DEFERS
+        assert len(task.cautions) == 3
+
+
+def test_every_hazard_stands_on_some_task(week: WorkList) -> None:
+    shown = {caution for task in tasks(week) for caution in task.cautions}
+    assert shown == {*HAZARDS.values(), DEFERS}
+
+
+def test_every_kind_of_task_is_in_this_week(week: WorkList) -> None:
+    """Else the checks beside this one would see less than they claim."""
+    assert {task.kind for task in tasks(week)} == {
+        "hold_point", "fog", "lay_cover", "soak", "rewet", "inspect", "loosen",
+        "remove_cover", "mix_compound", "spray_compound", "check_coverage",
+    }  # fmt: skip
+
+
+def test_steps_are_few_and_short(week: WorkList) -> None:
+    for task in tasks(week):
+        assert 3 <= len(task.steps) <= 5, task.id
+        assert all(len(step) <= 85 for step in task.steps), task.id
+        assert all(len(caution) <= 85 for caution in task.cautions), task.id
+        assert len(task.title) <= 40, task.title
+
+
+def test_every_task_says_what_to_bring_and_what_to_write_down(week: WorkList) -> None:
+    for task in tasks(week):
+        assert task.tools, task.id
+        assert "initials" in task.log_fields or "who" in task.log_fields, task.id
+
+
+def test_nothing_claims_that_concrete_is_safe(week: WorkList) -> None:
+    for task in tasks(week):
+        words = " ".join((task.title, *task.steps, *task.cautions)).lower()
+        assert not any(claim in words for claim in FORBIDDEN), task.id

@@ -1,0 +1,119 @@
+"""The chain of compound; placing ends at minute 300, the sheen is gone at 420."""
+
+import pytest
+
+from models.records import Link
+from tests.builders import pour, profile, site_input
+from tests.scheduler.methods.methods_builders import by_name, duties, hour, work_of
+
+WHITE = site_input(pour(method="compound_white"))
+
+
+def test_the_chain_in_order() -> None:
+    assert list(duties(work_of(WHITE))) == [
+        "hold", "mix", "coat1", "coat2", "coverage", "rain-watch",
+    ]  # fmt: skip
+
+
+def test_two_coats_with_a_powered_sprayer() -> None:
+    """300 m² at 250 by two: 36 + 6 min a coat, half an hour between."""
+    named = duties(work_of(WHITE))
+    first, second = named["coat1"], named["coat2"]
+    assert (first.earliest_min, first.duration_min, first.people) == (420, 42, 2)
+    assert first.due_min == 420 + 42, "profile: within 30 min, it takes longer"
+    assert second.earliest_min == 420 + 42 + 30
+    assert first.after == (Link(task_id="P1-top/mix", max_gap_min=120),)
+    assert second.after == (
+        Link(task_id="P1-top/coat1", min_gap_min=30, max_gap_min=120),
+    )
+    assert (first.effect, first.covers) == ("protect", False)
+    assert (second.effect, second.covers) == ("seal", True)
+    assert first.skills == second.skills == ("sprayer",)
+
+
+def test_a_small_surface_is_sprayed_by_hand() -> None:
+    """60 m² at 45 by two: 40 + 6 min."""
+    coat = duties(work_of(site_input(pour(method="compound_clear", area_m2=60))))[
+        "coat1"
+    ]
+    assert coat.duration_min == 46
+    assert coat.tools[0] == "hand sprayer"
+
+
+def test_coverage_is_that_of_two_coats() -> None:
+    """UFGS-03301A (read): each coat at most 10 m² a litre; 300 m² are 30 L a coat."""
+    named = duties(work_of(WHITE))
+    assert named["coat1"].materials[0].amount == "30 L"
+    assert named["mix"].materials[0].amount == "60 L"
+    assert "at least 60 L on 300 m²" in named["coverage"].steps[1]
+    assert named["coverage"].after == (Link(task_id="P1-top/coat2", max_gap_min=60),)
+
+
+def test_rain_is_watched_for_three_hours_outdoors() -> None:
+    """UFGS-03301A (read): rain within 3 h."""
+    watch = duties(work_of(WHITE))["rain-watch"]
+    sealed_min = 420 + 42 + 30 + 42
+    assert watch.earliest_min == sealed_min
+    assert watch.kind == "inspect"
+    (link,) = watch.after
+    assert link.max_gap_min is not None
+    assert link.max_gap_min + watch.duration_min == 180
+    indoors = site_input(pour(method="compound_white", exposure="indoors"))
+    assert "rain-watch" not in by_name(work_of(indoors))
+
+
+def test_the_film_is_looked_at_once_a_day() -> None:
+    """Sealed Monday afternoon, curing until Thursday 11:00 local."""
+    looks = [n for n in by_name(work_of(WHITE)) if n.startswith("look/")]
+    assert looks == ["look/2027-05-04-day", "look/2027-05-05-day"]
+
+
+def test_nothing_dries_that_a_visit_could_wet() -> None:
+    surface = work_of(WHITE).surfaces[0]
+    assert surface.curve is None
+    assert surface.rewet is None
+
+
+def test_the_wait_between_the_coats_is_not_late() -> None:
+    """Late from 420 + 30; the chain itself takes 42 + 30 to the start of coat 2."""
+    (late,) = work_of(WHITE).surfaces[0].fresh
+    assert late.from_min == 420 + 30 + 72
+
+
+def test_no_fog_once_the_sheen_is_gone() -> None:
+    work = work_of(WHITE, fog=((hour(5), hour(8)),))
+    fog = [t for n, t in by_name(work).items() if n.startswith("fog-")]
+    assert (fog[0].earliest_min, fog[-1].latest_min) == (300, 420)
+
+
+def test_struck_faces_are_sprayed_within_the_profiles_two_hours() -> None:
+    wall = pour(
+        element="wall", area_m2=10, formed_area_m2=20, strike_at=hour(49),
+        formed_method="compound_clear",
+    )  # fmt: skip
+    given = site_input(wall)
+    faces = duties(work_of(given), "P1-faces")
+    assert profile().compound_after_forms_min == 120
+    assert faces["coat1"].due_min == 49 * 60 + 120
+    assert faces["coat1"].steps[0].startswith("Forms off")
+    assert "hold" not in faces
+
+
+def test_a_large_pavement_is_sprayed_in_parts_and_sealed_by_the_last() -> None:
+    named = duties(work_of(site_input(pour(method="compound_white", area_m2=4000))))
+    coats = [task for name, task in named.items() if name.startswith("coat")]
+    assert len(coats) > 2
+    assert [c.effect for c in coats] == ["protect"] * (len(coats) - 1) + ["seal"]
+    assert [c.after[0].task_id for c in coats[1:]] == [c.id for c in coats[:-1]]
+
+
+@pytest.mark.parametrize("kind", ["compound_clear", "compound_white"])
+def test_a_sealed_surface_under_way_is_only_looked_at(kind: str) -> None:
+    under_way = pour(
+        method=kind, placing_starts_at=hour(-24), placing_ends_at=hour(-20),
+        covered_at=hour(-17),
+    )  # fmt: skip
+    work = work_of(site_input(under_way))
+    assert duties(work) == {}
+    assert len(by_name(work)) >= 2
+    assert work.surfaces[0].covered_from_min == -17 * 60

@@ -1,0 +1,64 @@
+"""The chain of sheets; the pour and its times are those of test_wet_covers."""
+
+from models.records import Link
+from tests.builders import pour, site_input
+from tests.scheduler.methods.methods_builders import duties, hour, work_of
+
+SHEET = site_input(pour(method="plastic_sheet"))
+BOTH = site_input(pour(method="sheet_over_burlap"))
+
+
+def test_a_sheet_is_laid_on_a_wetted_surface_by_two_at_least() -> None:
+    """300 m²: mist at 300 and lay at 70 by four: 15 + 64.3 min and 6 set-up."""
+    lay = duties(work_of(SHEET))["lay"]
+    assert (lay.people, lay.duration_min) == (4, 86)
+    assert (lay.effect, lay.covers) == ("wet", True)
+    assert lay.water is not None
+    assert lay.water.litres_l == 300
+    assert "fine spray" in lay.steps[1]
+
+
+def test_a_small_sheet_still_takes_two() -> None:
+    assert (
+        duties(work_of(site_input(pour(method="plastic_sheet", area_m2=5))))[
+            "lay"
+        ].people
+        == 2
+    )
+
+
+def test_both_layers_go_on_in_one_with_a_full_soak() -> None:
+    """300 m² at 25 by four: 180 + 6 min; 2.5 L/m²."""
+    lay = duties(work_of(BOTH))["lay"]
+    assert lay.duration_min == 186
+    assert lay.water is not None
+    assert lay.water.litres_l == 750
+    assert "soak" not in duties(work_of(BOTH)), "soaked before the sheet closes it"
+
+
+def test_edges_are_loosened_an_hour_before_the_sheet_is_lifted() -> None:
+    """300 m² at 300 by two: 30 + 6 min, from Friday 06:00 local (see wet covers)."""
+    named = duties(work_of(SHEET))
+    loosen, remove = named["loosen"], named["remove"]
+    assert (loosen.kind, loosen.earliest_min, loosen.duration_min) == (
+        "loosen", 4 * 1440, 36,
+    )  # fmt: skip
+    assert remove.after == (Link(task_id="P1-top/loosen", min_gap_min=60),)
+    assert remove.earliest_min == loosen.earliest_min + 36 + 60
+
+
+def test_the_rewet_lifts_an_edge_with_two() -> None:
+    """300 m² at 120 by two: 75 + 6 min."""
+    rewet = duties(work_of(SHEET))["rewet"]
+    assert (rewet.people, rewet.duration_min) == (2, 81)
+    assert rewet.steps[0].startswith("Lift one edge")
+
+
+def test_faces_are_wrapped_at_the_pace_of_faces() -> None:
+    """100 m²: mist at 300 and wrap at 25 by four: 5 + 60 min and 6 set-up."""
+    wall = pour(
+        element="wall", area_m2=10, formed_area_m2=100, strike_at=hour(49),
+        formed_method="plastic_sheet",
+    )  # fmt: skip
+    lay = duties(work_of(site_input(wall)), "P1-faces")["lay"]
+    assert lay.duration_min == 71

@@ -1,0 +1,141 @@
+"""The chain of burlap and mats, minute by minute.
+
+The pour of the builders: 300 m², placed 07:00 to 11:00 local on Monday; minute 0 is
+06:00, so placing ends at 300. By hand-made clocks it takes a cover 3 h later, at 480,
+bears people at 660. Day shift 07:00-17:00 with 4 people.
+"""
+
+import pytest
+
+from models.records import Link, MethodKey
+from tests.builders import pour, site_input
+from tests.scheduler.methods.methods_builders import by_name, duties, hour, work_of
+
+
+def test_the_chain_of_burlap_in_order() -> None:
+    """Fog only while the cover is late, 510 to 720, cut at the shift end 660."""
+    assert list(duties(work_of())) == [
+        *[f"fog-{i}" for i in range(1, 5)], "hold", "lay", "soak", "remove", "rewet",
+    ]  # fmt: skip
+
+
+def test_laying() -> None:
+    """300 m² at 30 by four: 150 min and 6 set-up, from 480 on."""
+    lay = duties(work_of())["lay"]
+    assert (lay.earliest_min, lay.duration_min, lay.people) == (480, 156, 4)
+    assert lay.due_min == 480 + 156, (
+        "longer than the hour allowed: due if begun at once"
+    )
+    assert (lay.effect, lay.covers, lay.skills) == ("wet", True, ("labourer",))
+    assert lay.water is None, "the covers come soaked"
+    assert lay.materials[0].amount == "300 m²"
+
+
+def test_a_small_surface_is_due_within_the_profiles_hour() -> None:
+    """30 m² at 30 by two: 30 + 6 min."""
+    lay = duties(work_of(site_input(pour(area_m2=30))))["lay"]
+    assert (lay.people, lay.duration_min, lay.due_min) == (2, 36, 480 + 60)
+
+
+def test_the_first_soak_follows_within_half_an_hour() -> None:
+    """300 m² × 1.5 L/m² = 450 L; by two at 250: 36 min and 6 set-up."""
+    soak = duties(work_of())["soak"]
+    assert soak.after == (Link(task_id="P1-top/lay", max_gap_min=30),)
+    assert soak.earliest_min == 480 + 156
+    assert (soak.effect, soak.covers) == ("wet", False)
+    assert soak.water is not None
+    assert (soak.water.litres_l, soak.duration_min) == (450, 42)
+
+
+def test_the_rewet_pattern_spans_from_cover_on_to_the_end_of_curing() -> None:
+    """Curing ends 72 h after placing: minute 300 + 4320."""
+    rewet = duties(work_of())["rewet"]
+    assert rewet.earliest_min == 480 + 156
+    assert rewet.latest_min == 300 + 72 * 60
+    assert rewet.water is not None
+    assert rewet.water.litres_l == 300, "1 L/m², more than the 0.8 two layers hold"
+    assert rewet.missed_cost == 0, "dryness prices it"
+
+
+def test_a_rewet_fills_a_cover_that_holds_more_than_the_usual_dose() -> None:
+    """Mats hold 2 L/m² and get 2; where the site says 4.5 they get 4.5."""
+    given = site_input(pour(method="cotton_mats", area_m2=100))
+    plain = duties(work_of(given))["rewet"].water
+    stock = {"kind": "cotton_mats", "stock_m2": 500, "held_l_m2": 4.5}
+    where = given.site.model_validate(given.site.model_dump() | {"covers": [stock]})
+    thick = duties(work_of(given.model_copy(update={"site": where})))["rewet"].water
+    assert plain is not None
+    assert thick is not None
+    assert (plain.litres_l, thick.litres_l) == (200, 450)
+
+
+def test_mats_wait_until_the_surface_bears_people() -> None:
+    """At 660 the day shift ends; the gang of the day would be of 4, mats want 3-5."""
+    lay = duties(work_of(site_input(pour(method="cotton_mats"))))["lay"]
+    assert lay.earliest_min == 660
+    assert "bears people" in lay.steps[0]
+
+
+def test_the_hold_point_is_over_when_placing_begins() -> None:
+    hold = duties(work_of())["hold"]
+    assert (hold.kind, hold.duration_min) == ("hold_point", 15)
+    assert (hold.earliest_min, hold.due_min, hold.latest_min) == (0, 60, 60)
+    assert "12 h before use" in hold.materials[0].name
+
+
+def test_covers_are_lifted_in_the_first_cool_worked_morning() -> None:
+    """Curing ends Thursday 11:00 local (4620); the next morning is Friday's 06:00,
+    minute 4 × 1440, due within 24 h of the end or by 10:00, whichever is later.
+
+    300 m² at 50 by four: 90 min and 6 set-up, in one part."""
+    remove = duties(work_of())["remove"]
+    assert remove.earliest_min == 4 * 1440
+    assert remove.due_min == 4620 + 1440
+    assert (remove.people, remove.duration_min) == (4, 96)
+    assert remove.effect == "none"
+
+
+def test_nothing_is_lifted_if_curing_ends_after_the_plan() -> None:
+    assert "remove" not in by_name(work_of(curing_h=None))
+    assert "remove" not in by_name(work_of(curing_h=300))
+
+
+def test_formed_faces_are_wetted_and_covered_when_forms_are_off() -> None:
+    """120 m² of faces struck Wednesday 06:00 local: 12 m²/h by four, 150 + 6 min."""
+    wall = pour(
+        element="wall", area_m2=10, formed_area_m2=120, strike_at=hour(48),
+        formed_method="burlap_double",
+    )  # fmt: skip
+    faces = duties(work_of(site_input(wall)), "P1-faces")
+    assert list(faces) == ["lay", "soak", "rewet"]
+    assert (faces["lay"].earliest_min, faces["lay"].duration_min) == (2880, 156)
+    assert faces["lay"].steps[0] == "Forms off: wet the face at once."
+    assert "Edges and height" in faces["lay"].cautions[1]
+
+
+def test_a_surface_under_its_cover_needs_no_laying() -> None:
+    under_way = pour(
+        placing_starts_at=hour(-24), placing_ends_at=hour(-20),
+        covered_at=hour(-16), wetted_at=hour(-2),
+    )  # fmt: skip
+    work = work_of(site_input(under_way))
+    assert list(duties(work)) == ["remove", "rewet"]
+    surface = work.surfaces[0]
+    assert surface.covered_from_min == -16 * 60
+    assert surface.fresh == ()
+    # 2 h at 0.1 of 0.8 L/m².
+    assert surface.reserve_at_start_l_m2 == pytest.approx(0.6, abs=1e-6)
+    assert by_name(work)["rewet"].earliest_min == 0
+
+
+@pytest.mark.parametrize("method", ["burlap_single", "burlap_double", "cotton_mats"])
+def test_a_large_slab_is_laid_in_parts_and_covered_by_the_last(
+    method: MethodKey,
+) -> None:
+    named = duties(work_of(site_input(pour(method=method, area_m2=1500))))
+    parts = [task for name, task in named.items() if name.startswith("lay-")]
+    assert len(parts) > 1
+    assert [part.covers for part in parts] == [False] * (len(parts) - 1) + [True]
+    assert all(part.effect == "wet" for part in parts)
+    assert [p.after[0].task_id for p in parts[1:]] == [p.id for p in parts[:-1]]
+    assert named["soak"].after[0].task_id == parts[-1].id
