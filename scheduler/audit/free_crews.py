@@ -88,8 +88,9 @@ def _between(
         way = 0
         if walking and job.work.surface_id != work.surface_id:
             way = walk_min(site, job.work.zone_id, work.zone_id)
-        before = starts + task.duration_min + way <= job.start_min
-        free &= before | (starts >= job.end_min + way)
+        opens, closes = job.start_min - way - task.duration_min, job.end_min + way
+        if opens < starts[-1] and starts[0] < closes:
+            free &= (starts <= opens) | (starts >= closes)
     return free
 
 

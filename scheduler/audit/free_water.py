@@ -33,11 +33,15 @@ def points_of(work: SurfaceWork, on: Around) -> list[PointPlay]:
 
 
 def _flow_left(play: PointPlay, need: WaterNeed, starts: Minutes) -> Flags:
-    left = play.free_l_min - play.drawn_l
-    least = [
-        left[s + need.from_min : s + need.until_min].min(initial=np.inf) for s in starts
-    ]
-    return np.array(least) >= need.flow_l_min - SLACK_L
+    """Tell where every minute of the draw has the flow."""
+    short = play.free_l_min - play.drawn_l < need.flow_l_min - SLACK_L
+    before = np.concatenate(([0], np.cumsum(short)))
+    from_min, until_min = (
+        np.clip(starts + offset, 0, len(short))
+        for offset in (need.from_min, need.until_min)
+    )
+    allowed: Flags = before[until_min] == before[from_min]
+    return allowed
 
 
 def _day_left(play: PointPlay, need: WaterNeed, starts: Minutes) -> Flags:
@@ -54,13 +58,7 @@ def _day_left(play: PointPlay, need: WaterNeed, starts: Minutes) -> Flags:
 
 def _tank_left(play: PointPlay, need: WaterNeed, starts: Minutes) -> Flags:
     """Tell where the tank never falls below what is taken, until it is full again."""
-    if play.level_l is None or play.point.capacity_l is None:
+    if play.level_l is None:
         return np.ones(len(starts), bool)
-    spare, least = np.empty(len(play.level_l)), np.inf
-    for minute in range(len(spare) - 1, -1, -1):
-        level = play.level_l[minute]
-        full = level >= play.point.capacity_l - SLACK_L
-        least = level if full else min(least, level)
-        spare[minute] = least
-    at = np.clip(starts + need.until_min - 1, 0, len(spare) - 1)
-    return spare[at] >= need.litres_l - SLACK_L
+    at = np.clip(starts + need.until_min - 1, 0, len(play.spare_l) - 1)
+    return play.spare_l[at] >= need.litres_l - SLACK_L

@@ -1,9 +1,11 @@
 """The week of each surface as a picture needs it: phases, and reserve at its bends."""
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from models.records import Phase, Surface, SurfaceTrace, TracePoint
 from scheduler.audit.gaps import dry_cost
@@ -13,6 +15,9 @@ from scheduler.audit.play import Play
 from scheduler.audit.site_clock import SiteClock
 
 PhaseKind = Literal["fresh", "fogged", "exposed", "covered", "sealed", "done"]
+KINDS: tuple[PhaseKind, ...] = (
+    "done", "sealed", "covered", "fogged", "exposed", "fresh",
+)  # fmt: skip
 
 #: A plot of a week is some thousand points wide; the loss hardly turns in half an hour.
 POINT_EVERY_MIN = 30
@@ -49,34 +54,33 @@ def _phases(
     column: int, surface: Surface, play: Play, clock: SiteClock
 ) -> Iterator[Phase]:
     """Yield runs of equal phase from the surface's first bare minute on."""
-    length = len(play.dry)
     stretches = play.works[column].fresh
     opens = min(
         [clock.horizon.minute(surface.exposed_at), *(s.from_min for s in stretches)]
     )
     first = max(0, opens)
-    kinds = [_kind(minute, column, play) for minute in range(first, length)]
-    start = 0
-    for index in range(1, len(kinds) + 1):
-        if index == len(kinds) or kinds[index] != kinds[start]:
+    kinds = _kinds(column, play)[first:]
+    edges = [0, *(np.flatnonzero(np.diff(kinds)) + 1), len(kinds)]
+    for start, end in pairwise(int(edge) for edge in edges):
+        if start < end:
             yield Phase(
-                kind=kinds[start],
+                kind=KINDS[kinds[start]],
                 starts_at=clock.horizon.at(first + start),
-                ends_at=clock.horizon.at(first + index),
+                ends_at=clock.horizon.at(first + end),
             )
-            start = index
 
 
-def _kind(minute: int, column: int, play: Play) -> PhaseKind:
-    if minute >= play.works[column].ends_min:
-        return "done"
-    if minute >= play.sealed_from[column]:
-        return "sealed"
-    if minute >= play.covered_from[column]:
-        return "covered"
-    if play.guarded[minute, column]:
-        return "fogged"
-    return "exposed" if play.dry[minute, column] else "fresh"
+def _kinds(column: int, play: Play) -> NDArray[np.int64]:
+    """Index into ``KINDS`` of each minute; of what holds the first counts."""
+    minute = np.arange(len(play.dry))
+    holds = [
+        minute >= play.works[column].ends_min,
+        minute >= play.sealed_from[column],
+        minute >= play.covered_from[column],
+        play.guarded[:, column],
+        play.dry[:, column],
+    ]
+    return np.select(holds, range(len(holds)), len(holds))
 
 
 def _points(
