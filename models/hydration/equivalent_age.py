@@ -201,7 +201,17 @@ def age_at_starts_h(rate: Floats, step_h: float) -> Floats:
 def arrhenius_unchecked(
     temperature_c: Floats, energy_j_mol: Floats, reference_c: float = REFERENCE_C
 ) -> Floats:
-    """Arrhenius rate against any reference, for callers that keep the range."""
+    """Arrhenius rate against any reference, for callers that keep the range.
+
+    Parameters
+    ----------
+    temperature_c : array
+        Concrete temperature. [°C]
+    energy_j_mol : array
+        Apparent activation energy. [J/mol]
+    reference_c : float
+        Temperature at which the rate is 1. [°C]
+    """
     inverse_1_k = np.asarray(
         1 / (reference_c + _ZERO_C_K) - 1 / (temperature_c + _ZERO_C_K)
     )

@@ -128,8 +128,10 @@ def aci_209_fraction(age_h: Numbers, a_days: float, b: float) -> Floats:
     ----------
     age_h : float or array
         Equivalent age, 0 or more. [h]
-    a_days, b : float
-        Constants of cement and curing, see :data:`ACI_209_CONSTANTS`. [d, -]
+    a_days : float
+        Constant of cement and curing, see :data:`ACI_209_CONSTANTS`. [d]
+    b : float
+        The other constant. [-]
 
     Returns
     -------
@@ -150,7 +152,7 @@ def aci_209_fraction(age_h: Numbers, a_days: float, b: float) -> Floats:
 
 
 def hyperbolic_mpa(
-    age_h: Numbers, ultimate_mpa: float, rate_per_h: float, offset_h: float = 0.0
+    age_h: Numbers, ultimate_mpa: float, rate_constant: float, offset_h: float = 0.0
 ) -> Floats:
     r"""Strength by a hyperbola with constants from the user's own cylinders.
 
@@ -160,7 +162,7 @@ def hyperbolic_mpa(
         Equivalent age, 0 or more. [h]
     ultimate_mpa : float
         Strength it tends to, above 0. [MPa]
-    rate_per_h : float
+    rate_constant : float
         Rate constant, above 0. [1/h]
     offset_h : float
         Age at which strength begins, 0 or more. [h]
@@ -184,9 +186,9 @@ def hyperbolic_mpa(
     source = "Carino's hyperbola (1984)"
     age = in_range("age_h", age_h, 0, np.inf, "h", source)
     in_range("ultimate_mpa", ultimate_mpa, np.nextafter(0, 1), 300, "MPa", source)
-    in_range("rate_per_h", rate_per_h, np.nextafter(0, 1), 10, "1/h", source)
+    in_range("rate_constant", rate_constant, np.nextafter(0, 1), 10, "1/h", source)
     in_range("offset_h", offset_h, 0, 240, "h", source)
-    grown = rate_per_h * np.maximum(age - offset_h, 0.0)
+    grown = rate_constant * np.maximum(age - offset_h, 0.0)
     return np.asarray(ultimate_mpa * grown / (1 + grown))
 
 

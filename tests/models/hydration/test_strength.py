@@ -129,7 +129,8 @@ def test_an_impossible_ratio_is_refused() -> None:
 
 
 @pytest.mark.parametrize(
-    ("constants", "name"), [((0.0, 0.1), "ultimate_mpa"), ((40.0, 0.0), "rate_per_h")]
+    ("constants", "name"),
+    [((0.0, 0.1), "ultimate_mpa"), ((40.0, 0.0), "rate_constant")],
 )
 def test_impossible_constants_of_the_hyperbola_are_refused(
     constants: tuple[float, float], name: str

@@ -1,0 +1,101 @@
+"""Equivalent age: a package, and printed equations worked out beforehand."""
+
+from collections.abc import Callable
+
+import numpy as np
+from structuralcodes.codes import (  # type: ignore[import-untyped]  # ships no types
+    ec2_2004,
+    mc2010,
+)
+
+from models.drying.ranges import Floats
+from models.hydration.equivalent_age import (
+    age_at_starts_h,
+    arrhenius_rate,
+    arrhenius_variable_rate,
+    eurocode_rate,
+    nurse_saul_rate,
+)
+from tests.references.case import Case
+
+_FHP = "Freiesleben Hansen and Pedersen (1977)"
+_C1074 = "ASTM C1074, Arrhenius, 40 kJ/mol"
+_SAUL = "Saul (1951), datum -10 °C"
+
+
+def _at(rate: Callable[[Floats], Floats], temperature_c: float) -> Callable[[], float]:
+    return lambda: float(rate(np.array(temperature_c)))
+
+
+def _history(rate: Callable[[Floats], Floats]) -> Callable[[], float]:
+    """6 h at 10, 6 h at 15, 12 h at 25, 24 h at 30, 24 h at 20 °C."""
+    hourly_c = np.repeat([10.0, 15.0, 25.0, 30.0, 20.0, 20.0], [6, 6, 12, 24, 24, 1])
+    return lambda: float(age_at_starts_h(rate(hourly_c), 1.0)[-1])
+
+
+def _steam(rate: Callable[[Floats], Floats]) -> Callable[[], float]:
+    """4 h at 20, 2 h up to 60, 8 h there, 2 h down to 20 °C; in steps of 0.01 h."""
+    middle_h = np.arange(0.005, 16, 0.01)
+    warm_c = np.interp(middle_h, [0, 4, 6, 14, 16], [20, 20, 60, 60, 20])
+    return lambda: float(rate(warm_c).sum() * 0.01)
+
+
+def _packaged(code: object, temperature_c: float) -> float:
+    return float(np.squeeze(code.t_T(temperature_c, 1.0)))  # type: ignore[attr-defined]  # a module
+
+
+CASES = (
+    *(
+        Case(
+            f"{name}-{t}c", f"{source}, structuralcodes", "package",
+            f"equivalent age of a day at {t} °C", "d",
+            _packaged(code, t), _at(eurocode_rate, t), 1e-9, True,
+        )
+        for name, source, code in (
+            ("ec2", "EN 1992-1-1:2004, B.10", ec2_2004),
+            ("mc2010", "Model Code 2010, 5.1-85", mc2010),
+        )
+        for t in (0, 5, 10, 20, 30, 45, 60, 80)
+    ),
+    *(
+        Case(
+            f"{name}-{t}c", source, "from memory", f"rate at {t} °C over that at 20 °C",
+            "-", expected, _at(rate, t), tolerance,
+        )
+        for name, source, rate, tolerance, values in (
+            ("fhp", _FHP, arrhenius_variable_rate, 1e-4,
+             {0: 0.1511, 5: 0.2925, 10: 0.4974, 15: 0.7476, 30: 1.5737, 40: 2.4057,
+              60: 5.2086}),
+            ("arrhenius", _C1074, arrhenius_rate, 1e-4,
+             {0: 0.3007, 5: 0.4127, 10: 0.5601, 15: 0.7522, 30: 1.7184, 40: 2.8525,
+              60: 7.1744}),
+            ("saul", _SAUL, nurse_saul_rate, 5e-4,
+             {0: 0.333, 5: 0.5, 10: 0.667, 30: 1.333, 40: 1.667, 60: 2.333}),
+        )
+        for t, expected in values.items()
+    ),
+    *(
+        Case(
+            f"history-{name}", source, "from memory",
+            "age of a history of 72 h from 10 to 30 °C", "h", expected,
+            _history(rate), 0.01,
+        )
+        for name, source, rate, expected in (
+            ("saul", _SAUL, nurse_saul_rate, 79.0),
+            ("ec2", "EN 1992-1-1:2004, B.10", eurocode_rate, 85.03),
+            ("fhp", _FHP, arrhenius_variable_rate, 84.35),
+            ("arrhenius", _C1074, arrhenius_rate, 88.92),
+        )
+    ),
+    *(
+        Case(
+            f"steam-{name}", source, "from memory",
+            "age of 16 h of steam curing at up to 60 °C", "h", expected,
+            _steam(rate), 0.01,
+        )
+        for name, source, rate, expected in (
+            ("saul", _SAUL, nurse_saul_rate, 29.33),
+            ("ec2", "EN 1992-1-1:2004, B.10", eurocode_rate, 55.61),
+        )
+    ),
+)  # fmt: skip
