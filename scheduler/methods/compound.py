@@ -94,7 +94,7 @@ def _coats(case: Case, mixed: Task) -> tuple[Task, ...]:
 
     gap_min = round(figures["coat_gap"])
     gap_most_min = max(gap_min, round(figures["coat_gap_most"]))
-    start_min = max(0, case.ready_min)
+    start_min = max(case.ready_min, mixed.earliest_min + mixed.duration_min)
     due_min = case.ready_min + _within_min(case)
     after = Link(task_id=mixed.id, max_gap_min=round(2 * figures["mix_ahead"]))
     tasks: list[Task] = []

@@ -34,13 +34,17 @@ class Gangs:
         return max(there, default=self.largest(skill))
 
     def longest_stretch_min(self, skill: Skill, people: int = 1) -> int:
-        """Longest stretch of work between breaks of a gang so large; 0 if none is."""
+        """Longest stretch of work between breaks of a gang so large; 0 if none is.
+
+        Stretches on call count only where no shift would do.
+        """
+        able = [s for s in self.shifts if skill in s.skills and s.people >= people]
+        worked = [shift for shift in able if shift.kind == "shift"]
         stretches = []
-        for shift in self.shifts:
-            if skill in shift.skills and shift.people >= people:
-                cuts = [(b.from_min, b.until_min) for b in shift.breaks]
-                edges = [(0, shift.starts_min), *cuts, (shift.ends_min, 0)]
-                stretches += [later[0] - one[1] for one, later in pairwise(edges)]
+        for shift in worked or able:
+            cuts = [(b.from_min, b.until_min) for b in shift.breaks]
+            edges = [(0, shift.starts_min), *cuts, (shift.ends_min, 0)]
+            stretches += [later[0] - one[1] for one, later in pairwise(edges)]
         return max(stretches, default=0)
 
     def cuts(self, skill: Skill, from_min: int, until_min: int) -> tuple[int, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple, Protocol
 
-from models.quantities import Units, show
+from models.quantities import Units, read_quantity, show
 from models.records import MethodKey, Profile, Rules, Stretch, Surface, Task
 from models.records.site import Costs
 from scheduler.methods.figures import Figures
@@ -105,8 +105,11 @@ class Case:
         return show("area", area_m2, self.units)
 
     def water(self, litres_l: float) -> str:
-        """Volume in the site's units."""
-        return show("volume", litres_l, self.units)
+        """Volume in the site's units; small ones to a tenth."""
+        if litres_l >= 10:
+            return show("volume", litres_l, self.units)
+        unit = "US gal" if self.units == "us" else "L"
+        return f"{litres_l / read_quantity(f'1 {unit}', 'volume'):.1f} {unit}"
 
 
 @dataclass(frozen=True)

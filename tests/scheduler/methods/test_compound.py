@@ -49,6 +49,24 @@ def test_coverage_is_that_of_two_coats() -> None:
     assert named["coverage"].after == (Link(task_id="P1-top/coat2", max_gap_min=60),)
 
 
+def test_small_amounts_are_said_to_a_tenth() -> None:
+    """4 m² at 0.1 L/m² a coat; in US gallons of 3.785 L both coats are 0.2."""
+    small = site_input(pour(method="compound_white", area_m2=4))
+    assert duties(work_of(small))["coat1"].materials[0].amount == "0.4 L"
+    where = small.site.model_copy(update={"units": "us"})
+    gallons = work_of(small.model_copy(update={"site": where}))
+    assert duties(gallons)["mix"].materials[0].amount == "0.2 US gal"
+
+
+def test_a_late_start_still_mixes_first() -> None:
+    """The sheen went before the week began: mix from 0 to 15, then spray."""
+    before = pour(
+        method="compound_white", placing_starts_at=hour(-8), placing_ends_at=hour(-4)
+    )
+    named = duties(work_of(site_input(before)))
+    assert (named["mix"].earliest_min, named["coat1"].earliest_min) == (0, 15)
+
+
 def test_rain_is_watched_for_three_hours_outdoors() -> None:
     """UFGS-03301A (read): rain within 3 h."""
     watch = duties(work_of(WHITE))["rain-watch"]

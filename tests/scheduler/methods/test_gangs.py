@@ -7,7 +7,7 @@ from scheduler.methods.gangs import Gangs
 from scheduler.methods.shifts import crew_shifts
 from tests.builders import MONDAY, site
 
-WEEK = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=5))
+WEEK = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=7))
 GANGS = Gangs(site().crews, crew_shifts(site(), WEEK))
 
 
@@ -38,3 +38,9 @@ def test_nobody_has_the_skill() -> None:
 
 def test_cuts_are_where_shifts_and_breaks_change() -> None:
     assert GANGS.cuts("fogger", 0, 700) == (60, 360, 390, 660)
+
+
+def test_call_outs_count_only_where_nobody_is_on_shift() -> None:
+    """On call 06:00 to 22:00 at the weekend, without a break."""
+    called = tuple(s for s in GANGS.shifts if s.kind == "on_call")
+    assert Gangs(site().crews, called).longest_stretch_min("labourer") == 960

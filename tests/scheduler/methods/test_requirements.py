@@ -203,10 +203,10 @@ def test_a_rewet_longer_than_anybody_works_without_a_break() -> None:
     """9000 m² at 120 by four: 1125 min and 6; their day has 300 before the break."""
     huge = pour(area_m2=9000, method="plastic_sheet")
     found = words(warned(on(mild(), huge)), "missed")
-    assert found == [
+    assert (
         "P1 Quay slab, top: re-wet under sheet takes 1131 min with 4 people; nobody "
         "works longer than 300 min without a break: more people, or pour less at once"
-    ]
+    ) in found
 
 
 def test_fog_needed_and_nobody_who_fogs() -> None:
