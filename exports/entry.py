@@ -16,6 +16,7 @@ from exports.wall_clock import WallClock, minutes_between
 from models.quantities import Instant, show
 from models.records import (
     AuditReport,
+    Material,
     Record,
     Roster,
     Site,
@@ -176,7 +177,7 @@ class _Writer:
             water_point_name=point_name,
             water_words=self._water(task.water, point_name) if task.water else "",
             materials=tuple(
-                one_line(f"{material.name} {material.amount}")
+                _material(material)
                 for material in task.materials
                 if not (task.water and material.name == "water")  # said above
             ),
@@ -276,6 +277,11 @@ def most_telling(cautions: tuple[str, ...]) -> tuple[str, ...]:
     if len(cautions) <= MAX_CAUTIONS:
         return cautions
     return (*cautions[: MAX_CAUTIONS - 1], cautions[-1])
+
+
+def _material(material: Material) -> str:
+    amount = f" ({material.amount})" if material.amount else ""
+    return one_line(material.name + amount)
 
 
 def _lines(texts: tuple[str, ...]) -> tuple[str, ...]:

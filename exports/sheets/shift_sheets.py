@@ -12,11 +12,11 @@ from exports.sheets.shift_sheet import SheetPage, SheetRow, ShiftSheet
 from exports.sheets.surroundings import water_lines, weather_lines
 from exports.text import file_name, one_line, shorten
 from exports.wall_clock import WallClock, duration
-from models.records import AuditReport, Gap, Roster, ShiftTrace, Site, Weather
+from models.records import AuditReport, Roster, ShiftTrace, Site, Weather
 
 #: What fits one page beside head and foot in letters read at arm's length.
-ROWS_A_PAGE = 13
-LINES_A_PAGE = 36
+ROWS_A_PAGE = 12
+LINES_A_PAGE = 32
 #: Signs to a line in the columns of the sheet.
 TITLE_WIDTH, PLACE_WIDTH, WATER_WIDTH, STATE_WIDTH = 30, 40, 17, 17
 COMING = 3
@@ -85,6 +85,36 @@ def shift_sheet_files(
     return {f"{name}.pdf": render(sheet) for name, sheet in sheets}
 
 
+class _ShiftTimes:
+    """Times on one sheet: short, unless the clocks change while it is used."""
+
+    def __init__(self, clock: WallClock, shift: ShiftTrace) -> None:
+        self.clock = clock
+        starts, ends = clock.local(shift.starts_at), clock.local(shift.ends_at)
+        self.until_at = shift.ends_at
+        self.days = {starts.date(), ends.date()}
+        self.changes = starts.utcoffset() != ends.utcoffset()
+        self.zone_name = starts.tzname()
+        self.note = (
+            f"Clocks change in this shift: {starts.tzname()}, then {ends.tzname()}."
+            if self.changes
+            else f"All times {starts.tzname()}."
+        )
+
+    def show(self, at: datetime, *, with_day: bool = False) -> str:
+        """``06:10``; with its day if that may be doubted, its zone if it differs."""
+        local = self.clock.local(at)
+        after = at - self.until_at
+        far = local.date() not in self.days or after > timedelta(hours=12)
+        day = ""
+        if abs(after) > timedelta(days=6):
+            day = f"{self.clock.day(at)} "
+        elif far or with_day:
+            day = f"{self.clock.day(at)[:3]} "
+        other = self.changes or local.tzname() != self.zone_name
+        return day + (self.clock.time(at) if other else f"{local:%H:%M}")
+
+
 class _Desk:
     """Where the sheets of one roster are filled in."""
 
@@ -127,65 +157,43 @@ class _Desk:
             water=water_lines(site, self.report, shift.starts_at, shift.ends_at),
             bring=_bring(visits),
             pages=_pages([_row(times, entry) for entry in visits]),
-            dry=tuple(self._dry(shift)),
+            dry=tuple(self._dry(shift, times)),
             cautions=_cautions(visits),
             standing_orders=STANDING_ORDERS,
-            coming=tuple(self._coming(shift)),
+            coming=tuple(self._coming(shift, times)),
             aid=AID,
         )
 
-    def _dry(self, shift: ShiftTrace) -> Iterator[str]:
+    def _dry(self, shift: ShiftTrace, times: _ShiftTimes) -> Iterator[str]:
+        """Say the longest dry stretches of the shift, in order of time."""
         gaps = [
             gap
             for gap in self.report.gaps
             if gap.starts_at < shift.ends_at and gap.ends_at > shift.starts_at
         ]
-        for gap in gaps[:DRY_LINES]:
-            yield self._gap(gap)
+        longest = sorted(gaps, key=lambda gap: -gap.minutes)[:DRY_LINES]
+        for gap in sorted(longest, key=lambda gap: gap.starts_at):
+            label = one_line(self.labels[gap.surface_id])
+            starts, ends = (
+                times.show(at, with_day=True) for at in (gap.starts_at, gap.ends_at)
+            )
+            long = duration(gap.minutes)
+            line = f"{label}: {starts} to {ends}, {long}; {one_line(gap.words)}"
+            yield shorten(line, DRY_SIGNS)
         if len(gaps) > DRY_LINES:
-            yield f"and {len(gaps) - DRY_LINES} more: see the board"
+            yield f"and {len(gaps) - DRY_LINES} more, shorter: see the board"
 
-    def _gap(self, gap: Gap) -> str:
-        label = one_line(self.labels[gap.surface_id])
-        span = self.clock.span(gap.starts_at, gap.ends_at)
-        line = f"{label}: {span}, {duration(gap.minutes)}; {one_line(gap.words)}"
-        return shorten(line, DRY_SIGNS)
-
-    def _coming(self, shift: ShiftTrace) -> Iterator[str]:
+    def _coming(self, shift: ShiftTrace, times: _ShiftTimes) -> Iterator[str]:
         later = sorted(
-            (entry for entry in self.entries if entry.starts_at >= shift.ends_at),
+            (
+                entry
+                for entry in self.entries
+                if entry.starts_at >= shift.ends_at and entry.shift_id != shift.shift_id
+            ),
             key=lambda entry: (entry.starts_at, entry.crew_id, entry.visit_id),
         )
         for entry in later[:COMING]:
-            at = self.clock.day_time(entry.starts_at)
-            yield f"{at}: {entry.title} ({entry.crew_name})"
-
-
-class _ShiftTimes:
-    """Times on one sheet: short, unless the clocks change while it is used."""
-
-    def __init__(self, clock: WallClock, shift: ShiftTrace) -> None:
-        self.clock = clock
-        starts, ends = clock.local(shift.starts_at), clock.local(shift.ends_at)
-        self.until_at = shift.ends_at
-        self.days = {starts.date(), ends.date()}
-        self.changes = starts.utcoffset() != ends.utcoffset()
-        self.zone_name = starts.tzname()
-        self.note = (
-            f"Clocks change in this shift: {starts.tzname()}, then {ends.tzname()}."
-            if self.changes
-            else f"All times {starts.tzname()}."
-        )
-
-    def show(self, at: datetime) -> str:
-        """``06:10``; with its day if that may be doubted, its zone if it differs."""
-        local = self.clock.local(at)
-        far = local.date() not in self.days or at > self.until_at + timedelta(hours=12)
-        day = f"{self.clock.day(at)[:3]} " if far else ""
-        if far and abs(at - self.until_at) > timedelta(days=6):
-            day = f"{self.clock.day(at)} "
-        other = self.changes or local.tzname() != self.zone_name
-        return day + (self.clock.time(at) if other else f"{local:%H:%M}")
+            yield f"{times.show(entry.starts_at)} {entry.title} ({entry.crew_name})"
 
 
 def _row(times: _ShiftTimes, entry: Entry) -> SheetRow:

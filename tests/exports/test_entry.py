@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from exports.entry import Entry, entries, most_telling
 from exports.kinds import ALARMS_MIN, VERBS
 from exports.text import visible_signs
-from models.records import Phase, Roster, TaskKind, Zone
+from models.records import Material, Phase, Roster, TaskKind, Zone
 from tests.builders import MONDAY
 from tests.exports.exports_builders import small_report, small_roster, small_site
 
@@ -147,6 +147,21 @@ def test_every_kind_has_a_verb_and_at_most_two_alarms() -> None:
     kinds = set(TaskKind.__args__)  # type: ignore[attr-defined]  # a Literal's own
     assert set(VERBS) == set(ALARMS_MIN) == kinds
     assert all(1 <= len(alarms) <= 2 for alarms in ALARMS_MIN.values())
+
+
+def test_materials_with_their_amounts_and_water_only_once() -> None:
+    roster = small_roster()
+    slab = roster.surfaces[0]
+    assert slab.rewet
+    brought = (
+        Material(name="water", amount="180 L"), Material(name="twine"),
+        Material(name="burlap", amount="10 m²"),
+    )  # fmt: skip
+    rewet = slab.rewet.model_copy(update={"materials": brought})
+    surfaces = (slab.model_copy(update={"rewet": rewet}), *roster.surfaces[1:])
+    changed = roster.model_copy(update={"surfaces": surfaces})
+    found = {e.visit_id: e for e in entries(small_site(), changed, small_report())}
+    assert found["P1-top/rewet/1"].materials == ("twine", "burlap (10 m²)")
 
 
 def test_a_zone_without_level_and_grid() -> None:

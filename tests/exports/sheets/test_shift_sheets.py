@@ -87,41 +87,44 @@ def test_on_the_night_of_a_clock_change_every_time_has_its_zone() -> None:
 
 def test_what_to_bring_is_said_once() -> None:
     assert sheets()["2027-05-03-0700-red"].bring == (
-        "burlap, two layers 330 m², hose 50 m, rose nozzle, head lamp, "
-        "white compound 18 L"
+        "burlap, two layers (330 m²), hose 50 m, rose nozzle, head lamp, "
+        "white compound (18 L)"
     )
 
 
 def test_dry_stretches_of_the_shift_and_no_others() -> None:
     found = sheets()
     assert found["2027-05-03-0700-red"].dry == (
-        "B2 quay slab: Mon 3 May 12:00–12:30 CEST, 30 min; Red gang is on its break "
-        "until fog starts",
+        "B2 quay slab: Mon 12:00 to Mon 12:30, 30 min; Red gang is on its break until "
+        "fog starts",
     )
     # begins before the night shift, at 19:50, and ends in it
     (line,) = found["2027-05-03-2200-owl"].dry
-    assert line.startswith("Pump pit floor: Mon 3 May 19:50–22:30")
+    assert line.startswith("Pump pit floor: Mon 19:50 to Mon 22:30, 2 h 40 min;")
     assert found["2027-05-04-0700-red"].dry == ()
 
 
-def test_many_dry_stretches_are_counted() -> None:
+def test_the_longest_dry_stretches_in_order_of_time() -> None:
     site, roster, report = small_site(), small_roster(), small_report()
     gaps = tuple(
         Gap(
             surface_id="P1-top",
             starts_at=MONDAY + timedelta(minutes=100 * i),
-            ends_at=MONDAY + timedelta(minutes=100 * i + 10),
+            ends_at=MONDAY + timedelta(minutes=100 * i + length),
             covered=True,
             limit="crews_busy",
             words="busy " * 60,
         )
-        for i in range(1, 6)
+        for i, length in enumerate((20, 50, 30, 10, 40), start=1)
     )
     dry = report.model_copy(update={"gaps": gaps})
     sheet = next(iter(dict(shift_sheets(site, roster, dry, (), None, MONDAY)).values()))
-    assert len(sheet.dry) == 4
+    assert [line[14:40] for line in sheet.dry[:3]] == [
+        "Mon 09:20 to Mon 10:10, 50", "Mon 11:00 to Mon 11:30, 30",
+        "Mon 14:20 to Mon 15:00, 40",
+    ]  # fmt: skip
     assert all(len(line) <= 150 for line in sheet.dry)
-    assert sheet.dry[-1] == "and 2 more: see the board"
+    assert sheet.dry[3:] == ("and 2 more, shorter: see the board",)
 
 
 def test_cautions_are_the_most_frequent_three_and_leave_deciding_to_the_foot() -> None:
@@ -139,11 +142,20 @@ def test_cautions_are_the_most_frequent_three_and_leave_deciding_to_the_foot() -
 def test_the_first_tasks_after_the_shift() -> None:
     found = sheets()
     assert found["2027-05-03-0700-red"].coming == (
-        "Mon 3 May 22:30 CEST: REWET Pump pit floor 120 m² (Night pair)",
-        "Mon 3 May 23:50 CEST: REWET B2 quay slab 300 m² (Night pair)",
-        "Tue 4 May 05:20 CEST: REWET Pump pit floor 120 m² (Night pair)",
+        "22:30 REWET Pump pit floor 120 m² (Night pair)",
+        "23:50 REWET B2 quay slab 300 m² (Night pair)",
+        "Tue 05:20 REWET Pump pit floor 120 m² (Night pair)",
     )
     assert found["2027-05-04-0700-red"].coming == ()
+
+
+def test_overtime_of_the_shift_itself_does_not_come_after_it() -> None:
+    site, roster, report = small_site(), small_roster(), small_report()
+    entry = entries(site, roster, report)[0]
+    late = entry.model_copy(update={"starts_at": MONDAY + timedelta(minutes=670)})
+    sheet = dict(shift_sheets(site, roster, report, [late], None, MONDAY))
+    assert sheet["2027-05-03-0700-red"].coming == ()
+    assert len(sheet["2027-05-03-0700-red"].pages[0].rows) == 1
 
 
 def with_call(visits: tuple[Entry, ...]) -> list[str]:
