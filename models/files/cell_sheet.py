@@ -109,14 +109,20 @@ def _columns(
 def _overflows(
     sheet: CellSheet, row: CellRow, header: CellRow, gather: Gatherer
 ) -> bool:
-    """Say whether a row has values outside the named columns."""
+    """Say whether a row has values outside the named columns, as slipped rows have."""
+    if not sheet.sheet and len(row.cells) > len(header.cells):
+        gather.add(
+            sheet.place(row.number), "", f"{len(row.cells)} values",
+            f"at most {len(header.cells)}, as many as the header",
+            "a comma inside a value? Put the value in quotes",
+        )  # fmt: skip
+        return True
     for index, cell in enumerate(row.cells):
         unnamed = index >= len(header.cells) or is_blank(header.cells[index])
         if unnamed and not is_blank(cell):
-            hint = "" if sheet.sheet else "a comma inside a value? Put it in quotes"
             gather.add(
                 sheet.place(row.number, index), "", f"{say(cell)} under no column name",
-                f"values under the {len(header.cells)} columns of the header", hint,
+                "values under the names of the header",
             )  # fmt: skip
             return True
     return False

@@ -6,7 +6,8 @@ Weather File (EPW) Data Dictionary" of the EnergyPlus auxiliary programs' manual
 temperature, humidity, wind and sky are those at that moment, radiation and rain those
 of the hour before it. The months come from different years, so only month, day and
 hour count; 29 February takes the weather of the 28th where the file has none. Wind is
-taken as measured 10 m above ground, the usual height of weather stations.
+taken as measured 10 m above ground, the usual height of weather stations, unless
+``site.toml`` gives another ``wind_height``.
 """
 
 from collections.abc import Mapping
@@ -67,7 +68,11 @@ class _Line:
 
 
 def read_epw(
-    path: Path, span: Span, local: LocalTime, gather: Gatherer
+    path: Path,
+    site_height_m: float | None,
+    span: Span,
+    local: LocalTime,
+    gather: Gatherer,
 ) -> WeatherHours | None:
     """Read the hours of a stretch, and of some days after it as far as they go.
 
@@ -104,7 +109,8 @@ def read_epw(
             )
         )
         wall += HOUR
-    return WeatherHours(path.name, WIND_HEIGHT_M, tuple(entries))
+    height_m = WIND_HEIGHT_M if site_height_m is None else site_height_m
+    return WeatherHours(path.name, height_m, tuple(entries))
 
 
 def _offset(name: str, lines: list[list[str]], gather: Gatherer) -> timedelta | None:

@@ -91,35 +91,32 @@ def read_entry(
 ) -> Entry[R]:
     """Read one entry without inner tables and make its record."""
     values, sound = read_values(table, raw, place, local, gather, label, absent)
-    record = build(table, values, place, gather, label) if sound else None
+    record = build(table, values, raw, place, gather, label) if sound else None
     return Entry(table, values, record, place, label)
 
 
 def build(
     table: Table[R],
     values: Mapping[str, object],
+    raw: Mapping[str, object],
     place: Callable[[str], Place],
     gather: Gatherer,
     label: str = "",
 ) -> R | None:
     """Make the record of values that are each sound; keep what does not fit together.
 
-    A record words such a rule as ``placing_end after placing_start``, the word first
-    that is to be mended.
+    A record words such a rule as ``placing_end after placing_start``: the first word of
+    it that is not filled in, else the first at all, is the one to mend.
     """
     try:
         return table.record.model_validate(dict(values))
     except ValidationError as error:
-        key_of = {column.field: column for column in table.columns}
         for detail in error.errors(include_url=False):
             rule = str(detail.get("ctx", {}).get("error", "")) or "another value"
-            named = key_of.get(str(detail["loc"][0])) if detail["loc"] else None
-            first = rule.split()[0]
-            by_key = {column.key: column for column in table.columns}
-            column = named or by_key.get(first)
-            key = column.key if column else ""
-            found = say(values.get(column.field)) if column else "values at odds"
-            gather.add(place(key), f"{label}{key}", found, rule)
+            keys = [word for word in rule.split() if word in table.keys]
+            unfilled = [key for key in keys if is_blank(raw.get(key))]
+            key = next(iter(unfilled + keys), "")
+            gather.add(place(key), f"{label}{key}", say(raw.get(key)), rule)
         return None
 
 

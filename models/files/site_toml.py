@@ -163,7 +163,7 @@ class _Reader:
             found = self.listed(inner.table, (*path, inner.key), raw.get(inner.key))
             values[inner.field] = records = tuple(entry.record for entry in found)
             sound = sound and None not in records
-        record = build(table, values, place, self.gather, label) if sound else None
+        record = build(table, values, raw, place, self.gather, label) if sound else None
         return Entry(table, values, record, place, label)
 
     def _wrong(

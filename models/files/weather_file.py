@@ -39,7 +39,7 @@ def read_weather(
     if not years:
         weather = read_weather_csv(csv_path, site_height_m, local, gather)
     elif span:
-        weather = read_epw(folder / years[0], span, local, gather)
+        weather = read_epw(folder / years[0], site_height_m, span, local, gather)
     else:
         return None
     if weather and span and not years:

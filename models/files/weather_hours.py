@@ -32,36 +32,49 @@ class Span:
 def check_hours(
     entries: Sequence[Entry[WeatherHour]], local: LocalTime, gather: Gatherer
 ) -> None:
-    """Keep a problem for each hour that is not the one after the hour above it."""
-    before: tuple[int, datetime] | None = None
-    for row, entry in enumerate(entries):
+    """Keep a problem for each hour that is not the one after the hour above it.
+
+    One slip is one problem: after a row that does not follow, the next may go on from
+    it, or as if it had been in order, or as if it were not there.
+    """
+    due: tuple[datetime, ...] = ()  # the likeliest first
+    seen: set[datetime] = set()
+    for entry in entries:
         at = _at(entry)
+        in_its_place = tuple(hour + HOUR for hour in due)
         if at is None:
+            due = in_its_place
             continue
+        fault = _fault(at, due, seen, local)
+        if fault:
+            wanted, hint = fault
+            again = " again" if at in seen else ""
+            gather.add(
+                entry.place("time"), "time", f"{local.words(at)}{again}", wanted, hint
+            )
+            not_there = due if at in seen else ()
+            due = (*in_its_place, *not_there, at + HOUR)
+        else:
+            due = (at + HOUR,)
+        seen.add(at)
 
-        def keep(
-            found: str, wanted: str, hint: str = "", e: Entry[WeatherHour] = entry
-        ) -> None:
-            gather.add(e.place("time"), "time", found, wanted, hint)
 
-        wall = local.wall(at)
-        if (wall.minute, wall.second, wall.microsecond) != (0, 0, 0):
-            keep(local.words(at), "a full hour")
-            continue
-        if before:
-            # A row whose time could not be read still counts as an hour.
-            due = before[1] + HOUR * (row - before[0])
-            if before[1] < at < due or at == before[1]:
-                keep(f"{local.words(at)} again", "each hour once")
-            elif at < before[1]:
-                keep(local.words(at), f"an hour after {local.words(before[1])}")
-            elif at > due:
-                missing = (at - due) // HOUR
-                keep(
-                    local.words(at), f"{local.words(due)}, the next hour",
-                    f"{missing} {'hour is' if missing == 1 else 'hours are'} missing",
-                )  # fmt: skip
-        before = (row, at)
+def _fault(
+    at: datetime, due: tuple[datetime, ...], seen: set[datetime], local: LocalTime
+) -> tuple[str, str] | None:
+    """Say what is wanted in place of an hour, and how to mend it; None if it is due."""
+    wall = local.wall(at)
+    if (wall.minute, wall.second, wall.microsecond) != (0, 0, 0):
+        return "a full hour", ""
+    if not due or at in due:
+        return None
+    if at in seen:
+        return "each hour once", ""
+    if at < due[0]:
+        return f"an hour after {local.words(due[0] - HOUR)}", ""
+    missing = (at - due[0]) // HOUR
+    hint = f"{missing} {'hour is' if missing == 1 else 'hours are'} missing"
+    return f"{local.words(due[0])}, the next hour", hint
 
 
 def check_reach(

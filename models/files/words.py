@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import date, datetime, time
 from difflib import get_close_matches
 
-_LONGEST = 60
+_LONGEST, _MOST = 60, 24
 
 
 def say(raw: object) -> str:
@@ -32,7 +32,10 @@ def say(raw: object) -> str:
 def one_of(words: Iterable[str]) -> str:
     """List the allowed words."""
     listed = list(words)
-    return f"one of: {', '.join(listed)}" if listed else "none is defined"
+    if not listed:
+        return "none is defined"
+    more = f" and {len(listed) - _MOST} more" if len(listed) > _MOST else ""
+    return f"one of: {', '.join(listed[:_MOST])}{more}"
 
 
 def did_you_mean(word: str, allowed: Iterable[str]) -> str:

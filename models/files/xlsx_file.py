@@ -14,7 +14,9 @@ from models.files.values import BadCell
 from models.files.xlsx_notes import CellNotes, read_notes
 
 #: A workbook is a zip archive; this is what it may unfold to.
-LARGEST_UNPACKED_MB = 200
+LARGEST_UNPACKED_MB = 60
+#: Cells are held in full from the first to the last, blank ones too.
+MOST_CELLS = 1_000_000
 _MB = 1_000_000
 _UNCALCULATED = BadCell(
     "an empty cell (a formula that was never calculated?)",
@@ -37,6 +39,14 @@ def read_xlsx(path: Path, sheet_name: str, gather: Gatherer) -> CellSheet | None
         workbook = CalamineWorkbook.from_filelike(io.BytesIO(data))
         names = workbook.sheet_names
         name = sheet_name if sheet_name in names else names[0]
+        notes = read_notes(data, name)
+        if notes.rows * notes.columns > MOST_CELLS:
+            gather.add(
+                Place(path.name), "", f"{notes.rows} rows by {notes.columns} columns",
+                f"at most {MOST_CELLS} cells",
+                "is there a stray value far below or beside the table?",
+            )  # fmt: skip
+            return None
         sheet = workbook.get_sheet_by_name(name)
     except (CalamineError, IndexError, OSError, ValueError):
         gather.add(
@@ -44,8 +54,7 @@ def read_xlsx(path: Path, sheet_name: str, gather: Gatherer) -> CellSheet | None
             "open it in a spreadsheet program and save it as .xlsx, without a password",
         )  # fmt: skip
         return None
-    rows = _rows(sheet, read_notes(data, name))
-    return drop_blank(CellSheet(path.name, rows, sheet=name))
+    return drop_blank(CellSheet(path.name, _rows(sheet, notes), sheet=name))
 
 
 def _unpacked_mb(data: bytes) -> float:

@@ -30,12 +30,16 @@ class CellNotes:
         Formulas that failed, with their error, such as ``#DIV/0!``.
     percents, timed : frozenset
         Shown as percent; shown with a clock time.
+    rows, columns : int
+        How far the values reach from the first cell.
     """
 
     uncalculated: frozenset[tuple[int, int]] = frozenset()
     errors: dict[tuple[int, int], str] | None = None
     percents: frozenset[tuple[int, int]] = frozenset()
     timed: frozenset[tuple[int, int]] = frozenset()
+    rows: int = 0
+    columns: int = 0
 
 
 def read_notes(data: bytes, sheet_name: str) -> CellNotes:
@@ -58,8 +62,11 @@ def _read(archive: zipfile.ZipFile, sheet_name: str) -> CellNotes:
     sheet = ElementTree.fromstring(archive.read(_part(archive, workbook, sheet_name)))
     uncalculated, percents, timed = set(), set(), set()
     errors: dict[tuple[int, int], str] = {}
+    rows = columns = 0
     for cell in _each(sheet, "c"):
         at = _row_and_column(cell.get("r", ""))
+        if len(cell):
+            rows, columns = max(rows, at[0] + 1), max(columns, at[1] + 1)
         values = [element.text or "" for element in _each(cell, "v")]
         value = "".join(values)
         # An empty result of type text is one: formulas give it to look blank.
@@ -74,8 +81,9 @@ def _read(archive: zipfile.ZipFile, sheet_name: str) -> CellNotes:
         if style in timed_styles:
             timed.add(at)
     return CellNotes(
-        frozenset(uncalculated), errors, frozenset(percents), frozenset(timed)
-    )
+        frozenset(uncalculated), errors, frozenset(percents), frozenset(timed),
+        rows, columns,
+    )  # fmt: skip
 
 
 def _part(

@@ -1,5 +1,7 @@
 """Units against their published definitions, not against our own factors."""
 
+from math import isfinite
+
 import pytest
 import scipy.constants as const
 from hypothesis import given
@@ -132,10 +134,9 @@ def test_refused_with_what_is_wanted(text: str, kind: str, wanted: str) -> None:
 def test_any_text_is_a_finite_number_or_refused(text: str, kind: str) -> None:
     try:
         value = read_quantity(text, kind)
-    except ValueError as refused:
-        assert str(refused)
-    else:
-        assert abs(value) < float("inf")
+    except ValueError:
+        return
+    assert isfinite(value)
 
 
 @pytest.mark.parametrize(
