@@ -14,8 +14,10 @@ from exports.text import shorten
 from models.records import Record, TaskKind
 
 ROUND_KINDS: frozenset[TaskKind] = frozenset({"rewet", "inspect", "check_coverage"})
-#: A longer pause is a walk of its own; a longer list does not fit a phone's screen.
+#: A longer pause is a walk of its own; a longer round outlives the alarm it began
+#: with; a longer list does not fit a phone's screen. Assumptions.
 PAUSE = timedelta(minutes=10)
+LONGEST = timedelta(minutes=90)
 MAX_VISITS = 8
 #: Of a title; the zone needs the rest.
 MOST_COUNT_SIGNS = 23
@@ -73,7 +75,8 @@ def rounds(entries: Iterable[Entry]) -> tuple[Round, ...]:
     """Group visits into rounds, in order of start, then crew.
 
     A visit joins the round before it if it is of the same crew, shift and zone, both
-    are short kinds of work, and it starts within ten minutes of the other's end.
+    are short kinds of work, it starts within ten minutes of the other's end, and the
+    round still ends within an hour and a half.
     """
     groups: list[list[Entry]] = []
     open_of_crew: dict[str, list[Entry]] = {}
@@ -93,4 +96,5 @@ def _joins(group: list[Entry], entry: Entry) -> bool:
         and {last.kind, entry.kind} <= ROUND_KINDS
         and (last.shift_id, last.zone_id) == (entry.shift_id, entry.zone_id)
         and entry.starts_at - last.ends_at <= PAUSE
+        and entry.ends_at - group[0].starts_at <= LONGEST
     )

@@ -5,7 +5,7 @@ one fact a line. Telephone numbers stay out: whoever holds the address of a feed
 read it.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 from itertools import chain
 
@@ -13,9 +13,10 @@ from exports.calendar.event import Happening
 from exports.calendar.ics_file import Window, ics_file
 from exports.calendar.identity import uid
 from exports.entry import Entry, most_telling
+from exports.kinds import VERBS
 from exports.rounds import Round, rounds
 from exports.wall_clock import WallClock, duration, minutes_between
-from models.records import Roster, Site
+from models.records import Roster, Site, TaskKind
 
 AID = (
     "Planning aid: the specification, the engineer, local codes and competent or "
@@ -71,10 +72,10 @@ def crew_calendar(
 
 
 def _happening(site: Site, clock: WallClock, walk: Round) -> Happening:
-    room = walk.start_by_at - walk.starts_at
-    by = (clock.time if room < SOON else clock.day_time)(walk.start_by_at)
+    by = _by(clock, walk.start_by_at, walk.starts_at)
     places = {entry.place for entry in walk.entries}
     return Happening(
+        # A round is known by its first visit: it may grow or shrink behind it.
         uid=uid(site.name, "visit", walk.first.visit_id),
         title=f"{walk.title} · start by {by}",
         text="\n".join(_lines(clock, walk)),
@@ -90,6 +91,10 @@ def _happening(site: Site, clock: WallClock, walk: Round) -> Happening:
     )
 
 
+def _by(clock: WallClock, by_at: datetime, starts_at: datetime) -> str:
+    return (clock.time if by_at - starts_at < SOON else clock.day_time)(by_at)
+
+
 def _lines(clock: WallClock, walk: Round) -> list[str]:
     minutes = minutes_between(walk.starts_at, walk.ends_at)
     late = " (planned late)" if walk.most_pressing.late else ""
@@ -101,14 +106,13 @@ def _lines(clock: WallClock, walk: Round) -> list[str]:
     people = max(entry.people for entry in walk.entries)
     materials = _once(entry.materials for entry in walk.entries)
     tools = _once(entry.tools for entry in walk.entries)
-    steps = _once(entry.steps for entry in walk.entries)
     cautions = most_telling(_once(entry.cautions for entry in walk.entries))
     lines += [
         f"WHEN {clock.span(walk.starts_at, walk.ends_at)}, {duration(minutes)}",
         *_clock_change(clock, walk),
         f"PEOPLE {people}",
         *_labelled("BRING", materials + tools),
-        *(f"{number}. {step}" for number, step in enumerate(steps, start=1)),
+        *_steps(walk),
         *_labelled("WRITE DOWN", _once(entry.log_fields for entry in walk.entries)),
         *(f"MIND {caution}" for caution in cautions),
         "FOUND DRY OR NOT POSSIBLE: tell whoever answers for curing, at once.",
@@ -128,7 +132,7 @@ def _single(entry: Entry) -> list[str]:
 def _listed(clock: WallClock, entry: Entry) -> str:
     facts = [
         f"{clock.time(entry.starts_at)} {entry.title}",
-        f"start by {clock.day_time(entry.start_by_at)}",
+        f"start by {_by(clock, entry.start_by_at, entry.starts_at)}",
         entry.water_words,
     ]
     return "– " + ", ".join(fact for fact in facts if fact)
@@ -140,6 +144,18 @@ def _clock_change(clock: WallClock, walk: Round) -> tuple[str, ...]:
     if before.utcoffset() == after.utcoffset():
         return ()
     return (f"CLOCKS CHANGE on the way: {before.tzname()}, then {after.tzname()}",)
+
+
+def _steps(walk: Round) -> Iterator[str]:
+    """Yield each kind of work's steps once, under its verb where kinds differ."""
+    firsts: dict[TaskKind, Entry] = {}
+    for entry in walk.entries:
+        firsts.setdefault(entry.kind, entry)
+    for kind, entry in firsts.items():
+        if len(firsts) > 1 and entry.steps:
+            yield f"{VERBS[kind]}:"
+        for number, step in enumerate(entry.steps, start=1):
+            yield f"{number}. {step}"
 
 
 def _once(texts: Iterable[tuple[str, ...]]) -> tuple[str, ...]:

@@ -58,7 +58,12 @@ def test_long_work_stays_alone(kind: TaskKind) -> None:
 
 
 def test_no_round_is_longer_than_a_screen() -> None:
-    assert sizes(*(visit(12 * i) for i in range(20))) == [8, 8, 4]
+    assert sizes(*(visit(9 * i, minutes=5) for i in range(20))) == [8, 8, 4]
+
+
+def test_no_round_is_longer_than_an_hour_and_a_half() -> None:
+    assert sizes(visit(0), visit(20, minutes=40), visit(65, minutes=25)) == [3]
+    assert sizes(visit(0), visit(20, minutes=40), visit(65, minutes=26)) == [2, 1]
 
 
 def test_all_visits_are_kept_once() -> None:

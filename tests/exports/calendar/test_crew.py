@@ -101,8 +101,24 @@ def test_a_round_lists_its_visits() -> None:
         MONDAY + timedelta(minutes=1585),
     )
     assert title.startswith("ROUND Quay slab: 1 × REWET, 1 × INSPECT · start by ")
-    assert "– 07:40 CEST REWET B2 quay slab 300 m², start by Tue 4 May 16:20" in text
-    assert "– 08:15 CEST INSPECT B2 quay slab 300 m², start by Tue 4 May 08:30" in text
+    assert "– 07:40 CEST REWET B2 quay slab 300 m², start by 16:20 CEST, 180 L" in text
+    assert "– 08:15 CEST INSPECT B2 quay slab 300 m², start by 08:30 CEST\n" in text
+
+
+def test_steps_of_a_round_stand_once_for_each_kind() -> None:
+    rewet, inspect = (
+        entry for entry in words() if entry.visit_id in {
+            "P1-top/rewet/2", "P1-top/inspect/1",
+        }
+    )  # fmt: skip
+    again = inspect.model_copy(update={"visit_id": "again", "steps": ("Look.",)})
+    looked = inspect.model_copy(update={"steps": ("Look.", "Lift a corner.")})
+    data = crew_calendar(SITE, small_roster(), (rewet, looked, again), "red", MONDAY)
+    ((_, _, _, text),) = with_ics(data).values()
+    assert (
+        "REWET:\n1. Start at the windward edge.\n2. Wet until water stands at the "
+        "edges.\nINSPECT:\n1. Look.\n2. Lift a corner.\nWRITE DOWN"
+    ) in text
 
 
 def test_a_limit_days_away_is_given_with_its_day() -> None:
