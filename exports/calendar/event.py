@@ -45,13 +45,14 @@ def vevent(happening: Happening, published_at: datetime) -> Event:
         Of the roster; it becomes DTSTAMP and LAST-MODIFIED, never the time of day
         at which the file happens to be written.
     """
+    starts_at, ends_at = _utc(happening.starts_at), _utc(happening.ends_at)
     event = Event()
     event.add("uid", happening.uid)
     event.add("dtstamp", _utc(published_at))
     event.add("last-modified", _utc(published_at))
     event.add("sequence", 0)
-    event.add("dtstart", _utc(happening.starts_at))
-    event.add("dtend", _utc(max(happening.ends_at, happening.starts_at + SHORTEST)))
+    event.add("dtstart", starts_at)
+    event.add("dtend", max(ends_at, starts_at + SHORTEST))
     event.add("summary", vText(one_line(happening.title)))
     event.add("description", vText(clean(happening.text)))
     if happening.place:
