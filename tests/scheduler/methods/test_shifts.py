@@ -47,10 +47,10 @@ def test_a_night_with_a_clock_change_has_the_right_instants(
     ends_at: tuple[int, int, int],
     hours: int,
 ) -> None:
-    # By that clock a break of half an hour falls into the changed hour or beside it.
+    # One of them ends as the clock jumps back, an hour and a half later on the wall.
     pauses = (
-        Break(starts=time(1, 0), ends=time(1, 30)),
-        Break(starts=time(2, 0), ends=time(2, 30)),
+        Break(starts=time(1, 30), ends=time(2, 0)),
+        Break(starts=time(2, 30), ends=time(3, 0)),
     )
     month, date_, _ = starts_at
     begins = utc(2027, month, date_) - timedelta(days=2)
@@ -109,6 +109,15 @@ def test_weekdays_calls_and_overtime() -> None:
     call = on(found, "red/call/2027-05-08")
     assert (call.kind, call.call_out_cost) == ("on_call", where.costs.call_out)
     assert call.overtime_max_min == 0
+
+
+def test_a_shift_that_ends_when_it_starts_goes_round_the_clock() -> None:
+    where = night_site("Europe/Berlin")
+    guard = where.shifts[0].model_copy(update={"starts": time(7), "ends": time(7)})
+    horizon = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=3))
+    found = crew_shifts(where.model_copy(update={"shifts": (guard,)}), horizon)
+    monday = on(found, "2027-05-03")
+    assert (monday.starts_min, monday.ends_min) == (60, 60 + 1440)
 
 
 def test_order_is_by_start_then_crew() -> None:

@@ -72,7 +72,7 @@ def test_pours_after_the_horizon_are_the_next_plans() -> None:
 
 def test_the_grid_begins_at_the_full_hour_before_the_first_placing() -> None:
     early = pour(
-        placing_starts_at=hour(-20) + timedelta(minutes=25), placing_ends_at=hour(-17)
+        placing_starts_at=hour(-20) + timedelta(minutes=40), placing_ends_at=hour(-17)
     )
     grid = planning_grid(site_input(early))
     assert grid.starts_at == hour(-20)

@@ -113,6 +113,21 @@ def test_formed_faces_are_wetted_and_covered_when_forms_are_off() -> None:
     assert "Edges and height" in faces["lay"].cautions[1]
 
 
+def test_faces_struck_early_do_not_wait_for_the_top() -> None:
+    """Edge forms off an hour after placing, two before the top takes a cover."""
+    edges = pour(formed_area_m2=20, strike_at=hour(6), formed_method="burlap_double")
+    work = work_of(site_input(edges))
+    assert duties(work, "P1-faces")["lay"].earliest_min == 360
+    assert duties(work, "P1-top")["lay"].earliest_min == 480
+
+
+def test_no_hold_point_where_the_plan_begins_too_late_for_one() -> None:
+    """Placing begins ten minutes into the plan; the look takes fifteen."""
+    soon = pour(placing_starts_at=hour(1 / 6))
+    assert "hold" not in by_name(work_of(site_input(soon)))
+    assert "hold" in by_name(work_of(site_input(pour(placing_starts_at=hour(0.25)))))
+
+
 def test_a_surface_under_its_cover_needs_no_laying() -> None:
     under_way = pour(
         placing_starts_at=hour(-24), placing_ends_at=hour(-20),
