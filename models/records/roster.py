@@ -75,6 +75,8 @@ class Roster(Record):
 
     Attributes
     ----------
+    schema_id : str
+        Which shape of roster a file holds; a new number when the shape changes.
     surfaces : tuple of SurfaceWork
         The work as it was given to the solver: every visit's task is found here.
     visits : tuple of Visit
@@ -85,6 +87,7 @@ class Roster(Record):
         No roster for this work can cost less; proven, see ``bound_words``.
     """
 
+    schema_id: Literal["keepdamp/roster/1"] = "keepdamp/roster/1"
     site_name: str
     timezone: str
     horizon: Horizon

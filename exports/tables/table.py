@@ -1,0 +1,55 @@
+"""A table before it is a file: headers with units, rows of plain values."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Literal
+
+from models.quantities import UNITS, Units
+
+Cell = str | int | float | datetime | None
+Sort = Literal["text", "number", "local", "utc"]
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column: its header and what stands under it.
+
+    ``local`` and ``utc`` hold instants; a local one carries the site's zone.
+    """
+
+    header: str
+    sort: Sort = "text"
+
+
+@dataclass(frozen=True)
+class Table:
+    """Rows as long as the columns, in an order that never changes."""
+
+    name: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+
+
+#: kind -> unit system -> spelling in the table of units, as it stands in headers.
+_SPELLINGS: dict[str, dict[Units, str]] = {
+    "area": {"si": "m²", "us": "ft²"},
+    "volume": {"si": "L", "us": "US gal"},
+    "flow": {"si": "L/min", "us": "US gpm"},
+}
+
+
+def header(name: str, kind: str, units: Units) -> str:
+    """Give a column's name with its unit, ``Water [L]``."""
+    return f"{name} [{_SPELLINGS[kind][units]}]"
+
+
+def number(value: float | None, kind: str, units: Units) -> float | None:
+    """Bring a value into the site's units, to a hundredth."""
+    if value is None:
+        return None
+    return round(value / UNITS[kind][_SPELLINGS[kind][units]].factor, 2)
+
+
+def offset_words(local: datetime) -> str:
+    """Say how far a local time is from UTC, ``UTC+02:00``; never begins with a sign."""
+    return f"UTC{local.isoformat()[-6:]}"

@@ -1,0 +1,63 @@
+"""Everything that other programs and spreadsheets read, as files by name."""
+
+from pathlib import Path
+
+from exports.tables.csv_file import csv_file
+from exports.tables.findings import findings_table
+from exports.tables.visits import visits_table
+from exports.tables.water import water_table
+from exports.tables.xlsx_file import xlsx_file
+from exports.wall_clock import WallClock
+from models.records import AuditReport, Roster, Site
+
+AID = (
+    "Planning aid. The specification, the engineer, local codes and competent or "
+    "licensed people come first. It never says that concrete is safe to load, strike "
+    "or open."
+)
+
+
+def write_tables(
+    folder: Path, site: Site, roster: Roster, report: AuditReport
+) -> tuple[Path, ...]:
+    """Write the tables into a folder, which is made if need be; return their paths."""
+    paths = []
+    for name, content in table_files(site, roster, report).items():
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
+        paths.append(path)
+    return tuple(paths)
+
+
+def table_files(site: Site, roster: Roster, report: AuditReport) -> dict[str, bytes]:
+    """Make the tables; the same roster gives the same bytes.
+
+    Returns
+    -------
+    dict
+        ``roster.json`` with its ``schema_id``, and in ``tables/`` visits, findings and
+        water as CSV and all three as one workbook, ``roster.xlsx``.
+    """
+    tables = (
+        visits_table(site, roster, report),
+        findings_table(site, roster, report),
+        water_table(site, report),
+    )
+    book = xlsx_file(_about(site, roster), tables, roster.horizon.starts_at)
+    return {
+        "roster.json": roster.model_dump_json(indent=1).encode(),
+        **{f"tables/{table.name}.csv": csv_file(table) for table in tables},
+        "tables/roster.xlsx": book,
+    }
+
+
+def _about(site: Site, roster: Roster) -> tuple[tuple[str, str], ...]:
+    clock = WallClock(site.timezone)
+    horizon = roster.horizon
+    return (
+        ("Site", site.name),
+        ("Plan", clock.span(horizon.starts_at, horizon.ends_at)),
+        ("Time zone", site.timezone),
+        ("Note", AID),
+    )

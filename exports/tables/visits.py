@@ -1,0 +1,74 @@
+"""The roster as a table: a row a visit."""
+
+from exports.entry import Entry, entries
+from exports.tables.table import Cell, Column, Table, header, number, offset_words
+from exports.wall_clock import WallClock
+from models.records import AuditReport, Roster, Site, Task
+
+
+def visits_table(site: Site, roster: Roster, report: AuditReport) -> Table:
+    """List every visit, in the roster's order."""
+    tasks = {
+        task.id: task
+        for work in roster.surfaces
+        for task in (*work.tasks, *((work.rewet,) if work.rewet else ()))
+    }
+    by_id = {visit.id: tasks[visit.task_id] for visit in roster.visits}
+    clock = WallClock(site.timezone)
+    return Table(
+        name="visits",
+        columns=(
+            Column("Start (local)", "local"),
+            Column("End (local)", "local"),
+            Column("UTC offset"),
+            Column("Start (UTC)", "utc"),
+            Column("End (UTC)", "utc"),
+            Column("Crew"),
+            Column("Shift"),
+            Column("Surface"),
+            Column("Zone"),
+            Column("Kind"),
+            Column("Work"),
+            Column("People", "number"),
+            Column("Duration [min]", "number"),
+            Column("Water point"),
+            Column(header("Water", "volume", site.units), "number"),
+            Column(header("Flow", "flow", site.units), "number"),
+            Column("Start by (local)", "local"),
+            Column("Planned late"),
+            Column("Dry by (local)", "local"),
+            Column("State at start"),
+            Column("Visit id"),
+        ),
+        rows=tuple(
+            _row(entry, by_id[entry.visit_id], site, clock)
+            for entry in entries(site, roster, report)
+        ),
+    )
+
+
+def _row(entry: Entry, task: Task, site: Site, clock: WallClock) -> tuple[Cell, ...]:
+    water = task.water
+    return (
+        clock.local(entry.starts_at),
+        clock.local(entry.ends_at),
+        offset_words(clock.local(entry.starts_at)),
+        entry.starts_at,
+        entry.ends_at,
+        entry.crew_name,
+        entry.shift_id,
+        entry.surface_label,
+        entry.zone_words,
+        entry.kind.replace("_", " "),
+        entry.task_title,
+        entry.people,
+        entry.minutes,
+        entry.water_point_name,
+        number(water.litres_l if water else None, "volume", site.units),
+        number(water.flow_l_min if water else None, "flow", site.units),
+        clock.local(entry.start_by_at),
+        "yes" if entry.late else "no",
+        clock.local(entry.dry_by_at) if entry.dry_by_at else None,
+        entry.state_words,
+        entry.visit_id,
+    )
