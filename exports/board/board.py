@@ -1,22 +1,14 @@
 """The board as one HTML page: gaps first, then a strip a surface, then the limits."""
 
 from datetime import timedelta
-from importlib.resources import files
 
-import jinja2
-
-from exports.board.axis import Axis, Mark
+from exports.axis import Axis, Mark
 from exports.board.limits import HEIGHT as LIMIT_HEIGHT
 from exports.board.limits import LimitRow, cover_rows, crew_rows, water_rows
 from exports.board.strip import HEIGHT, Strip, strip
+from exports.html_page import PLANNING_AID, lay_out
 from exports.wall_clock import WallClock, duration
 from models.records import AuditReport, Finding, Gap, Record, Roster, Site
-
-PLANNING_AID = (
-    "Planning aid. The specification, the engineer, local codes and competent or "
-    "licensed people come first. It never says that concrete is safe to load, strike "
-    "or open."
-)
 
 
 class GapLine(Record):
@@ -99,14 +91,7 @@ def page(
 
 def render(made: Page) -> str:
     """Lay a page out as HTML that needs no network and no other file."""
-    template = files("exports.board").joinpath("board.html.j2").read_text("utf-8")
-    environment = jinja2.Environment(
-        autoescape=True,
-        undefined=jinja2.StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    return environment.from_string(template).render(page=made)
+    return lay_out("board/board.html.j2", page=made)
 
 
 def _gap_line(gap: Gap, labels: dict[str, str], clock: WallClock) -> GapLine:

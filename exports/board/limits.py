@@ -1,6 +1,6 @@
 """Crews, water and covers against their limits, for the lower half of the board."""
 
-from exports.board.axis import Axis
+from exports.axis import Axis
 from exports.wall_clock import WallClock, duration
 from models.quantities import Units, show
 from models.records import (

@@ -6,7 +6,7 @@ hole in it, so the picture survives a grey printer and an eye that sees no colou
 
 from datetime import datetime
 
-from exports.board.axis import Axis
+from exports.axis import Axis
 from exports.wall_clock import WallClock, duration
 from models.quantities import Units, show
 from models.records import AuditReport, Record, SurfaceTrace, SurfaceWork

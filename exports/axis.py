@@ -1,4 +1,4 @@
-"""The time axis of the board: instants as shares of the week, days and nights."""
+"""The time axis of board and clocks: instants as shares of the week, days, nights."""
 
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
@@ -31,6 +31,10 @@ class Axis:
         """Minutes from the start of the week, kept inside it."""
         minutes = (at - self._horizon.starts_at).total_seconds() / 60
         return min(max(minutes, 0.0), float(self.length_min))
+
+    def holds(self, at: datetime) -> bool:
+        """Whether an instant lies in the week, its ends included."""
+        return self._horizon.starts_at <= at <= self._horizon.ends_at
 
     def pct(self, at: datetime) -> float:
         """Share of the week that lies before an instant, in percent."""
@@ -65,6 +69,11 @@ class Axis:
             for day in first
         )
         return tuple(mark for mark in marks if mark.width_pct > 0)
+
+    def daily(self, clock: time) -> tuple[float, ...]:
+        """Minutes of the week at which the wall clock shows a time, day by day."""
+        instants = (self._at(day, clock) for day in self._dates())
+        return tuple(self.minute(at) for at in instants if self.holds(at))
 
     def _dates(self) -> list[date]:
         first = self._clock.local(self._horizon.starts_at).date()

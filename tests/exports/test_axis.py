@@ -1,4 +1,4 @@
-"""Where an instant lies on the board, clock changes included."""
+"""Where an instant lies in the week, clock changes included."""
 
 from datetime import UTC, datetime, time, timedelta
 
@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from exports.board.axis import Axis
+from exports.axis import Axis
 from models.records import Horizon
 
 # Europe/Berlin goes from CET to CEST on Sunday 28 March 2027 at 02:00 (EU rule,
@@ -30,6 +30,19 @@ def test_nights_cross_midnight_and_are_cut_at_the_ends() -> None:
     assert [night.width_pct for night in nights] == pytest.approx(
         [8.451, 12.676, 14.085, 5.634], abs=0.002
     )
+
+
+def test_noon_comes_23_hours_after_noon_over_the_spring_change() -> None:
+    # From Saturday 00:00: noon at 12 h, 12 + 23 = 35 h, 35 + 24 = 59 h.
+    assert Axis(OVER_THE_CHANGE, "Europe/Berlin").daily(time(12)) == (720, 2100, 3540)
+
+
+def test_week_holds_its_own_ends_and_nothing_beyond() -> None:
+    axis = Axis(OVER_THE_CHANGE, "Europe/Berlin")
+    assert axis.holds(SATURDAY)
+    assert axis.holds(SATURDAY + timedelta(hours=71))
+    assert not axis.holds(SATURDAY - timedelta(minutes=1))
+    assert not axis.holds(SATURDAY + timedelta(hours=71, minutes=1))
 
 
 @given(st.integers(-3000, 8000), st.integers(-3000, 8000))

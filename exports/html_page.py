@@ -1,0 +1,25 @@
+"""What all pages and pictures share: their templates, their look, their first words."""
+
+import jinja2
+
+PLANNING_AID = (
+    "Planning aid. The specification, the engineer, local codes and competent or "
+    "licensed people come first. It never says that concrete is safe to load, strike "
+    "or open."
+)
+
+_TEMPLATES = jinja2.Environment(
+    loader=jinja2.PackageLoader("exports", ""),
+    autoescape=True,
+    undefined=jinja2.StrictUndefined,
+    trim_blocks=True,
+    lstrip_blocks=True,
+)
+
+
+def lay_out(template: str, **values: object) -> str:
+    """Fill a template, named by its path under ``exports``.
+
+    Every value is escaped: names come from files of other people and must stay words.
+    """
+    return _TEMPLATES.get_template(template).render(values)
