@@ -93,7 +93,7 @@ class Site(Record):
     night_starts: time = time(20)
     night_ends: time = time(6)
     ground_temperature_c: float = Field(12, ge=-10, le=40)
-    roughness_mm: float = Field(10, ge=0.1, le=500)
+    roughness_mm: float = Field(10, ge=0.1, le=100)
     zones: tuple[Zone, ...] = Field(min_length=1)
     shifts: tuple[ShiftPattern, ...] = Field(min_length=1)
     crews: tuple[Crew, ...] = Field(min_length=1)

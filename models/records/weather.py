@@ -23,5 +23,5 @@ class WeatherHour(Record):
 class Weather(Record):
     """Consecutive hours without a hole."""
 
-    wind_height_m: float = Field(10, gt=0, le=100)
+    wind_height_m: float = Field(10, ge=0.5, le=100)
     hours: tuple[WeatherHour, ...] = Field(min_length=2)

@@ -1,0 +1,80 @@
+"""Everything that is handed out, written as one folder or not at all."""
+
+import shutil
+from pathlib import Path
+from tempfile import mkdtemp
+
+from exports.board.board import page, render
+from exports.calendar.feeds import calendars
+from exports.entry import entries
+from exports.sheets.shift_sheets import shift_sheet_files
+from exports.tables.tables import table_files
+from models.records import AuditReport, Finding, Roster, SiteInput
+
+
+def write_out(
+    folder: Path,
+    site_input: SiteInput,
+    roster: Roster,
+    report: AuditReport,
+    warnings: tuple[Finding, ...],
+) -> tuple[Path, ...]:
+    """Write roster, audit, calendars, shift sheets, board and tables.
+
+    All of it is made beside the folder and put in its place at the end, so that a
+    fault on the way leaves the earlier output as it was.
+
+    Parameters
+    ----------
+    folder : Path
+        The output folder; an earlier one is replaced whole.
+    site_input, roster, report, warnings
+        What is written.
+
+    Returns
+    -------
+    tuple of Path
+        The files, sorted.
+    """
+    made = _contents(site_input, roster, report, warnings)
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    fresh = Path(mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
+    try:
+        fresh.chmod(0o755)  # mkdtemp's own is for its maker alone
+        for name, content in made.items():
+            path = fresh / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(content)
+        if folder.exists():
+            earlier = fresh.with_name(fresh.name + "-earlier")
+            folder.rename(earlier)
+            fresh.rename(folder)
+            shutil.rmtree(earlier)
+        else:
+            fresh.rename(folder)
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+    return tuple(sorted(folder / name for name in made))
+
+
+def _contents(
+    site_input: SiteInput,
+    roster: Roster,
+    report: AuditReport,
+    warnings: tuple[Finding, ...],
+) -> dict[str, bytes]:
+    site, weather = site_input.site, site_input.weather
+    # Until a ledger keeps when a roster was handed out, its week's start stands for
+    # that, so that the same roster gives the same bytes.
+    published_at = roster.horizon.starts_at
+    words = entries(site, roster, report)
+    feeds = calendars(site, roster, report, words, published_at)
+    sheets = shift_sheet_files(site, roster, report, words, weather, published_at)
+    board = render(page(site, roster, report, warnings))
+    return {
+        "audit.json": report.model_dump_json(indent=1).encode(),
+        "board.html": board.encode(),
+        **{f"calendars/{name}": content for name, content in feeds.items()},
+        **{f"sheets/{name}": content for name, content in sheets.items()},
+        **table_files(site, roster, report),
+    }

@@ -1,0 +1,29 @@
+"""The command line: one group, one place where planned errors become exit codes."""
+
+import sys
+
+import typer
+
+from models.errors import KeepdampError
+from scheduler.cli import check, plan, schema, screen, tonight
+
+app = typer.Typer(
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    help="Plan, roster and prove the curing of a site's pours.",
+    epilog=screen.PLANNING_AID,
+)
+app.command("check")(check.check)
+app.command("plan")(plan.plan)
+app.command("tonight")(tonight.tonight)
+app.command("schema")(schema.schema)
+
+
+def main() -> None:
+    """Run a command; a planned error is a message and a code, a bug a traceback."""
+    try:
+        app()
+    except KeepdampError as error:
+        screen.complain(error)
+        sys.exit(error.exit_code)

@@ -1,0 +1,16 @@
+"""Arguments and options that several commands share."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+SiteFolder = Annotated[
+    Path,
+    typer.Argument(
+        metavar="SITE",
+        help="Site folder: site.toml, pours, weather.",
+        show_default=False,
+    ),
+]
+Json = Annotated[bool, typer.Option("--json", help="Print JSON, for scripts.")]

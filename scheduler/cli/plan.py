@@ -1,0 +1,114 @@
+"""``keepdamp plan``: the planner's week, from the folder to everything handed out."""
+
+from typing import Annotated, Any
+
+import typer
+from rich.table import Table
+
+from exports.out_folder import write_out
+from exports.wall_clock import WallClock, duration
+from models.records import Gap
+from scheduler.cli import screen
+from scheduler.cli.arguments import Json, SiteFolder
+from scheduler.workflow import Plan
+from scheduler.workflow import plan as plan_week
+
+
+def plan(
+    site: SiteFolder,
+    seconds: Annotated[
+        float | None,
+        typer.Option(
+            min=1,
+            help="Wall-clock limit of the search. Without it a fixed amount of work, "
+            "so that the same folder gives the same roster.",
+            show_default=False,
+        ),
+    ] = None,
+    seed: Annotated[int, typer.Option(min=0, help="Seed of the search.")] = 1,
+    as_json: Json = False,
+) -> None:
+    """Plan the week and write roster, calendars, sheets, board and tables."""
+    with screen.progress() as stage:
+        made = plan_week(site, seconds=seconds, seed=seed, stage=stage)
+        stage("Writing calendars, sheets, board and tables", 0)
+        out = site / "out"
+        written = write_out(
+            out, made.clocked.site_input, made.roster, made.report, made.warnings
+        )
+    if as_json:
+        screen.say_json({**_summary(made), "written": [str(path) for path in written]})
+        return
+    _say(made)
+    screen.say(f"\nWritten to {out}: {len(written)} files; open {out / 'board.html'}")
+    screen.say(screen.PLANNING_AID, "italic")
+
+
+def _summary(made: Plan) -> dict[str, Any]:
+    roster, report = made.roster, made.report
+    return {
+        "site": roster.site_name,
+        "surfaces": len(roster.surfaces),
+        "visits": len(roster.visits),
+        "rewets": sum(1 for visit in roster.visits if _is_rewet(visit.task_id, made)),
+        "dry_min": report.dry_min,
+        "gaps": [gap.model_dump(mode="json") for gap in report.gaps],
+        "missed": list(roster.missed),
+        "cost": roster.cost,
+        "lower_bound": roster.lower_bound,
+        "objective": [part.model_dump() for part in roster.objective],
+        "warnings": [warning.model_dump(mode="json") for warning in made.warnings],
+    }
+
+
+def _is_rewet(task_id: str, made: Plan) -> bool:
+    return any(
+        work.rewet is not None and work.rewet.id == task_id
+        for work in made.roster.surfaces
+    )
+
+
+def _say(made: Plan) -> None:
+    roster, summary = made.roster, _summary(made)
+    clock = WallClock(roster.timezone)
+    screen.say(
+        f"{roster.site_name}, {clock.day(roster.horizon.starts_at)} to "
+        f"{clock.day(roster.horizon.ends_at)}",
+        "bold",
+    )
+    screen.say(
+        f"{summary['surfaces']} surfaces, {summary['visits']} visits, "
+        f"{summary['rewets']} of them re-wettings; dry for "
+        f"{duration(made.report.dry_min)} in {len(made.report.gaps)} gaps."
+    )
+    screen.say_table(_objective(made))
+    screen.say(roster.bound_words)
+    labels = {work.surface_id: work.label for work in roster.surfaces}
+    if made.report.gaps:
+        screen.say("\nWhere a surface runs dry", "bold")
+    for gap in sorted(made.report.gaps, key=lambda gap: (-gap.minutes, gap.starts_at)):
+        screen.say(f"  {gap_words(gap, labels[gap.surface_id], clock)}")
+    if made.warnings:
+        screen.say("\nAlso to be seen to", "bold")
+    for warning in made.warnings:
+        screen.say(f"  {warning.words}")
+
+
+def gap_words(gap: Gap, label: str, clock: WallClock) -> str:
+    """Say a gap on one line: where, when, how long, what stands in the way."""
+    span = clock.span(gap.starts_at, gap.ends_at)
+    return f"{label}: dry {span} ({duration(gap.minutes)}); {gap.words}"
+
+
+def _objective(made: Plan) -> Table:
+    table = Table(box=None, pad_edge=False)
+    table.add_column("What it costs")
+    table.add_column("Amount", justify="right")
+    table.add_column("Weighted", justify="right")
+    for part in made.roster.objective:
+        amount = f"{part.amount:,.0f} {part.unit}"
+        table.add_row(part.name.replace("_", " "), amount, f"{part.cost:,.0f}")
+    bound = f"{made.roster.lower_bound:,.0f}"
+    table.add_row("together", "", f"{made.roster.cost:,.0f}")
+    table.add_row("no roster can cost less than", "", bound)
+    return table

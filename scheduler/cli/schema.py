@@ -1,0 +1,24 @@
+"""``keepdamp schema``: JSON Schema of every input and of the roster."""
+
+from typing import Annotated
+
+import typer
+
+from models.files.schema import schemas
+from scheduler.cli import screen
+
+
+def schema(
+    name: Annotated[
+        str, typer.Argument(help="Which one; without it, their names.")
+    ] = "",
+) -> None:
+    """Print the JSON Schema of an input file or of the roster."""
+    known = schemas()
+    if not name:
+        for one in known:
+            screen.say(one)
+    elif name in known:
+        screen.say_json(known[name])
+    else:
+        raise typer.BadParameter(f"found {name}; wanted one of {', '.join(known)}")

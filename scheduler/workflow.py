@@ -1,0 +1,127 @@
+"""The pipeline: read, clocks, expand, solve, audit. The one call for scripts."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from models.drying import clock as drying_clock
+from models.drying.surroundings import Surroundings, surroundings
+from models.files.site_folder import read_site
+from models.hydration import clock as hydration_clock
+from models.records import (
+    AuditReport,
+    DryingHistory,
+    Finding,
+    HydrationHistory,
+    Roster,
+    SiteInput,
+    Surface,
+    WorkList,
+)
+from scheduler.audit.agreement import require_agreement
+from scheduler.audit.replay import replay
+from scheduler.methods.expand import expand
+from scheduler.methods.requirements import warnings_of
+from scheduler.methods.surfaces import planning_grid, surfaces_of
+
+Stage = Callable[[str, float], None]
+
+
+@dataclass(frozen=True)
+class Clocked:
+    """A site folder with its surfaces and both of their clocks."""
+
+    site_input: SiteInput
+    surfaces: tuple[Surface, ...]
+    around: Surroundings
+    hydration: HydrationHistory
+    drying: DryingHistory
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Everything of a planned week."""
+
+    clocked: Clocked
+    work: WorkList
+    warnings: tuple[Finding, ...]
+    roster: Roster
+    report: AuditReport
+
+
+def run_clocks(folder: Path) -> Clocked:
+    """Read a site folder and run both clocks of every surface.
+
+    Raises
+    ------
+    InputError
+        With every problem of the folder.
+    """
+    site_input = read_site(folder)
+    surfaces = surfaces_of(site_input)
+    grid = planning_grid(site_input)
+    around = surroundings(surfaces, site_input, grid)
+    hydration = hydration_clock.run(surfaces, site_input, around, grid)
+    drying = drying_clock.run(surfaces, site_input, around, hydration)
+    return Clocked(site_input, surfaces, around, hydration, drying)
+
+
+def audit(clocked: Clocked, roster: Roster) -> AuditReport:
+    """Play a roster through on the clocks of today's folder."""
+    return replay(
+        clocked.site_input, clocked.surfaces, clocked.around, clocked.hydration, roster
+    )
+
+
+def plan(
+    folder: Path,
+    *,
+    seconds: float | None = None,
+    seed: int = 1,
+    stage: Stage = lambda _name, _done: None,
+) -> Plan:
+    """Plan a site folder's week.
+
+    Parameters
+    ----------
+    folder : Path
+        The site folder.
+    seconds : float or None
+        Wall-clock limit for the solver; None for the fixed amount of work that gives
+        the same roster on every machine. [s]
+    seed : int
+        Of the solver.
+    stage : callable
+        Told the name of each stage and how much of it is done, 0 to 1.
+
+    Raises
+    ------
+    InputError
+        With every problem of the folder.
+    ContradictionError
+        If the audit does not find what the solver claims.
+    """
+    # ortools takes half a second to import; only planning pays for it.
+    from scheduler.solver.solve import Effort, solve
+
+    stage("Reading and running the clocks", 0)
+    clocked = run_clocks(folder)
+    stage("Working out what is due", 0)
+    work = expand(
+        clocked.site_input, clocked.surfaces, clocked.hydration, clocked.drying
+    )
+    warnings = warnings_of(
+        clocked.site_input, clocked.surfaces, clocked.hydration, clocked.drying
+    )
+    stage("Fitting it to crews and water", 0)
+    roster = solve(
+        work,
+        effort=Effort() if seconds is None else Effort(seconds=seconds),
+        seed=seed,
+        progress=lambda done, _cost: stage("Fitting it to crews and water", done),
+    )
+    stage("Playing it through again", 0)
+    report = audit(clocked, roster)
+    require_agreement(roster, report)
+    stage("Playing it through again", 1)
+    return Plan(clocked, work, warnings, roster, report)
