@@ -11,7 +11,7 @@ from models.files.cell_sheet import CellRow, CellSheet, drop_blank
 from models.files.gather import Gatherer, Place
 from models.files.open_file import read_bytes
 from models.files.values import BadCell
-from models.files.xlsx_notes import CellNotes, read_notes
+from models.files.xlsx_notes import UNREADABLE, CellNotes, read_notes
 
 #: A workbook is a zip archive; this is what it may unfold to.
 LARGEST_UNPACKED_MB = 60
@@ -61,7 +61,7 @@ def _unpacked_mb(data: bytes) -> float:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             return sum(entry.file_size for entry in archive.infolist()) / _MB
-    except (zipfile.BadZipFile, ValueError):
+    except UNREADABLE:
         return 0.0  # the reader of workbooks will say so in its own way
 
 

@@ -8,6 +8,7 @@ Reads Office Open XML (ECMA-376) as far as that needs.
 import io
 import re
 import zipfile
+import zlib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from xml.etree import ElementTree
@@ -16,6 +17,21 @@ from xml.etree import ElementTree
 _PERCENT_IDS, _DATE_TIME_IDS = frozenset({9, 10}), frozenset({22})
 _NOT_CODE = re.compile(r'"[^"]*"|\[(?![hH]+\])[^\]]*\]|\\.')
 _CELL = re.compile(r"([A-Z]{1,3})(\d+)")
+
+
+#: What a damaged or foreign archive makes the standard library raise, tried out by
+#: damaging bytes: bad parts and names, newer zip versions, passwords, bad encodings.
+UNREADABLE = (
+    zipfile.BadZipFile,
+    zlib.error,
+    ElementTree.ParseError,
+    EOFError,
+    LookupError,
+    OSError,
+    RuntimeError,
+    StopIteration,
+    ValueError,
+)
 
 
 @dataclass(frozen=True)
@@ -47,7 +63,7 @@ def read_notes(data: bytes, sheet_name: str) -> CellNotes:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             return _read(archive, sheet_name)
-    except (KeyError, ValueError, ElementTree.ParseError, zipfile.BadZipFile):
+    except UNREADABLE:
         return CellNotes()
 
 
