@@ -84,9 +84,9 @@ def labour(
     within = (n for n in range(fewest, most) if duration_min(n) <= job.target_min)
     people = next(within, most)
     largest = max(people, case.gangs.largest(job.skill))
-    while people < largest and duration_min(people) > longest_job_min(
-        case, job.skill, people
-    ):
+    while people < largest and duration_min(people + 1) < duration_min(people):
+        if duration_min(people) <= longest_job_min(case, job.skill, people):
+            break
         people += 1
     until_min = duration_min(people)
     water = (

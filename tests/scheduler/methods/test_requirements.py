@@ -209,6 +209,32 @@ def test_a_rewet_longer_than_anybody_works_without_a_break() -> None:
     ) in found
 
 
+def with_flow(given: SiteInput, flow_l_min: float) -> SiteInput:
+    points = tuple(
+        p.model_copy(update={"flow_l_min": flow_l_min}) for p in given.site.water_points
+    )
+    where = given.site.model_copy(update={"water_points": points})
+    return given.model_copy(update={"site": where})
+
+
+def test_a_water_point_too_weak_for_a_rewet() -> None:
+    """300 L at 0.5 L/min are 600 min and 6; the gang's day has 300, a night 480."""
+    found = words(warned(with_flow(on(mild()), 0.5)), "missed")
+    assert (
+        "P1 Quay slab, top: re-wet burlap takes 606 min at the 0 L/min of its water "
+        "point; nobody works longer than 480 min without a break"
+    ) in found
+
+
+def test_a_water_point_too_weak_for_the_nozzles() -> None:
+    """Two nozzles of 1.9 L/min on 3 L/min."""
+    found = words(warned(with_flow(on(mild()), 3), fog=True), "missed")
+    assert (
+        "P1 Quay slab, top: fog the fresh surface wants 4 L/min; its water point gives "
+        "3 L/min"
+    ) in found
+
+
 def test_fog_needed_and_nobody_who_fogs() -> None:
     given = on(mild())
     crews = tuple(
