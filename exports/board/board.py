@@ -7,6 +7,7 @@ from exports.board.limits import HEIGHT as LIMIT_HEIGHT
 from exports.board.limits import LimitRow, cover_rows, crew_rows, water_rows
 from exports.board.strip import HEIGHT, Strip, strip
 from exports.html_page import PLANNING_AID, lay_out
+from exports.revision import revision
 from exports.wall_clock import WallClock, duration
 from models.records import AuditReport, Finding, Gap, Record, Roster, Site
 
@@ -26,6 +27,7 @@ class Page(Record):
 
     title: str
     week: str
+    revision: str
     summary: str
     aid: str
     length_min: int
@@ -62,6 +64,7 @@ def page(
         title=site.name,
         week=f"{clock.day(roster.horizon.starts_at)} to "
         f"{clock.day(roster.horizon.ends_at - timedelta(minutes=1))}",
+        revision=revision(roster),
         summary=_summary(roster, report),
         aid=PLANNING_AID,
         length_min=axis.length_min,

@@ -7,6 +7,7 @@ from math import ceil
 from typing import Literal
 
 from exports.entry import MAX_CAUTIONS, Entry
+from exports.revision import revision
 from exports.sheets.render import render
 from exports.sheets.shift_sheet import SheetPage, SheetRow, ShiftSheet
 from exports.sheets.surroundings import water_lines, weather_lines
@@ -54,7 +55,7 @@ def shift_sheets(
     weather : Weather or None
         The forecast; without it the sheet leaves the weather out.
     published_at : datetime
-        Instant of publication, printed as the revision.
+        Instant of publication, kept in the file.
 
     Yields
     ------
@@ -129,6 +130,7 @@ class _Desk:
     ) -> None:
         self.site, self.report, self.entries = site, report, entries
         self.weather, self.published_at = weather, published_at
+        self.revision = revision(roster)
         self.clock = WallClock(roster.timezone)
         self.crews = {crew.id: crew for crew in site.crews}
         self.labels = {work.surface_id: work.label for work in roster.surfaces}
@@ -152,7 +154,7 @@ class _Desk:
             phone=one_line(crew.phone),
             shift=span + (" (call-out)" if shift.on_call else ""),
             zone_note=times.note,
-            revision=self.clock.day_time(self.published_at),
+            revision=self.revision,
             weather=weather_lines(site, self.weather, shift.starts_at, shift.ends_at),
             water=water_lines(site, self.report, shift.starts_at, shift.ends_at),
             bring=_bring(visits),
