@@ -85,7 +85,7 @@ def windows_of(
     """
     at_placing = setting_rate(course.placing_temperature_c, course.setting_energy_j_mol)
     minutes = {
-        name: np.array(
+        name: np.stack(
             [
                 minutes_of_age(
                     target_h,
@@ -96,15 +96,16 @@ def windows_of(
                     at_placing,
                 )
                 for target_h in ages
-            ]
-        )
+            ],
+            axis=1,
+        ).tolist()
         for name, ages in event_ages(mixes).items()
     }
 
     def window(surface: Surface, name: EventName, column: int) -> EventWindow:
         instants = [
-            grid.starts_at + timedelta(minutes=int(minute))
-            for minute in minutes[name][:, column]
+            grid.starts_at + timedelta(minutes=minute)
+            for minute in minutes[name][column]
         ]
         if surface.face == "formed":
             instants = [max(at, surface.exposed_at) for at in instants]

@@ -5,6 +5,7 @@ grow inwards, in the same proportions for every thickness. Every section has as 
 cells as any other, so that all of them march together.
 """
 
+from functools import cache
 from typing import Literal
 
 import numpy as np
@@ -38,6 +39,7 @@ _ON_GROUND_CELLS, _GROUND_GROWTH = 8, 2.0
 _TOUCHING_W_M2K = 1e6
 
 
+@cache
 def _growing(cells: int, growth: float) -> Floats:
     sizes = growth ** np.arange(cells, dtype=np.float64)
     return np.asarray(sizes / sizes.sum())

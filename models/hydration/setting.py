@@ -10,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from models.drying.ranges import Floats, Numbers, in_range
-from models.hydration.equivalent_age import arrhenius_rate
+from models.hydration.equivalent_age import arrhenius_unchecked
 
 #: Concrete is some 45 min old when placed: half of the 90 min that ASTM C94 used to
 #: allow to discharge (from memory; the half is an assumption).
@@ -64,7 +64,15 @@ def setting_rate(temperature_c: Numbers, activation_energy_j_mol: Numbers) -> Fl
     2004; from memory).
     """
     checked_c = in_range("temperature_c", temperature_c, -60, 80, "°C", "setting")
-    rate = arrhenius_rate(np.maximum(checked_c, SETS_ABOVE_C), activation_energy_j_mol)
+    energy = in_range(
+        "activation_energy_j_mol",
+        activation_energy_j_mol,
+        20_000,
+        80_000,
+        "J/mol",
+        "setting",
+    )
+    rate = arrhenius_unchecked(checked_c, energy)
     return np.where(checked_c < SETS_ABOVE_C, 0.0, rate)
 
 

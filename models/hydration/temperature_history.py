@@ -155,7 +155,9 @@ def temperatures(
         # that of the middle of this time, if it warms as it did in the one before.
         last_c *= -0.5
         last_c += 1.5 * solver.temperature_c
-        curve_h += heat_rate(last_c, course.setting_energy_j_mol) * hours
+        rate = heat_rate(last_c, course.setting_energy_j_mol)
+        rate *= hours
+        curve_h += rate
         np.copyto(last_c, solver.temperature_c)
         more_j_m3 = heat.released_j_m3(curve_h)
         released_j_m3 -= more_j_m3
@@ -175,15 +177,14 @@ def temperatures(
             solver.mean_c(out=mean_c[step])
             solver.step()
 
-        rate = setting_rate(
-            surface_c[(start + stop - 1) // 2], course.setting_energy_j_mol
-        )
+        middle_c = surface_c[(start + stop) // 2]
+        rate = setting_rate(middle_c, course.setting_energy_j_mol)
         setting_h[index + 1] = setting_h[index] + rate * hours
         face_c = solver.face_c()
 
-    before = np.arange(steps)[:, None] < placed
-    for history in (surface_c, core_c, mean_c):
-        np.copyto(history, np.nan, where=before)
+    for surface, step in enumerate(placed):
+        for history in (surface_c, core_c, mean_c):
+            history[: max(step, 0), surface] = np.nan
     return Temperatures(surface_c, core_c, mean_c, setting_h, refresh_steps)
 
 

@@ -9,7 +9,6 @@ import resource
 import sys
 from datetime import timedelta
 from pathlib import Path
-from statistics import median
 from time import perf_counter
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
@@ -99,11 +98,11 @@ class Case:
 
 
 def measure(case: Case) -> tuple[float, float, float]:
-    """Median seconds of the sweep and of both clocks, taken in turn."""
+    """Least seconds of the sweep and of both clocks, taken in turn."""
     rounds = [
         (case.bare_sweep(), case.hydration(), case.drying()) for _ in range(REPEATS)
     ]
-    sweep, hydration, drying = (median(column) for column in zip(*rounds, strict=True))
+    sweep, hydration, drying = map(min, zip(*rounds, strict=True))
     return sweep, hydration, drying
 
 
