@@ -65,7 +65,9 @@ def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
     case, column = cases.of(surface), cases.column(surface)
     chain = METHODS[surface.method].chain(case)
     fog = FOGGING.chain(case)
-    tasks = _in_horizon((*fog.tasks, *chain.tasks), horizon.length_min)
+    too_late = case.needs_cover and case.ends_min <= 0
+    asked = () if too_late else (*fog.tasks, *chain.tasks)
+    tasks = _in_horizon(asked, horizon.length_min)
     held_l_m2 = float(cases.drying.held_l_m2[column])
     loss_l_m2_h = cases.drying.cover_loss_l_m2_h[:, column]
     return SurfaceWork(

@@ -27,16 +27,21 @@ def removal(case: Case, loosen_first: bool) -> tuple[Task, ...]:
 
 
 def _morning(case: Case) -> Window | None:
-    """First cool worked morning after curing; a day later it is late."""
+    """First cool worked morning after curing; a day later it is late.
+
+    Curing that ended shortly before the plan, over a weekend say, left its covers for
+    this one.
+    """
     end_min = case.curing_end_min
-    if end_min is None or not 0 <= end_min < case.horizon_min:
+    earliest_min = 0 if case.needs_cover else -_LATEST_AFTER_DUE_MIN
+    if end_min is None or not earliest_min <= end_min < case.horizon_min:
         return None
     for morning in case.calendar.mornings:
         if morning.until_min >= end_min + 60:
             due_min = max(
                 morning.until_min, end_min + round(60 * case.common["removal_due"])
             )
-            start_min = max(end_min, morning.from_min)
+            start_min = max(0, end_min, morning.from_min)
             return Window(start_min, due_min, due_min + _LATEST_AFTER_DUE_MIN)
     return None
 

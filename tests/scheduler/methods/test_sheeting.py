@@ -47,6 +47,27 @@ def test_edges_are_loosened_an_hour_before_the_sheet_is_lifted() -> None:
     assert remove.earliest_min == loosen.earliest_min + 36 + 60
 
 
+def test_covers_whose_time_ended_at_the_weekend_are_lifted_on_monday() -> None:
+    """Curing ended on Saturday; the plan begins on Monday 06:00 local."""
+    old = pour(
+        method="plastic_sheet", placing_starts_at=hour(-46), placing_ends_at=hour(-42),
+        covered_at=hour(-38),
+    )  # fmt: skip
+    named = duties(work_of(site_input(old), curing_h=10))
+    assert list(named) == ["loosen", "remove"]
+    assert named["loosen"].earliest_min == 0
+
+
+def test_nothing_is_asked_where_curing_is_over_and_no_cover_was_reported() -> None:
+    old = pour(
+        method="plastic_sheet", placing_starts_at=hour(-46), placing_ends_at=hour(-42)
+    )
+    work = work_of(site_input(old), curing_h=10)
+    assert work.surfaces[0].tasks == ()
+    assert work.surfaces[0].rewet is None
+    assert work.surfaces[0].fresh == ()
+
+
 def test_the_rewet_lifts_an_edge_with_two() -> None:
     """300 m² at 120 by two: 75 + 6 min."""
     rewet = duties(work_of(SHEET))["rewet"]
