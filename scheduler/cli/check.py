@@ -1,5 +1,10 @@
 """``keepdamp check``: read the site folder and say what is wrong with it."""
 
+from dataclasses import asdict
+
+import typer
+
+from models.errors import InputError
 from models.files.site_folder import read_site
 from scheduler.cli import screen
 from scheduler.cli.arguments import Json, SiteFolder
@@ -7,7 +12,13 @@ from scheduler.cli.arguments import Json, SiteFolder
 
 def check(site: SiteFolder, as_json: Json = False) -> None:
     """Read a site folder and list every problem in it."""
-    found = read_site(site)
+    try:
+        found = read_site(site)
+    except InputError as error:
+        if not as_json:
+            raise
+        screen.say_json({"problems": [asdict(each) for each in error.problems]})
+        raise typer.Exit(error.exit_code) from None
     summary = {
         "site": found.site.name,
         "pours": len(found.pours),
