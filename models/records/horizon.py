@@ -1,6 +1,6 @@
 """The stretch of time that is planned, and its whole minutes."""
 
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 from models.quantities import Instant
 from models.records.base import Record
@@ -19,8 +19,10 @@ class Horizon(Record):
 
     def minute(self, at: datetime) -> int:
         """Whole minutes from the start to an instant; negative before it."""
-        return int((at - self.starts_at).total_seconds() // 60)
+        # In UTC: Python subtracts wall clocks where both carry the same zone object.
+        elapsed = at.astimezone(UTC) - self.starts_at.astimezone(UTC)
+        return int(elapsed.total_seconds() // 60)
 
     def at(self, minute: int) -> datetime:
         """Instant of a minute, in UTC."""
-        return self.starts_at + timedelta(minutes=minute)
+        return self.starts_at.astimezone(UTC) + timedelta(minutes=minute)
