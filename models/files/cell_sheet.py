@@ -8,7 +8,7 @@ from models.files.gather import Gatherer, Place
 from models.files.local_time import LocalTime
 from models.files.record_reader import Entry, read_entry
 from models.files.values import is_blank
-from models.files.words import did_you_mean, one_of, say, tidy
+from models.files.words import did_you_mean, nearest, one_of, say, tidy
 
 
 @dataclass(frozen=True)
@@ -57,11 +57,11 @@ def read_rows(
         gather.add(Place(sheet.file), "", "an empty table", wanted)
         return ()
     header = sheet.rows[0]
-    columns = _columns(sheet, header, table, gather)
+    columns, meant = _columns(sheet, header, table, gather)
     absent = frozenset(
         c.key for c in table.readings if c.required and c.key not in columns
     )
-    for key in (k for k in table.keys if k in absent):
+    for key in (k for k in table.keys if k in absent and k not in meant):
         gather.add(sheet.place(header.number), key, "no such column", f"a column {key}")
     entries = []
     for row in sheet.rows[1:]:
@@ -86,9 +86,14 @@ def _placing(
 
 def _columns(
     sheet: CellSheet, header: CellRow, table: Table[R], gather: Gatherer
-) -> dict[str, int]:
-    """Map each known column name to its place; keep unknown and repeated ones."""
+) -> tuple[dict[str, int], set[str]]:
+    """Map each known column name to its place; keep unknown and repeated ones.
+
+    The second part are the names that unknown ones seem to mean, so that those are not
+    missed as well.
+    """
     columns: dict[str, int] = {}
+    meant = set()
     for index, cell in enumerate(header.cells):
         if is_blank(cell):
             continue
@@ -99,11 +104,12 @@ def _columns(
                 where, str(cell).strip()[:60], "an unknown column",
                 one_of(table.keys), did_you_mean(name, table.keys),
             )  # fmt: skip
+            meant.add(nearest(name, table.keys))
         elif name in columns:
             gather.add(where, name, "the column again", "each column once")
         else:
             columns[name] = index
-    return columns
+    return columns, meant
 
 
 def _overflows(

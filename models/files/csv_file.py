@@ -28,10 +28,11 @@ def read_csv(path: Path, gather: Gatherer) -> CellSheet | None:
         for cells in reader:
             rows.append(CellRow(begins, tuple(cells)))
             begins = skipped + reader.line_num + 1
-    except csv.Error as error:
+    except csv.Error:
         gather.add(
             Place(path.name, begins), "", "a row that cannot be parted into cells",
-            "quotes in pairs around a value, one row a line", str(error),
+            "quotes in pairs around a value, one row a line",
+            "is there a quote that is never closed, or one inside a value?",
         )  # fmt: skip
         return None
     comments = tuple(line.lstrip("#").strip() for line in lines[:skipped])

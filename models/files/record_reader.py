@@ -11,7 +11,7 @@ from models.files.gather import Gatherer, Place
 from models.files.local_time import LocalTime
 from models.files.refused import Refused
 from models.files.values import is_blank, read_value, wanted
-from models.files.words import did_you_mean, one_of, say
+from models.files.words import did_you_mean, nearest, one_of, say
 
 
 @dataclass(frozen=True)
@@ -64,13 +64,15 @@ def read_values(
         sound = False
         gather.add(place(key), f"{label}{key}", found, what, hint)
 
-    for key in raw:
-        if key not in table.keys:
-            refuse(key, "an unknown word", one_of(table.keys), _near(key, table))
+    meant = set(absent)
+    for key in (key for key in raw if key not in table.keys):
+        hint = did_you_mean(key, table.keys)
+        refuse(key, "an unknown word", one_of(table.keys), hint)
+        meant.add(nearest(key, table.keys))  # so that it is not missed as well
     for column in table.readings:
         given = raw.get(column.key)
         if is_blank(given):
-            if column.required and column.key not in absent:
+            if column.required and column.key not in meant:
                 refuse(column.key, "nothing", wanted(column))
             continue
         try:
@@ -118,7 +120,3 @@ def build(
             key = next(iter(unfilled + keys), "")
             gather.add(place(key), f"{label}{key}", say(raw.get(key)), rule)
         return None
-
-
-def _near(key: str, table: Table[R]) -> str:
-    return did_you_mean(key, table.keys)

@@ -5,7 +5,7 @@ from typing import Any
 
 from models.files.gather import Gatherer
 from models.files.record_reader import Entry
-from models.files.words import did_you_mean, one_of
+from models.files.words import called, did_you_mean, one_of
 
 #: Table -> its ids; a table that could not be read is left out and not checked.
 KnownIds = Mapping[str, tuple[str, ...]]
@@ -48,7 +48,7 @@ def check_references(
             for name in names:
                 if name not in known[column.refers]:
                     allowed = known[column.refers]
-                    wanted = f"a {column.refers} of the site, {one_of(allowed)}"
+                    wanted = f"a {called(column.refers)} of the site, {one_of(allowed)}"
                     gather.add(
                         entry.place(column.key), f"{entry.label}{column.key}",
                         f"'{name}'", wanted, did_you_mean(str(name), allowed),

@@ -14,7 +14,7 @@ from models.files.references import ids_of
 from models.files.refused import Refused
 from models.files.tables import LISTED, SINGLE, SITE
 from models.files.toml_file import TomlFile
-from models.files.words import did_you_mean, one_of, say
+from models.files.words import did_you_mean, nearest, one_of, say
 from models.records import Site
 
 _TOP = ("site", *(i.key for i in LISTED), *(i.key for i in SINGLE), "rates")
@@ -63,25 +63,25 @@ class SiteFile:
 def read_site_toml(file: TomlFile, gather: Gatherer) -> SiteFile:
     """Read the whole document, keeping every problem."""
     document = file.document
-    for key in document:
-        if key not in _TOP:
-            gather.add(
-                file.place(key), key, "an unknown table", one_of(_TOP),
-                did_you_mean(key, _TOP),
-            )  # fmt: skip
+    meant = set()
+    for key in (key for key in document if key not in _TOP):
+        hint = did_you_mean(key, _TOP)
+        gather.add(file.place(key), key, "an unknown table", one_of(_TOP), hint)
+        meant.add(nearest(key, _TOP))  # so that it is not missed as well
     local = _local_time(file, gather)
     reader = _Reader(file, local, gather)
     entries = {}
     for inner in LISTED:
         raw = document.get(inner.key)
         entries[inner.key] = reader.listed(inner.table, (inner.key,), raw)
-        if not raw and isinstance(raw, list | None) and inner.field in _REQUIRED:
+        missing = not raw and isinstance(raw, list | None)
+        if missing and inner.field in _REQUIRED and inner.key not in meant:
             wanted = f"at least one table [[{inner.key}]]"
             gather.add(Place(file.name), f"[[{inner.key}]]", "nothing", wanted)
     singles: dict[str, object] = {"rates": read_rates(file, gather)}
     for inner in SINGLE:
         singles |= reader.single(inner)
-    return SiteFile(local, reader.site(), entries, singles)
+    return SiteFile(local, reader.site("site" in meant), entries, singles)
 
 
 _REQUIRED = frozenset(n for n, f in Site.model_fields.items() if f.is_required())
@@ -107,7 +107,7 @@ class _Reader:
     local: LocalTime
     gather: Gatherer
 
-    def site(self) -> Entry[Site]:
+    def site(self, misspelt: bool) -> Entry[Site]:
         """Read ``[site]``; its record waits for the other tables."""
         table = self.file.document.get("site")
         label = "[site] "
@@ -115,7 +115,7 @@ class _Reader:
         place = partial(self.file.place, "site")
         if isinstance(table, dict):
             values, _ = read_values(SITE, table, place, self.local, self.gather, label)
-        else:
+        elif table is not None or not misspelt:
             self._wrong(("site",), "[site]", table, "a table [site]")
         return Entry(SITE, values, None, place, label)
 

@@ -9,7 +9,7 @@ from math import isfinite
 from models.files.columns import Bounds, ColumnReading, Sort
 from models.files.local_time import LocalTime, read_clock
 from models.files.refused import Refused
-from models.files.words import did_you_mean, one_of, tidy
+from models.files.words import called, did_you_mean, one_of, tidy
 from models.quantities import UNITS, read_quantity
 from models.records import Break
 
@@ -65,9 +65,11 @@ def wanted(column: ColumnReading) -> str:
         case "word" | "words":
             return one_of(column.words)
         case "id":
-            return f"a {column.refers}" if column.refers else "an id"
+            named = called(column.refers)
+            return f"a {named} of the site" if named else "an id"
         case "texts":
-            return f"ids of {column.refers}s" if column.refers else "a list of text"
+            named = called(column.refers)
+            return f"ids of {named}s" if named else "a list of text"
         case "flag":
             return "true or false"
         case "clock":
@@ -201,7 +203,7 @@ def _listed(raw: object, column: ColumnReading) -> list[str]:
         raise Refused(wanted(column))
     low = column.bounds.low
     if low is not None and len(texts) < low:
-        what = column.refers or one_of(column.words)
+        what = called(column.refers) or one_of(column.words)
         raise Refused(f"at least {low:g} {what}")
     listed = [text for text in texts if text is not None]
     if len(set(listed)) < len(listed):

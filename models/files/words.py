@@ -40,9 +40,20 @@ def one_of(words: Iterable[str]) -> str:
 
 def did_you_mean(word: str, allowed: Iterable[str]) -> str:
     """Ask for the nearest allowed word, or say nothing if none is near."""
+    near = nearest(word, allowed)
+    return f"did you mean '{near}'?" if near else ""
+
+
+def nearest(word: str, allowed: Iterable[str]) -> str:
+    """Find the allowed word that is meant; "" if none is near."""
     spelled = {tidy(candidate): candidate for candidate in allowed}
     near = get_close_matches(tidy(word), spelled, n=1, cutoff=0.6)
-    return f"did you mean '{spelled[near[0]]}'?" if near else ""
+    return spelled[near[0]] if near else ""
+
+
+def called(table: str) -> str:
+    """Name an entry of a table: a crew, a water point."""
+    return "water point" if table == "water" else table
 
 
 def tidy(word: str) -> str:

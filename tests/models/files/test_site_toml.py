@@ -37,6 +37,7 @@ FAULTS = [
      "[site] days: found 21; wanted a whole number, at least 1 and at most 14"),
     ('week_start = "2027-05-03 06:00"', 'week_start = "3.5.2027 06:00"',
      "[site] week_start: found '3.5.2027 06:00'; wanted a date and time"),
+    ("latitude = 52", "latitud = 52", "[site] latitud: found an unknown word; wanted"),
     ("days = 7", "dais = 7", "[site] dais: found an unknown word; wanted one of:"),
     ('kind = "mains"', 'kind = "main"',
      "[[water]] kind: found 'main'; wanted one of: mains, tank, tanker. "
@@ -60,7 +61,7 @@ FAULTS = [
      "[[crew]] shifts: found 'nite'; wanted a shift of the site, one of: day, night, "
      "weekend. Did you mean 'night'?"),
     ('water_points = ["tank"]', 'water_points = ["tanc"]',
-     "[[zone]] water_points: found 'tanc'; wanted a water of the site"),
+     "[[zone]] water_points: found 'tanc'; wanted a water point of the site"),
     ('profile = "en13670_class3"', 'profile = "en13670_klass3"',
      "[site] profile: found 'en13670_klass3'; wanted a profile of the site"),
     ('id = "owl"', 'id = "red"',
@@ -91,6 +92,8 @@ FAULTS = [
      "[[mix]] final_set: found 4 h; wanted after initial_set, 4.5 h"),
     ('name = "Night pair"', 'name = ""', "[[crew]] name: found nothing; wanted text"),
     ('id = "C30"', 'id = "../C30"', "[[mix]] id: found '../C30'; wanted an id"),
+    ("[site]", "[sight]", "sight: found an unknown table; wanted one of: site,"),
+    ("[[mix]]", "[[mixes]]", "mixes: found an unknown table; wanted one of: site,"),
     ("[rules]", "[rulez]", "rulez: found an unknown table; wanted one of: site,"),
     ("strength = 30", "strength = 30\nlow_bleed = \"maybe\"",
      "[[mix]] low_bleed: found 'maybe'; wanted true or false"),
