@@ -5,7 +5,7 @@ import zipfile
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 
-import xlsxwriter
+import xlsxwriter  # type: ignore[import-untyped]  # ships no types
 
 Rows = Sequence[Sequence[object]]
 
