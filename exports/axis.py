@@ -1,6 +1,6 @@
 """The time axis of board and clocks: instants as shares of the week, days, nights."""
 
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from exports.wall_clock import WallClock
@@ -22,19 +22,21 @@ class Axis:
     """
 
     def __init__(self, horizon: Horizon, timezone: str) -> None:
-        self._horizon = horizon
         self._clock = WallClock(timezone)
         self._zone = ZoneInfo(timezone)
+        # In UTC: differences within one zone would count the wall clock's hours.
+        self.starts_at = horizon.starts_at.astimezone(UTC)
+        self.ends_at = horizon.ends_at.astimezone(UTC)
         self.length_min = horizon.length_min
 
     def minute(self, at: datetime) -> float:
         """Minutes from the start of the week, kept inside it."""
-        minutes = (at - self._horizon.starts_at).total_seconds() / 60
+        minutes = (at - self.starts_at).total_seconds() / 60
         return min(max(minutes, 0.0), float(self.length_min))
 
     def holds(self, at: datetime) -> bool:
         """Whether an instant lies in the week, its ends included."""
-        return self._horizon.starts_at <= at <= self._horizon.ends_at
+        return self.starts_at <= at <= self.ends_at
 
     def pct(self, at: datetime) -> float:
         """Share of the week that lies before an instant, in percent."""
@@ -51,9 +53,7 @@ class Axis:
         marks = []
         for day in self._dates():
             starts, ends = self._at(day, time()), self._at(_next(day), time())
-            words = " ".join(
-                self._clock.day(max(starts, self._horizon.starts_at)).split()[:3]
-            )
+            words = " ".join(self._clock.day(max(starts, self.starts_at)).split()[:3])
             marks.append(self.span(starts, ends, words))
         return tuple(mark for mark in marks if mark.width_pct > 0)
 
@@ -76,8 +76,8 @@ class Axis:
         return tuple(self.minute(at) for at in instants if self.holds(at))
 
     def _dates(self) -> list[date]:
-        first = self._clock.local(self._horizon.starts_at).date()
-        last = self._clock.local(self._horizon.ends_at).date()
+        first = self._clock.local(self.starts_at).date()
+        last = self._clock.local(self.ends_at).date()
         return [first + timedelta(days=i) for i in range((last - first).days + 1)]
 
     def _at(self, day: date, clock: time) -> datetime:

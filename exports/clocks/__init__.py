@@ -1,0 +1,1 @@
+"""Both clocks of each surface as charts, for whoever answers for the concrete."""

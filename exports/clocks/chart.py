@@ -1,0 +1,168 @@
+"""One surface's chart: all that its picture and its words need."""
+
+from dataclasses import dataclass
+from datetime import time
+
+from exports.axis import Axis, Mark
+from exports.clocks.dryness import Drying, drying_of
+from exports.clocks.figures import Figure, cover_figure, heat_figures
+from exports.clocks.frame import Frame, x_of_minute
+from exports.clocks.heat import (
+    Line,
+    Text,
+    courses,
+    heat_lines,
+    heat_scale,
+    strength_texts,
+)
+from exports.clocks.marks import EventMark, EventRow, event_marks, event_rows
+from exports.clocks.measures import TEMPERATURE
+from exports.clocks.scale import Scale
+from exports.text import one_line
+from exports.wall_clock import WallClock
+from models.quantities import show
+from models.records import (
+    AuditReport,
+    DryingHistory,
+    Gap,
+    HydrationHistory,
+    Record,
+    Roster,
+    Site,
+    SurfaceTrace,
+    Weather,
+)
+
+
+class Week(Record):
+    """What all charts of a page have behind them."""
+
+    frame: Frame
+    nights: tuple[tuple[float, float], ...]
+    days: tuple[Text, ...]
+    noons_px: tuple[float, ...]
+    heat_scale: Scale
+    heat_unit: str
+
+
+class Chart(Record):
+    """A surface."""
+
+    surface_id: str
+    label: str
+    note: str
+    figures: tuple[Figure, ...]
+    lines: tuple[Line, ...]
+    strengths: tuple[Text, ...]
+    marks: tuple[EventMark, ...]
+    events: tuple[EventRow, ...]
+    curing_rule: str
+    drying: Drying
+    rows: int
+    spoken: str
+
+    def value(self, name: str) -> str:
+        """A figure's value by its name; a dash where it has none."""
+        return next((f.value for f in self.figures if f.name == name), "–")
+
+
+@dataclass(frozen=True)
+class Sources:
+    """What charts are drawn from."""
+
+    site: Site
+    roster: Roster
+    report: AuditReport
+    weather: Weather
+    hydration: HydrationHistory
+    drying: DryingHistory
+
+
+def charts(
+    sources: Sources, surface_ids: tuple[str, ...]
+) -> tuple[Week, tuple[Chart, ...]]:
+    """Draw surfaces over one week and one scale of temperature."""
+    site = sources.site
+    axis = Axis(sources.roster.horizon, site.timezone)
+    drawn = [
+        courses(sources.hydration, sources.weather, surface_id, axis, site.units)
+        for surface_id in surface_ids
+    ]
+    heights, unit = heat_scale(drawn), TEMPERATURE[site.units].unit
+    week = Week(
+        frame=Frame(),
+        nights=tuple(
+            _pixels(night, axis)
+            for night in axis.nights(site.night_starts, site.night_ends)
+        ),
+        days=tuple(Text(x=_pixels(d, axis)[0], words=d.words) for d in axis.days()),
+        noons_px=tuple(x_of_minute(axis, minute) for minute in axis.daily(time(12))),
+        heat_scale=heights,
+        heat_unit=unit,
+    )
+    made = tuple(
+        _chart(sources, surface_id, heat_lines(lines, heights, axis, unit), axis)
+        for surface_id, lines in zip(surface_ids, drawn, strict=True)
+    )
+    return week, made
+
+
+def _chart(
+    sources: Sources, surface_id: str, lines: tuple[Line, ...], axis: Axis
+) -> Chart:
+    site, report = sources.site, sources.report
+    clock = WallClock(site.timezone)
+    trace = next(t for t in report.surfaces if t.surface_id == surface_id)
+    work = next(w for w in sources.roster.surfaces if w.surface_id == surface_id)
+    events = next(e for e in sources.hydration.events if e.surface_id == surface_id)
+    zone = next(zone.name for zone in site.zones if zone.id == trace.zone_id)
+    gaps = tuple(gap for gap in report.gaps if gap.surface_id == surface_id)
+    covered = [(p.starts_at, p.ends_at) for p in trace.phases if p.kind == "covered"]
+    figures = heat_figures(
+        sources.hydration, surface_id, axis.ends_at, clock, site.units
+    )
+    cover = cover_figure(sources.drying, surface_id, covered, clock)
+    figures = (*figures, cover) if cover else figures
+    marks = event_marks(events, axis, clock)
+    label = one_line(trace.label)
+    held = show("water per area", trace.held_l_m2, site.units)
+    return Chart(
+        surface_id=surface_id,
+        label=label,
+        note=f"{one_line(zone)}, {show('area', work.area_m2, site.units)}"
+        + (f", cover holds {held}" if trace.held_l_m2 else ""),
+        figures=figures,
+        lines=lines,
+        strengths=strength_texts(sources.hydration, surface_id, axis),
+        marks=marks,
+        events=event_rows(events, clock),
+        curing_rule=one_line(events.curing_rule),
+        drying=drying_of(sources.drying, trace, gaps, axis, clock, site.units),
+        rows=1 + max((mark.row for mark in marks), default=-1),
+        spoken=_spoken(label, figures, marks, gaps, trace, clock),
+    )
+
+
+def _spoken(
+    label: str,
+    figures: tuple[Figure, ...],
+    marks: tuple[EventMark, ...],
+    gaps: tuple[Gap, ...],
+    trace: SurfaceTrace,
+    clock: WallClock,
+) -> str:
+    """Everything the picture shows, in one breath."""
+    parts = [figure.words for figure in figures] + [mark.spoken for mark in marks]
+    if trace.wettings:
+        times = len(trace.wettings)
+        parts.append(f"wetted {times} time{'' if times == 1 else 's'}")
+    dry = "; ".join(clock.span(gap.starts_at, gap.ends_at) for gap in gaps)
+    parts.append(f"dry {dry}" if gaps else "never dry this week")
+    return f"{label}: " + "; ".join(parts)
+
+
+def _pixels(mark: Mark, axis: Axis) -> tuple[float, float]:
+    """Left edge and width, in pixels, of a stretch of the axis."""
+    left = x_of_minute(axis, mark.left_pct * axis.length_min / 100)
+    right = (mark.left_pct + mark.width_pct) * axis.length_min / 100
+    return left, round(x_of_minute(axis, right) - left, 1)

@@ -1,0 +1,195 @@
+"""The lower plot: what the cover loses hour by hour, dry stretches, wettings."""
+
+from datetime import datetime
+from math import inf
+
+from exports.axis import Axis
+from exports.clocks.frame import LOSS_BOTTOM_PX, LOSS_TOP_PX, x_of_minute, x_px
+from exports.clocks.lines import step_path
+from exports.clocks.measures import LOSS
+from exports.clocks.scale import Scale, scale
+from exports.wall_clock import WallClock, duration
+from models.quantities import Units
+from models.records import (
+    DryingHistory,
+    Floats,
+    Gap,
+    Grid,
+    Phase,
+    Record,
+    SurfaceTrace,
+)
+
+#: The scale spans at least this, so that a sheet's small loss looks small. [L/(m² h)]
+_LEAST_SPAN_L_M2_H = 0.2
+_BARE = ("fresh", "fogged", "exposed")
+
+
+class Band(Record):
+    """A stretch of time with words for it; ``fits`` if it is wide enough for them."""
+
+    x: float
+    width: float
+    words: str
+    label: str = ""
+    fits: bool = False
+
+
+class Drying(Record):
+    """What is drawn in the lower plot.
+
+    Attributes
+    ----------
+    cover : tuple of str
+        Paths of stepped areas, one a covered stretch.
+    bare : tuple of str
+        The same for evaporation from the bare surface.
+    rain : tuple of Band
+        Rain that fills the cover while it is on.
+    """
+
+    scale: Scale
+    unit: str
+    cover: tuple[str, ...]
+    bare: tuple[str, ...]
+    rain: tuple[Band, ...]
+    quiet: tuple[Band, ...]
+    dry: tuple[Band, ...]
+    wetted_px: tuple[float, ...]
+
+
+Step = tuple[float, float, float]
+
+
+def drying_of(
+    drying: DryingHistory,
+    trace: SurfaceTrace,
+    gaps: tuple[Gap, ...],
+    axis: Axis,
+    clock: WallClock,
+    units: Units,
+) -> Drying:
+    """Draw the drying clock of a surface as its week went.
+
+    Parameters
+    ----------
+    drying : DryingHistory
+        The clock; the cover's loss is drawn while the cover is on, the bare surface's
+        evaporation before.
+    trace : SurfaceTrace
+        The audit's record of the surface.
+    gaps : tuple of Gap
+        Its dry stretches.
+    axis, clock, units
+        Of the site.
+    """
+    measure, column = LOSS[units], drying.surface_ids.index(trace.surface_id)
+    covered = _runs(drying.grid, drying.cover_loss_l_m2_h[:, column], axis,
+                    [p for p in trace.phases if p.kind == "covered"])  # fmt: skip
+    bare = _runs(drying.grid, drying.fresh_rate_kg_m2_h[:, column], axis,
+                 [p for p in trace.phases if p.kind in _BARE])  # fmt: skip
+    most = max((loss for run in (*covered, *bare) for _, _, loss in run), default=0.0)
+    heights = scale(
+        0, measure.shown(max(0.0, most)), measure.shown(_LEAST_SPAN_L_M2_H),
+        LOSS_TOP_PX, LOSS_BOTTOM_PX,
+    )  # fmt: skip
+
+    def area(run: list[Step]) -> str:
+        pixels = (
+            (x_of_minute(axis, a), x_of_minute(axis, b), heights.y(measure.shown(loss)))
+            for a, b, loss in run
+        )
+        return step_path(pixels, LOSS_BOTTOM_PX)
+
+    quiet = {"sealed": "sealed by compound", "done": "curing over"}
+    return Drying(
+        scale=heights,
+        unit=measure.unit,
+        cover=tuple(area(run) for run in covered),
+        bare=tuple(area(run) for run in bare),
+        rain=tuple(band for run in covered for band in _rain(run, axis)),
+        quiet=tuple(
+            _band(p.starts_at, p.ends_at, f"{quiet[p.kind]}, "
+                  f"{clock.span(p.starts_at, p.ends_at)}", quiet[p.kind], axis)
+            for p in trace.phases if p.kind in quiet
+        ),
+        dry=tuple(
+            _band(gap.starts_at, gap.ends_at, f"Dry {_span(gap, clock)}: {gap.words}",
+                  "dry", axis)
+            for gap in gaps
+        ),
+        wetted_px=tuple(x_px(axis, at) for at in trace.wettings if axis.holds(at)),
+    )  # fmt: skip
+
+
+def _span(gap: Gap, clock: WallClock) -> str:
+    return f"{clock.span(gap.starts_at, gap.ends_at)}, {duration(gap.minutes)}"
+
+
+def _runs(
+    grid: Grid, values: Floats, axis: Axis, phases: list[Phase]
+) -> list[list[Step]]:
+    """Cut a clock's steps to the stretches in which they count; one run a stretch."""
+    runs: list[list[Step]] = []
+    until = -inf
+    for phase in phases:
+        from_min, until_min = axis.minute(phase.starts_at), axis.minute(phase.ends_at)
+        run = _steps(grid, values, axis, from_min, until_min)
+        if run and runs and from_min == until:
+            runs[-1].extend(run)
+        elif run:
+            runs.append(run)
+        until = until_min
+    return runs
+
+
+def _steps(
+    grid: Grid, values: Floats, axis: Axis, from_min: float, until_min: float
+) -> list[Step]:
+    """Cut steps out between two minutes: (from minute, until minute, value)."""
+    offset_min = (grid.starts_at - axis.starts_at).total_seconds() / 60
+    first = max(0, int((from_min - offset_min) // grid.step_min))
+    cut = []
+    for step in range(first, grid.steps):
+        begins = offset_min + step * grid.step_min
+        if begins >= until_min:
+            break
+        left, right = max(from_min, begins), min(until_min, begins + grid.step_min)
+        if left < right:
+            cut.append((left, right, float(values[step])))
+    return cut
+
+
+def _rain(run: list[Step], axis: Axis) -> list[Band]:
+    """Stretches of a run in which the cover gains."""
+    spans: list[list[float]] = []
+    for left, right, loss in run:
+        if loss >= 0:
+            continue
+        if spans and spans[-1][1] == left:
+            spans[-1][1] = right
+        else:
+            spans.append([left, right])
+    return [
+        _minute_band(left, right, "rain fills the cover", "rain", axis)
+        for left, right in spans
+    ]
+
+
+def _band(
+    starts_at: datetime, ends_at: datetime, words: str, label: str, axis: Axis
+) -> Band:
+    return _minute_band(
+        axis.minute(starts_at), axis.minute(ends_at), words, label, axis
+    )
+
+
+def _minute_band(
+    left_min: float, right_min: float, words: str, label: str, axis: Axis
+) -> Band:
+    left = x_of_minute(axis, left_min)
+    width = round(x_of_minute(axis, right_min) - left, 1)
+    return Band(
+        x=left, width=width, words=words, label=label,
+        fits=width > 6.9 * len(label) + 6,
+    )  # fmt: skip

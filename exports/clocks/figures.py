@@ -1,0 +1,173 @@
+"""The figures asked for first: warmest, difference, cooling, hours of the cover."""
+
+from datetime import datetime, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from exports.clocks.measures import COOLING, DIFFERENCE, TEMPERATURE
+from exports.wall_clock import WallClock
+from models.quantities import Units
+from models.records import DryingHistory, Floats, Grid, HydrationHistory, Record
+
+
+WARMEST = "warmest"
+APART = "core and surface apart by at most"
+COOLING_NAME = "fastest cooling of the surface"
+COVER = "a full cover lasts"
+
+
+class Figure(Record):
+    """A figure in words, such as ``warmest``, ``41.2 °C``, ``core, Tue 11 May ...``."""
+
+    name: str
+    value: str
+    where: str = ""
+
+    @property
+    def words(self) -> str:
+        """The figure on one line."""
+        tail = f" ({self.where})" if self.where else ""
+        return f"{self.name} {self.value}{tail}"
+
+
+def heat_figures(
+    hydration: HydrationHistory,
+    surface_id: str,
+    until: datetime,
+    clock: WallClock,
+    units: Units,
+) -> tuple[Figure, ...]:
+    """Warmest, largest difference and fastest cooling from placing to an instant."""
+    grid, column = hydration.grid, hydration.surface_ids.index(surface_id)
+    end = min(grid.steps, max(0, grid.step(until)))
+    surface_c = hydration.surface_temperature_c[:end, column]
+    core_c = hydration.core_temperature_c[:end, column]
+    if not np.isfinite(surface_c).any():
+        return (Figure(name="placed", value="after this week"),)
+
+    both = np.stack([core_c, surface_c])
+    place, step = divmod(int(np.nanargmax(both)), end)
+    figures = [
+        Figure(
+            name=WARMEST,
+            value=TEMPERATURE[units].words(both[place, step]),
+            where=f"{('core', 'surface')[place]}, {clock.day_time(grid.at(step))}",
+        )
+    ]
+    apart_k = np.abs(core_c - surface_c)
+    step = int(np.nanargmax(apart_k))
+    figures.append(
+        Figure(
+            name=APART,
+            value=DIFFERENCE[units].words(apart_k[step]),
+            where=clock.day_time(grid.at(step)),
+        )
+    )
+    cooling = fastest_cooling(surface_c, grid.step_min)
+    if cooling:
+        step, rate_k_h = cooling
+        figures.append(
+            Figure(
+                name=COOLING_NAME,
+                value=COOLING[units].words(rate_k_h),
+                where=f"in the hour from {clock.day_time(grid.at(step))}",
+            )
+        )
+    return tuple(figures)
+
+
+def fastest_cooling(surface_c: Floats, step_min: int) -> tuple[int, float] | None:
+    """Find the step from which the surface cools most in an hour, and its K/h.
+
+    None where it never cools, or is known for less than an hour.
+    """
+    lag = max(1, round(60 / step_min))
+    fall_k_h = (surface_c[:-lag] - surface_c[lag:]) * 60 / (lag * step_min)
+    known = np.flatnonzero(np.isfinite(fall_k_h))
+    if not known.size:
+        return None
+    step = int(known[np.argmax(fall_k_h[known])])
+    return (step, float(fall_k_h[step])) if fall_k_h[step] > 0 else None
+
+
+def cover_figure(
+    drying: DryingHistory,
+    surface_id: str,
+    covered: list[tuple[datetime, datetime]],
+    clock: WallClock,
+) -> Figure | None:
+    """How long a full cover lasts, begun at its worst and at its best covered step.
+
+    None where no cover that dries lies on the surface in this week.
+    """
+    column = drying.surface_ids.index(surface_id)
+    grid, held_l_m2 = drying.grid, float(drying.held_l_m2[column])
+    starts = _steps_within(grid, covered)
+    if not held_l_m2 or not starts.size:
+        return None
+    lasts_h, empties = hours_full_cover_lasts(
+        drying.cover_loss_l_m2_h[:, column], held_l_m2, grid.step_min, starts
+    )
+    if not empties.any():
+        return Figure(name=COVER, value=f"{lasts_h.max():.0f} h or more all week")
+    worst = int(np.argmin(np.where(empties, lasts_h, np.inf)))
+    best = int(np.argmax(lasts_h))
+    more = "" if empties[best] else " or more"
+    return Figure(
+        name=COVER,
+        value=f"{_hours(lasts_h[worst])} at worst, {_hours(lasts_h[best])}{more} "
+        "at best",
+        where=f"wetted {clock.day_time(grid.at(int(starts[worst])))}, "
+        f"{clock.day_time(grid.at(int(starts[best])))}",
+    )
+
+
+def hours_full_cover_lasts(
+    loss_l_m2_h: Floats, held_l_m2: float, step_min: int, starts: NDArray[np.int_]
+) -> tuple[Floats, NDArray[np.bool_]]:
+    """Play a cover that is full at each start until it is dry.
+
+    Rain (negative loss) fills it, never above ``held_l_m2``.
+
+    Returns
+    -------
+    lasts_h : array
+        Hours to dryness, or to the end of the loss where it is not dry by then. [h]
+    empties : array of bool
+        Whether it is dry by then.
+    """
+    lasts_h = (len(loss_l_m2_h) - starts) * step_min / 60
+    empties = np.zeros(len(starts), dtype=bool)
+    wet = np.arange(len(starts))
+    left_l_m2 = np.full(len(starts), held_l_m2)
+    for after in range(len(loss_l_m2_h)):
+        wet = wet[starts[wet] + after < len(loss_l_m2_h)]
+        if not wet.size:
+            break
+        rate = loss_l_m2_h[starts[wet] + after]
+        rest = left_l_m2[wet] - rate * step_min / 60
+        dry = rest <= 0
+        done = wet[dry]
+        lasts_h[done] = after * step_min / 60 + left_l_m2[done] / rate[dry]
+        empties[done] = True
+        left_l_m2[wet] = np.minimum(rest, held_l_m2)
+        wet = wet[~dry]
+    return lasts_h, empties
+
+
+def _steps_within(
+    grid: Grid, spans: list[tuple[datetime, datetime]]
+) -> NDArray[np.int_]:
+    almost = timedelta(microseconds=1)  # a span ends before the step at its end
+    steps = {
+        step
+        for starts_at, ends_at in spans
+        for step in range(grid.step(starts_at), grid.step(ends_at - almost) + 1)
+        if 0 <= step < grid.steps
+    }
+    return np.asarray(sorted(steps), dtype=np.int_)
+
+
+def _hours(value: float) -> str:
+    return f"{value:.1f} h" if value < 10 else f"{value:.0f} h"
