@@ -23,7 +23,7 @@ from models.records import Floats, Mix, Profile
 #: Mean strength over the characteristic one: EN 1992-1-1:2004, Table 3.1 (from memory).
 _MARGIN_MPA = 8.0
 #: Rows worked on at a time: what they need stays in the processor's cache.
-_ROWS = 96
+_ROWS = 48
 
 
 def ageing_rate(

@@ -130,6 +130,8 @@ def temperatures(
     for index, start in enumerate(range(0, steps, refresh_steps)):
         stop = min(start + refresh_steps, steps)
         if not (placed < stop).any():
+            for history in (surface_c, core_c, mean_c):
+                history[start:stop] = np.nan
             continue
         waiting = placed >= start
         if waiting.any():
@@ -181,10 +183,11 @@ def temperatures(
         rate = setting_rate(middle_c, course.setting_energy_j_mol)
         setting_h[index + 1] = setting_h[index] + rate * hours
         face_c = solver.face_c()
+        if waiting.any():
+            before = np.arange(start, stop)[:, None] < placed
+            for history in (surface_c, core_c, mean_c):
+                np.copyto(history[start:stop], np.nan, where=before)
 
-    for surface, step in enumerate(placed):
-        for history in (surface_c, core_c, mean_c):
-            history[: max(step, 0), surface] = np.nan
     return Temperatures(surface_c, core_c, mean_c, setting_h, refresh_steps)
 
 
