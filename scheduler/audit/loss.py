@@ -33,15 +33,15 @@ def cover_loss_l_m2_h(
 ) -> Floats:
     """Net loss of each surface's own cover while wet, by grid step.
 
-    Before placing, when there is no concrete yet, the air's temperature stands in for
-    the concrete's; those steps are never counted.
+    There is none in steps that begin before the concrete is there.
     """
     shape = (hydration.grid.steps, len(surfaces))
     air_c = np.broadcast_to(around.air_temperature_c, shape)
     concrete_c = hydration.surface_temperature_c
+    placed = ~np.isnan(concrete_c)
     covers = [surface.cover for surface in surfaces]
     loss = cover_loss_kg_m2_h(
-        np.where(np.isnan(concrete_c), air_c, concrete_c),
+        np.where(placed, concrete_c, air_c),
         around.air_temperature_c,
         around.humidity_fraction,
         around.wind_m_s,
@@ -53,8 +53,8 @@ def cover_loss_l_m2_h(
         np.array([c.evaporation_factor for c in covers]),
     )
     takes_rain = np.array([float(c.takes_rain) for c in covers])
-    net: Floats = np.round(loss - around.rain_l_m2_h * takes_rain, 6)
-    return np.broadcast_to(net, shape)
+    net = np.where(placed, loss - around.rain_l_m2_h * takes_rain, 0.0)
+    return np.asarray(np.round(net, 6))
 
 
 def by_minute(loss_l_m2_h: Floats, grid: Grid, horizon: Horizon) -> Units:

@@ -5,20 +5,22 @@ day shift ends at 660 (with overtime at 720), the night shift begins at 960.
 """
 
 from collections.abc import Sequence
-from datetime import time
+from datetime import time, timedelta
 
 import pytest
 
 from models.records import (
     AuditReport,
     CompetingUse,
+    Crew,
     Gap,
     Rules,
     Site,
     SurfaceWork,
     Visit,
+    WaterNeed,
 )
-from tests.builders import site, surface
+from tests.builders import MONDAY, site, surface
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
     audited,
@@ -170,6 +172,42 @@ def test_not_enough_flow() -> None:
     gap = gap_of([EARLY], by_day(), tap(flow_l_min=35, competing=(others,)))
     assert gap.limit == "water_flow"
     assert gap.words == "P1 top needs 10 L/min Mon 16:30; Tap at gate has 5 L/min free"
+
+
+def test_flow_that_another_visit_draws_is_not_free() -> None:
+    # Blue wets P2 from 620 to 660 with 30 of the tap's 35 L/min.
+    blue = Crew(id="blue", name="Blue gang", people=2, home_zone="A", shifts=("day",))
+    soak = task(
+        "soak", "P2-top", duration_min=40, kind="soak",
+        water=WaterNeed(litres_l=1200, until_min=40),
+    )  # fmt: skip
+    other = work("P2-top", tasks=(soak,), rewet=None, curve=None, fresh=())
+    where = tap(flow_l_min=35)
+    beside = visit(
+        "soak", 620, 40, crew_id="blue", shift_id="blue/day/2027-05-03",
+        task_id="P2-top/soak", surface_id="P2-top", water_point_id="tap",
+    )  # fmt: skip
+    gap = gap_of(
+        [EARLY, beside],
+        [*by_day(), other],
+        where.model_copy(update={"crews": (*where.crews, blue)}),
+    )
+    assert gap.limit == "water_flow"
+    assert gap.words == "P1 top needs 10 L/min Mon 16:30; Tap at gate has 5 L/min free"
+
+
+def test_the_way_from_the_gate_takes_its_time() -> None:
+    # Dry from 60, when the shift begins, until the gang is there at 63.
+    on = surface(covered_at=MONDAY - timedelta(hours=7))
+    works = [
+        work(
+            tasks=(), fresh=(), covered_from_min=-420, reserve_at_start_l_m2=0.1,
+            ends_min=63,
+        )
+    ]  # fmt: skip
+    report = audited([], works, [on], lead_h=8)
+    assert first_gap(report).minutes == 3
+    assert first_gap(report).limit == "travel"
 
 
 def test_the_day_s_water_is_used_up() -> None:

@@ -69,6 +69,21 @@ def test_a_bare_slab_is_dry_where_its_fresh_stretch_says_so_until_the_cover_is_o
     assert report.cost_by_part["late"] == 60
 
 
+def test_waiting_longer_than_a_hand_over_allows_is_late_by_the_minute() -> None:
+    # Laid by 360; the look may wait 30 min and starts at 400, 10 min late, and ends at
+    # 410, 5 min after it is due: 15 min at 2.
+    look_soon = task(
+        "look", due_min=405, late_cost_per_min=2,
+        after=(Link(task_id="P1-top/lay", max_gap_min=30),),
+    )  # fmt: skip
+    report = audited(
+        [visit("lay", 300, 60), visit("look", 400, 10)],
+        [work(tasks=(lay(), look_soon))],
+    )
+    assert report.cost_by_part["late"] == 30
+    assert "P1 top (inspect) is 15 min late" in [f.words for f in report.findings]
+
+
 def test_a_slab_nobody_covers_is_one_bare_gap_and_missed_work() -> None:
     # 4320 - 420 = 3900 min at 3; the laying costs 600 to leave out.
     report = audited([])
@@ -237,7 +252,7 @@ PLANTED: dict[str, tuple[str, Callable[[], AuditReport]]] = {
     "past the overtime": ("shift", lambda: look(711)),
     "a crew nobody has": ("shift", lambda: look(300, "grey")),
     "into the break": ("break", lambda: look(351)),
-    "too little rest": ("rest", lambda: two_days(14.1)),
+    "too little rest": ("rest", lambda: two_days(845 / 60)),
     "nobody who can spray": ("skill", lambda: look(1000, "owl", skills=("sprayer",))),
     "three people of two": ("people", lambda: look(1000, "owl", people=3)),
     "before it may": ("window", lambda: laid(299)),

@@ -85,6 +85,14 @@ def test_others_empty_the_tank_but_never_below_nothing() -> None:
     ]
 
 
+def test_what_others_could_not_take_is_not_owed() -> None:
+    # Empty since 07:40; a load of 300 at 08:30 is 300 in the tank, not 200.
+    others = CompetingUse(starts=time(6), ends=time(8), flow_l_min=5)
+    load = Delivery(at=MONDAY + timedelta(minutes=150), litres_l=300)
+    week = hours(tank(competing=(others,), deliveries=(load,)))
+    assert [hour.level_l for hour in week[:3]] == [200, 0, 300]
+
+
 def test_a_tank_whose_level_is_not_given_is_full() -> None:
     assert hours(tank(level_l=None))[0].level_l == 1000
 
