@@ -49,11 +49,6 @@ class Section:
 class HeatSolver:
     r"""March the temperatures of sections through time.
 
-    Attributes
-    ----------
-    temperature_c : array (cells, surfaces)
-        The state; may be written to. [°C]
-
     Notes
     -----
     Finite volumes, backward Euler: what leaves a cell enters the next, so that the
@@ -64,45 +59,67 @@ class HeatSolver:
 
     The equations are eliminated from the far side towards the face and solved on the
     way back. New weather or a new cover changes the conductance at the face alone,
-    which is the last pivot: the other factors are computed once for the whole run.
+    which is the last pivot: all else is computed once for the whole run.
+
+    With pivots :math:`p_i` the way in is :math:`y_i = r_i/p_i + m_i\,y_{i+1}` and the
+    way back :math:`T_i = y_i + e_i\,T_{i-1}`. Divided by the running products *P* of
+    the *m* and *Q* of the *e*, both are plain running sums, so the state is kept as
+    :math:`T/Q`. All terms of a sum weigh alike or less: nothing cancels.
     """
 
     def __init__(self, section: Section, step_s: float, temperature_c: Floats) -> None:
         cells, surfaces = section.size_m.shape
         self.section = section
         self.step_s = step_s
-        self.temperature_c = np.array(temperature_c, dtype=np.float64, order="C")
         half_m2k_w = section.size_m / (2 * section.conductivity_w_mk)
-        storage = section.capacity_j_m3k * section.size_m
+        storage_j_m2k = section.capacity_j_m3k * section.size_m
         between = np.zeros((cells + 1, surfaces))
         between[1:-1] = 1 / (half_m2k_w[:-1] + half_m2k_w[1:])
         between[-1] = section.far_w_m2k / (1 + section.far_w_m2k * half_m2k_w[-1])
 
-        pivot = storage / step_s + between[:-1] + between[1:]
+        pivot = storage_j_m2k / step_s + between[:-1] + between[1:]
         for i in range(cells - 2, -1, -1):
             pivot[i] -= between[i + 1] ** 2 / pivot[i + 1]
         self._first_pivot = pivot[0].copy()
-        # Every row but the first is divided by its pivot beforehand.
-        pivot[0] = 1
-        self._keep = storage / step_s / pivot
-        self._take = np.where(section.concrete, section.size_m / pivot, 0.0)
-        up, down = between[1:-1] / pivot[:-1], between[1:-1] / pivot[1:]
-        rows = list(self.temperature_c)
-        self._upward = [(up[i], rows[i + 1], rows[i]) for i in range(cells - 2, -1, -1)]
-        self._downward = [(down[i], rows[i], rows[i + 1]) for i in range(cells - 1)]
+        pivot[0] = 1  # the face changes it: it is divided by in each step
+        inwards, back = np.ones_like(pivot), np.ones_like(pivot)
+        for i in range(cells - 2, -1, -1):
+            inwards[i] = inwards[i + 1] * between[i + 1] / pivot[i]
+        for i in range(1, cells):
+            back[i] = back[i - 1] * between[i] / pivot[i]
+        scale = pivot * inwards
+        self._keep = storage_j_m2k / step_s / scale * back
+        self._take = np.where(section.concrete, section.size_m / scale, 0.0)
+        self._turn = inwards[1:] / back[1:]
+        self._first_scale = inwards[0]
+        self._back = back
 
-        self._storage_j_m2k = storage
+        self._storage_j_m2k = storage_j_m2k
         self._half_m2k_w = half_m2k_w[0]
         self._far_w_m2k = between[-1]
-        self._far_pivot = pivot[-1]
-        concrete_j_m2k = np.where(section.concrete, storage, 0.0)
-        self._share = concrete_j_m2k / concrete_j_m2k.sum(axis=0)
+        self._far_scale = pivot[-1]
+        concrete_j_m2k = np.where(section.concrete, storage_j_m2k, 0.0)
+        self._share = concrete_j_m2k / concrete_j_m2k.sum(axis=0) * back
         self._core = section.core_cell * surfaces + np.arange(surfaces)
-        self._work = np.empty(surfaces)
+        self._core_back = back.take(self._core)
+
+        self._state = np.ascontiguousarray(temperature_c / back)
+        rows = list(self._state)
+        self._inwards = [(rows[i], rows[i + 1]) for i in range(cells - 2, -1, -1)]
+        self._outwards = [(rows[i], rows[i - 1]) for i in range(1, cells)]
         self._source = np.zeros((cells, surfaces))
         nothing = np.zeros(surfaces)
         self.set_far(nothing)
         self.set_face(nothing, np.ones(surfaces), nothing)
+
+    @property
+    def temperature_c(self) -> Floats:
+        """Temperatures of all cells, a copy. [°C]."""
+        return np.asarray(self._state * self._back)
+
+    def lay(self, temperature_c: Floats, surfaces: NDArray[np.int64]) -> None:
+        """Begin some sections anew, with their columns of ``temperature_c``. [°C]."""
+        self._state[:, surfaces] = temperature_c[:, surfaces] / self._back[:, surfaces]
 
     def set_face(
         self, resistance_m2k_w: Floats, film_w_m2k: Floats, outside_c: Floats
@@ -121,8 +138,8 @@ class HeatSolver:
         half = self._half_m2k_w
         self._face_w_m2k = 1 / (half + resistance_m2k_w + 1 / film_w_m2k)
         self._outside_c = outside_c
-        self._from_outside = self._face_w_m2k * outside_c
-        self._inverse_first = 1 / (self._first_pivot + self._face_w_m2k)
+        self._from_outside = self._face_w_m2k * outside_c / self._first_scale
+        self._divide_first = self._first_scale / (self._first_pivot + self._face_w_m2k)
         self._layer_m2k_w = resistance_m2k_w
         towards_outside = self._face_w_m2k * half
         self._cell_weight = 1 - towards_outside
@@ -131,7 +148,7 @@ class HeatSolver:
     def set_far(self, far_c: Floats) -> None:
         """Say how warm it is on the far side, until said otherwise. [°C]."""
         self._far_c = far_c
-        self._from_far = self._far_w_m2k * far_c / self._far_pivot
+        self._from_far = self._far_w_m2k * far_c / self._far_scale
 
     def set_source(self, source_w_m3: Floats) -> None:
         """Say what heat the concrete releases, until said otherwise. [W/m³]."""
@@ -139,23 +156,22 @@ class HeatSolver:
 
     def step(self) -> None:
         """March all sections through one step of time."""
-        state, work = self.temperature_c, self._work
+        state = self._state
+        first, others, last = state[0], state[1:], state[-1]
         np.multiply(state, self._keep, out=state)
         np.add(state, self._source, out=state)
-        last, first = state[-1], state[0]
         np.add(last, self._from_far, out=last)
-        for factor, inner, row in self._upward:
-            np.multiply(factor, inner, out=work)
-            np.add(row, work, out=row)
+        for row, inner in self._inwards:
+            np.add(row, inner, out=row)
         np.add(first, self._from_outside, out=first)
-        np.multiply(first, self._inverse_first, out=first)
-        for factor, outer, row in self._downward:
-            np.multiply(factor, outer, out=work)
-            np.add(row, work, out=row)
+        np.multiply(first, self._divide_first, out=first)
+        np.multiply(others, self._turn, out=others)
+        for row, outer in self._outwards:
+            np.add(row, outer, out=row)
 
     def surface_c(self, out: Floats | None = None) -> Floats:
         """Temperature of the concrete's surface, under any layers. [°C]."""
-        found: Floats = np.multiply(self.temperature_c[0], self._cell_weight, out=out)
+        found: Floats = np.multiply(self._state[0], self._cell_weight, out=out)
         found += self._outside_part_c
         return found
 
@@ -165,16 +181,18 @@ class HeatSolver:
 
     def core_c(self, out: Floats | None = None) -> Floats:
         """Temperature of the core. [°C]."""
-        return self.temperature_c.take(self._core, out=out)
+        found: Floats = self._state.take(self._core, out=out)
+        found *= self._core_back
+        return found
 
     def mean_c(self, out: Floats | None = None) -> Floats:
         """Mean temperature of the concrete, by heat content. [°C]."""
-        found: Floats = np.einsum("ij,ij->j", self._share, self.temperature_c, out=out)
+        found: Floats = np.einsum("ij,ij->j", self._share, self._state, out=out)
         return found
 
     def face_flow_w_m2(self) -> Floats:
         """Heat that enters through the face. [W/m²]."""
-        return np.asarray(self._face_w_m2k * (self._outside_c - self.temperature_c[0]))
+        return np.asarray(self._face_w_m2k * (self._outside_c - self._state[0]))
 
     def far_flow_w_m2(self) -> Floats:
         """Heat that enters from the far side. [W/m²]."""
@@ -209,7 +227,8 @@ class HeatSolver:
             shifts_k.append(core_c - float(self.core_c()[surface]))
         reach = np.clip((depth_m - depth_m[0]) / (core_m - depth_m[0]), 0, 1)
         first_k, last_k = shifts_k[0], shifts_k[-1]
-        self.temperature_c[concrete, surface] += first_k + (last_k - first_k) * reach
+        shift_k = first_k + (last_k - first_k) * reach
+        self._state[concrete, surface] += shift_k / self._back[concrete, surface]
 
 
 def core_surface_difference_k(core_c: Floats, surface_c: Floats) -> Floats:

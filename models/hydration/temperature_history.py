@@ -124,7 +124,7 @@ def temperatures(
     last_c = laid_c.copy()
     stage = np.full(surfaces, -1)
     layers = Layers(*(figures.copy() for figures in course.stages[0]))
-    face_c = course.placing_temperature_c
+    face_c = course.placing_temperature_c.copy()
     ground = ~section.concrete[-1]
 
     for index, start in enumerate(range(0, steps, refresh_steps)):
@@ -133,11 +133,12 @@ def temperatures(
             for history in (surface_c, core_c, mean_c):
                 history[start:stop] = np.nan
             continue
+        # Those still to come march along unseen; what they begin with is laid anew.
         waiting = placed >= start
-        if waiting.any():
-            np.copyto(solver.temperature_c, laid_c, where=waiting)
-            np.copyto(last_c, laid_c, where=waiting)
-            face_c = np.where(waiting, course.placing_temperature_c, face_c)
+        coming = np.flatnonzero(waiting & (placed < stop))
+        solver.lay(laid_c, coming)
+        last_c[:, coming] = laid_c[:, coming]
+        face_c[coming] = course.placing_temperature_c[coming]
 
         covered = setting_h[index] >= course.cover_at_h
         covered |= start >= course.covered_step
@@ -155,12 +156,13 @@ def temperatures(
         hours = np.clip(stop - placed, 0, stop - start) * (step_min / 60)
         # Young concrete warms by a kelvin or two until the next refresh: its heat is
         # that of the middle of this time, if it warms as it did in the one before.
+        now_c = solver.temperature_c
         last_c *= -0.5
-        last_c += 1.5 * solver.temperature_c
+        last_c += 1.5 * now_c
         rate = heat_rate(last_c, course.setting_energy_j_mol)
         rate *= hours
         curve_h += rate
-        np.copyto(last_c, solver.temperature_c)
+        last_c = now_c
         more_j_m3 = heat.released_j_m3(curve_h)
         released_j_m3 -= more_j_m3
         released_j_m3 *= -1 / ((stop - start) * solver.step_s)
@@ -169,8 +171,7 @@ def temperatures(
 
         for step in range(start, stop):
             if step in just_placed:
-                just = just_placed[step]
-                solver.temperature_c[:, just] = laid_c[:, just]
+                solver.lay(laid_c, just_placed[step])
             for found in course.measured.get(step, ()):
                 if placed[found.surface] <= step:
                     solver.pass_through(*found)
