@@ -6,10 +6,9 @@ from datetime import time
 from exports.axis import Axis, Mark
 from exports.clocks.dryness import Drying, drying_of
 from exports.clocks.figures import Figure, cover_figure, heat_figures
-from exports.clocks.frame import Frame, x_of_minute
+from exports.clocks.frame import Frame, Text, x_of_minute
 from exports.clocks.heat import (
     Line,
-    Text,
     courses,
     heat_lines,
     heat_scale,
@@ -62,7 +61,7 @@ class Chart(Record):
     spoken: str
 
     def value(self, name: str) -> str:
-        """A figure's value by its name; a dash where it has none."""
+        """Return a figure's value by its name, a dash where it has none."""
         return next((f.value for f in self.figures if f.name == name), "–")
 
 

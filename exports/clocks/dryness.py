@@ -4,9 +4,16 @@ from datetime import datetime
 from math import inf
 
 from exports.axis import Axis
-from exports.clocks.frame import LOSS_BOTTOM_PX, LOSS_TOP_PX, x_of_minute, x_px
+from exports.clocks.frame import (
+    LOSS_BOTTOM_PX,
+    LOSS_TOP_PX,
+    RIGHT_PX,
+    Text,
+    x_of_minute,
+    x_px,
+)
 from exports.clocks.lines import step_path
-from exports.clocks.measures import LOSS
+from exports.clocks.measures import LOSS, Measure
 from exports.clocks.scale import Scale, scale
 from exports.wall_clock import WallClock, duration
 from models.quantities import Units
@@ -44,6 +51,8 @@ class Drying(Record):
         Paths of stepped areas, one a covered stretch.
     bare : tuple of str
         The same for evaporation from the bare surface.
+    over : tuple of Text
+        How high bare stretches reach that are cut at the top of the scale.
     rain : tuple of Band
         Rain that fills the cover while it is on.
     """
@@ -52,6 +61,7 @@ class Drying(Record):
     unit: str
     cover: tuple[str, ...]
     bare: tuple[str, ...]
+    over: tuple[Text, ...]
     rain: tuple[Band, ...]
     quiet: tuple[Band, ...]
     dry: tuple[Band, ...]
@@ -88,7 +98,9 @@ def drying_of(
                     [p for p in trace.phases if p.kind == "covered"])  # fmt: skip
     bare = _runs(drying.grid, drying.fresh_rate_kg_m2_h[:, column], axis,
                  [p for p in trace.phases if p.kind in _BARE])  # fmt: skip
-    most = max((loss for run in (*covered, *bare) for _, _, loss in run), default=0.0)
+    # The cover's loss sets the scale: a bare hour at noon loses ten times what a sheet
+    # does in a day, and would flatten it. What stands out above is cut and said.
+    most = max((loss for run in covered or bare for _, _, loss in run), default=0.0)
     heights = scale(
         0, measure.shown(max(0.0, most)), measure.shown(_LEAST_SPAN_L_M2_H),
         LOSS_TOP_PX, LOSS_BOTTOM_PX,
@@ -107,6 +119,9 @@ def drying_of(
         unit=measure.unit,
         cover=tuple(area(run) for run in covered),
         bare=tuple(area(run) for run in bare),
+        over=tuple(
+            cut for run in bare if (cut := _cut(run, heights, measure, axis))
+        ),
         rain=tuple(band for run in covered for band in _rain(run, axis)),
         quiet=tuple(
             _band(p.starts_at, p.ends_at, f"{quiet[p.kind]}, "
@@ -114,7 +129,7 @@ def drying_of(
             for p in trace.phases if p.kind in quiet
         ),
         dry=tuple(
-            _band(gap.starts_at, gap.ends_at, f"Dry {_span(gap, clock)}: {gap.words}",
+            _band(gap.starts_at, gap.ends_at, f"{_span(gap, clock)}: {gap.words}",
                   "dry", axis)
             for gap in gaps
         ),
@@ -158,6 +173,15 @@ def _steps(
         if left < right:
             cut.append((left, right, float(values[step])))
     return cut
+
+
+def _cut(run: list[Step], heights: Scale, measure: Measure, axis: Axis) -> Text | None:
+    """Say how high a run reaches if the scale ends below it."""
+    most = measure.shown(max(loss for _, _, loss in run))
+    if most <= heights.high:
+        return None
+    right = x_of_minute(axis, run[-1][1])
+    return Text(x=min(right, RIGHT_PX - 60), words=f"↑ to {most:.{measure.digits}f}")
 
 
 def _rain(run: list[Step], axis: Axis) -> list[Band]:

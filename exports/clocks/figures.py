@@ -10,7 +10,6 @@ from exports.wall_clock import WallClock
 from models.quantities import Units
 from models.records import DryingHistory, Floats, Grid, HydrationHistory, Record
 
-
 WARMEST = "warmest"
 APART = "core and surface apart by at most"
 COOLING_NAME = "fastest cooling of the surface"

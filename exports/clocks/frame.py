@@ -29,6 +29,13 @@ class Frame(Record):
     row: float = ROW_PX
 
 
+class Text(Record):
+    """Words at a place; the line they stand on is known."""
+
+    x: float
+    words: str
+
+
 def x_of_minute(axis: Axis, minute: float) -> float:
     """Where a minute of the week stands, in pixels."""
     return round(LEFT_PX + (RIGHT_PX - LEFT_PX) * minute / axis.length_min, 1)

@@ -5,7 +5,7 @@ from datetime import time, timedelta
 import numpy as np
 
 from exports.axis import Axis
-from exports.clocks.frame import HEAT_BOTTOM_PX, HEAT_TOP_PX, x_of_minute
+from exports.clocks.frame import HEAT_BOTTOM_PX, HEAT_TOP_PX, Text, x_of_minute
 from exports.clocks.lines import Point, line_path, thinned
 from exports.clocks.measures import TEMPERATURE, Measure
 from exports.clocks.scale import Scale, scale
@@ -24,13 +24,6 @@ class Line(Record):
     label: str
     label_x: float
     label_y: float
-
-
-class Text(Record):
-    """Words at a place."""
-
-    x: float
-    words: str
 
 
 Course = tuple[str, list[Point]]
