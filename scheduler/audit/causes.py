@@ -40,7 +40,9 @@ def cause_of(gap: DryStretch, work: SurfaceWork, done: set[str], on: Around) -> 
     if task is None:
         words = "no work is planned for that could keep it wet here"
         return Cause("window", words)
-    starts = np.arange(gap.from_min, gap.until_min)
+    # Fog or laying that begins before a bare gap keeps its first minutes wet.
+    ahead = 0 if gap.covered else min(task.duration_min - 1, gap.from_min)
+    starts = np.arange(gap.from_min - ahead, gap.until_min)
     ends = starts + task.duration_min
     left = np.ones(len(starts), bool)
     stopped: dict[Reason, Flags] = {}
@@ -57,7 +59,7 @@ def cause_of(gap: DryStretch, work: SurfaceWork, done: set[str], on: Around) -> 
         return Cause("price", price_words(task, work, at, on))
     most = max(stopped, key=lambda reason: int(stopped[reason].sum()))
     first, last = max(stretches(stopped[most]), key=lambda run: run[1] - run[0])
-    span = gap.from_min + first, gap.from_min + last
+    span = int(starts[first]), int(starts[last - 1]) + 1
     return Cause(LIMITS[most], reason_words(most, task, work, span, on))
 
 

@@ -40,7 +40,7 @@ def check_inspections(
     for column, surface in enumerate(surfaces):
         profile = site_input.profiles[surface.profile_id]
         own = grouped.get(surface.id, [])
-        if play.sealed_from[column] < play.covered_from[column]:
+        if _sealed(play, column):
             watches = [(*day, 1, "day") for day in whole]
         else:
             watches = list(_asked(profile, shifts, off))
@@ -67,6 +67,14 @@ def _asked(
         yield first, last, profile.inspections_per_shift, "shift"
     for first, last in off:
         yield first, last, profile.inspections_per_non_working_day, "day off"
+
+
+def _sealed(play: Play, column: int) -> bool:
+    """Tell whether it is a film that cures it; laying one may count as covering too."""
+    sealed_from = play.sealed_from[column]
+    return bool(
+        sealed_from < len(play.dry) and sealed_from <= play.covered_from[column]
+    )
 
 
 def _cures(play: Play, column: int, first: int, last: int) -> bool:

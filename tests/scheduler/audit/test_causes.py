@@ -250,11 +250,21 @@ def test_a_bare_slab_waits_for_what_first_keeps_it_wet() -> None:
     assert (gap.covered, gap.limit) == (False, "no_skill")
 
 
+def test_fog_that_had_to_begin_before_the_gap_could_have_closed_it() -> None:
+    # Dry from 420 to 480; an hour's fog may end by 480 at the latest, so it begins at
+    # 420 at the latest: from 391 on, after the break, it would have helped.
+    fog = task("fog", kind="fog", effect="protect", duration_min=60, latest_min=480)
+    gap = gap_of([visit("lay", 480, 60)], [work(tasks=(fog, lay(earliest_min=480)))])
+    assert gap.limit == "price"
+    assert gap.words == "Red gang could fog Mon 12:30; other costs weighed more"
+
+
 def test_a_long_bare_gap_is_laid_to_the_cover_and_not_to_the_fog_before_it() -> None:
-    # Fog may run until 500; the cover has until 1500 and nobody lays it.
+    # Fog may run until 500; the cover has until 1500 and nobody lays it. An hour's
+    # laying helps from 361 on, and the break ends at 390.
     fog = task("fog", kind="fog", effect="protect", latest_min=500)
     gap = gap_of([], [work(tasks=(fog, lay()), ends_min=1500)])
-    assert gap.words == "Red gang could lay cover Mon 13:00; other costs weighed more"
+    assert gap.words == "Red gang could lay cover Mon 12:30; other costs weighed more"
 
 
 @pytest.mark.parametrize("ends_min", [841, 940, 4320])

@@ -2,6 +2,8 @@
 
 from datetime import timedelta
 
+import pytest
+
 from models.records import AuditReport, Horizon, Profile, SiteInput, Task, Visit
 from tests.builders import MONDAY, profile, site_input
 from tests.scheduler.audit.audit_builders import audited, lay, task, visit, work
@@ -83,9 +85,12 @@ def test_a_rule_that_asks_for_no_looks_misses_none() -> None:
     assert missing(audited_looks({}, 20_000, rule)) == []
 
 
-def test_a_film_is_looked_at_once_a_day() -> None:
+@pytest.mark.parametrize("covers", [True, False])
+def test_a_film_is_looked_at_once_a_day(covers: bool) -> None:
     # Sealed at 490; Tuesday is the first whole day, 1080 to 2520.
-    spray = task("spray", kind="spray_compound", duration_min=60, effect="seal")
+    spray = task(
+        "spray", kind="spray_compound", duration_min=60, effect="seal", covers=covers
+    )
     works = [
         work(tasks=(spray,), curve=None, rewet=None, ends_min=2600),
     ]  # fmt: skip
