@@ -15,6 +15,7 @@ from exports.clocks.frame import (
 from exports.clocks.lines import step_path
 from exports.clocks.measures import LOSS, Measure
 from exports.clocks.scale import Scale, scale
+from exports.text import one_line
 from exports.wall_clock import WallClock, duration
 from models.quantities import Units
 from models.records import (
@@ -129,16 +130,16 @@ def drying_of(
             for p in trace.phases if p.kind in quiet
         ),
         dry=tuple(
-            _band(gap.starts_at, gap.ends_at, f"{_span(gap, clock)}: {gap.words}",
-                  "dry", axis)
+            _band(gap.starts_at, gap.ends_at, _dry_words(gap, clock), "dry", axis)
             for gap in gaps
         ),
         wetted_px=tuple(x_px(axis, at) for at in trace.wettings if axis.holds(at)),
     )  # fmt: skip
 
 
-def _span(gap: Gap, clock: WallClock) -> str:
-    return f"{clock.span(gap.starts_at, gap.ends_at)}, {duration(gap.minutes)}"
+def _dry_words(gap: Gap, clock: WallClock) -> str:
+    span = clock.span(gap.starts_at, gap.ends_at)
+    return f"{span}, {duration(gap.minutes)}: {one_line(gap.words)}"
 
 
 def _runs(

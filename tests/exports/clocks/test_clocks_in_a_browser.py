@@ -1,0 +1,117 @@
+"""The clocks as a person meets them: opened from disk, on a desk and on a phone."""
+
+from collections.abc import Iterator
+from itertools import combinations
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from exports.clocks.page import clock_page, clock_svg
+from tests.browser import CHROMIUM, FLAGS
+from tests.exports.clocks.clocks_builders import IDS, air, drying, hydration
+from tests.exports.exports_builders import small_report, small_roster, small_site
+
+pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
+
+SOURCES = (
+    small_site(), small_roster(), small_report(), air(), hydration(), drying(),
+)  # fmt: skip
+BOXES = """all => all.map(e => { const b = e.getBoundingClientRect();
+    return [b.left, b.top, b.right, b.bottom, e.textContent]; })"""
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        yield opened
+        opened.close()
+
+
+@pytest.fixture(scope="module")
+def tab(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
+    path: Path = tmp_path_factory.mktemp("clocks") / "clocks.html"
+    path.write_text(clock_page(*SOURCES), "utf-8")
+    opened = browser.new_page(viewport={"width": 1400, "height": 900})
+    troubles: list[str] = []
+    opened.on("request", lambda r: troubles.append(r.url))
+    opened.on("console", lambda m: troubles.append(m.text))
+    opened.on("pageerror", lambda e: troubles.append(str(e)))
+    opened.goto(path.as_uri())
+    assert troubles == [path.as_uri()]  # itself, and nothing else
+    yield opened
+    assert troubles == [path.as_uri()]
+
+
+def test_no_words_of_a_chart_lie_on_others(tab: Page) -> None:
+    for chart in tab.locator("svg.chart").all():
+        boxes = chart.locator("text").evaluate_all(BOXES)
+        assert len(boxes) > 20
+        for one, other in combinations(boxes, 2):
+            apart = (
+                one[2] <= other[0] + 1
+                or other[2] <= one[0] + 1
+                or one[3] <= other[1] + 5  # a line's box is taller than its letters
+                or other[3] <= one[1] + 5
+            )
+            assert apart, (one[4], other[4])
+
+
+def test_no_words_of_a_chart_are_cut_off(tab: Page) -> None:
+    for chart in tab.locator("svg.chart").all():
+        (frame,) = chart.evaluate_all(BOXES)
+        for left, top, right, bottom, words in chart.locator("text").evaluate_all(
+            BOXES
+        ):
+            assert left >= frame[0] - 1, words
+            assert top >= frame[1] - 1, words
+            assert right <= frame[2] + 1, words
+            assert bottom <= frame[3] + 1, words
+
+
+def test_plots_are_filled_with_the_pattern_of_the_page(tab: Page) -> None:
+    fill = tab.locator("path.bare").first.evaluate("e => getComputedStyle(e).fill")
+    assert fill == 'url("#bare")'
+
+
+def test_keyboard_reaches_every_link_chart_and_table(tab: Page) -> None:
+    reached = []
+    for _ in range(3 * len(IDS)):
+        tab.keyboard.press("Tab")
+        reached.append(tab.evaluate("document.activeElement.tagName"))
+    assert reached == ["A"] * len(IDS) + ["DIV", "SUMMARY"] * len(IDS)
+
+
+def test_nothing_is_cut_off_on_a_phone(tab: Page) -> None:
+    tab.set_viewport_size({"width": 390, "height": 800})
+    overflow = tab.evaluate(
+        "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+    )
+    tab.set_viewport_size({"width": 1400, "height": 900})
+    assert overflow <= 0  # the charts scroll in their own frame
+
+
+def test_dark_and_light_differ(tab: Page) -> None:
+    def paper() -> str:
+        return str(tab.evaluate("getComputedStyle(document.body).backgroundColor"))
+
+    light = paper()
+    tab.emulate_media(color_scheme="dark")
+    dark = paper()
+    tab.emulate_media(color_scheme="light")
+    assert light != dark
+
+
+def test_picture_opens_as_a_file_of_its_own(browser: Browser, tmp_path: Path) -> None:
+    path = tmp_path / "clock.svg"
+    path.write_text(clock_svg(*SOURCES, "P1-top"), "utf-8")
+    tab = browser.new_page()
+    asked: list[str] = []
+    tab.on("request", lambda r: asked.append(r.url))
+    tab.goto(path.as_uri())
+    texts = tab.locator("text").evaluate_all(BOXES)
+    (frame,) = tab.locator("svg").evaluate_all(BOXES)
+    assert all(frame[0] - 1 <= box[0] and box[2] <= frame[2] + 1 for box in texts)
+    assert asked == [path.as_uri()]
+    tab.close()
