@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from structuralcodes.codes import (  # type: ignore[import-untyped]  # ships no types
+from structuralcodes.codes import (
     ec2_2004,
     mc2010,
 )

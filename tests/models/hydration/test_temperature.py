@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.integrate import solve_ivp  # type: ignore[import-untyped]  # no types
-from scipy.optimize import brentq  # type: ignore[import-untyped]  # no types
-from scipy.special import erf, erfcx  # type: ignore[import-untyped]  # no types
+from scipy.integrate import solve_ivp
+from scipy.optimize import brentq
+from scipy.special import erf, erfcx
 
 from models.drying.ranges import Floats
 from models.hydration.section import sections
@@ -284,3 +284,23 @@ def test_section_is_not_changed_by_its_solver() -> None:
     copy = replace(section, size_m=section.size_m.copy())
     march(solver_at(section, 600, 20.0), 1)
     np.testing.assert_array_equal(section.size_m, copy.size_m)
+
+
+def test_section_laid_anew_leaves_the_others_alone() -> None:
+    section = sections(["on_ground", "insulated"], np.array([0.2, 0.4]))
+    solver = HeatSolver(section, 600, np.full(section.size_m.shape, 20.0))
+    meet(solver, 10.0, 0.0)
+    march(solver, 5)
+    before = solver.temperature_c
+    solver.lay(np.full(section.size_m.shape, 31.0), np.array([1]))
+    np.testing.assert_allclose(solver.temperature_c[:, 1], 31.0, rtol=1e-12)
+    np.testing.assert_array_equal(solver.temperature_c[:, 0], before[:, 0])
+
+
+@pytest.mark.parametrize("thick_m", [0.03, 0.3, 5.0])
+def test_state_is_kept_exactly_however_thick_the_member(thick_m: float) -> None:
+    shapes = ["on_ground", "on_forms", "to_middle", "insulated"]
+    section = sections(shapes, np.full(4, thick_m))  # type: ignore[arg-type]  # all four
+    given_c = np.random.default_rng(1).uniform(-20, 70, section.size_m.shape)
+    solver = HeatSolver(section, 600, given_c)
+    np.testing.assert_allclose(solver.temperature_c, given_c, rtol=1e-13)

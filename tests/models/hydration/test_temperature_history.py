@@ -2,8 +2,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from scipy.integrate import solve_ivp  # type: ignore[import-untyped]  # ships no types
-from scipy.optimize import brentq  # type: ignore[import-untyped]  # ships no types
+from scipy.integrate import solve_ivp
+from scipy.optimize import brentq
 
 from models.drying.ranges import Floats
 from models.hydration.face import climate
@@ -254,7 +254,8 @@ def test_history_passes_through_a_reading_and_goes_on_from_it(
 def test_reading_before_placing_is_left_aside() -> None:
     placed = np.array([50])
     of = course(placed_step=placed, bare_step=placed)
-    read = replace(of, measured={20: [Measured(0, 40.0, None)]})
+    # So hot that the setting formula would refuse it, were it heeded.
+    read = replace(of, measured={20: [Measured(0, 89.0, None)]})
     np.testing.assert_array_equal(go(read).surface_c, go(of).surface_c)
 
 
@@ -279,3 +280,54 @@ def test_last_refresh_may_be_cut_short(hours: int) -> None:
         slab(), heat(), course(), steady_climate(hours + 1), hours * 6 + 6, 10, REFRESH
     )
     np.testing.assert_allclose(found.surface_c, whole.surface_c[:steps], atol=0.01)
+
+
+def test_slab_on_cold_ground_is_colder_and_a_deck_does_not_mind() -> None:
+    cold, warm = (
+        temperatures(
+            sections(["on_ground", "on_forms"], np.full(2, 0.2)), heat(2),
+            course(2, ground_temperature_c=ground_c), steady_climate(96), 96 * 6, 10,
+            REFRESH,
+        )
+        for ground_c in (2.0, 22.0)
+    )  # fmt: skip
+    assert cold.mean_c[-1, 0] < warm.mean_c[-1, 0] - 1
+    np.testing.assert_array_equal(cold.mean_c[:, 1], warm.mean_c[:, 1])
+
+
+def test_deck_on_forms_follows_the_air_below_it() -> None:
+    # Its face sealed off, all heat goes through the form and still air, 0.264 m² K/W,
+    # and through a third of the slab on average, 0.2 / (3 × 2) = 0.033. Times 0.2 m and
+    # 2.4e6 J/(m³ K) that is a time constant of 39.6 h.
+    closed = layers(1, 1e12, 0.0, 0.0)
+    found = temperatures(
+        sections(["on_forms"], np.array([0.2])), heat(total_j_m3=0.0),
+        course(stages=(closed, closed, closed)), steady_climate(336, air_c=7.0),
+        336 * 6, 10, REFRESH,
+    )  # fmt: skip
+    assert found.mean_c[-1, 0] == pytest.approx(7.0, abs=0.05)
+    one_constant = found.mean_c[round(39.6 * 6), 0]
+    assert (one_constant - 7) / (20 - 7) == pytest.approx(np.exp(-1), abs=0.01)
+
+
+def test_ground_begins_between_the_air_and_its_own_depth() -> None:
+    # Air at 20 °C, ground at 20 °C, concrete at 20 °C, no heat and no sky: all rests.
+    # With ground at 0 °C at depth its mean is 10 °C, and the slab slowly cools.
+    def end_c(ground_c: float) -> float:
+        still = {"air_c": 20.0, "humidity": 1.0, "sky_c": 20.0}
+        of = course(ground_temperature_c=ground_c)
+        return float(go(of, 24, heat(total_j_m3=0.0), **still).mean_c[-1, 0])
+
+    assert end_c(20.0) == pytest.approx(20.0, abs=1e-6)
+    assert 17.0 < end_c(0.0) < 19.9
+
+
+def test_surfaces_may_come_in_any_order_of_placing() -> None:
+    placed = np.array([90, 7, 200])
+    found = go(course(3, placed_step=placed, bare_step=placed))
+    for i, step in enumerate(placed):
+        alone = go(
+            course(1, placed_step=placed[i : i + 1], bare_step=placed[i : i + 1])
+        )
+        np.testing.assert_allclose(found.mean_c[:, i], alone.mean_c[:, 0], atol=1e-9)
+        assert found.mean_c[step, i] == pytest.approx(20.0)
