@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 from io import BytesIO
 
-import xlsxwriter  # type: ignore[import-untyped]  # it brings no types
+import xlsxwriter
 
 from exports.tables.table import Cell, Column, Table
 from exports.text import one_line, shorten

@@ -12,7 +12,7 @@ from models.files.open_file import read_text
 from models.files.refused import Refused
 from models.records import Roster
 
-_AGAIN = "plan the site again: keepdamp plan"
+_AGAIN = "Plan the site again: keepdamp plan"
 
 
 def read_roster(site_folder: Path) -> Roster:

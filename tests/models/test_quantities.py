@@ -3,7 +3,7 @@
 from math import isfinite
 
 import pytest
-import scipy.constants as const  # type: ignore[import-untyped]  # ships no types
+import scipy.constants as const
 from hypothesis import given
 from hypothesis import strategies as st
 

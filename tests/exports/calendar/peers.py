@@ -4,8 +4,8 @@
 from datetime import UTC, datetime
 from typing import Any
 
-import ics  # type: ignore[import-untyped]  # the package has none
-import vobject  # type: ignore[import-untyped]  # the package has none
+import ics
+import vobject
 
 Read = dict[str, tuple[datetime, datetime, str, str]]
 

@@ -3,7 +3,7 @@
 import tomllib
 from typing import Any
 
-import jsonschema  # type: ignore[import-untyped]  # stubs are a package apart
+import jsonschema
 import pytest
 
 from models.files.columns import Table

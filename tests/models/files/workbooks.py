@@ -5,7 +5,7 @@ import zipfile
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 
-import xlsxwriter  # type: ignore[import-untyped]  # ships no types
+import xlsxwriter
 
 Rows = Sequence[Sequence[object]]
 

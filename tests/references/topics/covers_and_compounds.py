@@ -2,8 +2,8 @@
 
 from collections.abc import Callable
 
-import pandas as pd  # type: ignore[import-untyped]  # stubs are a package apart
-import pyet  # type: ignore[import-untyped]  # ships no types
+import pandas as pd
+import pyet
 
 from models.drying.air import dew_point_c, sky_temperature_c, wind_at_half_metre_m_s
 from models.drying.cover import cover_loss_kg_m2_h

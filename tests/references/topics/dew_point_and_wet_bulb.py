@@ -2,8 +2,8 @@
 
 from collections.abc import Callable
 
-import iapws  # type: ignore[import-untyped]  # ships no types
-import psychrolib  # type: ignore[import-untyped]  # ships no types
+import iapws
+import psychrolib
 
 from models.drying.air import (
     PRESSURE_KPA,

@@ -3,8 +3,8 @@
 from collections.abc import Callable
 
 import numpy as np
-from scipy.optimize import brentq  # type: ignore[import-untyped]  # ships no types
-from scipy.special import erf, erfcx  # type: ignore[import-untyped]  # ships no types
+from scipy.optimize import brentq
+from scipy.special import erf, erfcx
 
 from models.hydration.face import convection_w_m2k
 from models.hydration.heat import DegreeOfHydration

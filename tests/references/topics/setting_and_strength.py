@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 import numpy as np
-from structuralcodes.codes import (  # type: ignore[import-untyped]  # ships no types
+from structuralcodes.codes import (
     ec2_2004,
     mc2010,
 )
