@@ -104,7 +104,10 @@ def place(plan: Plan, job: Job) -> bool:
                 stop = Stop(start, job.index, lane.index, -1)
                 if not plan.change((), (stop,)):
                     continue
-                key = (_price(plan, job), start, lane.index)
+                price = _price(plan, job)
+                if _opens_more(plan, job):
+                    price += start - job.earliest  # others wait for it
+                key = (price, start, lane.index)
                 if best is None or key < best:
                     best = key
                 plan.change((_find(plan, stop),), ())

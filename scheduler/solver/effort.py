@@ -33,7 +33,7 @@ class Effort:
         """Work to spend on a site of so many surfaces, in work mode."""
         if self.work is not None:
             return self.work
-        return _WORK_BASE + _WORK_PER_SURFACE * surfaces
+        return _WORK_PER_SURFACE * surfaces**_GROWTH
 
     @property
     def words(self) -> str:
@@ -43,5 +43,5 @@ class Effort:
         return "fixed work" if self.work is None else f"work {self.work:g}"
 
 
-_WORK_BASE = 0.5
-_WORK_PER_SURFACE = 0.22
+_WORK_PER_SURFACE = 0.13
+_GROWTH = 1.1

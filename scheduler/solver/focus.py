@@ -74,10 +74,13 @@ class Kind:
 
 
 class Picker:
-    """Draws windows around the sores of a roster."""
+    """Draws windows around the sores of a roster.
 
-    def __init__(self, plan: Plan, rng: Random) -> None:
-        self.plan, self.rng = plan, rng
+    ``scale`` stretches them, once small ones gain no more.
+    """
+
+    def __init__(self, plan: Plan, rng: Random, scale: float = 1.0) -> None:
+        self.plan, self.rng, self.scale = plan, rng, scale
         self.problem = plan.problem
 
     def pick(
@@ -152,12 +155,12 @@ def _crews(hours: float, crews: int, slot: int, guests: int) -> Maker:
 
     def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
         rng = picker.rng
-        half = int(hours * 30)
+        half = int(hours * 30 * picker.scale)
         start, end = _clip(picker, minute - half, minute + half)
         others = [i for i in picker.lanes_within(start, end) if i != lane.index]
         lanes = [lane.index, *rng.sample(others, min(len(others), crews - 1))]
         surfaces = picker.surfaces_served(lanes, start, end)
-        while len(surfaces) > _MAX_STOPS and end - start > 120:
+        while len(surfaces) > _MAX_STOPS * picker.scale and end - start > 120:
             end -= 30
             surfaces = picker.surfaces_served(lanes, start, end)
         sore_ones = [i for _, i in picker.sore_surfaces(start, end + 480)][: 2 * guests]
@@ -173,7 +176,7 @@ def _zone(hours: float, count: int, slot: int) -> Maker:
 
     def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
         problem, rng = picker.problem, picker.rng
-        half = int(hours * 30)
+        half = int(hours * 30 * picker.scale)
         start, end = _clip(picker, minute - half, minute + half)
         own = sore.job.zone
         near = sorted(
@@ -198,15 +201,17 @@ def _night(count: int, slot: int) -> Maker:
 
     def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
         rng = picker.rng
-        start, end = _clip(picker, minute - 8 * 60, minute + 8 * 60)
+        half = int(480 * picker.scale)
+        start, end = _clip(picker, minute - half, minute + half)
+        many = int(count * picker.scale)
         dear = [i for _, i in picker.sore_surfaces(start, end)]
         dear = [i for i in dear if i != sore.job.surface]
-        chosen = [sore.job.surface, *dear[: count // 2]]
-        rest = dear[count // 2 :]
-        chosen += rng.sample(rest, min(len(rest), count // 3))
-        if len(chosen) < count:
+        chosen = [sore.job.surface, *dear[: many // 2]]
+        rest = dear[many // 2 :]
+        chosen += rng.sample(rest, min(len(rest), many // 3))
+        if len(chosen) < many:
             others = [s.index for s in picker.problem.surfaces if s.index not in chosen]
-            chosen += rng.sample(others, min(len(others), count - len(chosen)))
+            chosen += rng.sample(others, min(len(others), many - len(chosen)))
         lanes = picker.lanes_within(start, end)
         calls = [i for i in lanes if picker.problem.lanes[i].call_out_cost]
         shifts = [i for i in lanes if not picker.problem.lanes[i].call_out_cost]
@@ -223,10 +228,13 @@ def _chain(hours: float, slot: int) -> Maker:
 
     def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
         rng = picker.rng
-        half = int(hours * 30)
+        half = int(hours * 30 * picker.scale)
         start, end = _clip(picker, minute - half, minute + half)
         dear = [i for _, i in picker.sore_surfaces(start, end)[:6]]
-        chosen = {sore.job.surface, *rng.sample(dear, min(1, len(dear)))}
+        chosen = {
+            sore.job.surface,
+            *rng.sample(dear, min(int(picker.scale), len(dear))),
+        }
         lanes = picker.lanes_within(start, end)
         if len(lanes) > 14:
             lanes = rng.sample(lanes, 14)

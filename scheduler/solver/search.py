@@ -21,7 +21,8 @@ Progress = Callable[[float, float], None]
 """Called with the share of the effort that is spent, and the cost by now."""
 
 _AT_A_TIME = 2
-_PATIENCE = 120  # windows in a row that gained nothing end the search
+_PATIENCE = 150  # windows in a row that gained nothing end the search
+_GROWS_AFTER = 30
 _FORGET = 0.9  # of a kind's standing is kept from one use to the next
 _REMEMBERED = 200
 
@@ -56,7 +57,8 @@ class Search:
                     kind, window = drawn
                     seed = self.rng.randrange(1 << 30)
                     setting = scene(self.plan, window)
-                    future = pool.submit(solve_window, setting, KINDS[kind].work, seed)
+                    most = KINDS[kind].work * self._scale() ** 2
+                    future = pool.submit(solve_window, setting, most, seed)
                     waiting.append((kind, window, future))
                 if not waiting:
                     return
@@ -80,7 +82,7 @@ class Search:
         if not found:
             return None
         weights = [_pull(sore) for sore in found]
-        picker = Picker(self.plan, self.rng)
+        picker = Picker(self.plan, self.rng, self._scale())
         for _ in range(20):
             kind = self.rng.choices(range(len(KINDS)), self._chances())[0]
             window = picker.pick(KINDS[kind], found, weights, busy)
@@ -88,6 +90,10 @@ class Search:
                 continue
             return kind, window
         return None
+
+    def _scale(self) -> float:
+        """Windows grow while nothing is found."""
+        return 1.0 + 0.25 * (self.idle // _GROWS_AFTER)
 
     def _chances(self) -> list[float]:
         """How often each kind is drawn: by what it gained for its work of late."""

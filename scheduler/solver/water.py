@@ -7,6 +7,7 @@ flow and empties the tank, though never below nothing.
 
 from collections.abc import Sequence
 from copy import copy
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -44,7 +45,8 @@ class WaterPoint:
             (max(0, d.from_min), min(d.until_min, length)) for d in supply.days
         ]
         self.is_tank = supply.capacity_l is not None
-        self._taps = bool(self.taken.any())
+        edges = np.flatnonzero(np.diff(self.taken > 0)) + 1
+        self._spans = list(pairwise([0, *edges.tolist(), length]))
 
     def change(self, draw: Draw, sign: int) -> None:
         """Add (1) or take away (-1) a draw, without asking whether it fits."""
@@ -78,28 +80,35 @@ class WaterPoint:
         return not self.is_tank or bool((self.levels() >= 0).all())
 
     def levels(self) -> Units:
-        """Level at the end of each minute; below zero where it is overdrawn."""
-        capacity = units_down(self.supply.capacity_l or 0.0)
-        start = min(capacity, units_down(self.supply.level_at_start_l))
-        if self._taps:
-            return self._levels_with_others(capacity, start)
-        # What overflowed so far is the most that the uncapped level ever stood above.
-        before = start + np.cumsum(self.arriving) - np.cumsum(self.drawn) + self.drawn
-        over = np.maximum(0, np.maximum.accumulate(before - capacity))
-        level: Units = before - over - self.drawn
-        return level
+        """Level at the end of each minute; below zero where it is overdrawn.
 
-    def _levels_with_others(self, capacity: int, start: int) -> Units:
-        now, levels = start, []
-        series = zip(
-            self.arriving.tolist(), self.taken.tolist(), self.drawn.tolist(),
-            strict=True,
-        )  # fmt: skip
-        for arriving, taken, drawn in series:
-            now = min(capacity, now + arriving)
-            now = max(min(now, 0), now - taken) - drawn
+        What arrives fits or overflows; then others take, though never below nothing;
+        then the draws.
+        """
+        capacity = units_down(self.supply.capacity_l or 0.0)
+        now = min(capacity, units_down(self.supply.level_at_start_l))
+        levels = np.empty_like(self.drawn)
+        for first, last in self._spans:
+            span = slice(first, last)
+            if self.taken[first]:
+                levels[span] = self._with_others(first, last, now, capacity)
+            else:
+                arrived = now + np.cumsum(self.arriving[span])
+                before = arrived - np.cumsum(self.drawn[span]) + self.drawn[span]
+                # What has overflowed is the most that the uncapped level stood above.
+                over = np.maximum(0, np.maximum.accumulate(before - capacity))
+                levels[span] = before - over - self.drawn[span]
+            now = int(levels[last - 1])
+        return levels
+
+    def _with_others(self, first: int, last: int, now: int, capacity: int) -> list[int]:
+        levels = []
+        for minute in range(first, last):
+            now = min(capacity, now + int(self.arriving[minute]))
+            now = max(min(now, 0), now - int(self.taken[minute]))
+            now -= int(self.drawn[minute])
             levels.append(now)
-        return np.asarray(levels, dtype=np.int64)
+        return levels
 
 
 class WaterBook:

@@ -55,6 +55,8 @@ def solve_window(setting: Scene, most_work: float, seed: int) -> Solved:
     settings.cp_model_probing_level = 0
     settings.symmetry_level = 0
     settings.linearization_level = 0
+    settings.max_presolve_iterations = 1
+    settings.hint_conflict_limit = 50
     status = solver.solve(draft.model)
     size = len(draft.model.proto.constraints)
     work = solver.response_proto.deterministic_time + size * _WORK_PER_CONSTRAINT

@@ -124,7 +124,8 @@ class _Point:
         levels = self.point.levels()
         # From the back: what is drawn now is missing until the tank overflows again.
         low = np.minimum.accumulate(levels[window.start :][::-1])[::-1]
-        for at in range(window.start + _TANK_STEP_MIN, window.end, _TANK_STEP_MIN):
+        last = min(window.end, len(levels))
+        for at in range(window.start + _TANK_STEP_MIN, last, _TANK_STEP_MIN):
             self._at_most(
                 int(levels[at - _TANK_STEP_MIN : at].min()), range(window.start, at)
             )

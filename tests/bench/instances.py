@@ -32,6 +32,10 @@ MONDAY = datetime(2027, 6, 7, tzinfo=UTC)
 DAY = 1440
 ALL_SKILLS: tuple[Skill, ...] = ("labourer", "fogger", "sprayer")
 
+#: Litres per m² held and share of the open evaporation: burlap, burlap under sheet,
+#: mats; figures of the usual size, invented.
+COVERS = ((0.8, 0.8), (1.2, 0.7), (0.8, 0.15), (2.0, 0.6), (3.0, 0.65), (3.0, 0.6))
+
 
 @dataclass(frozen=True)
 class Size:
@@ -70,7 +74,7 @@ def instance(size: Size, seed: int) -> WorkList:
     )
     per_day = sum(_work_per_day(surface) for surface in surfaces)
     count = size.crews or max(1, round(per_day / 480 / size.tightness))
-    supplies = _supplies(rng, size.surfaces, horizon, size.days)
+    supplies = _supplies(rng, sum(map(_litres_per_day, surfaces)), horizon, size.days)
     ids = [supply.id for supply in supplies]
     return WorkList(
         site_name=f"Site of {size.surfaces}",
@@ -113,13 +117,13 @@ def _surface(
 ) -> SurfaceWork:
     name = f"S{index:03}"
     area = rng.choice([40, 80, 120, 200, 300, 450])
-    held = rng.choice([0.8, 0.8, 1.2, 2.0])
-    factor = rng.choice([0.5, 0.7, 0.9])
+    held, factor = rng.choice(COVERS)
     risk = rng.choice([1, 1, 2, 3])
     young = rng.random() < 0.45
     begun = rng.randrange(-3 * DAY, 0)
     if young:
-        begun = rng.randrange(max(1, horizon // DAY)) * DAY + rng.randrange(500, 900)
+        days = [d for d in range(max(1, horizon // DAY)) if d % 7 < 5]  # no weekend
+        begun = rng.choice(days) * DAY + rng.randrange(480, 780)
     ends = begun + rng.choice([3, 5, 7]) * DAY
     tasks: list[Task] = []
     fresh: tuple[Stretch, ...] = ()
@@ -277,6 +281,13 @@ def _work_per_day(surface: SurfaceWork) -> float:
     return rewets + sum(task.duration_min for task in surface.tasks) / 7
 
 
+def _litres_per_day(surface: SurfaceWork) -> float:
+    if surface.curve is None:
+        return 0.0
+    per_day = sum(max(0.0, rate) for rate in surface.curve.loss_l_m2_h[: DAY // 10]) / 6
+    return per_day * surface.area_m2
+
+
 def _shifts(rng: Random, count: int, zones: list[str], days: int) -> list[CrewShift]:
     shifts = []
     for index in range(count):
@@ -309,22 +320,24 @@ def _shifts(rng: Random, count: int, zones: list[str], days: int) -> list[CrewSh
 
 
 def _supplies(
-    rng: Random, surfaces: int, horizon: int, days: int
+    rng: Random, litres_per_day: float, horizon: int, days: int
 ) -> tuple[WaterSupply, ...]:
+    """A tap and a tank; together they give half as much again as is needed."""
     local_days = tuple(
         Stretch(from_min=d * DAY, until_min=d * DAY + DAY) for d in range(-1, days + 2)
     )
     mains = WaterSupply(
-        id="main", flow_l_min=45 + 3 * surfaces // 5,
+        id="main", flow_l_min=round(60 + litres_per_day / 300),
         taken=tuple(
             TakenFlow(from_min=d * DAY + 600, until_min=d * DAY + 720, flow_l_min=15)
             for d in range(days)
         ),
-        daily_allotment_l=600 + 260 * surfaces, days=local_days,
+        daily_allotment_l=round(500 + 0.9 * litres_per_day), days=local_days,
     )  # fmt: skip
     tank = WaterSupply(
-        id="tank", flow_l_min=60, capacity_l=2000 + 60 * surfaces,
-        level_at_start_l=1500, refill_l_min=3 + 0.1 * surfaces, days=local_days,
+        id="tank", flow_l_min=round(60 + litres_per_day / 600),
+        capacity_l=round(2000 + 0.2 * litres_per_day),
+        level_at_start_l=1500, refill_l_min=round(1 + 0.6 * litres_per_day / DAY, 1), days=local_days,
         taken=(TakenFlow(from_min=480, until_min=540, flow_l_min=5),),
         deliveries=tuple(
             TankDelivery(at_min=rng.randrange(horizon), litres_l=1500)
