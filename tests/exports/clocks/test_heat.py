@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from exports.axis import Axis
-from exports.clocks.frame import HEAT_BOTTOM_PX
+from exports.clocks.frame import HEAT_BOTTOM_PX, HEAT_TOP_PX
 from exports.clocks.heat import (
     Line,
     apart,
@@ -54,14 +54,15 @@ def test_fahrenheit_is_drawn_on_its_own_scale() -> None:
 
 
 @given(st.lists(st.floats(0, HEAT_BOTTOM_PX), min_size=1, max_size=3))
-def test_labels_never_lie_on_each_other_nor_below_the_plot(ends: list[float]) -> None:
+def test_labels_never_lie_on_each_other_nor_leave_the_plot(ends: list[float]) -> None:
     lines = [
         Line(style=f"s{i}", path="", label="", label_x=0, label_y=y)
         for i, y in enumerate(ends)
     ]
     heights = [line.label_y for line in apart(lines)]
     assert all(b - a >= 14.85 for a, b in pairwise(heights))
-    assert max(heights) <= HEAT_BOTTOM_PX
+    assert heights[0] >= HEAT_TOP_PX
+    assert heights[-1] <= HEAT_BOTTOM_PX
 
 
 def test_strength_stands_at_midnights_once_known() -> None:
@@ -84,3 +85,14 @@ def test_midnights_of_the_spring_change_are_23_hours_apart() -> None:
     # Placed 2 h into Saturday: 22 h old at its end, 45 h at the end of Sunday.
     assert [text.words for text in texts] == ["22 %", "45 %"]
     assert texts[0].x == pytest.approx(64 + 1004 * 24 / 47, abs=0.051)
+
+
+def test_no_strength_stands_where_the_row_has_its_name() -> None:
+    # Placed ten hours before a week that begins at midnight: 34 h old at its end.
+    midnight = datetime(2027, 5, 3, 22, 0, tzinfo=UTC)
+    axis = Axis(
+        Horizon(starts_at=midnight, ends_at=midnight + timedelta(hours=24)),
+        "Europe/Berlin",
+    )
+    texts = strength_texts(hydration(midnight - timedelta(hours=12)), "P1-top", axis)
+    assert [(text.words, text.x) for text in texts] == [("34 %", 1068)]
