@@ -95,20 +95,15 @@ def run(
 
 def _climate(around: Surroundings, refresh_steps: int) -> Climate:
     """Take the weather in the middle of each refresh."""
-    middle = slice(refresh_steps // 2, None, refresh_steps)
-
-    def middles(values: Floats) -> Floats:
-        last = values[-1:] if values.shape[0] % refresh_steps else values[:0]
-        rows = values[middle]
-        missing = -(-values.shape[0] // refresh_steps) - rows.shape[0]
-        return np.concatenate([rows, last[:missing]])
-
+    steps = around.grid.steps
+    middle = np.arange(0, steps, refresh_steps) + refresh_steps // 2
+    middle = np.minimum(middle, steps - 1)
     return climate(
-        middles(around.air_temperature_c),
-        middles(around.humidity_fraction),
-        middles(around.wind_m_s),
-        middles(around.solar_w_m2),
-        middles(around.sky_temperature_c),
+        around.air_temperature_c[middle],
+        around.humidity_fraction[middle],
+        around.wind_m_s[middle],
+        around.solar_w_m2[middle],
+        around.sky_temperature_c[middle],
     )
 
 

@@ -109,87 +109,135 @@ def temperatures(
         Weather, covers, setting and heat of hydration are looked at every so many
         steps.
     """
-    placed = course.placed_step
-    surfaces = placed.size
-    laid_c = _as_placed_c(section, course, weather)
-    solver = HeatSolver(section, step_min * 60.0, laid_c)
-    surface_c = np.empty((steps, surfaces))
-    core_c, mean_c = np.empty_like(surface_c), np.empty_like(surface_c)
-    just_placed = _surfaces_by_step(placed)
-
-    refreshes = len(weather.air_c)
-    setting_h = np.repeat(course.age_when_placed_h[None, :], refreshes + 1, axis=0)
-    curve_h = np.zeros(section.size_m.shape)
-    released_j_m3 = np.zeros(section.size_m.shape)
-    last_c = laid_c.copy()
-    stage = np.full(surfaces, -1)
-    layers = Layers(*(figures.copy() for figures in course.stages[0]))
-    face_c = course.placing_temperature_c.copy()
-    ground = ~section.concrete[-1]
-
-    for index, start in enumerate(range(0, steps, refresh_steps)):
-        stop = min(start + refresh_steps, steps)
-        if not (placed < stop).any():
-            for history in (surface_c, core_c, mean_c):
-                history[start:stop] = np.nan
+    march = _March(section, heat, course, weather, steps, step_min)
+    refreshes = [
+        range(start, min(start + refresh_steps, steps))
+        for start in range(0, steps, refresh_steps)
+    ]
+    setting_h = np.repeat(course.age_when_placed_h[None, :], len(refreshes) + 1, axis=0)
+    for index, during in enumerate(refreshes):
+        if not (course.placed_step < during.stop).any():
             continue
-        # Those still to come march along unseen; what they begin with is laid anew.
-        waiting = placed >= start
-        coming = np.flatnonzero(waiting & (placed < stop))
-        solver.lay(laid_c, coming)
-        last_c[:, coming] = laid_c[:, coming]
-        face_c[coming] = course.placing_temperature_c[coming]
+        march.begin(during)
+        march.meet_weather(index, during.start, setting_h[index])
+        march.hydrate(during)
+        march.go(during)
+        setting_h[index + 1] = setting_h[index] + march.set_h(during)
+    march.forget_before_placing()
+    return Temperatures(
+        march.surface_c, march.core_c, march.mean_c, setting_h, refresh_steps
+    )
 
-        covered = setting_h[index] >= course.cover_at_h
-        covered |= start >= course.covered_step
-        now = np.where(covered, 2, start >= course.bare_step)
-        for reached in (0, 1, 2):
-            entering = (now == reached) & (stage != reached)
+
+class _March:
+    """The state of a run; a refresh is a range of steps."""
+
+    def __init__(
+        self,
+        section: Section,
+        heat: HeatCurve,
+        course: Course,
+        weather: Climate,
+        steps: int,
+        step_min: int,
+    ) -> None:
+        self.section, self.heat = section, heat
+        self.course, self.weather = course, weather
+        self.step_h = step_min / 60
+        self.laid_c = _as_placed_c(section, course, weather)
+        self.solver = HeatSolver(section, step_min * 60.0, self.laid_c)
+        surfaces = course.placed_step.size
+        self.surface_c = np.empty((steps, surfaces))
+        self.core_c, self.mean_c = np.empty((2, steps, surfaces))
+        self.just_placed = _surfaces_by_step(course.placed_step)
+        self.stage = np.full(surfaces, -1)
+        self.layers = Layers(*(figures.copy() for figures in course.stages[0]))
+        self.face_c = course.placing_temperature_c.copy()
+        self.last_c = self.laid_c.copy()
+        self.curve_h = np.zeros(self.laid_c.shape)
+        self.released_j_m3 = np.zeros(self.laid_c.shape)
+
+    def begin(self, during: range) -> None:
+        """Lay what is placed in this refresh; the rest to come march along unseen."""
+        placed = self.course.placed_step
+        coming = np.flatnonzero((placed >= during.start) & (placed < during.stop))
+        self.solver.lay(self.laid_c, coming)
+        self.last_c[:, coming] = self.laid_c[:, coming]
+        self.face_c[coming] = self.course.placing_temperature_c[coming]
+
+    def meet_weather(self, index: int, step: int, setting_h: Floats) -> None:
+        """Put layers on or off, and the refresh's weather before them."""
+        course = self.course
+        covered = (setting_h >= course.cover_at_h) | (step >= course.covered_step)
+        now = np.where(covered, 2, step >= course.bare_step)
+        for stage, figures in enumerate(course.stages):
+            entering = (now == stage) & (self.stage != stage)
             if entering.any():
-                for part, figures in zip(layers, course.stages[reached], strict=True):
-                    np.copyto(part, figures, where=entering)
-        stage = now
-        sky = weather.row(index)
-        solver.set_face(layers.resistance_m2k_w, *film_and_outside(face_c, sky, layers))
-        solver.set_far(np.where(ground, course.ground_temperature_c, sky.air_c))
+                for part, new in zip(self.layers, figures, strict=True):
+                    np.copyto(part, new, where=entering)
+        self.stage = now
 
-        hours = np.clip(stop - placed, 0, stop - start) * (step_min / 60)
-        # Young concrete warms by a kelvin or two until the next refresh: its heat is
-        # that of the middle of this time, if it warms as it did in the one before.
-        now_c = solver.temperature_c
-        last_c *= -0.5
-        last_c += 1.5 * now_c
-        rate = heat_rate(last_c, course.setting_energy_j_mol)
-        rate *= hours
-        curve_h += rate
-        last_c = now_c
-        more_j_m3 = heat.released_j_m3(curve_h)
-        released_j_m3 -= more_j_m3
-        released_j_m3 *= -1 / ((stop - start) * solver.step_s)
-        solver.set_source(released_j_m3)
-        released_j_m3 = more_j_m3
+        sky = self.weather.row(index)
+        film_w_m2k, outside_c = film_and_outside(self.face_c, sky, self.layers)
+        self.solver.set_face(self.layers.resistance_m2k_w, film_w_m2k, outside_c)
+        on_air = self.section.concrete[-1]
+        self.solver.set_far(np.where(on_air, sky.air_c, course.ground_temperature_c))
 
-        for step in range(start, stop):
-            if step in just_placed:
-                solver.lay(laid_c, just_placed[step])
-            for found in course.measured.get(step, ()):
+    def hours(self, during: range) -> Floats:
+        """How long each surface has been concrete in a refresh. [h]."""
+        steps = np.clip(during.stop - self.course.placed_step, 0, len(during))
+        return np.asarray(steps * self.step_h)
+
+    def hydrate(self, during: range) -> None:
+        """Release the heat of hydration of a refresh.
+
+        Young concrete warms by a kelvin or two until the next one: its heat is that of
+        the middle of this time, if it warms as it did in the one before.
+        """
+        now_c, middle_c = self.solver.temperature_c, self.last_c
+        middle_c *= -0.5
+        middle_c += 1.5 * now_c
+        self.last_c = now_c
+        grown_h = heat_rate(middle_c, self.course.setting_energy_j_mol)
+        grown_h *= self.hours(during)
+        self.curve_h += grown_h
+        more_j_m3, before_j_m3 = (
+            self.heat.released_j_m3(self.curve_h),
+            self.released_j_m3,
+        )
+        self.released_j_m3 = more_j_m3
+        before_j_m3 -= more_j_m3
+        before_j_m3 *= -1 / (len(during) * self.solver.step_s)
+        self.solver.set_source(before_j_m3)
+
+    def go(self, during: range) -> None:
+        """March through the steps of a refresh."""
+        solver, placed = self.solver, self.course.placed_step
+        for step in during:
+            if step in self.just_placed:
+                solver.lay(self.laid_c, self.just_placed[step])
+            for found in self.course.measured.get(step, ()):
                 if placed[found.surface] <= step:
                     solver.pass_through(*found)
-            solver.surface_c(out=surface_c[step])
-            solver.core_c(out=core_c[step])
-            solver.mean_c(out=mean_c[step])
+            solver.surface_c(out=self.surface_c[step])
+            solver.core_c(out=self.core_c[step])
+            solver.mean_c(out=self.mean_c[step])
             solver.step()
+        self.face_c = solver.face_c()
 
-        middle_c = surface_c[(start + stop) // 2]
-        rate = setting_rate(middle_c, course.setting_energy_j_mol)
-        setting_h[index + 1] = setting_h[index] + rate * hours
-        face_c = solver.face_c()
-        if waiting.any():
-            before = np.arange(start, stop)[:, None] < placed
-            for history in (surface_c, core_c, mean_c):
-                np.copyto(history[start:stop], np.nan, where=before)
+    def set_h(self, during: range) -> Floats:
+        """Hours of setting at 20 °C that a refresh was worth. [h]."""
+        middle_c = self.surface_c[(during.start + during.stop) // 2]
+        rate = setting_rate(middle_c, self.course.setting_energy_j_mol)
+        return np.asarray(rate * self.hours(during))
 
-    return Temperatures(surface_c, core_c, mean_c, setting_h, refresh_steps)
+    def forget_before_placing(self) -> None:
+        """Leave no number where there was no concrete."""
+        placed = self.course.placed_step
+        for step in range(min(int(placed.max()), len(self.surface_c))):
+            before = placed > step
+            for history in (self.surface_c, self.core_c, self.mean_c):
+                np.copyto(history[step], np.nan, where=before)
 
 
 def _surfaces_by_step(placed_step: Steps) -> dict[int, Steps]:
