@@ -2,12 +2,6 @@
 
 import jinja2
 
-PLANNING_AID = (
-    "Planning aid. The specification, the engineer, local codes and competent or "
-    "licensed people come first. It never says that concrete is safe to load, strike "
-    "or open."
-)
-
 _TEMPLATES = jinja2.Environment(
     loader=jinja2.PackageLoader("exports", ""),
     autoescape=True,

@@ -6,20 +6,29 @@ from tempfile import mkdtemp
 
 from exports.board.board import page, render
 from exports.calendar.feeds import calendars
+from exports.clocks.page import clock_page
 from exports.entry import entries
 from exports.sheets.shift_sheets import shift_sheet_files
 from exports.tables.tables import table_files
-from models.records import AuditReport, Finding, Roster, SiteInput
+from models.records import (
+    AuditReport,
+    DryingHistory,
+    Finding,
+    HydrationHistory,
+    Roster,
+    SiteInput,
+)
 
 
 def write_out(
     folder: Path,
     site_input: SiteInput,
+    clocks: tuple[HydrationHistory, DryingHistory],
     roster: Roster,
     report: AuditReport,
     warnings: tuple[Finding, ...],
 ) -> tuple[Path, ...]:
-    """Write roster, audit, calendars, shift sheets, board and tables.
+    """Write roster, audit, calendars, shift sheets, board, clocks and tables.
 
     All of it is made beside the folder and put in its place at the end, so that a
     fault on the way leaves the earlier output as it was.
@@ -28,15 +37,15 @@ def write_out(
     ----------
     folder : Path
         The output folder; an earlier one is replaced whole.
-    site_input, roster, report, warnings
-        What is written.
+    site_input, clocks, roster, report, warnings
+        What is written; the clocks are that of hydration and that of drying.
 
     Returns
     -------
     tuple of Path
         The files, sorted.
     """
-    made = _contents(site_input, roster, report, warnings)
+    made = _contents(site_input, clocks, roster, report, warnings)
     folder.parent.mkdir(parents=True, exist_ok=True)
     fresh = Path(mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
     try:
@@ -59,6 +68,7 @@ def write_out(
 
 def _contents(
     site_input: SiteInput,
+    clocks: tuple[HydrationHistory, DryingHistory],
     roster: Roster,
     report: AuditReport,
     warnings: tuple[Finding, ...],
@@ -70,10 +80,12 @@ def _contents(
     words = entries(site, roster, report)
     feeds = calendars(site, roster, report, words, published_at)
     sheets = shift_sheet_files(site, roster, report, words, weather, published_at)
+    charts = clock_page(site, roster, report, weather, *clocks)
     board = render(page(site, roster, report, warnings))
     return {
         "audit.json": report.model_dump_json(indent=1).encode(),
         "board.html": board.encode(),
+        "clocks.html": charts.encode(),
         **{f"calendars/{name}": content for name, content in feeds.items()},
         **{f"sheets/{name}": content for name, content in sheets.items()},
         **table_files(site, roster, report),

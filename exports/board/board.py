@@ -6,7 +6,8 @@ from exports.axis import Axis, Mark
 from exports.board.limits import HEIGHT as LIMIT_HEIGHT
 from exports.board.limits import LimitRow, cover_rows, crew_rows, water_rows
 from exports.board.strip import HEIGHT, Strip, strip
-from exports.html_page import PLANNING_AID, lay_out
+from exports.html_page import lay_out
+from exports.planning_aid import PLANNING_AID_IN_FULL
 from exports.revision import revision
 from exports.wall_clock import WallClock, duration
 from models.records import AuditReport, Finding, Gap, Record, Roster, Site
@@ -66,7 +67,7 @@ def page(
         f"{clock.day(roster.horizon.ends_at - timedelta(minutes=1))}",
         revision=revision(roster),
         summary=_summary(roster, report),
-        aid=PLANNING_AID,
+        aid=PLANNING_AID_IN_FULL,
         length_min=axis.length_min,
         days=axis.days(),
         nights=axis.nights(site.night_starts, site.night_ends),

@@ -14,15 +14,10 @@ from exports.calendar.ics_file import Window, ics_file
 from exports.calendar.identity import uid
 from exports.entry import Entry, most_telling
 from exports.kinds import VERBS
+from exports.planning_aid import PLANNING_AID
 from exports.rounds import Round, rounds
 from exports.wall_clock import WallClock, duration, minutes_between
 from models.records import Roster, Site, TaskKind
-
-AID = (
-    "Planning aid: the specification, the engineer, local codes and competent or "
-    "licensed people come first."
-)
-
 
 #: Within it a time of day needs no date to be understood.
 SOON = timedelta(hours=18)
@@ -116,7 +111,7 @@ def _lines(clock: WallClock, walk: Round) -> list[str]:
         *_labelled("WRITE DOWN", _once(entry.log_fields for entry in walk.entries)),
         *(f"MIND {caution}" for caution in cautions),
         "FOUND DRY OR NOT POSSIBLE: tell whoever answers for curing, at once.",
-        AID,
+        PLANNING_AID,
     ]
     return lines
 

@@ -4,7 +4,8 @@ from datetime import timedelta
 
 from exports.clocks.chart import Sources, charts
 from exports.clocks.figures import APART, COOLING_NAME, COVER, WARMEST
-from exports.html_page import PLANNING_AID, lay_out
+from exports.html_page import lay_out
+from exports.planning_aid import PLANNING_AID_IN_FULL
 from exports.text import one_line, shorten
 from exports.wall_clock import WallClock
 from models.errors import InputError, Problem
@@ -53,7 +54,7 @@ def clock_page(
         "clocks/clocks.html.j2",
         title=one_line(site.name),
         span=_span(roster, site),
-        aid=PLANNING_AID,
+        aid=PLANNING_AID_IN_FULL,
         week=week,
         charts=made,
         names=(WARMEST, APART, COOLING_NAME, COVER),
@@ -87,7 +88,7 @@ def clock_svg(
         short_note=shorten(
             f"{one_line(site.name)}, {_span(roster, site)}; {chart.note}", 90
         ),
-        aid=PLANNING_AID,
+        aid=PLANNING_AID_IN_FULL,
         week=week,
         chart=chart,
     )

@@ -7,6 +7,7 @@ from math import ceil
 from typing import Literal
 
 from exports.entry import MAX_CAUTIONS, Entry
+from exports.planning_aid import PLANNING_AID
 from exports.revision import revision
 from exports.sheets.render import render
 from exports.sheets.shift_sheet import SheetPage, SheetRow, ShiftSheet
@@ -29,10 +30,6 @@ STANDING_ORDERS = (
     "Found dry: wet it at once, write time and area, tell the lead. "
     "Wind rising: walk laps and edges, weigh down what lifts. "
     "No water, or cannot reach it: ring at once, do not skip it."
-)
-AID = (
-    "Planning aid. The specification, the engineer, local codes and competent or "
-    "licensed people come first."
 )
 
 
@@ -163,7 +160,7 @@ class _Desk:
             cautions=_cautions(visits),
             standing_orders=STANDING_ORDERS,
             coming=tuple(self._coming(shift, times)),
-            aid=AID,
+            aid=PLANNING_AID,
         )
 
     def _dry(self, shift: ShiftTrace, times: _ShiftTimes) -> Iterator[str]:

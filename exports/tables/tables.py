@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from exports.planning_aid import PLANNING_AID_IN_FULL
 from exports.tables.csv_file import csv_file
 from exports.tables.findings import findings_table
 from exports.tables.visits import visits_table
@@ -9,12 +10,6 @@ from exports.tables.water import water_table
 from exports.tables.xlsx_file import xlsx_file
 from exports.wall_clock import WallClock
 from models.records import AuditReport, Roster, Site
-
-AID = (
-    "Planning aid. The specification, the engineer, local codes and competent or "
-    "licensed people come first. It never says that concrete is safe to load, strike "
-    "or open."
-)
 
 
 def write_tables(
@@ -59,5 +54,5 @@ def _about(site: Site, roster: Roster) -> tuple[tuple[str, str], ...]:
         ("Site", site.name),
         ("Plan", clock.span(horizon.starts_at, horizon.ends_at)),
         ("Time zone", site.timezone),
-        ("Note", AID),
+        ("Note", PLANNING_AID_IN_FULL),
     )

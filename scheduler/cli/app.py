@@ -4,6 +4,7 @@ import sys
 
 import typer
 
+from exports.planning_aid import PLANNING_AID
 from models.errors import KeepdampError
 from scheduler.cli import check, plan, schema, screen, tonight
 
@@ -12,7 +13,7 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
     help="Plan, roster and prove the curing of a site's pours.",
-    epilog=screen.PLANNING_AID,
+    epilog=PLANNING_AID,
 )
 app.command("check")(check.check)
 app.command("plan")(plan.plan)

@@ -6,6 +6,7 @@ import typer
 from rich.table import Table
 
 from exports.out_folder import write_out
+from exports.planning_aid import PLANNING_AID
 from exports.wall_clock import WallClock, duration
 from models.records import Gap
 from scheduler.cli import screen
@@ -33,15 +34,21 @@ def plan(
         made = plan_week(site, seconds=seconds, seed=seed, stage=stage)
         stage("Writing calendars, sheets, board and tables", 0)
         out = site / "out"
+        clocked = made.clocked
         written = write_out(
-            out, made.clocked.site_input, made.roster, made.report, made.warnings
+            out,
+            clocked.site_input,
+            (clocked.hydration, clocked.drying),
+            made.roster,
+            made.report,
+            made.warnings,
         )
     if as_json:
         screen.say_json({**_summary(made), "written": [str(path) for path in written]})
         return
     _say(made)
     screen.say(f"\nWritten to {out}: {len(written)} files; open {out / 'board.html'}")
-    screen.say(screen.PLANNING_AID, "italic")
+    screen.say(PLANNING_AID, "italic")
 
 
 def _summary(made: Plan) -> dict[str, Any]:

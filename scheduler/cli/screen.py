@@ -13,11 +13,6 @@ from rich.text import Text
 from models.errors import InputError, KeepdampError
 from scheduler.workflow import Stage
 
-PLANNING_AID = (
-    "Planning aid. The specification, the engineer, local codes and competent or "
-    "licensed people come first."
-)
-
 
 def out() -> Console:
     """Console of results; honours NO_COLOR and pipes."""

@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 from rich.table import Table
 
+from exports.planning_aid import PLANNING_AID
 from exports.wall_clock import WallClock, duration
 from models.errors import InputError, Problem
 from models.files.published import read_instant, read_roster
@@ -89,7 +90,7 @@ def _say(night: Tonight, clock: WallClock, units: Units) -> None:
         screen.say(f"{night.sealed} more under compound.")
     screen.say_table(_crews(night, clock))
     screen.say_table(_water(night, units))
-    screen.say(screen.PLANNING_AID, "italic")
+    screen.say(PLANNING_AID, "italic")
 
 
 def _surfaces(night: Tonight, clock: WallClock, units: Units) -> Table:

@@ -88,7 +88,7 @@ def test_text_of_a_visit() -> None:
         "MIND RCD on every lamp and pump; plugs off the wet deck.",
         "MIND Check with the site manager before working alone at night.",
         "FOUND DRY OR NOT POSSIBLE: tell whoever answers for curing, at once.",
-        "Planning aid: the specification, the engineer, local codes and competent or "
+        "Planning aid. The specification, the engineer, local codes and competent or "
         "licensed people come first.",
     ]
 
