@@ -55,7 +55,7 @@ def ageing_rate(
         rate = arrhenius_rate(counted_c, energy_j_mol if own is None else own)
     else:
         rate = arrhenius_variable_rate(counted_c)
-    rate[temperature_c < low_c] = 0
+    np.copyto(rate, 0.0, where=temperature_c < low_c)
     return rate
 
 
@@ -112,7 +112,7 @@ def age_and_strength(
                 part[:, columns] = ageing_rate(
                     profile, energy[columns], counted_c[:, columns]
                 )
-        part[fresh] = 0
+        np.copyto(part, 0.0, where=fresh)
         grown_h = age_at_starts_h(part, step_h)
         np.add(grown_h, carried_h, out=age_h[rows])
         carried_h = age_h[rows][-1] + part[-1] * step_h

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from models.drying.surroundings import surroundings
+from models.hydration import clock
 from models.hydration.clock import run
 from models.records import (
     CoverProperties,
@@ -177,3 +178,25 @@ def test_two_runs_are_the_same_to_the_bit() -> None:
     one, other = go(surface(), wall()), go(surface(), wall())
     np.testing.assert_array_equal(one.equivalent_age_h, other.equivalent_age_h)
     assert one.events == other.events
+
+
+def test_looking_once_an_hour_is_often_enough(monkeypatch: pytest.MonkeyPatch) -> None:
+    hourly = go(surface(), wall())
+    monkeypatch.setattr(clock, "REFRESH_MIN", 10)
+    finest = go(surface(), wall())
+    apart = hourly.surface_temperature_c - finest.surface_temperature_c
+    after = apart[PLACED + 6 :]
+    # Half an hour of weather too early or too late would show as 0.22 K.
+    assert np.sqrt((after**2).mean(axis=0)).max() < 0.15
+    assert np.abs(after.mean(axis=0)).max() < 0.03
+    for one, other in zip(hourly.events, finest.events, strict=True):
+        late = one.bears_people.expected_at - other.bears_people.expected_at
+        assert abs(late) <= timedelta(minutes=5)
+
+
+def test_mean_of_a_warm_slab_lies_below_its_core() -> None:
+    found = go(surface(pour(thickness_mm=800)))
+    evening = PLACED + 18 * 6
+    core_c, mean_c = found.core_temperature_c, found.mean_temperature_c
+    assert core_c[evening, 0] > mean_c[evening, 0] + 1
+    assert mean_c[evening, 0] > found.surface_temperature_c[evening, 0] + 1
