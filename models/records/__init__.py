@@ -1,5 +1,10 @@
 """The records: frozen values with units in their names. Import them from here."""
 
+from .advice import Advice as Advice
+from .advice import Candidate as Candidate
+from .advice import Refusal as Refusal
+from .advice import Supply as Supply
+from .advice import WholeSite as WholeSite
 from .base import Record as Record
 from .clocks import DryingHistory as DryingHistory
 from .clocks import EventWindow as EventWindow

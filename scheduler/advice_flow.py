@@ -1,0 +1,377 @@
+"""From a site folder to advice: each surface under each method, all clocks in one run.
+
+Joins the workshops as the workflow does: ``methods`` says what is refused and what a
+method asks for, ``advise`` what that costs here, and on request ``solver`` what it
+does to the week of the whole site.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+from pathlib import Path
+
+import numpy as np
+
+from models.drying import clock as drying_clock
+from models.drying.surroundings import surroundings
+from models.errors import InputError, Problem
+from models.files.site_folder import read_site
+from models.hydration import clock as hydration_clock
+from models.quantities import show
+from models.records import (
+    Advice,
+    Candidate,
+    MethodKey,
+    Refusal,
+    SiteInput,
+    Stretch,
+    Supply,
+    Surface,
+    SurfaceWork,
+    WholeSite,
+    WorkList,
+)
+from scheduler.advise.estimate import Estimate, estimate
+from scheduler.advise.lasting import lasting
+from scheduler.advise.ranking import ranked
+from scheduler.advise.supplies import supplies_of
+from scheduler.advise.words import Naming, sentence
+from scheduler.methods.cases import Cases, cases_of
+from scheduler.methods.cold_water import cold_water
+from scheduler.methods.conflicts import conflicts
+from scheduler.methods.cover_stock import covers_short
+from scheduler.methods.expand import expand
+from scheduler.methods.figures import figures_for
+from scheduler.methods.forecast import forecast_limits
+from scheduler.methods.hands import too_few_hands
+from scheduler.methods.local_clock import LocalClock
+from scheduler.methods.protocol import Case, Chain
+from scheduler.methods.registry import METHODS
+from scheduler.methods.surfaces import planning_grid, surfaces_of
+from scheduler.workflow import Clocked, Stage
+
+#: How many of the best are solved within the whole site.
+_BEST = 3
+#: Solver's work for each: enough to order methods, not to publish a roster.
+_SOLVER_WORK = 1.0
+
+
+@dataclass(frozen=True)
+class Versions:
+    """A surface under every method: what may be used, what is refused and why."""
+
+    surface: Surface
+    allowed: tuple[Surface, ...]
+    refused: tuple[Refusal, ...]
+    settled: str
+
+
+def advise(
+    folder: Path,
+    name: str = "",
+    *,
+    solve: bool = False,
+    stage: Stage = lambda _name, _done: None,
+) -> tuple[Advice, ...]:
+    """Advise on the surfaces of a site folder.
+
+    Parameters
+    ----------
+    folder : Path
+        The site folder.
+    name : str
+        Id of a pour or of one of its surfaces; empty for all of the site.
+    solve : bool
+        Also solve the whole site with each of the best methods and the planned one.
+    stage : callable
+        Told the name of each stage and how much of it is done, 0 to 1.
+
+    Raises
+    ------
+    InputError
+        With every problem of the folder, or if it has no pour of that name.
+    """
+    stage("Reading", 0)
+    site_input = read_site(folder)
+    chosen = _chosen(surfaces_of(site_input), name)
+    versions = tuple(versions_of(site_input, surface) for surface in chosen)
+    stage("Running the clocks under every method", 0)
+    advice = advise_on(site_input, versions)
+    if not solve:
+        return advice
+    return tuple(_solved(site_input, one, stage) for one in advice)
+
+
+def versions_of(site_input: SiteInput, surface: Surface) -> Versions:
+    """Put a surface under each method of the registry.
+
+    A surface that is already covered keeps its cover: to change it would be another
+    job, of lifting and laying again.
+    """
+    table = figures_for(site_input.site.rates)
+    settled = ""
+    methods: Sequence[MethodKey] = tuple(METHODS)
+    if surface.covered_at is not None:
+        clock = LocalClock(site_input.site.timezone, site_input.horizon)
+        since = clock.words(site_input.horizon.minute(surface.covered_at))
+        settled = f"under its cover since {since}, so only that is looked at"
+        methods = (surface.method,)
+    allowed, refused = [], []
+    for method in methods:
+        version = _under(site_input, surface, method)
+        problems = conflicts(site_input, (version,), table)
+        if not problems:
+            allowed.append(version)
+            continue
+        nearest = problems[0].hint.removeprefix("Nearest: ")
+        refused.append(
+            Refusal(
+                method=method,
+                title=version.cover.title,
+                planned=method == surface.method,
+                reason=problems[0].wanted,
+                nearest=next((m for m in METHODS if m == nearest), None),
+            )
+        )
+    return Versions(surface, tuple(allowed), tuple(refused), settled)
+
+
+def advise_on(
+    site_input: SiteInput, versions: Sequence[Versions]
+) -> tuple[Advice, ...]:
+    """Run the clocks of all versions at once, then judge each by itself."""
+    surfaces = tuple(version for one in versions for version in one.allowed)
+    if not surfaces:
+        return tuple(_advice(one, ()) for one in versions)
+    clocked = clocks(site_input, surfaces)
+    work = expand(site_input, surfaces, clocked.hydration, clocked.drying)
+    judge = _Judge(
+        clocked, work, cases_of(site_input, clocked.hydration, clocked.drying)
+    )
+    judged = iter(zip(surfaces, work.surfaces, strict=True))
+    return tuple(
+        _advice(
+            one,
+            ranked(
+                judge.candidate(*next(judged), planned=version is one.surface)
+                for version in one.allowed
+            ),
+        )
+        for one in versions
+    )
+
+
+def clocks(site_input: SiteInput, surfaces: tuple[Surface, ...]) -> Clocked:
+    """Run both clocks of surfaces that need not be those of the plan."""
+    grid = planning_grid(site_input)
+    around = surroundings(surfaces, site_input, grid)
+    hydration = hydration_clock.run(surfaces, site_input, around, grid)
+    drying = drying_clock.run(surfaces, site_input, around, hydration)
+    return Clocked(site_input, surfaces, around, hydration, drying)
+
+
+def _advice(one: Versions, candidates: tuple[Candidate, ...]) -> Advice:
+    surface = one.surface
+    return Advice(
+        surface_id=surface.id,
+        label=surface.label,
+        face=surface.face,
+        element=surface.element,
+        area_m2=surface.area_m2,
+        exposure=surface.exposure,
+        risk=surface.risk,
+        planned=surface.method,
+        settled=one.settled,
+        ranked=candidates,
+        refused=one.refused,
+    )
+
+
+def _chosen(surfaces: tuple[Surface, ...], name: str) -> tuple[Surface, ...]:
+    """Surfaces of a pour or of that id; all if no name is given."""
+    found = tuple(s for s in surfaces if not name or name in (s.id, s.pour_id))
+    if found:
+        return found
+    known = list(dict.fromkeys(s.pour_id for s in surfaces))
+    near = get_close_matches(name, [*known, *(s.id for s in surfaces)], n=1)
+    hint = f"Nearest: {near[0]}" if near else ""
+    wanted = f"a pour placed before the plan ends: {', '.join(known)}"
+    raise InputError([Problem("advise", "POUR", repr(name), wanted, hint)])
+
+
+def _with_method(
+    site_input: SiteInput, surface: Surface, method: MethodKey
+) -> SiteInput:
+    """Give the site with another method on one surface."""
+    field = "method" if surface.face == "top" else "formed_method"
+    pours = tuple(
+        pour.model_copy(update={field: method}) if pour.id == surface.pour_id else pour
+        for pour in site_input.pours
+    )
+    return site_input.model_copy(update={"pours": pours})
+
+
+def _under(site_input: SiteInput, surface: Surface, method: MethodKey) -> Surface:
+    """Give the surface under a method; under another than planned, a new id."""
+    if method == surface.method:
+        return surface
+    one = site_input.model_copy(
+        update={"pours": tuple(p for p in site_input.pours if p.id == surface.pour_id)}
+    )
+    others = surfaces_of(_with_method(one, surface, method))
+    same = next(other for other in others if other.id == surface.id)
+    return same.model_copy(update={"id": f"{surface.id} under {method}"})
+
+
+@dataclass(frozen=True)
+class _Judge:
+    """What all candidates of a site share."""
+
+    clocked: Clocked
+    work: WorkList
+    cases: Cases
+
+    def candidate(
+        self, surface: Surface, work: SurfaceWork, *, planned: bool
+    ) -> Candidate:
+        """Judge one version by itself."""
+        site_input = self.clocked.site_input
+        case = self.cases.of(surface)
+        chain = METHODS[surface.method].chain(case)
+        nights = self.cases.calendar.nights
+        found = estimate(self.work, work, nights)
+        lasts = lasting(work, found.covered_min, self._horizon_min, nights)
+        supplies = supplies_of(work.tasks)
+        longest, at = found.longest_dry, site_input.horizon.at
+        return Candidate(
+            rank=1,
+            method=surface.method,
+            title=surface.cover.title,
+            planned=planned,
+            cost=round(found.cost, 2),
+            cost_by_part={k: round(v, 2) for k, v in found.cost_by_part.items()},
+            dry_min=found.dry_min,
+            longest_dry_from_at=at(longest.from_min) if longest else None,
+            longest_dry_until_at=at(longest.until_min) if longest else None,
+            visits=len(found.stays),
+            rewets=found.rewets,
+            night_rewets=found.night_rewets,
+            missed=tuple(task.title for task in found.missed),
+            crew_h=round(found.crew_min / 60, 2),
+            water_l=round(found.water_l, 1),
+            supplies=supplies,
+            lasts_day_h=lasts.day_h,
+            lasts_night_h=lasts.night_h,
+            outside_h=_outside_h(site_input, case, chain),
+            hottest_c=_hottest_c(self.clocked, case),
+            words=sentence(found, lasts, work.rewet is not None, self._naming(longest)),
+            cautions=self._cautions(case, chain, found, supplies),
+        )
+
+    @property
+    def _horizon_min(self) -> int:
+        return self.work.horizon.length_min
+
+    def _naming(self, longest: Stretch | None) -> Naming:
+        site = self.clocked.site_input.site
+        clock = LocalClock(site.timezone, self.work.horizon)
+        dry = (
+            f"{clock.words(longest.from_min)} to {clock.words(longest.until_min)}"
+            if longest
+            else ""
+        )
+        night = f"{site.night_starts:%H:%M} to {site.night_ends:%H:%M}"
+        return Naming(units=site.units, night=night, longest_dry=dry)
+
+    def _cautions(
+        self, case: Case, chain: Chain, found: Estimate, supplies: Sequence[Supply]
+    ) -> tuple[str, ...]:
+        """Collect what forecast, stock, water and hands say; then the hazards."""
+        site_input, label = self.clocked.site_input, case.surface.label
+        findings = (
+            *forecast_limits(site_input, case, chain),
+            *covers_short(site_input, [(case, chain)]),
+            *cold_water(site_input, case, chain, self.clocked.hydration),
+            *too_few_hands(site_input, case, chain),
+        )
+        said = [finding.words.removeprefix(f"{label}: ") for finding in findings]
+        said += _not_in_stock(site_input, case, supplies)
+        if found.missed:
+            titles = dict.fromkeys(task.title.lower() for task in found.missed)
+            said.append(f"nobody can do: {', '.join(titles)}")
+        covering = [task for task in chain.tasks if task.covers]
+        hazards = covering[-1].cautions[:-1] if covering else ()
+        return (*said, *hazards)
+
+
+def _not_in_stock(
+    site_input: SiteInput, case: Case, supplies: Sequence[Supply]
+) -> Iterator[str]:
+    """Say so where the site lists its covers and has none of this kind."""
+    site, area_m2 = site_input.site, case.surface.area_m2
+    laid = any(supply.area_m2 for supply in supplies)
+    kinds = {stock.kind for stock in site.covers}
+    if laid and kinds and case.surface.method not in kinds:
+        yield f"none of it in the site's stock; {show('area', area_m2, site.units)}"
+
+
+def _outside_h(site_input: SiteInput, case: Case, chain: Chain) -> int:
+    """Hours in which the forecast breaks some limit of the method, each asked alone."""
+    findings = list(forecast_limits(site_input, case, chain))
+    if not findings:
+        return 0
+    first = min(finding.starts_at for finding in findings)
+    last = max(finding.ends_at for finding in findings)
+    minute = site_input.horizon.minute
+    count = 0
+    for hour in site_input.weather.hours:
+        if minute(first) - 60 < minute(hour.at) < minute(last):
+            alone = site_input.weather.model_copy(update={"hours": (hour,)})
+            by_hour = site_input.model_copy(update={"weather": alone})
+            count += any(True for _ in forecast_limits(by_hour, case, chain))
+    return count
+
+
+def _hottest_c(clocked: Clocked, case: Case) -> float:
+    """Highest surface temperature while it cures within the plan."""
+    hydration, horizon = clocked.hydration, clocked.site_input.horizon
+    column = hydration.surface_ids.index(case.surface.id)
+    from_min = max(0, case.exposed_min)
+    until_min = max(from_min + 1, min(case.ends_min, case.horizon_min))
+    grid = hydration.grid
+    first, last = grid.step(horizon.at(from_min)), grid.step(horizon.at(until_min - 1))
+    values = hydration.surface_temperature_c[first : last + 1, column]
+    return round(float(np.nanmax(values)), 1)
+
+
+def _solved(site_input: SiteInput, advice: Advice, stage: Stage) -> Advice:
+    """Solve the whole site with each of the best and with the planned method."""
+    surface = next(s for s in surfaces_of(site_input) if s.id == advice.surface_id)
+    candidates = []
+    for candidate in advice.ranked:
+        if candidate.rank <= _BEST or candidate.planned:
+            stage(f"Solving the site with {candidate.method}", 0)
+            whole = _whole_site(site_input, surface, candidate.method)
+            candidate = candidate.model_copy(update={"whole_site": whole})
+        candidates.append(candidate)
+    return advice.model_copy(update={"ranked": tuple(candidates)})
+
+
+def _whole_site(
+    site_input: SiteInput, surface: Surface, method: MethodKey
+) -> WholeSite:
+    # ortools takes half a second to import; only solving pays for it.
+    from scheduler.solver.solve import Effort, solve
+
+    swapped = _with_method(site_input, surface, method)
+    clocked = clocks(swapped, surfaces_of(swapped))
+    work = expand(swapped, clocked.surfaces, clocked.hydration, clocked.drying)
+    roster = solve(work, effort=Effort(work=_SOLVER_WORK))
+    return WholeSite(
+        cost=roster.cost,
+        lower_bound=roster.lower_bound,
+        dry_min=sum(gap.minutes for gap in roster.gaps),
+        own_dry_min=sum(
+            gap.minutes for gap in roster.gaps if gap.surface_id == surface.id
+        ),
+    )

@@ -1,0 +1,1 @@
+"""Which curing method suits a surface: what each would cost here, and their order."""

@@ -1,0 +1,142 @@
+"""When somebody can come to one surface, at what price, and who is booked.
+
+Each crew is taken as free for this surface alone. Hard as in the roster: skills,
+people, shifts, breaks, the walk from the crew's home zone, daily rest, water, one
+visit at a time.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from models.records import CrewShift, Floats, SurfaceWork, Task, WorkList
+from scheduler.advise.draws import Draws
+
+
+@dataclass(frozen=True)
+class Stay:
+    """A visit that is booked; the price is its overtime and its call-out."""
+
+    task: Task
+    start_min: int
+    shift: CrewShift
+    water_point_id: str | None
+    overtime_cost: float
+    call_out_cost: float
+
+    @property
+    def end_min(self) -> int:
+        """Minute at which it is over."""
+        return self.start_min + self.task.duration_min
+
+
+class Diary:
+    """Shifts of a site as one surface finds them, and its visits."""
+
+    def __init__(self, work: WorkList, surface: SurfaceWork) -> None:
+        self.horizon_min = work.horizon.length_min
+        self.stays: list[Stay] = []
+        self._costs = work.costs
+        self._rest_min = work.rest_min
+        zone = work.zone_ids.index(surface.zone_id)
+        walks = {h: work.travel_min[i][zone] for i, h in enumerate(work.zone_ids)}
+        self._open = {
+            shift.id: _between_breaks(shift, walks[shift.home_zone])
+            for shift in work.shifts
+        }
+        self._shifts = {shift.id: shift for shift in work.shifts}
+        supplies = {supply.id: supply for supply in work.supplies}
+        reached = [supplies[name] for name in work.water_points[surface.zone_id]]
+        self._draws = Draws(reached, self.horizon_min)
+
+    def prices(self, task: Task, first: int, last: int) -> Floats:
+        """Price of each start from ``first`` to ``last``; infinite where impossible."""
+        prices = np.full(max(0, last - first + 1), np.inf)
+        for shift_id in self._able(task):
+            for start, end in self._open[shift_id]:
+                low = max(start, first)
+                high = min(end - task.duration_min, last)
+                if low <= high:
+                    here = prices[low - first : high - first + 1]
+                    np.minimum(here, self._price(shift_id, task, low, high), out=here)
+        for stay in self.stays:
+            low = max(first, stay.start_min - task.duration_min + 1)
+            prices[low - first : max(0, stay.end_min - first)] = np.inf
+        if task.water is not None and np.isfinite(prices).any():
+            prices[~self._draws.gives(task.water, first, last)] = np.inf
+        return prices
+
+    def book(self, task: Task, start: int) -> Stay:
+        """Book a start that has a price, with the cheapest shift that can."""
+        end = start + task.duration_min
+        offers = [
+            (float(self._price(shift_id, task, start, start)[0]), i, shift_id)
+            for i, shift_id in enumerate(self._able(task))
+            if any(a <= start and end <= b for a, b in self._open[shift_id])
+        ]
+        _, _, shift_id = min(offers)
+        shift = self._shifts[shift_id]
+        stay = Stay(
+            task=task,
+            start_min=start,
+            shift=shift,
+            water_point_id=self._draws.draw(task.water, start) if task.water else None,
+            overtime_cost=self._overtime(shift, end),
+            call_out_cost=self._call_out(shift_id),
+        )
+        self.stays.append(stay)
+        self.stays.sort(key=lambda booked: booked.start_min)
+        self._rest(shift, start - self._rest_min, end + self._rest_min)
+        return stay
+
+    def _able(self, task: Task) -> list[str]:
+        wanted = set(task.skills)
+        return [
+            shift_id
+            for shift_id, shift in self._shifts.items()
+            if shift.people >= task.people and wanted <= set(shift.skills)
+        ]
+
+    def _price(self, shift_id: str, task: Task, low: int, high: int) -> Floats:
+        """Overtime of starts from one to another, and the call-out if it is new."""
+        ends = np.arange(low, high + 1) + task.duration_min
+        over_min = np.maximum(0, ends - self._shifts[shift_id].ends_min)
+        return np.asarray(
+            over_min * self._costs.overtime_min + self._call_out(shift_id)
+        )
+
+    def _call_out(self, shift_id: str) -> float:
+        called = any(stay.shift.id == shift_id for stay in self.stays)
+        return 0.0 if called else self._shifts[shift_id].call_out_cost
+
+    def _overtime(self, shift: CrewShift, end: int) -> float:
+        """Overtime is paid once, up to the latest end in its shift."""
+        ends = [stay.end_min for stay in self.stays if stay.shift.id == shift.id]
+        paid_until = max([shift.ends_min, *ends])
+        return max(0, end - paid_until) * self._costs.overtime_min
+
+    def _rest(self, shift: CrewShift, from_min: int, until_min: int) -> None:
+        """Close the crew's other shifts around a visit."""
+        for other in self._shifts.values():
+            if other.crew_id == shift.crew_id and other.id != shift.id:
+                self._open[other.id] = [
+                    (low, high)
+                    for start, end in self._open[other.id]
+                    for low, high in (
+                        (start, min(end, from_min)),
+                        (max(start, until_min), end),
+                    )
+                    if low < high
+                ]
+
+
+def _between_breaks(shift: CrewShift, walk_min: int) -> list[tuple[int, int]]:
+    """Stretches in which the crew may work at the surface, overtime included."""
+    begins = shift.starts_min + walk_min
+    ends = shift.ends_min + shift.overtime_max_min
+    stretches = []
+    for pause in shift.breaks:
+        stretches.append((begins, min(ends, pause.from_min)))
+        begins = max(begins, pause.until_min)
+    stretches.append((begins, ends))
+    return [(max(0, a), b) for a, b in stretches if max(0, a) < b]

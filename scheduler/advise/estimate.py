@@ -1,0 +1,182 @@
+"""What the work of one surface would cost by itself: a quick, repeatable estimate.
+
+Crews are free for it alone, so a real week costs more; but what a method cannot do
+even then it cannot do at all.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from models.records import Stretch, SurfaceWork, Task, WorkList
+from scheduler.advise.diary import Diary, Stay
+from scheduler.advise.duties import book_chain, book_fog, book_looks, late_min
+from scheduler.advise.rewetting import book_rewets
+from scheduler.advise.wetness import Flags, Wetness, flags_of, wetness_of
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """A surface's own week.
+
+    Attributes
+    ----------
+    stays : tuple of Stay
+        Its visits in order of start.
+    cost_by_part : dict
+        ``dry``, ``late``, ``missed``, ``overtime``, ``call_out``.
+    covered_min : int or None
+        Minute from which its cover is on; None if it never is.
+    dry : tuple of Stretch
+        When it is dry.
+    night_rewets : int
+        Re-wettings that begin at night.
+    """
+
+    stays: tuple[Stay, ...]
+    missed: tuple[Task, ...]
+    cost_by_part: dict[str, float]
+    covered_min: int | None
+    dry: tuple[Stretch, ...]
+    rewets: int
+    night_rewets: int
+
+    @property
+    def cost(self) -> float:
+        """All parts together."""
+        return sum(self.cost_by_part.values())
+
+    @property
+    def dry_min(self) -> int:
+        """Minutes it is dry."""
+        return sum(part.until_min - part.from_min for part in self.dry)
+
+    @property
+    def longest_dry(self) -> Stretch | None:
+        """Longest dry stretch, the first of equals."""
+        return max(self.dry, key=lambda p: p.until_min - p.from_min, default=None)
+
+    @property
+    def crew_min(self) -> int:
+        """Minutes of work, times people."""
+        return sum(stay.task.duration_min * stay.task.people for stay in self.stays)
+
+    @property
+    def water_l(self) -> float:
+        """Litres drawn."""
+        return sum(s.task.water.litres_l for s in self.stays if s.task.water)
+
+
+def estimate(
+    work: WorkList, surface: SurfaceWork, nights: Sequence[Stretch]
+) -> Estimate:
+    """Book a surface's work by itself and count what it costs.
+
+    Parameters
+    ----------
+    work : WorkList
+        Crews, water, costs and horizon; its other surfaces are left aside.
+    surface : SurfaceWork
+        The surface under a method.
+    nights : sequence of Stretch
+        What counts as night.
+    """
+    horizon_min = work.horizon.length_min
+    dark = flags_of(nights, horizon_min)
+    wetness = wetness_of(surface, horizon_min)
+    diary = Diary(work, surface)
+    book_chain(diary, wetness, surface.tasks)
+    covered_min = _covered_min(surface, diary)
+    book_fog(
+        diary,
+        wetness,
+        surface.tasks,
+        wetness.stop_min if covered_min is None else covered_min,
+    )
+    if covered_min is not None:
+        book_rewets(diary, wetness, covered_min, dark)
+    book_looks(diary, surface.tasks)
+    return _counted(surface, wetness, diary, covered_min, dark)
+
+
+def _covered_min(surface: SurfaceWork, diary: Diary) -> int | None:
+    """Minute from which the cover is on; None if it never is."""
+    reported = surface.covered_from_min
+    if reported is not None:
+        return reported
+    return min((s.end_min for s in diary.stays if s.task.covers), default=None)
+
+
+def _counted(
+    surface: SurfaceWork,
+    wetness: Wetness,
+    diary: Diary,
+    covered_min: int | None,
+    dark: Flags,
+) -> Estimate:
+    stays = tuple(diary.stays)
+    bare, thirsty = _dry_flags(wetness, stays, covered_min)
+    dry_cost = float(
+        wetness.bare_weight[bare].sum() + wetness.covered_weight[thirsty].sum()
+    )
+    ends_of = {stay.task.id: stay.end_min for stay in reversed(stays)}
+    late_cost = sum(
+        stay.task.late_cost_per_min
+        * float(late_min(stay.task, np.asarray([float(stay.start_min)]), ends_of)[0])
+        for stay in stays
+    )
+    missed = tuple(
+        task for task in surface.tasks if task.id not in ends_of and task.missed_cost
+    )
+    rewets = [s for s in stays if surface.rewet and s.task.id == surface.rewet.id]
+    return Estimate(
+        stays=stays,
+        missed=missed,
+        cost_by_part={
+            "dry": dry_cost,
+            "late": late_cost,
+            "missed": sum(task.missed_cost for task in missed),
+            "overtime": sum(stay.overtime_cost for stay in stays),
+            "call_out": sum(stay.call_out_cost for stay in stays),
+        },
+        covered_min=covered_min,
+        dry=_stretches(bare | thirsty),
+        rewets=len(rewets),
+        night_rewets=sum(1 for stay in rewets if dark[stay.start_min]),
+    )
+
+
+def _dry_flags(
+    wetness: Wetness, stays: Sequence[Stay], covered_min: int | None
+) -> tuple[Flags, Flags]:
+    """Minutes dry while bare, and dry under the cover."""
+    horizon_min, stop_min = wetness.horizon_min, wetness.stop_min
+    on = stop_min if covered_min is None else min(max(0, covered_min), stop_min)
+    bare = wetness.bare.copy()
+    bare[on:] = False
+    thirsty = np.zeros(horizon_min, np.bool_)
+    thirsty[on:stop_min] = True
+    thirsty &= ~wetness.rain_wet(on)
+    if covered_min is not None and covered_min <= 0:
+        thirsty[: wetness.start_until()] = False
+    for stay in stays:
+        if stay.task.effect == "none":
+            continue
+        end = min(stay.end_min, horizon_min)
+        bare[stay.start_min : end] = False
+        thirsty[stay.start_min : end] = False
+        if stay.task.effect == "seal":
+            bare[end:] = False
+            thirsty[end:] = False
+        if stay.task.effect == "wet" and end >= on:
+            thirsty[end : wetness.full_until(end)] = False
+    return bare, thirsty
+
+
+def _stretches(flags: Flags) -> tuple[Stretch, ...]:
+    edges = np.flatnonzero(np.diff(np.concatenate(([0], flags.view(np.int8), [0]))))
+    return tuple(
+        Stretch(from_min=int(a), until_min=int(b))
+        for a, b in zip(edges[::2], edges[1::2], strict=True)
+    )

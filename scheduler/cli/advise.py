@@ -1,0 +1,181 @@
+"""``keepdamp advise``: which curing method suits a surface, this week, on this site."""
+
+from typing import Annotated
+
+import typer
+from rich.table import Table
+from rich.text import Text
+
+from exports.planning_aid import PLANNING_AID
+from exports.wall_clock import duration
+from models.errors import InputError, Problem
+from models.files.site_folder import read_site
+from models.quantities import Units, show
+from models.records import Advice, Candidate, Supply
+from scheduler.advice_flow import advise as advise_site
+from scheduler.cli import screen
+from scheduler.cli.arguments import Json, SiteFolder
+
+#: Shown of each surface when all of the site is asked about.
+_BEST = 3
+
+
+def advise(
+    site: SiteFolder,
+    pour: Annotated[
+        str,
+        typer.Argument(
+            metavar="[POUR]",
+            help="A pour, or one of its surfaces: P1, P1-top, P1-faces.",
+            show_default="the best of every surface",
+        ),
+    ] = "",
+    solve: Annotated[
+        bool,
+        typer.Option(
+            "--solve",
+            help="Also solve the whole site with each of the best; for one pour.",
+        ),
+    ] = False,
+    as_json: Json = False,
+) -> None:
+    """Rank the curing methods of each surface by what they would cost here.
+
+    Each method is run on the clocks of the forecast and booked on the site's own
+    shifts and water, as if nothing else were to be done.
+    """
+    if solve and not pour:
+        wanted = "a pour to solve for"
+        raise InputError([Problem("advise", "--solve", "no POUR", wanted)])
+    with screen.progress() as stage:
+        advice = advise_site(site, pour, solve=solve, stage=stage)
+    if as_json:
+        screen.say_json([one.model_dump(mode="json") for one in advice])
+        return
+    units = read_site(site).site.units
+    for one in advice:
+        _say(one, units, full=bool(pour))
+    if not pour:
+        screen.say("\nOne pour in full, with cautions and reasons: add its name.")
+    screen.say(
+        "Each method judged as if its surface were the only one; walking left out."
+    )
+    screen.say(PLANNING_AID, "italic")
+
+
+def _say(advice: Advice, units: Units, *, full: bool) -> None:
+    area = show("area", advice.area_m2, units)
+    element = advice.element.replace("_", " ")
+    screen.say(
+        f"\n{advice.label}: {element}, {area}, {advice.exposure}, risk {advice.risk}",
+        "bold",
+    )
+    if advice.settled:
+        screen.say(f"It is {advice.settled}.")
+    if full and advice.ranked:
+        screen.say_table(_figures(advice, units))
+    shown = [c for c in advice.ranked if full or c.rank <= _BEST or c.planned]
+    if shown:
+        screen.say_table(_sentences(shown, full=full))
+    if full and any(candidate.whole_site for candidate in advice.ranked):
+        screen.say_table(_whole_sites(advice))
+    if full and advice.refused:
+        screen.say_table(_refusals(advice))
+    elif advice.refused:
+        names = ", ".join(refusal.method for refusal in advice.refused)
+        screen.say(f"Not here: {names}")
+    if any(refusal.planned for refusal in advice.refused):
+        screen.say(f"The planned method, {advice.planned}, may not be used.", "bold")
+
+
+def _figures(advice: Advice, units: Units) -> Table:
+    """One row a method."""
+    table = Table(box=None, pad_edge=False)
+    table.add_column("")
+    table.add_column("Method")
+    for heading in (
+        "Cost",
+        "Dry",
+        "Crew h",
+        "Water",
+        "Outside",
+        "Day/night",
+        "Hottest",
+    ):
+        table.add_column(heading, justify="right")
+    table.add_column("Put on")
+    for candidate in advice.ranked:
+        table.add_row(
+            str(candidate.rank),
+            _name(candidate),
+            f"{candidate.cost:,.0f}",
+            duration(candidate.dry_min),
+            f"{candidate.crew_h:.1f}",
+            show("volume", candidate.water_l, units),
+            f"{candidate.outside_h} h",
+            f"{_hours(candidate.lasts_day_h)}/{_hours(candidate.lasts_night_h)}",
+            show("temperature", candidate.hottest_c, units),
+            "; ".join(_supply(supply, units) for supply in candidate.supplies),
+        )
+    return table
+
+
+def _sentences(candidates: list[Candidate], *, full: bool) -> Table:
+    """A sentence a method; its cautions under it where one pour is asked about."""
+    table = Table(box=None, pad_edge=False, show_header=False)
+    table.add_column(justify="right")
+    table.add_column(no_wrap=True)
+    table.add_column()
+    for candidate in candidates:
+        words = candidate.words
+        if not full and candidate.outside_h:
+            words += f" {candidate.outside_h} h outside its weather limits."
+        table.add_row(str(candidate.rank), Text(_name(candidate)), Text(words))
+        if full:
+            for caution in candidate.cautions:
+                table.add_row("", "", Text(f"- {caution}", style="dim"))
+    return table
+
+
+def _whole_sites(advice: Advice) -> Table:
+    table = Table(box=None, pad_edge=False)
+    table.add_column("With the whole site solved")
+    for heading in ("Cost", "Dry, all surfaces", "Dry, this surface"):
+        table.add_column(heading, justify="right")
+    for candidate in advice.ranked:
+        whole = candidate.whole_site
+        if whole:
+            table.add_row(
+                _name(candidate),
+                f"{whole.cost:,.0f}",
+                duration(whole.dry_min),
+                duration(whole.own_dry_min),
+            )
+    return table
+
+
+def _refusals(advice: Advice) -> Table:
+    table = Table(box=None, pad_edge=False)
+    for heading in ("Not here", "This asks for", "Nearest"):
+        table.add_column(heading)
+    for refusal in advice.refused:
+        table.add_row(refusal.method, Text(refusal.reason), refusal.nearest or "none")
+    return table
+
+
+def _name(candidate: Candidate) -> str:
+    return f"{candidate.method}{' *' if candidate.planned else ''}"
+
+
+def _hours(hours: float | None) -> str:
+    if hours is None:
+        return "-"
+    return f"{hours:.1f} h" if hours < 10 else f"{hours:.0f} h"
+
+
+def _supply(supply: Supply, units: Units) -> str:
+    if supply.area_m2 is not None:
+        return f"{show('area', supply.area_m2, units)} {supply.name}"
+    if supply.volume_l is not None:
+        return f"{show('volume', supply.volume_l, units)} {supply.name}"
+    return supply.name
