@@ -36,13 +36,13 @@ def dry_cost(play: Play, column: int) -> float:
     work = play.works[column]
     per_min = np.where(
         minute >= play.covered_from[column],
-        _steps(work.weights, len(minute)),
-        _steps(work.fresh_weights, len(minute)),
+        weight_by_minute(work.weights, len(minute)),
+        weight_by_minute(work.fresh_weights, len(minute)),
     )
     return float((per_min * play.dry[:, column]).sum())
 
 
-def _steps(weights: Sequence[WeightStep], length: int) -> Floats:
+def weight_by_minute(weights: Sequence[WeightStep], length: int) -> Floats:
     """Weight of each minute; before the first step, the first one's."""
     starts = np.array([step.from_min for step in weights])
     values = np.array([step.per_min for step in weights], np.float64)

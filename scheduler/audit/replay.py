@@ -2,10 +2,10 @@
 
 Only the roster's visits and the tasks they do are taken from the planner. What covers
 lose, when crews may work, how far they walk and what water there is are counted again
-from the site's input; gaps are given the cause this count shows. Two things are taken
-as the work gives them, because they belong to the concrete and the price list and not
-to the roster: in which stretches a bare surface dries (``SurfaceWork.fresh``) and what
-a dry minute costs (``weights``, ``fresh_weights``).
+from the site's input; gaps are given the cause this count shows. One thing is taken as
+the work gives it, because it belongs to the concrete and not to the roster: in which
+stretches a bare surface dries (``SurfaceWork.fresh``). What a dry minute costs and when
+curing ends is held against the price list and the hydration clock.
 """
 
 from collections.abc import Sequence
@@ -37,6 +37,7 @@ from scheduler.audit.loss import cover_loss_l_m2_h
 from scheduler.audit.play import Play, play
 from scheduler.audit.site_clock import SiteClock
 from scheduler.audit.temperature import check_temperature
+from scheduler.audit.terms import check_terms
 from scheduler.audit.traces import surface_traces
 from scheduler.audit.water import check_water, play_water, water_traces
 from scheduler.audit.windows import crew_windows, placed
@@ -88,6 +89,7 @@ def replay(
     gaps = _gaps(played, jobs, Around(site, clock, windows, turns, water))
 
     findings += check_drying(surfaces, works, loss, grid, clock)
+    findings += check_terms(surfaces, works, hydration, site.costs, clock)
     findings += check_crews(site, turns, clock)
     findings += check_duties(jobs, played, clock)
     findings += check_water(site, water, jobs, clock)

@@ -7,12 +7,14 @@ Covers hold 0.8 L/m²; at 0.1 L/(m² h) a full one lasts 480 minutes.
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
+from itertools import zip_longest
 
 import numpy as np
 
 from models.drying.surroundings import Surroundings
 from models.records import (
     AuditReport,
+    Costs,
     DryingCurve,
     EventWindow,
     Floats,
@@ -39,6 +41,8 @@ DAYS = 3
 LENGTH = DAYS * 1440
 HORIZON = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=DAYS))
 STEP_MIN = 10
+#: A dry minute costs 1 at any age, bare 3; with a risk of 1 nothing else weighs.
+FLAT = Costs(young_24h_factor=1, young_72h_factor=1, uncovered_factor=3)
 
 
 def at(minute: int, horizon: Horizon = HORIZON) -> datetime:
@@ -156,17 +160,21 @@ def surroundings(on: Grid, rain_l_m2_h: Floats | None = None) -> Surroundings:
 
 
 def hydration(
-    on: Grid, surfaces: Sequence[Surface], face_c: float = 25, core_c: float = 30
+    on: Grid,
+    surfaces: Sequence[Surface],
+    face_c: float = 25,
+    core_c: float = 30,
+    ends_at: Sequence[datetime] = (),
 ) -> HydrationHistory:
-    """Concrete of one temperature all week."""
+    """Concrete of one temperature all week, cured at the times given, if any."""
     shape = (on.steps, len(surfaces))
     events = tuple(
         SurfaceEvents(
             surface_id=s.id, sheen_gone=_at(s.exposed_at),
             takes_cover=_at(s.exposed_at), bears_people=_at(s.exposed_at),
-            curing_ends=None, curing_rule="",
+            curing_ends=_at(end) if end else None, curing_rule="",
         )
-        for s in surfaces
+        for s, end in zip_longest(surfaces, ends_at)
     )  # fmt: skip
     return HydrationHistory(
         grid=on, surface_ids=tuple(s.id for s in surfaces),
@@ -203,13 +211,15 @@ def audited(
     on = grid(horizon, lead_h)
     tops = tuple(surfaces or (surface(),))
     base = given or site_input()
-    updated = base.model_copy(update={"site": where or base.site, "horizon": horizon})
+    flat = (where or base.site).model_copy(update={"costs": FLAT})
+    plan = roster(visits, works, horizon)
+    ends_at = [horizon.at(w.ends_min) for w in plan.surfaces[: len(tops)]]
     return replay(
-        updated,
-        tops,
+        base.model_copy(update={"site": flat, "horizon": horizon}),
+        [top.model_copy(update={"risk": 1}) for top in tops],
         surroundings(on, rain_l_m2_h),
-        hydration(on, tops, face_c, core_c),
-        roster(visits, works, horizon),
+        hydration(on, tops, face_c, core_c, ends_at),
+        plan,
     )
 
 
