@@ -1,0 +1,143 @@
+"""Sites drawn by lot, planned in earnest and audited: both sides must agree.
+
+Clocks, methods and solver run as in a plan, with little effort. The sites are short of
+water and people, some lie in the night of a clock change, some begin in the middle of a
+planning step, some are rained on.
+"""
+
+from datetime import UTC, datetime, time, timedelta
+from random import Random
+
+import pytest
+
+import scheduler.audit.loss as loss_module
+from models.drying import clock as drying_clock
+from models.drying.cover import cover_loss_kg_m2_h
+from models.drying.surroundings import surroundings
+from models.hydration import clock as hydration_clock
+from models.records import (
+    Break,
+    CompetingUse,
+    Delivery,
+    Horizon,
+    MethodKey,
+    Pour,
+    Rules,
+    Site,
+    SiteInput,
+    Weather,
+)
+from scheduler.audit.agreement import disagreements
+from scheduler.audit.replay import replay
+from scheduler.methods.expand import expand
+from scheduler.methods.surfaces import planning_grid, surfaces_of
+from scheduler.solver.effort import Effort
+from scheduler.solver.solve import solve
+from tests.builders import MONDAY, pour, site, site_input, weather
+
+STARTS = (
+    MONDAY,
+    datetime(2027, 3, 26, 5, tzinfo=UTC),  # the clock goes forward on the second night
+    datetime(2027, 10, 29, 4, tzinfo=UTC),  # and back
+    datetime(2027, 7, 1, 4, 5, tzinfo=UTC),  # in the middle of a step
+)
+METHODS: tuple[MethodKey, ...] = (
+    "burlap_double", "burlap_single", "cotton_mats", "plastic_sheet",
+    "sheet_over_burlap", "compound_white",
+)  # fmt: skip
+EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+DAYS = 3
+
+
+def drawn_pour(lot: Random, name: str, start: datetime) -> Pour:
+    begins = start + timedelta(minutes=10 * lot.randint(-200, DAYS * 100))
+    ends = begins + timedelta(minutes=10 * lot.randint(6, 40))
+    fields: dict[str, object] = {
+        "method": lot.choice(METHODS), "zone_id": lot.choice("AB"),
+        "area_m2": lot.randint(20, 500), "placing_starts_at": begins,
+        "placing_ends_at": ends, "risk": lot.randint(1, 3),
+        "exposure": lot.choice(("open", "sheltered", "indoors")),
+    }  # fmt: skip
+    if lot.random() < 0.3:
+        fields |= {
+            "element": "wall", "method": "burlap_double", "formed_area_m2": 60,
+            "formed_method": "plastic_sheet", "strike_at": ends + timedelta(hours=20),
+        }  # fmt: skip
+    elif ends < start - timedelta(hours=12):
+        fields |= {
+            "method": "burlap_single", "covered_at": ends + timedelta(hours=6),
+            "wetted_at": start - timedelta(hours=lot.randint(0, 3)),
+        }  # fmt: skip
+    return pour(name, **fields)
+
+
+def drawn_site(lot: Random, start: datetime) -> Site:
+    tap, tank = site().water_points
+    others = CompetingUse(starts=time(22), ends=time(15), flow_l_min=6)
+    load = Delivery(at=start + timedelta(hours=30, minutes=7), litres_l=2500)
+    points = (
+        tap.model_copy(
+            update={
+                "flow_l_min": lot.choice((10, 40)), "competing": (others,),
+                "daily_allotment_l": lot.choice((None, 800)),
+            }
+        ),
+        tank.model_copy(update={"level_l": 500, "deliveries": (load,)}),
+    )  # fmt: skip
+    day, night, call = site().shifts
+    shifts = (
+        day,
+        night.model_copy(
+            update={
+                "days": EVERY_DAY,
+                "breaks": (Break(starts=time(2), ends=time(2, 30)),),
+            }
+        ),
+        call.model_copy(update={"days": EVERY_DAY}),
+    )
+    return site().model_copy(
+        update={
+            "week_starts_at": start, "days": DAYS, "water_points": points,
+            "shifts": shifts, "rules": Rules(rest_h=lot.choice((0, 8, 11))),
+        }
+    )  # fmt: skip
+
+
+def drawn_weather(lot: Random, start: datetime) -> Weather:
+    first = start.replace(minute=0) - timedelta(days=3)
+    dry = weather(first, 24 * 12, mean_c=lot.choice((8, 18, 28)))
+    wet = tuple(
+        hour.model_copy(update={"rain_mm": lot.choice((0, 0, 0, 0, 0.3, 3))})
+        for hour in dry.hours
+    )
+    return dry.model_copy(update={"hours": wet}) if lot.random() < 0.5 else dry
+
+
+def drawn(seed: int) -> SiteInput:
+    lot, start = Random(seed), STARTS[seed % len(STARTS)]
+    pours = [drawn_pour(lot, f"P{n}", start) for n in range(lot.randint(2, 5))]
+    end = start + timedelta(days=DAYS)
+    return site_input(*pours).model_copy(
+        update={
+            "site": drawn_site(lot, start), "weather": drawn_weather(lot, start),
+            "horizon": Horizon(starts_at=start, ends_at=end),
+        }
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_the_audit_finds_what_the_solver_claims(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(loss_module, "cover_loss_kg_m2_h", cover_loss_kg_m2_h)
+    given = drawn(seed)
+    surfaces, grid = surfaces_of(given), planning_grid(given)
+    around = surroundings(surfaces, given, grid)
+    hydration = hydration_clock.run(surfaces, given, around, grid)
+    drying = drying_clock.run(surfaces, given, around, hydration)
+    roster = solve(
+        expand(given, surfaces, hydration, drying), effort=Effort(work=0.05), seed=1
+    )
+    assert roster.visits
+    report = replay(given, surfaces, around, hydration, roster)
+    assert disagreements(roster, report) == ()
