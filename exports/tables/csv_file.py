@@ -11,7 +11,7 @@ from io import StringIO
 from exports.tables.table import Cell, Column, Table
 from exports.text import one_line
 
-#: A cell that begins so may be run as a formula (OWASP, "CSV Injection", read).
+#: A cell that begins so may be run as a formula (OWASP, "CSV Injection", from memory).
 FORMULA_STARTS = ("=", "+", "-", "@")
 
 
