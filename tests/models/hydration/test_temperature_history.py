@@ -255,7 +255,7 @@ def test_reading_before_placing_is_left_aside() -> None:
     placed = np.array([50])
     of = course(placed_step=placed, bare_step=placed)
     # So hot that the setting formula would refuse it, were it heeded.
-    read = replace(of, measured={20: [Measured(0, 89.0, None)]})
+    read = replace(of, measured={21: [Measured(0, 89.0, None)]})
     np.testing.assert_array_equal(go(read).surface_c, go(of).surface_c)
 
 
@@ -267,6 +267,13 @@ def test_setting_age_runs_only_while_there_is_concrete() -> None:
     assert age_h[11, 1] > 1.5
     assert age_h[-1, 2] == 0.75
     assert (np.diff(age_h[:, 0]) > 0).all()
+
+
+def test_setting_counts_only_the_part_of_an_hour_after_placing() -> None:
+    # Placed half an hour before the second refresh ends, at about 20 °C.
+    age_h = go(course(placed_step=np.array([9]))).setting_age_h[:, 0]
+    assert age_h[1] == 0.75
+    assert age_h[2] == pytest.approx(0.75 + 0.5, abs=0.05)
 
 
 @pytest.mark.parametrize("hours", [1, 5])
