@@ -252,10 +252,10 @@ def test_history_passes_through_a_reading_and_goes_on_from_it(
 
 
 def test_reading_before_placing_is_left_aside() -> None:
-    placed = np.array([50])
-    of = course(placed_step=placed, bare_step=placed)
+    placed = np.array([0, 50])
+    of = course(2, placed_step=placed, bare_step=placed)
     # So hot that the setting formula would refuse it, were it heeded.
-    read = replace(of, measured={21: [Measured(0, 89.0, None)]})
+    read = replace(of, measured={21: [Measured(1, 89.0, None)]})
     np.testing.assert_array_equal(go(read).surface_c, go(of).surface_c)
 
 
