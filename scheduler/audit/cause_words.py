@@ -33,7 +33,7 @@ def reason_words(
     """Say what the work that would close the gap ran against, and from when to when."""
     what, when = task.kind.replace("_", " "), on.clock.span(*span)
     if reason == "window":
-        return f"{what} is not allowed {when}"
+        return f"{what} may not begin {when}"
     if reason == "nobody":
         return f"no crew on shift {when}"
     if reason == "hands":

@@ -44,13 +44,15 @@ def cause_of(gap: DryStretch, work: SurfaceWork, done: set[str], on: Around) -> 
     ahead = 0 if gap.covered else min(task.duration_min - 1, gap.from_min)
     starts = np.arange(gap.from_min - ahead, gap.until_min)
     ends = starts + task.duration_min
-    left = np.ones(len(starts), bool)
-    stopped: dict[Reason, Flags] = {}
     allowed = (task.earliest_min <= starts) & (ends <= task.latest_min)
-    steps: list[tuple[Reason, Flags]] = [("window", allowed)]
-    steps += crew_reasons(task, work, starts, on)
-    if task.water is not None:
-        steps += water_reasons(task.water, work, starts, on)
+    stopped: dict[Reason, Flags] = {"window": ~allowed}
+    steps: list[tuple[Reason, Flags]] = []
+    if allowed.any():  # where it may begin at all, other things stood in its way
+        stopped = {}
+        steps += crew_reasons(task, work, starts, on)
+        if task.water is not None:
+            steps += water_reasons(task.water, work, starts, on)
+    left = allowed
     for reason, passed in steps:
         stopped[reason] = left & ~passed
         left = left & passed

@@ -95,7 +95,9 @@ def replay(
     findings += check_water(site, water, jobs, clock)
     findings += check_covers(site, covers, clock)
     findings += check_inspections(site_input, surfaces, played, jobs, windows, clock)
-    findings += check_temperature(site_input, surfaces, works, hydration, jobs, clock)
+    findings += check_temperature(
+        site_input, surfaces, works, hydration, around.air_temperature_c, jobs, clock
+    )
     findings += [_gap_finding(gap, played, clock) for gap in gaps]
     return AuditReport(
         findings=tuple(sorted(findings, key=_by_time)),

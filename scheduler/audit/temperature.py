@@ -6,6 +6,7 @@ Findings for people to look at, no promises of the roster.
 from collections.abc import Iterator, Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from models.quantities import Units, show
 from models.records import (
@@ -28,6 +29,7 @@ def check_temperature(
     surfaces: Sequence[Surface],
     works: Sequence[SurfaceWork],
     hydration: HydrationHistory,
+    air_temperature_c: Floats,
     jobs: Sequence[Job],
     clock: SiteClock,
 ) -> list[Finding]:
@@ -38,10 +40,11 @@ def check_temperature(
         column = columns[job.work.surface_id]
         profile = site_input.profiles[surfaces[column].profile_id]
         findings += _cold_water(site_input, job, profile, column, hydration, clock)
+    air_c = np.broadcast_to(air_temperature_c, hydration.surface_temperature_c.shape)
     for column, (surface, work) in enumerate(zip(surfaces, works, strict=True)):
         profile = site_input.profiles[surface.profile_id]
         findings += _concrete(
-            site_input, surface, work, profile, column, hydration, clock
+            site_input, surface, work, profile, column, hydration, air_c, clock
         )
     return findings
 
@@ -85,6 +88,7 @@ def _concrete(
     profile: Profile,
     column: int,
     hydration: HydrationHistory,
+    air_c: Floats,
     clock: SiteClock,
 ) -> Iterator[Finding]:
     """One finding for each stretch outside a limit, at its worst."""
@@ -96,9 +100,12 @@ def _concrete(
     )
     until = min(work.ends_min, clock.horizon.length_min)
     counted = (minute >= 0) & (minute < until) & ~np.isnan(face_c)
-    minimum_c = _minimum_c(profile, surface)
+    section = profile.section(surface.thickness_mm)
+    minimum_c = section.minimum_c if section else None
     if minimum_c is not None:
-        short = np.where(counted, minimum_c - face_c, 0.0)
+        placed = clock.horizon.minute(surface.placing_ends_at)
+        held_to = counted & _protected(profile, air_c[:, column], minute - placed)
+        short = np.where(held_to, minimum_c - face_c, 0.0)
         for first, last, worst in _worst(short):
             words = (
                 f"{surface.label} is at {show('temperature', face_c[worst], units)} "
@@ -118,12 +125,19 @@ def _concrete(
             yield _stretch(clock, surface, words, minute, first, last, grid.step_min)
 
 
-def _minimum_c(profile: Profile, surface: Surface) -> float | None:
-    """Of the first row of sections that is thick enough."""
-    for row in profile.sections:
-        if row.up_to_mm is None or surface.thickness_mm <= row.up_to_mm:
-            return row.minimum_c
-    return None
+def _protected(
+    profile: Profile, air_c: Floats, age_min: NDArray[np.int64]
+) -> NDArray[np.bool_]:
+    """Say in which steps the cold-weather minimum holds: cold air, young concrete.
+
+    A rule that names neither holds at all times.
+    """
+    held = np.ones(len(air_c), bool)
+    if profile.cold_below_c is not None:
+        held &= air_c < profile.cold_below_c
+    if profile.protection_days is not None:
+        held &= age_min < profile.protection_days * 24 * 60
+    return held
 
 
 def _difference(difference_k: float, units: Units) -> str:
@@ -142,7 +156,7 @@ def _stretch(
     clock: SiteClock,
     surface: Surface,
     words: str,
-    minute: "np.typing.NDArray[np.int64]",
+    minute: NDArray[np.int64],
     first: int,
     last: int,
     step_min: int,

@@ -237,7 +237,7 @@ def test_water_that_is_promised_to_a_later_visit_is_not_there() -> None:
 def test_a_window_that_has_closed() -> None:
     gap = gap_of([EARLY], by_day(rewet=rewet(latest_min=600)))
     assert gap.limit == "window"
-    assert gap.words == "rewet is not allowed Mon 16:30 to 16:50"
+    assert gap.words == "rewet may not begin Mon 16:30 to 16:50"
 
 
 def test_a_bare_slab_waits_for_what_first_keeps_it_wet() -> None:

@@ -1,7 +1,9 @@
 """Cold water, cold concrete, a core much warmer than the face."""
 
+from datetime import timedelta
+
 from models.records import AuditReport, Profile, SectionRow, SiteInput
-from tests.builders import profile, site, site_input
+from tests.builders import profile, site, site_input, surface
 from tests.scheduler.audit.audit_builders import audited, site_with, visit, work
 
 LAID = visit("lay", 300, 60)
@@ -58,6 +60,19 @@ def test_cold_concrete_is_held_against_the_limit_of_its_thickness() -> None:
     assert words(audited([LAID], given=rule, face_c=9, core_c=9), "temperature") == [
         "P1 top is at 9 °C Mon 06:00; Seven days asks for 10 °C"
     ]
+
+
+def test_cold_weather_limits_hold_in_cold_air_and_for_young_concrete_only() -> None:
+    section = SectionRow(up_to_mm=300, minimum_c=10).model_dump()
+    # The fixture's air stands at 20 °C, its concrete at 9 °C.
+    mild = under(sections=(section,), cold_below_c=20)
+    assert words(audited([LAID], given=mild, face_c=9, core_c=9), "temperature") == []
+    young = under(sections=(section,), protection_days=0.5)
+    report = audited([LAID], given=young, face_c=9, core_c=9)
+    spans = [f for f in report.findings if f.kind == "temperature"]
+    young_until = surface().placing_ends_at + timedelta(hours=12)
+    assert spans
+    assert all(found.ends_at <= young_until for found in spans)
 
 
 def test_a_site_in_us_units_reads_fahrenheit() -> None:
