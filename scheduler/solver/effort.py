@@ -1,5 +1,6 @@
 """How much work the solver puts into a roster."""
 
+import math
 from dataclasses import dataclass
 
 
@@ -33,7 +34,7 @@ class Effort:
         """Work to spend on a site of so many surfaces, in work mode."""
         if self.work is not None:
             return self.work
-        return _WORK_PER_SURFACE * surfaces**_GROWTH
+        return _WORK_PER_SURFACE * math.pow(surfaces, _GROWTH)
 
     @property
     def words(self) -> str:

@@ -151,7 +151,7 @@ def _clip(picker: Picker, start: int, end: int) -> tuple[int, int]:
 
 
 def _crews(hours: float, crews: int, slot: int, guests: int) -> Maker:
-    """A few crews for some hours, with all the surfaces they serve then."""
+    """Take a few crews for some hours, with all the surfaces they serve then."""
 
     def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
         rng = picker.rng
@@ -172,7 +172,7 @@ def _crews(hours: float, crews: int, slot: int, guests: int) -> Maker:
 
 
 def _zone(hours: float, count: int, slot: int) -> Maker:
-    """A handful of surfaces with every crew there is."""
+    """Take a handful of surfaces with every crew there is."""
 
     def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
         problem, rng = picker.problem, picker.rng
@@ -197,7 +197,7 @@ def _zone(hours: float, count: int, slot: int) -> Maker:
 
 
 def _night(count: int, slot: int) -> Maker:
-    """A night with the afternoon before: top-ups at dusk against a call-out."""
+    """Take a night and the afternoon before: top-ups at dusk against a call-out."""
 
     def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
         rng = picker.rng

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from scheduler.solver.cost import Stop
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job, Lane
 
@@ -9,18 +10,33 @@ Span = tuple[int, int]
 """First and last minute at which the job may start."""
 
 
-def lane_openings(plan: Plan, job: Job, lane: Lane) -> list[Span]:
-    """Starts that shift, breaks, walks and the lane's other stops leave to a job."""
+def lane_openings(
+    plan: Plan, job: Job, lane: Lane, *, but: Stop | None = None, walks: bool = True
+) -> list[Span]:
+    """Find the starts that a shift, its breaks, walks and other stops leave to a job.
+
+    Parameters
+    ----------
+    but : Stop or None
+        A stop that does not count.
+    walks : bool
+        False asks what there would be if nobody had to walk between jobs.
+    """
     problem = plan.problem
     first, last = problem.start_range(job, lane)
     spans: list[Span] = []
     low = first
     for stop in plan.by_lane[lane.index]:
+        if stop == but:
+            continue
         other = problem.jobs[stop.job]
-        high = stop.start - problem.walk(job, other) - job.duration
+        to, away = (
+            (problem.walk(other, job), problem.walk(job, other)) if walks else (0, 0)
+        )
+        high = stop.start - away - job.duration
         if low <= min(high, last):
             spans.append((low, min(high, last)))
-        low = max(low, stop.start + other.duration + problem.walk(other, job))
+        low = max(low, stop.start + other.duration + to)
     if low <= last:
         spans.append((low, last))
     for a, b in lane.breaks:
@@ -29,7 +45,7 @@ def lane_openings(plan: Plan, job: Job, lane: Lane) -> list[Span]:
 
 
 def surface_openings(plan: Plan, job: Job) -> list[Span]:
-    """Starts that a job's links and the surface's other stops leave to it."""
+    """Find the starts that a job's links and the surface's other stops leave to it."""
     problem = plan.problem
     surface = problem.surfaces[job.surface]
     stops = plan.by_surface[job.surface]

@@ -45,7 +45,7 @@ class Plan:
         return stop.start + self.problem.jobs[stop.job].duration
 
     def draw(self, stop: Stop) -> Draw | None:
-        """What a stop draws, if anything."""
+        """Say what a stop draws, if anything."""
         job = self.problem.jobs[stop.job]
         if job.draws is None:
             return None

@@ -133,7 +133,7 @@ def _gaps(plan: Plan) -> tuple[Gap, ...]:
 def dry_runs(
     plan: Plan, surface: Surface, stops: Sequence[Stop]
 ) -> list[tuple[int, int, bool]]:
-    """Runs of dry minutes, bare and covered apart, as first minute and the one after.
+    """Find runs of dry minutes, bare and covered apart: first minute, the one after.
 
     A stretch without a visit may hold minutes that rain or bleeding keeps damp.
     """

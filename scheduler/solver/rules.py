@@ -5,6 +5,7 @@ of these rules is never made.
 """
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from scheduler.solver.cost import Stop
 from scheduler.solver.prepare import Job, Lane, Problem, Surface
@@ -22,7 +23,7 @@ def stop_fits(problem: Problem, job: Job, lane: Lane, start: int) -> bool:
 def lane_fits(problem: Problem, stops: Sequence[Stop]) -> bool:
     """Whether the stops of a lane, in order of start, leave time to walk."""
     jobs = problem.jobs
-    for here, there in zip(stops, stops[1:], strict=False):
+    for here, there in pairwise(stops):
         job = jobs[here.job]
         ready = here.start + job.duration + problem.walk(job, jobs[there.job])
         if there.start < ready:

@@ -11,6 +11,7 @@ from models.records import Roster, WorkList
 from scheduler.solver.bound import lower_bound
 from scheduler.solver.dispatch import best_start
 from scheduler.solver.effort import Effort
+from scheduler.solver.fill import fill
 from scheduler.solver.prepare import prepare
 from scheduler.solver.result import roster_of
 from scheduler.solver.search import Progress, Search
@@ -48,8 +49,9 @@ def solve(
     plan = best_start(problem)
     search = Search(plan, effort, seed, progress)
     search.run()
+    fill(plan)
     words = (
         f"{search.windows} windows by CP-SAT (OR-Tools {version('ortools')}), "
         f"{effort.words}"
     )
-    return roster_of(plan, lower_bound(problem), seed, words)
+    return roster_of(plan, lower_bound(problem, plan.cost), seed, words)

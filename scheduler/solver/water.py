@@ -1,4 +1,4 @@
-"""Water by the minute: may a draw be added to what is drawn already?
+"""Water by the minute: whether a draw may be added to what is drawn already.
 
 Flow of a point, allotment of a local day and level of a tank, counted exactly, in
 whole millionths of a litre. What others take comes first: it takes its share of the

@@ -86,7 +86,7 @@ class Scene:
 
 
 def freed_by(plan: Plan, window: Window) -> list[Stop]:
-    """Stops of the roster that a window frees."""
+    """Find the stops of the roster that a window frees."""
     surfaces = set(window.surfaces)
     return [
         stop

@@ -9,6 +9,7 @@ from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
@@ -124,10 +125,11 @@ class _Surface:
         return slot.middle, slot.middle + one.item.job.duration
 
     def _sealed(self, one: Placed, slot: Slot) -> Span:
+        del one  # sprayed or being sprayed, it is safe
         return slot.middle, self.horizon + slot.middle
 
     def _laid(self, one: Placed) -> _Choice:
-        """The cover is on from the end of its slot to the end of time."""
+        """Say that the cover is on from the end of its slot to the end of time."""
         duration = one.item.job.duration
         starts = [slot.middle + duration for slot in one.slots]
         ends = [self.horizon + start for start in starts]
@@ -174,7 +176,7 @@ class _Surface:
         for first, last in spans:
             inner = cuts[bisect_right(cuts, first) : bisect_left(cuts, last)]
             edges = [first, *inner, last]
-            for start, end in zip(edges, edges[1:], strict=False):
+            for start, end in pairwise(edges):
                 cost = total[end] - total[start]
                 if cost <= 0:
                     continue
@@ -215,7 +217,7 @@ class _Surface:
 
 
 def _open(start: int, end: int, damp: list[Span]) -> list[Span]:
-    """What is left of a stretch once damp spans, in order of start, are taken out."""
+    """Take damp spans, in order of start, out of a stretch."""
     spans: list[Span] = []
     low = start
     for first, last in damp:

@@ -1,6 +1,7 @@
 """What follows what on a surface, what is late and what is left out."""
 
 from collections import defaultdict
+from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
@@ -57,7 +58,7 @@ def _rewets(draft: Draft, problem: Problem, placed: list[Placed]) -> None:
     """Rewets come in order, the last ones left out first, after the cover."""
     copies = [one for one in placed if one.item.job.repeats]
     model = draft.model
-    for one, other in zip(copies, copies[1:], strict=False):
+    for one, other in pairwise(copies):
         model.add_implication(other.present, one.present)
         model.add(other.start >= one.start + one.item.job.duration).only_enforce_if(
             other.present
@@ -73,7 +74,7 @@ def _rewets(draft: Draft, problem: Problem, placed: list[Placed]) -> None:
 
 
 def _follow(draft: Draft, one: Placed, other: Placed, link: Follow) -> None:
-    """Both stops are free: the second waits for the first."""
+    """Let the second of two free stops wait for the first."""
     model = draft.model
     model.add_implication(other.present, one.present)
     ready = one.start + one.item.job.duration
@@ -95,7 +96,7 @@ def _follow(draft: Draft, one: Placed, other: Placed, link: Follow) -> None:
 def _wait(
     draft: Draft, problem: Problem, one: Placed, before: Stop, link: Follow
 ) -> None:
-    """The first stop stands still; its least gap is in the second one's span."""
+    """Price the wait for a stop that stands still; its span keeps the least gap."""
     if link.max_gap is None or not one.item.job.late_cost:
         return
     by = before.start + problem.jobs[before.job].duration + link.max_gap
@@ -109,7 +110,7 @@ def _wait(
 def _keeps_waiting(
     draft: Draft, problem: Problem, one: Placed, after: Stop, link: Follow
 ) -> None:
-    """The second stop stands still; its least gap is in the first one's span."""
+    """Price the wait of a stop that stands still; its span keeps the least gap."""
     late_cost = problem.jobs[after.job].late_cost
     if link.max_gap is None or not late_cost:
         return
@@ -124,7 +125,7 @@ def _keeps_waiting(
 
 
 def _price(draft: Draft, problem: Problem, one: Placed) -> None:
-    """What a stop costs by itself: late, left out, or a little walking."""
+    """Price what a stop costs by itself: late, left out, or a little walking."""
     job, today = one.item.job, one.item.today
     draft.price(one.present, 2 * problem.travel_cost * min(problem.travel[job.zone]))
     # Leaving a duty out costs; the constant of the objective does not matter.

@@ -5,6 +5,7 @@ that a window cannot reach are left out of its model.
 """
 
 from collections.abc import Callable
+from itertools import pairwise
 
 import numpy as np
 from ortools.sat.python import cp_model
@@ -13,7 +14,7 @@ from scheduler.solver.draft import Draft
 from scheduler.solver.prepare import Job
 from scheduler.solver.water import WaterPoint
 from scheduler.solver.window import Scene
-from scheduler.solver.window_crews import Placed, Slot
+from scheduler.solver.window_crews import Placed
 
 _FLOW_UNITS = 10_000  # the cumulative counts hundredths of a litre a minute
 _LITRE_UNITS = 1_000_000  # sums count whole litres
@@ -99,7 +100,7 @@ class _Point:
             demands.append(-(-job.flow_units // _FLOW_UNITS))
         blocked = capacity - left // _FLOW_UNITS
         edges = [0, *(np.flatnonzero(np.diff(blocked)) + 1).tolist(), len(blocked)]
-        for a, b in zip(edges, edges[1:], strict=False):
+        for a, b in pairwise(edges):
             if blocked[a]:
                 intervals.append(
                     model.new_fixed_size_interval_var(window.start + a, b - a, "")

@@ -1,8 +1,8 @@
 """Invented weeks of curing work, by size, tightness and seed.
 
-Weather-like drying, young surfaces to be covered and old ones under covers, fog before
-the cover, compound at the end, inspections, taps with allotments, tanks with deliveries,
-night and weekend crews, call-outs, breaks and rest.
+Weather-like drying, young surfaces to be covered and old ones under covers, fog
+before the cover, compound at the end, inspections, taps with allotments, tanks with
+deliveries, night and weekend crews, call-outs, breaks and rest.
 """
 
 from dataclasses import dataclass
@@ -297,7 +297,7 @@ def _shifts(rng: Random, count: int, zones: list[str], days: int) -> list[CrewSh
         night = index % 4 == 3
         for day in range(-1, days):
             starts = day * DAY + (1260 if night else 360)
-            if night and day % 7 == 5 or not night and day % 7 == 6 and index:
+            if day % 7 == (5 if night else 6) and index:
                 continue
             lunch = (Stretch(from_min=starts + 300, until_min=starts + 330),)
             shifts.append(
@@ -337,7 +337,8 @@ def _supplies(
     tank = WaterSupply(
         id="tank", flow_l_min=round(60 + litres_per_day / 600),
         capacity_l=round(2000 + 0.2 * litres_per_day),
-        level_at_start_l=1500, refill_l_min=round(1 + 0.6 * litres_per_day / DAY, 1), days=local_days,
+        level_at_start_l=1500, days=local_days,
+        refill_l_min=round(1 + 0.6 * litres_per_day / DAY, 1),
         taken=(TakenFlow(from_min=480, until_min=540, flow_l_min=5),),
         deliveries=tuple(
             TankDelivery(at_min=rng.randrange(horizon), litres_l=1500)

@@ -95,10 +95,7 @@ def _play_surface(
             one.start <= minute < one.end and one.task.effect != "none" for one in mine
         )
         bare = any(s.from_min <= minute < s.until_min for s in surface.fresh)
-        if covered:
-            dry = surface.curve is not None and reserve <= 60
-        else:
-            dry = bare
+        dry = surface.curve is not None and reserve <= 60 if covered else bare
         if dry and not kept and not sealed:
             played.dry_min += 1
             played.cost["dry"] += _weight(weights if covered else fresh_weights, minute)

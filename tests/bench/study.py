@@ -109,7 +109,7 @@ def _surface(pour: dict[str, Any], told: dict[str, Any]) -> SurfaceWork:
 def _tasks(pour: dict[str, Any], costs: dict[str, Any], litres: float) -> list[Task]:
     tasks = []
 
-    def task(name: str, kind: str, skill: str, **fields: Any) -> None:
+    def task(name: str, kind: str, skill: str, **fields: object) -> None:
         base: dict[str, Any] = {
             "id": f"{pour['id']}/{name}", "surface_id": pour["id"], "kind": kind,
             "title": kind, "people": 1, "skills": (SKILL[skill],),

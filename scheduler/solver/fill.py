@@ -1,0 +1,60 @@
+"""Last touches: one more visit wherever it pays by itself.
+
+After this, a gap that a single visit could still close is one whose visit costs more
+than the dryness.
+"""
+
+from scheduler.solver.cost import Stop, dry_stretches
+from scheduler.solver.dispatch import place
+from scheduler.solver.openings import joint, lane_openings, surface_openings
+from scheduler.solver.plan import Plan
+from scheduler.solver.prepare import Job
+
+_ROUNDS = 3
+
+
+def fill(plan: Plan) -> None:
+    """Add single visits as long as one makes the roster cheaper."""
+    problem = plan.problem
+    for _ in range(_ROUNDS):
+        before = plan.cost
+        done = {stop.job for own in plan.by_surface for stop in own}
+        for job in problem.jobs:
+            if not job.repeats and job.index not in done:
+                place(plan, job)
+        for surface in problem.surfaces:
+            if surface.rewet is not None:
+                _fill_surface(plan, problem.jobs[surface.rewet])
+        if plan.cost >= before:
+            return
+
+
+def _fill_surface(plan: Plan, rewet: Job) -> None:
+    surface = plan.problem.surfaces[rewet.surface]
+    gaps = dry_stretches(plan.problem, surface, plan.by_surface[surface.index])
+    for gap in gaps:
+        if gap.covered and gap.cost > 0:
+            useful = (gap.start - rewet.duration, gap.end - 1)
+            _best_visit(plan, rewet, useful)
+
+
+def _best_visit(plan: Plan, job: Job, useful: tuple[int, int]) -> None:
+    """Add the visit that helps most in a stretch, if any helps."""
+    best: tuple[float, int, int] | None = None
+    mine = joint([useful], surface_openings(plan, job))
+    for lane in (plan.problem.lanes[i] for i in job.lanes) if mine else ():
+        for low, high in joint(lane_openings(plan, job, lane), mine):
+            for start in sorted({low, min(high, useful[0] + job.duration), high}):
+                if start < low:
+                    continue
+                before = plan.cost
+                stop = Stop(start, job.index, lane.index, -1)
+                if not plan.improve((), (stop,)):
+                    continue
+                key = (plan.cost - before, start, lane.index)
+                if best is None or key < best:
+                    best = key
+                added = next(s for s in plan.by_lane[lane.index] if s[:2] == stop[:2])
+                plan.change((added,), ())
+    if best is not None:
+        plan.improve((), (Stop(best[1], job.index, best[2], -1),))
