@@ -50,10 +50,8 @@ from scheduler.methods.registry import METHODS
 from scheduler.methods.surfaces import planning_grid, surfaces_of
 from scheduler.workflow import Clocked, Stage
 
-#: How many of the best are solved within the whole site.
-_BEST = 3
-#: Solver's work for each: enough to order methods, not to publish a roster.
-_SOLVER_WORK = 1.0
+#: How many of the best are solved within the whole site, besides the planned one.
+_BEST = 2
 
 
 @dataclass(frozen=True)
@@ -243,6 +241,7 @@ class _Judge:
         lasts = lasting(work, found.covered_min, self._horizon_min, nights)
         supplies = supplies_of(work.tasks)
         longest, at = found.longest_dry, site_input.horizon.at
+        outside_h = _outside_h(site_input, case, chain)
         return Candidate(
             rank=1,
             method=surface.method,
@@ -262,9 +261,11 @@ class _Judge:
             supplies=supplies,
             lasts_day_h=lasts.day_h,
             lasts_night_h=lasts.night_h,
-            outside_h=_outside_h(site_input, case, chain),
+            outside_h=outside_h,
             hottest_c=_hottest_c(self.clocked, case),
-            words=sentence(found, lasts, work.rewet is not None, self._naming(longest)),
+            words=sentence(
+                found, lasts, work.rewet is not None, outside_h, self._naming(longest)
+            ),
             cautions=self._cautions(case, chain, found, supplies),
         )
 
@@ -298,7 +299,10 @@ class _Judge:
         said += _not_in_stock(site_input, case, supplies)
         if found.missed:
             titles = dict.fromkeys(task.title.lower() for task in found.missed)
-            said.append(f"nobody can do: {', '.join(titles)}")
+            said.append(
+                f"left undone: {', '.join(titles)}; nobody is there, or a call-out "
+                "costs more than it is worth by the site's weights"
+            )
         covering = [task for task in chain.tasks if task.covers]
         hazards = covering[-1].cautions[:-1] if covering else ()
         return (*said, *hazards)
@@ -350,23 +354,27 @@ def _solved(site_input: SiteInput, advice: Advice, stage: Stage) -> Advice:
     candidates = []
     for candidate in advice.ranked:
         if candidate.rank <= _BEST or candidate.planned:
-            stage(f"Solving the site with {candidate.method}", 0)
-            whole = _whole_site(site_input, surface, candidate.method)
+            whole = _whole_site(site_input, surface, candidate.method, stage)
             candidate = candidate.model_copy(update={"whole_site": whole})
         candidates.append(candidate)
     return advice.model_copy(update={"ranked": tuple(candidates)})
 
 
 def _whole_site(
-    site_input: SiteInput, surface: Surface, method: MethodKey
+    site_input: SiteInput, surface: Surface, method: MethodKey, stage: Stage
 ) -> WholeSite:
+    """Solve with all the effort of a plan: with less, the search hides the method."""
     # ortools takes half a second to import; only solving pays for it.
     from scheduler.solver.solve import Effort, solve
 
     swapped = _with_method(site_input, surface, method)
     clocked = clocks(swapped, surfaces_of(swapped))
     work = expand(swapped, clocked.surfaces, clocked.hydration, clocked.drying)
-    roster = solve(work, effort=Effort(work=_SOLVER_WORK))
+    roster = solve(
+        work,
+        effort=Effort(),
+        progress=lambda done, _cost: stage(f"Solving the site with {method}", done),
+    )
     return WholeSite(
         cost=roster.cost,
         lower_bound=roster.lower_bound,

@@ -15,14 +15,13 @@ from scheduler.advise.draws import Draws
 
 @dataclass(frozen=True)
 class Stay:
-    """A visit that is booked; the price is its overtime and its call-out."""
+    """A visit that is booked."""
 
     task: Task
     start_min: int
     shift: CrewShift
     water_point_id: str | None
     overtime_cost: float
-    call_out_cost: float
 
     @property
     def end_min(self) -> int:
@@ -31,20 +30,30 @@ class Stay:
 
 
 class Diary:
-    """Shifts of a site as one surface finds them, and its visits."""
+    """Shifts of a site as one surface finds them, and its visits.
 
-    def __init__(self, work: WorkList, surface: SurfaceWork) -> None:
+    Of the stretches on call only those ``called`` are open; they cost what they cost
+    as a whole, so single visits in them are free.
+    """
+
+    def __init__(
+        self, work: WorkList, surface: SurfaceWork, called: frozenset[str]
+    ) -> None:
         self.horizon_min = work.horizon.length_min
         self.stays: list[Stay] = []
         self._costs = work.costs
         self._rest_min = work.rest_min
         zone = work.zone_ids.index(surface.zone_id)
         walks = {h: work.travel_min[i][zone] for i, h in enumerate(work.zone_ids)}
+        self._shifts = {
+            shift.id: shift
+            for shift in work.shifts
+            if shift.kind == "shift" or shift.id in called
+        }
         self._open = {
             shift.id: _between_breaks(shift, walks[shift.home_zone])
-            for shift in work.shifts
+            for shift in self._shifts.values()
         }
-        self._shifts = {shift.id: shift for shift in work.shifts}
         supplies = {supply.id: supply for supply in work.supplies}
         reached = [supplies[name] for name in work.water_points[surface.zone_id]]
         self._draws = Draws(reached, self.horizon_min)
@@ -82,7 +91,6 @@ class Diary:
             shift=shift,
             water_point_id=self._draws.draw(task.water, start) if task.water else None,
             overtime_cost=self._overtime(shift, end),
-            call_out_cost=self._call_out(shift_id),
         )
         self.stays.append(stay)
         self.stays.sort(key=lambda booked: booked.start_min)
@@ -98,16 +106,10 @@ class Diary:
         ]
 
     def _price(self, shift_id: str, task: Task, low: int, high: int) -> Floats:
-        """Overtime of starts from one to another, and the call-out if it is new."""
+        """Overtime of starts from one to another."""
         ends = np.arange(low, high + 1) + task.duration_min
         over_min = np.maximum(0, ends - self._shifts[shift_id].ends_min)
-        return np.asarray(
-            over_min * self._costs.overtime_min + self._call_out(shift_id)
-        )
-
-    def _call_out(self, shift_id: str) -> float:
-        called = any(stay.shift.id == shift_id for stay in self.stays)
-        return 0.0 if called else self._shifts[shift_id].call_out_cost
+        return np.asarray(over_min * self._costs.overtime_min)
 
     def _overtime(self, shift: CrewShift, end: int) -> float:
         """Overtime is paid once, up to the latest end in its shift."""

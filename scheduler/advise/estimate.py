@@ -81,11 +81,34 @@ def estimate(
         The surface under a method.
     nights : sequence of Stretch
         What counts as night.
+
+    Notes
+    -----
+    A call-out opens its whole stretch. Each stretch on call is tried in turn and kept
+    if the week costs less with it.
     """
-    horizon_min = work.horizon.length_min
-    dark = flags_of(nights, horizon_min)
-    wetness = wetness_of(surface, horizon_min)
-    diary = Diary(work, surface)
+    dark = flags_of(nights, work.horizon.length_min)
+    wetness = wetness_of(surface, work.horizon.length_min)
+    called: frozenset[str] = frozenset()
+    best = _booked(work, surface, wetness, dark, called)
+    for shift in work.shifts:
+        if shift.kind == "on_call" and shift.call_out_cost < best.cost:
+            more = called | {shift.id}
+            found = _booked(work, surface, wetness, dark, more)
+            if found.cost < best.cost:
+                best, called = found, more
+    return best
+
+
+def _booked(
+    work: WorkList,
+    surface: SurfaceWork,
+    wetness: Wetness,
+    dark: Flags,
+    called: frozenset[str],
+) -> Estimate:
+    """Book everything, with some stretches on call open."""
+    diary = Diary(work, surface, called)
     book_chain(diary, wetness, surface.tasks)
     covered_min = _covered_min(surface, diary)
     book_fog(
@@ -129,6 +152,7 @@ def _counted(
     missed = tuple(
         task for task in surface.tasks if task.id not in ends_of and task.missed_cost
     )
+    called_out = {stay.shift.id: stay.shift.call_out_cost for stay in stays}
     rewets = [s for s in stays if surface.rewet and s.task.id == surface.rewet.id]
     return Estimate(
         stays=stays,
@@ -138,7 +162,7 @@ def _counted(
             "late": late_cost,
             "missed": sum(task.missed_cost for task in missed),
             "overtime": sum(stay.overtime_cost for stay in stays),
-            "call_out": sum(stay.call_out_cost for stay in stays),
+            "call_out": sum(called_out.values()),
         },
         covered_min=covered_min,
         dry=_stretches(bare | thirsty),

@@ -3,11 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
-from models.drying.reserve import dries_at_h
 from models.records import Stretch, SurfaceWork
-from scheduler.advise.wetness import flags_of
+from scheduler.advise.wetness import flags_of, wetness_of
 
 
 @dataclass(frozen=True)
@@ -25,24 +22,20 @@ def lasting(
     nights: Sequence[Stretch],
 ) -> Lasting:
     """Fill the cover at every full hour that counts and see how long it lasts."""
-    curve = surface.curve
-    if curve is None or covered_min is None:
+    if surface.curve is None or covered_min is None:
         return Lasting()
-    minutes = np.arange(0, min(horizon_min, surface.ends_min), 60)
-    minutes = minutes[minutes >= covered_min]
-    if not len(minutes):
-        return Lasting()
-    dry_h = dries_at_h(
-        minutes / 60,
-        np.asarray(curve.loss_l_m2_h),
-        curve.step_min / 60,
-        curve.held_l_m2,
-    )
-    lasts_h = dry_h - minutes / 60
-    dark = flags_of(nights, horizon_min)[minutes]
+    wetness = wetness_of(surface, horizon_min)
+    dark = flags_of(nights, horizon_min)
+    by_day: list[int] = []
+    by_night: list[int] = []
+    for minute in range(0, wetness.stop_min, 60):
+        if minute < covered_min:
+            continue
+        dry_min = wetness.full_until(minute)
+        if dry_min < horizon_min:
+            (by_night if dark[minute] else by_day).append(dry_min - minute)
+    return Lasting(day_h=_hours(by_day), night_h=_hours(by_night))
 
-    def shortest(flags: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> float | None:
-        least = float(np.min(lasts_h[flags], initial=np.inf))
-        return None if least == np.inf else round(least, 1)
 
-    return Lasting(day_h=shortest(~dark), night_h=shortest(dark))
+def _hours(minutes: list[int]) -> float | None:
+    return round(min(minutes) / 60, 1) if minutes else None

@@ -1,8 +1,8 @@
 """Booking re-wettings: each as late as the cover is still wet.
 
 A later filling lasts at least as long, so fewest visits come of waiting. Two things a
-foreman does besides: he fills in the evening what then lasts the night, and he pays
-overtime or a call-out only where it spares more than it costs.
+foreman does besides: he fills in the evening what then lasts the night, and he works
+overtime only where it spares more than it costs.
 """
 
 import numpy as np
@@ -94,7 +94,7 @@ class _Booker:
         in_time = self._worth(self._evening_or_latest(free))
         if in_time is not None:
             return in_time
-        after = self._first_after(self._dry_at + 1, free_only=True)
+        after = self._worth(self._first_free(self._dry_at + 1))
         until = self._wetness.stop_min if after is None else after
         best, start = self._dry_cost(self._dry_at, until), after
         paid = first + np.flatnonzero(np.isfinite(prices) & (prices > 0))
@@ -103,13 +103,6 @@ class _Booker:
             cost = prices[one - first] + self._dry_cost(lasts, until)
             if cost < best:
                 best, start = cost, one
-        called = self._first_after(self._dry_at + 1, free_only=False)
-        if called is not None and called < until:
-            price = self._prices(called, called)[0]
-            lasts = self._lasts(called + self._rewet.duration_min)
-            cost = self._dry_cost(self._dry_at, called) + price
-            if cost + self._dry_cost(lasts, until) < best:
-                start = called
         return start
 
     def _evening_or_latest(self, free: Minutes) -> int | None:
@@ -134,8 +127,9 @@ class _Booker:
         if start is None:
             return None
         needs_min = self._rewet.duration_min
-        gain_min = self._lasts(start + needs_min) - self._dry_at
-        return start if gain_min >= needs_min else None
+        lasts = self._lasts(start + needs_min)
+        spared = self._thirsty[max(start, self._dry_at) : lasts]
+        return start if np.count_nonzero(spared) >= needs_min else None
 
     def _worth_paying(self, paid: Minutes, prices: Floats, first: int) -> list[int]:
         """Latest paid start, and the latest of the cheapest."""
@@ -145,11 +139,10 @@ class _Booker:
         cheapest = paid[np.flatnonzero(of_paid == of_paid.min())[-1]]
         return [int(start) for start in dict.fromkeys((paid[-1], cheapest))]
 
-    def _first_after(self, minute: int, free_only: bool) -> int | None:
+    def _first_free(self, minute: int) -> int | None:
         first = max(minute, self._from, self._rewet.earliest_min)
-        prices = self._prices(first, self._last)
-        fits = np.flatnonzero(prices == 0 if free_only else np.isfinite(prices))
-        return first + int(fits[0]) if len(fits) else None
+        free = np.flatnonzero(self._prices(first, self._last) == 0)
+        return first + int(free[0]) if len(free) else None
 
     def _dry_cost(self, start: int, end: int) -> float:
         return float(self._cost[max(start, end)] - self._cost[start])

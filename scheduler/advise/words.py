@@ -24,7 +24,9 @@ class Naming:
     longest_dry: str = ""
 
 
-def sentence(found: Estimate, lasts: Lasting, refills: bool, naming: Naming) -> str:
+def sentence(
+    found: Estimate, lasts: Lasting, refills: bool, outside_h: int, naming: Naming
+) -> str:
     """Say how long it lasts, what that means by night, and what it takes.
 
     Parameters
@@ -35,6 +37,8 @@ def sentence(found: Estimate, lasts: Lasting, refills: bool, naming: Naming) -> 
         How long a filling lasts.
     refills : bool
         The cover holds water that visits fill again.
+    outside_h : int
+        Hours outside the method's own weather limits. [h]
     naming : Naming
         Units and times in words.
     """
@@ -47,7 +51,9 @@ def sentence(found: Estimate, lasts: Lasting, refills: bool, naming: Naming) -> 
         parts.append(f"dry for {dry} ({when})")
     if found.missed:
         count = len(found.missed)
-        parts.append(f"{count} {_plural('duty', count)} nobody can do")
+        parts.append(f"{count} {_plural('duty', count)} left undone")
+    if outside_h:
+        parts.append(f"{outside_h} h outside its weather limits")
     parts.append(_takes(found, refills, naming.units))
     return "; ".join(parts) + "."
 

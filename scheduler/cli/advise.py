@@ -18,6 +18,12 @@ from scheduler.cli.arguments import Json, SiteFolder
 
 #: Shown of each surface when all of the site is asked about.
 _BEST = 3
+_LEGEND = (
+    "* planned. Each method is judged as if its surface were the only one.",
+    "Cost by the site's own weights, walking left out. Outside: hours in which the",
+    "forecast leaves the method's limits. Day/night: hours a filling lasts at worst.",
+)
+_MORE = "Name a pour for figures, cautions and reasons."
 
 
 def advise(
@@ -55,11 +61,9 @@ def advise(
     units = read_site(site).site.units
     for one in advice:
         _say(one, units, full=bool(pour))
-    if not pour:
-        screen.say("\nOne pour in full, with cautions and reasons: add its name.")
-    screen.say(
-        "Each method judged as if its surface were the only one; walking left out."
-    )
+    screen.say()
+    for line in _LEGEND if pour else (_LEGEND[0], _MORE):
+        screen.say(line)
     screen.say(PLANNING_AID, "italic")
 
 
@@ -92,7 +96,7 @@ def _figures(advice: Advice, units: Units) -> Table:
     """One row a method."""
     table = Table(box=None, pad_edge=False)
     table.add_column("")
-    table.add_column("Method")
+    table.add_column("Method", no_wrap=True)
     for heading in (
         "Cost",
         "Dry",
@@ -113,7 +117,7 @@ def _figures(advice: Advice, units: Units) -> Table:
             f"{candidate.crew_h:.1f}",
             show("volume", candidate.water_l, units),
             f"{candidate.outside_h} h",
-            f"{_hours(candidate.lasts_day_h)}/{_hours(candidate.lasts_night_h)}",
+            _lasts(candidate),
             show("temperature", candidate.hottest_c, units),
             "; ".join(_supply(supply, units) for supply in candidate.supplies),
         )
@@ -121,16 +125,14 @@ def _figures(advice: Advice, units: Units) -> Table:
 
 
 def _sentences(candidates: list[Candidate], *, full: bool) -> Table:
-    """A sentence a method; its cautions under it where one pour is asked about."""
+    """Give a sentence a method; its cautions under it where one pour is asked about."""
     table = Table(box=None, pad_edge=False, show_header=False)
     table.add_column(justify="right")
     table.add_column(no_wrap=True)
     table.add_column()
     for candidate in candidates:
-        words = candidate.words
-        if not full and candidate.outside_h:
-            words += f" {candidate.outside_h} h outside its weather limits."
-        table.add_row(str(candidate.rank), Text(_name(candidate)), Text(words))
+        name = Text(_name(candidate))
+        table.add_row(str(candidate.rank), name, Text(candidate.words))
         if full:
             for caution in candidate.cautions:
                 table.add_row("", "", Text(f"- {caution}", style="dim"))
@@ -167,10 +169,13 @@ def _name(candidate: Candidate) -> str:
     return f"{candidate.method}{' *' if candidate.planned else ''}"
 
 
-def _hours(hours: float | None) -> str:
-    if hours is None:
+def _lasts(candidate: Candidate) -> str:
+    """Give hours a filling lasts at worst, by day and by night."""
+    hours = (candidate.lasts_day_h, candidate.lasts_night_h)
+    if hours == (None, None):
         return "-"
-    return f"{hours:.1f} h" if hours < 10 else f"{hours:.0f} h"
+    both = ("-" if h is None else f"{h:.{int(h < 10)}f}" for h in hours)
+    return f"{'/'.join(both)} h"
 
 
 def _supply(supply: Supply, units: Units) -> str:

@@ -1,0 +1,78 @@
+"""An estimate is a real roster of one surface: the audit finds in it what it claims."""
+
+from collections import Counter
+
+import pytest
+
+from models.records import AuditReport, Roster, SurfaceWork, Visit
+from scheduler.advice_flow import clocks, versions_of
+from scheduler.advise.estimate import Estimate, estimate
+from scheduler.audit.replay import replay
+from scheduler.methods.cases import cases_of
+from scheduler.methods.expand import expand
+from scheduler.methods.registry import METHODS
+from scheduler.methods.surfaces import surfaces_of
+from tests.builders import pour, site_input, weather
+from tests.scheduler.advise.flow_builders import wall
+
+
+def visits_of(found: Estimate, work: SurfaceWork) -> tuple[Visit, ...]:
+    horizon = site_input().horizon
+    count: Counter[str] = Counter()
+    visits = []
+    for stay in found.stays:
+        task_id = stay.task.id
+        count[task_id] += 1
+        repeats = work.rewet is not None and task_id == work.rewet.id
+        visits.append(
+            Visit(
+                id=f"{task_id}/{count[task_id]}" if repeats else task_id,
+                task_id=task_id,
+                surface_id=work.surface_id,
+                crew_id=stay.shift.crew_id,
+                shift_id=stay.shift.id,
+                starts_at=horizon.at(stay.start_min),
+                ends_at=horizon.at(stay.end_min),
+                water_point_id=stay.water_point_id,
+            )
+        )
+    return tuple(visits)
+
+
+def audited(index: int, method: str) -> tuple[Estimate, AuditReport] | None:
+    """Estimate a surface of a hot, showery site under a method, and audit it."""
+    asked = site_input(pour(), wall(id="P2"), pour("P3", zone_id="B", area_m2=120))
+    hours = weather(mean_c=27, wind_m_s=6).hours
+    showers = tuple(
+        hour.model_copy(update={"rain_mm": 0.8 if i % 31 in (5, 6) else 0.0})
+        for i, hour in enumerate(hours)
+    )
+    skies = asked.weather.model_copy(update={"hours": showers})
+    asked = asked.model_copy(update={"weather": skies})
+    allowed = versions_of(asked, surfaces_of(asked)[index]).allowed
+    surface = next((s for s in allowed if s.method == method), None)
+    if surface is None:
+        return None
+    run = clocks(asked, (surface,))
+    work = expand(asked, run.surfaces, run.hydration, run.drying)
+    nights = cases_of(asked, run.hydration, run.drying).calendar.nights
+    found = estimate(work, work.surfaces[0], nights)
+    roster = Roster(
+        site_name=work.site_name, timezone=work.timezone, horizon=work.horizon,
+        surfaces=work.surfaces, visits=visits_of(found, work.surfaces[0]),
+        objective=(), cost=0, lower_bound=0, bound_words="", seed=1, solver_words="",
+    )  # fmt: skip
+    return found, replay(asked, run.surfaces, run.around, run.hydration, roster)
+
+
+@pytest.mark.parametrize("index", [0, 1, 2, 3])
+@pytest.mark.parametrize("method", list(METHODS))
+def test_the_audit_agrees_with_an_estimate(index: int, method: str) -> None:
+    both = audited(index, method)
+    if both is None:
+        return  # refused on that surface
+    found, report = both
+    assert report.violations == ()
+    assert report.dry_min == found.dry_min
+    parts = {part: report.cost_by_part.get(part, 0) for part in found.cost_by_part}
+    assert parts == pytest.approx(found.cost_by_part, abs=0.01)

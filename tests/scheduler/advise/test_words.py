@@ -1,0 +1,75 @@
+"""The sentence of a method."""
+
+from dataclasses import replace
+
+from models.records import Stretch
+from scheduler.advise.estimate import Estimate, estimate
+from scheduler.advise.lasting import Lasting
+from scheduler.advise.words import Naming, sentence
+from tests.scheduler.advise.advise_builders import (
+    NIGHTS,
+    lay,
+    rewet,
+    surface_work,
+    work_list,
+)
+
+NAMING = Naming(
+    units="si", night="20:00 to 06:00", longest_dry="Mon 19:00 to Mon 21:00"
+)
+
+
+def found() -> Estimate:
+    """Two people for an hour and one visit of 20 min with 200 L."""
+    surface = surface_work(lay(), rewet=rewet(), ends_min=700)
+    return estimate(work_list(surface), surface, NIGHTS)
+
+
+def test_a_filling_that_lasts_the_night() -> None:
+    assert sentence(found(), Lasting(19, 19), True, 0, NAMING) == (
+        "Lasts 19 h a filling, so the night from 20:00 to 06:00 needs nobody; "
+        "1 re-wetting, 2.3 crew hours, 200 L."
+    )
+
+
+def test_rewets_in_the_night_are_counted() -> None:
+    by_night = replace(found(), rewets=6, night_rewets=2)
+    assert sentence(by_night, Lasting(2.1, 5.5), True, 0, NAMING) == (
+        "Lasts 2.1 h if filled by day, 5.5 h by night, so 2 of 6 re-wettings fall in "
+        "the night; 6 re-wettings, 2.3 crew hours, 200 L."
+    )
+
+
+def test_dry_time_is_told_with_its_longest_stretch() -> None:
+    once = replace(found(), dry=(Stretch(from_min=780, until_min=900),))
+    assert "; dry for 2 h (Mon 19:00 to Mon 21:00); " in sentence(
+        once, Lasting(8, 8), True, 0, NAMING
+    )
+    twice = replace(once, dry=(*once.dry, Stretch(from_min=950, until_min=955)))
+    assert "dry for 2 h 5 min (longest Mon 19:00 to Mon 21:00)" in sentence(
+        twice, Lasting(8, 8), True, 0, NAMING
+    )
+
+
+def test_a_dry_surface_is_never_said_to_need_nobody() -> None:
+    dry = replace(found(), dry=(Stretch(from_min=900, until_min=901),))
+    assert "nobody" not in sentence(dry, Lasting(8, 8), True, 0, NAMING)
+
+
+def test_a_film_and_a_filling_beyond_the_plan() -> None:
+    film = sentence(found(), Lasting(), False, 0, NAMING)
+    assert film.startswith("Nothing to re-wet once it is on; 2.3 crew hours")
+    beyond = sentence(found(), Lasting(), True, 0, NAMING)
+    assert beyond.startswith("One filling outlasts the plan; 1 re-wetting")
+
+
+def test_a_cover_that_never_gets_on_says_so() -> None:
+    never = replace(found(), covered_min=None, missed=(lay(), lay()))
+    words = sentence(never, Lasting(), True, 0, NAMING)
+    assert words.startswith("Its cover does not get on within the plan; ")
+    assert "2 duties left undone" in words
+
+
+def test_hours_outside_the_weather_limits_are_told() -> None:
+    words = sentence(found(), Lasting(8, 8), True, 5, NAMING)
+    assert "; 5 h outside its weather limits; " in words
