@@ -1,5 +1,6 @@
 """``keepdamp advise``: which curing method suits a surface, this week, on this site."""
 
+from collections.abc import Sequence
 from typing import Annotated
 
 import typer
@@ -22,6 +23,10 @@ _LEGEND = (
     "* planned. Each method is judged as if its surface were the only one.",
     "Cost by the site's own weights, walking left out. Outside: hours in which the",
     "forecast leaves the method's limits. Day/night: hours a filling lasts at worst.",
+)
+_SOLVED = (
+    "Each searched as long as a plan is; where costs differ by less than about a fifth",
+    "that may be the search and not the method.",
 )
 _MORE = "Name a pour for figures, cautions and reasons."
 
@@ -78,12 +83,17 @@ def _say(advice: Advice, units: Units, *, full: bool) -> None:
         screen.say(f"It is {advice.settled}.")
     if full and advice.ranked:
         screen.say_table(_figures(advice, units))
+        screen.say()
     shown = [c for c in advice.ranked if full or c.rank <= _BEST or c.planned]
     if shown:
         screen.say_table(_sentences(shown, full=full))
     if full and any(candidate.whole_site for candidate in advice.ranked):
+        screen.say()
         screen.say_table(_whole_sites(advice))
+        for line in _SOLVED:
+            screen.say(line)
     if full and advice.refused:
+        screen.say()
         screen.say_table(_refusals(advice))
     elif advice.refused:
         names = ", ".join(refusal.method for refusal in advice.refused)
@@ -106,7 +116,7 @@ def _figures(advice: Advice, units: Units) -> Table:
         "Day/night",
         "Hottest",
     ):
-        table.add_column(heading, justify="right")
+        table.add_column(heading, justify="right", no_wrap=True)
     table.add_column("Put on")
     for candidate in advice.ranked:
         table.add_row(
@@ -119,7 +129,7 @@ def _figures(advice: Advice, units: Units) -> Table:
             f"{candidate.outside_h} h",
             _lasts(candidate),
             show("temperature", candidate.hottest_c, units),
-            "; ".join(_supply(supply, units) for supply in candidate.supplies),
+            _put_on(candidate.supplies, units),
         )
     return table
 
@@ -178,9 +188,15 @@ def _lasts(candidate: Candidate) -> str:
     return f"{'/'.join(both)} h"
 
 
-def _supply(supply: Supply, units: Units) -> str:
-    if supply.area_m2 is not None:
-        return f"{show('area', supply.area_m2, units)} {supply.name}"
-    if supply.volume_l is not None:
-        return f"{show('volume', supply.volume_l, units)} {supply.name}"
-    return supply.name
+def _put_on(supplies: Sequence[Supply], units: Units) -> str:
+    """Give amounts; with their names where there are several."""
+    words = []
+    for supply in supplies:
+        amount = ""
+        if supply.area_m2 is not None:
+            amount = show("area", supply.area_m2, units)
+        elif supply.volume_l is not None:
+            amount = show("volume", supply.volume_l, units)
+        name = supply.name if len(supplies) > 1 or not amount else ""
+        words.append(f"{amount} {name}".strip())
+    return "; ".join(words)
