@@ -162,7 +162,7 @@ def test_faces_struck_after_the_plan_are_left_to_the_next() -> None:
     hours = tuple(hour for hour in asked.weather.hours if hour.at < ends_at)
     skies = asked.weather.model_copy(update={"hours": hours})
     advice = advice_on(asked.model_copy(update={"weather": skies}), "P1-faces")
-    assert advice.ranked == advice.refused == ()
+    assert (advice.ranked, advice.refused) == ((), ())
     assert advice.settled == (
         "bare only after the plan ends, so there is nothing to judge yet"
     )
