@@ -67,8 +67,9 @@ def _lasting(found: Estimate, lasts: Lasting, refills: bool, naming: Naming) -> 
         return "One filling outlasts the plan"
     words = f"Lasts {_filled(lasts)}"
     if found.night_rewets:
+        fall = "falls" if found.night_rewets == 1 else "fall"
         count = f"{found.night_rewets} of {found.rewets} re-wettings"
-        return f"{words}, so {count} fall in the night"
+        return f"{words}, so {count} {fall} in the night"
     if found.dry_min:
         return words
     return f"{words}, so the night from {naming.night} needs nobody"
@@ -91,7 +92,8 @@ def _long(hours: float | None) -> str:
 def _takes(found: Estimate, refills: bool, units: Units) -> str:
     taken = []
     if refills:
-        taken.append(f"{found.rewets} {_plural('re-wetting', found.rewets)}")
+        count = f"{found.rewets}" if found.rewets else "no"
+        taken.append(f"{count} {_plural('re-wetting', found.rewets or 1)}")
     taken.append(f"{found.crew_min / 60:.1f} crew hours")
     if found.water_l:
         taken.append(show("volume", found.water_l, units))

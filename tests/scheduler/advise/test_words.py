@@ -40,6 +40,15 @@ def test_rewets_in_the_night_are_counted() -> None:
     )
 
 
+def test_one_and_none_are_counted_as_people_do() -> None:
+    one = sentence(
+        replace(found(), rewets=3, night_rewets=1), Lasting(3, 3), True, 0, NAMING
+    )
+    assert "so 1 of 3 re-wettings falls in the night; 3 re-wettings, " in one
+    none = sentence(replace(found(), rewets=0), Lasting(40, 40), True, 0, NAMING)
+    assert "; no re-wetting, 2.3 crew hours" in none
+
+
 def test_dry_time_is_told_with_its_longest_stretch() -> None:
     once = replace(found(), dry=(Stretch(from_min=780, until_min=900),))
     assert "; dry for 2 h (Mon 19:00 to Mon 21:00); " in sentence(
