@@ -73,8 +73,8 @@ def buck_kpa(temperature_c: Floats) -> Floats:
     return np.asarray(0.61121 * np.exp(exponent / (257.14 + temperature_c)))
 
 
-def buck_slope_kpa_k(temperature_c: Floats) -> Floats:
-    """Slope of Buck's form, its derivative.
+def buck_with_slope(temperature_c: Floats) -> tuple[Floats, Floats]:
+    """Buck's form unchecked and its derivative, for Newton's steps.
 
     Parameters
     ----------
@@ -83,12 +83,13 @@ def buck_slope_kpa_k(temperature_c: Floats) -> Floats:
 
     Returns
     -------
-    array
-        Rise of the saturation vapour pressure with temperature. [kPa/K]
+    tuple of array
+        Saturation vapour pressure [kPa] and its rise with temperature [kPa/K].
     """
     t, b = temperature_c, 257.14
-    slope = (18.678 * b - t * (2 * b + t) / 234.5) / (b + t) ** 2
-    return np.asarray(buck_kpa(t) * slope)
+    kpa = buck_kpa(t)
+    slope_1_k = (18.678 * b - t * (2 * b + t) / 234.5) / np.square(b + t)
+    return kpa, np.asarray(kpa * slope_1_k)
 
 
 def vapour_pressure_kpa(
@@ -183,8 +184,9 @@ def wet_bulb_c(air_temperature_c: Numbers, humidity_fraction: Numbers) -> Floats
     gamma_kpa_k = PSYCHROMETER_1_K * PRESSURE_KPA
     wet_c = np.broadcast_to(air_c, vapour_kpa.shape)
     for _ in range(10):
-        excess_kpa = buck_kpa(wet_c) - vapour_kpa - gamma_kpa_k * (air_c - wet_c)
-        wet_c = wet_c - excess_kpa / (buck_slope_kpa_k(wet_c) + gamma_kpa_k)
+        wet_kpa, slope_kpa_k = buck_with_slope(wet_c)
+        excess_kpa = wet_kpa - vapour_kpa - gamma_kpa_k * (air_c - wet_c)
+        wet_c = wet_c - excess_kpa / (slope_kpa_k + gamma_kpa_k)
     return np.asarray(wet_c)
 
 

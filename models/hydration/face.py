@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from models.drying.air import buck_kpa, buck_slope_kpa_k, vapour_pressure_kpa
+from models.drying.air import buck_with_slope, vapour_pressure_kpa
 from models.drying.evaporation import menzel_transfer_kg_m2_h_kpa
 from models.drying.ranges import Floats, Numbers, in_range
 
@@ -142,10 +142,11 @@ def film_and_outside(
     radiation = layers.emissivity_fraction * STEFAN_BOLTZMANN_W_M2K4
     face_k = face_c + ZERO_C_K
     radiation_slope = 4 * radiation * (face_k * face_k * face_k)
-    deficit_kpa = buck_kpa(face_c) - weather.vapour_kpa
+    face_kpa, slope_kpa_k = buck_with_slope(face_c)
+    deficit_kpa = face_kpa - weather.vapour_kpa
     latent = weather.latent_w_m2_kpa * layers.evaporation_factor * (deficit_kpa > 0)
 
-    tangents = radiation_slope + latent * buck_slope_kpa_k(face_c)
+    tangents = radiation_slope + latent * slope_kpa_k
     film_w_m2k = weather.convection_w_m2k + tangents
     at_face_w_m2 = (
         layers.absorptivity_fraction * weather.solar_w_m2

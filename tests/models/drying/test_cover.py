@@ -194,6 +194,22 @@ def test_arrays_give_what_plain_numbers_give() -> None:
     assert together == pytest.approx(np.array(apart), rel=1e-12)
 
 
+def test_a_value_is_the_same_to_the_bit_whatever_stands_beside_it() -> None:
+    # Planner and audit add the rates up separately; more values than one block holds,
+    # and corners that take many of Newton's steps beside others that take few.
+    draw = np.random.default_rng(4).uniform
+    low = [-40, -40, 0, 0, 0, -120, 0, 0, 0, 0]
+    high = [80, 80, 1, 75, 1500, 80, 5, 1, 1, 1.2]
+    inputs = [draw(*bounds, (400, 100)) for bounds in zip(low, high, strict=True)]
+    before = [values.copy() for values in inputs]
+    together = cover_loss_kg_m2_h(*inputs)
+    one = [values[7, 8] for values in inputs]
+    column = [values[:, 9] for values in inputs]
+    assert cover_loss_kg_m2_h(*one) == together[7, 8]
+    assert (cover_loss_kg_m2_h(*column) == together[:, 9]).all()
+    assert all((a == b).all() for a, b in zip(inputs, before, strict=True))
+
+
 @pytest.mark.parametrize(
     ("place", "value", "named"),
     [
