@@ -8,8 +8,10 @@ from collections.abc import Sequence
 from datetime import datetime
 
 import numpy as np
+from numpy.typing import NDArray
 
 from models.drying.bleed import Flags, bleed_rate_kg_m2_h, fog_needed
+from models.drying.blocks import row_blocks
 from models.drying.cover import cover_loss_kg_m2_h
 from models.drying.evaporation import menzel_rate_kg_m2_h
 from models.drying.surroundings import Surroundings
@@ -20,7 +22,6 @@ from models.records import (
     HydrationHistory,
     SiteInput,
     Surface,
-    SurfaceEvents,
 )
 
 _DECIMALS = 6  # one value for all who add them up: the solver and the audit
@@ -37,78 +38,96 @@ def run(
     Before placing all rates are 0. Fog is needed on bare concrete only: from the time
     a surface is exposed until it is reported covered, if it is.
     """
-    placed = ~np.isnan(hydration.surface_temperature_c)
-    surface_c = np.where(
-        placed, hydration.surface_temperature_c, around.air_temperature_c
-    )
-    fresh = menzel_rate_kg_m2_h(
-        surface_c,
-        around.air_temperature_c,
-        around.humidity_fraction,
-        around.wind_m_s,
-    )
     covers = [s.cover for s in surfaces]
-    loss = cover_loss_kg_m2_h(
-        surface_c,
-        around.air_temperature_c,
-        around.humidity_fraction,
-        around.wind_m_s,
-        around.solar_w_m2,
-        around.sky_temperature_c,
+    layers = (
         _row([c.resistance_m2k_w for c in covers]),
         _row([c.absorptivity_fraction for c in covers]),
         _row([c.emissivity_fraction for c in covers]),
         _row([c.evaporation_factor for c in covers]),
     )
-    credit = around.rain_l_m2_h * _row([float(c.takes_rain) for c in covers])
-    fresh = np.where(placed, fresh, 0.0)
+    takes_rain = _row([float(c.takes_rain) for c in covers])
+    fogging = _Fogging(surfaces, site_input, hydration)
 
-    low_bleed_mixes = {m.id for m in site_input.site.mixes if m.low_bleed}
-    low_bleed = np.asarray([[s.mix_id in low_bleed_mixes for s in surfaces]])
-    events = {e.surface_id: e for e in hydration.events}
-    age = _age_fraction(surfaces, events, hydration.grid)
-    fog = _bare(surfaces, hydration.grid) & fog_needed(
-        fresh,
-        bleed_rate_kg_m2_h(age, low_bleed),
-        site_input.site.rules.fog_from_kg_m2_h,
-        low_bleed,
-        age < 1,
-    )
+    shape = hydration.surface_temperature_c.shape
+    fresh, loss = np.empty(shape), np.empty(shape)
+    fog: Flags = np.empty(shape, dtype=np.bool_)
+    for rows in row_blocks(shape):
+        concrete_c = hydration.surface_temperature_c[rows]
+        placed = ~np.isnan(concrete_c)
+        air_c = around.air_temperature_c[rows]
+        air = air_c, around.humidity_fraction[rows], around.wind_m_s[rows]
+        surface_c = np.where(placed, concrete_c, air_c)
+        bare = np.where(placed, menzel_rate_kg_m2_h(surface_c, *air), 0.0)
+        covered = cover_loss_kg_m2_h(
+            surface_c,
+            *air,
+            around.solar_w_m2[rows],
+            around.sky_temperature_c[rows],
+            *layers,
+        )
+        covered -= around.rain_l_m2_h[rows] * takes_rain
+        fresh[rows] = _rounded(bare)
+        loss[rows] = _rounded(np.where(placed, covered, 0.0))
+        fog[rows] = placed & fogging.needed(rows, bare)
     return DryingHistory(
         grid=hydration.grid,
         surface_ids=hydration.surface_ids,
-        fresh_rate_kg_m2_h=_rounded(fresh),
-        cover_loss_l_m2_h=_rounded(np.where(placed, loss - credit, 0.0)),
+        fresh_rate_kg_m2_h=fresh,
+        cover_loss_l_m2_h=loss,
         held_l_m2=np.asarray([c.held_l_m2 for c in covers], dtype=np.float64),
-        fog_needed=fog & placed,
+        fog_needed=fog,
     )
 
 
-def _age_fraction(
-    surfaces: Sequence[Surface], events: dict[str, SurfaceEvents], grid: Grid
-) -> Floats:
-    """Age in the middle of each step over the age at which a cover leaves no mark.
+class _Fogging:
+    """When surfaces need fog, from the instants between which they are bare."""
 
-    That event stands for setting: bleeding has ended by then (FHWA-RD-02-099, ch. 3,
-    read: final curing begins at about initial set).
-    """
-    begun = _hours([s.placing_ends_at for s in surfaces], grid)
-    set_at = _hours([events[s.id].takes_cover.expected_at for s in surfaces], grid)
-    hours = ((np.arange(grid.steps) + 0.5) * grid.step_min / 60)[:, None]
-    least_h = grid.step_min / 60  # a cover that may go on at once
-    age: Floats = (hours - begun) / np.maximum(set_at - begun, least_h)
-    return age
+    def __init__(
+        self,
+        surfaces: Sequence[Surface],
+        site_input: SiteInput,
+        hydration: HydrationHistory,
+    ) -> None:
+        grid = self.grid = hydration.grid
+        takes_cover = {e.surface_id: e.takes_cover for e in hydration.events}
+        self.begun_h = _hours([s.placing_ends_at for s in surfaces], grid)
+        self.set_h = _hours([takes_cover[s.id].expected_at for s in surfaces], grid)
+        self.exposed = np.asarray([[grid.step(s.exposed_at) for s in surfaces]])
+        self.covered = np.asarray(
+            [
+                [
+                    grid.step(s.covered_at) if s.covered_at else grid.steps
+                    for s in surfaces
+                ]
+            ]
+        )
+        low_bleed_mixes = {m.id for m in site_input.site.mixes if m.low_bleed}
+        self.low_bleed = np.asarray([[s.mix_id in low_bleed_mixes for s in surfaces]])
+        self.fog_from_kg_m2_h = site_input.site.rules.fog_from_kg_m2_h
 
+    def needed(self, rows: slice, rate_kg_m2_h: Floats) -> Flags:
+        """Whether the rates of some steps ask for fog while the surface is bare."""
+        step = np.arange(rows.start, rows.stop)[:, None]
+        age = self._age_fraction(step)
+        asked = fog_needed(
+            rate_kg_m2_h,
+            bleed_rate_kg_m2_h(age, self.low_bleed),
+            self.fog_from_kg_m2_h,
+            self.low_bleed,
+            age < 1,
+        )
+        return np.asarray((step >= self.exposed) & (step < self.covered) & asked)
 
-def _bare(surfaces: Sequence[Surface], grid: Grid) -> Flags:
-    """Whether a surface is exposed in a step and not reported covered by then."""
-    step = np.arange(grid.steps)[:, None]
-    exposed = np.asarray([[grid.step(s.exposed_at) for s in surfaces]])
-    covered = np.asarray(
-        [[grid.step(s.covered_at) if s.covered_at else grid.steps for s in surfaces]]
-    )
-    bare: Flags = (step >= exposed) & (step < covered)
-    return bare
+    def _age_fraction(self, step: NDArray[np.int64]) -> Floats:
+        """Age in the middle of a step over the age at which a cover leaves no mark.
+
+        That event stands for setting: bleeding has ended by then (FHWA-RD-02-099,
+        ch. 3, read: final curing begins at about initial set).
+        """
+        hours = (step + 0.5) * self.grid.step_min / 60
+        least_h = self.grid.step_min / 60  # a cover that may go on at once
+        age = (hours - self.begun_h) / np.maximum(self.set_h - self.begun_h, least_h)
+        return np.asarray(age)
 
 
 def _hours(instants: Sequence[datetime], grid: Grid) -> Floats:
