@@ -12,12 +12,13 @@ every call-out pays or not, and for any prices the sum
 
 is a lower bound. Walks between jobs, water, skills, order of work and rest are left
 out, each of which could only make a roster dearer. The prices are found by
-subgradient steps [1]_; that they are good is luck, that the bound holds is not.
+subgradient steps, scaled slot by slot by what their shortage was of late [1]_; that
+they are good is luck, that the bound holds is not.
 
 References
 ----------
-.. [1] M. Held, P. Wolfe, H. P. Crowder, "Validation of subgradient optimization",
-   Mathematical Programming 6 (1974), 62-88 (from memory).
+.. [1] D. P. Kingma, J. Ba, "Adam: a method for stochastic optimization", ICLR 2015
+   (from memory).
 """
 
 from dataclasses import dataclass
@@ -34,10 +35,10 @@ from scheduler.solver.bound_paths import (
 )
 from scheduler.solver.prepare import Job, Problem, Surface
 
-_STEPS = 50
-_FIRST_PRICE = 0.1  # enough that nobody comes for nothing
-_STRIDE = 0.3
-_SHRINK = 0.95
+_STEPS = 40
+_FIRST_PRICE = 0.1  # a minute; enough that nobody comes for nothing
+_FIRST_STRIDE, _LAST_STRIDE = 0.5, 0.01  # price a minute
+_KEEP_MEAN, _KEEP_SPREAD = 0.7, 0.95
 _WORDS = (
     "crew minutes priced by the quarter of an hour (Lagrangian relaxation), each "
     "surface at its cheapest; walks, water, skills and rest left out"
@@ -52,21 +53,22 @@ class Bound:
     words: str
 
 
-def lower_bound(problem: Problem, cost: float) -> Bound:
-    """Prove a bound; the cost of a known roster only scales the steps."""
+def lower_bound(problem: Problem) -> Bound:
+    """Prove a bound."""
     relaxed = _Relaxed(problem)
     best, _ = relaxed.value(np.zeros(relaxed.slots))  # what crews cannot help
     prices = np.full(relaxed.slots, _FIRST_PRICE)
-    heading = np.zeros(relaxed.slots)
+    mean, spread = np.zeros(relaxed.slots), np.zeros(relaxed.slots)
     for step in range(_STEPS):
         value, lack = relaxed.value(prices)
         best = max(best, value)
-        heading = (heading + lack) / 2
-        norm = float((heading**2).sum())
-        if norm < 1e-9 or cost <= value:
-            break
-        stride = _STRIDE * _SHRINK**step * (cost - value) / norm
-        prices = np.maximum(0.0, prices + stride * heading)
+        mean = _KEEP_MEAN * mean + (1 - _KEEP_MEAN) * lack
+        spread = _KEEP_SPREAD * spread + (1 - _KEEP_SPREAD) * lack**2
+        # Both start at nothing; the early steps are scaled up for that.
+        heading = mean / (1 - _KEEP_MEAN ** (step + 1))
+        width = np.sqrt(spread / (1 - _KEEP_SPREAD ** (step + 1))) + 1e-9
+        stride = _FIRST_STRIDE * (_LAST_STRIDE / _FIRST_STRIDE) ** (step / _STEPS)
+        prices = np.maximum(0.0, prices + stride * heading / width)
     return Bound(max(0.0, best - 1e-6 * (1 + best)), _WORDS)
 
 
@@ -99,7 +101,7 @@ class _Relaxed:
         """Value of the relaxation, and minutes used beyond what crews have."""
         minute_prices = np.repeat(prices, SLOT_MIN)
         price_sum = np.concatenate(([0.0], np.cumsum(minute_prices)))
-        used = np.zeros(self.slots)
+        used = np.zeros(self.slots * SLOT_MIN)
         total = 0.0
         if self.paths.count:
             self.paths.solve(price_sum)
@@ -107,15 +109,16 @@ class _Relaxed:
             total += self._surface(surface, price_sum, used)
         for duty in self.duties:
             total += self._duty(duty, price_sum, used)
+        lack = used.reshape(self.slots, SLOT_MIN).sum(axis=1)
         for lane in self.problem.lanes:
             extra = prices - self.problem.overtime_cost
             sold = float(self.regular[lane.index] @ prices)
             sold += float(self.overtime[lane.index] @ np.maximum(0.0, extra))
             if sold >= lane.call_out_cost:
                 total -= sold - lane.call_out_cost
-                used -= self.regular[lane.index]
-                used -= np.where(extra > 0, self.overtime[lane.index], 0.0)
-        return total, used
+                lack -= self.regular[lane.index]
+                lack -= np.where(extra > 0, self.overtime[lane.index], 0.0)
+        return total, lack
 
     def _duty(self, duty: Action, price_sum: Floats, used: Floats) -> float:
         job = duty.job
@@ -152,7 +155,7 @@ class _Relaxed:
     def _bare(self, surface: Surface, price_sum: Floats, used: Floats) -> float:
         """Cover or compound at its best time, or never; fog takes no crew here."""
         problem = self.problem
-        jobs = [problem.jobs[j] for j in surface.jobs]
+        jobs = [problem.jobs[j] for j in surface.jobs if j != surface.rewet]
         bare = _bare_sum(problem, surface, jobs)
         best: tuple[float, int, Action] | None = None
         at = np.minimum(np.arange(self.paths.slots) * SLOT_MIN, problem.horizon)
@@ -215,4 +218,4 @@ def _use(used: Floats, slot: int, job: Job, act: Action, price_sum: Floats) -> N
     starts = starts[act.allowed[starts]]
     ends = np.minimum(starts + job.duration, len(price_sum) - 1)
     start = int(starts[np.argmin(price_sum[ends] - price_sum[starts])])
-    _add(used, start, min(start + job.duration, len(used) * SLOT_MIN), 1.0)
+    used[start : start + job.duration] += 1.0

@@ -129,18 +129,18 @@ class CoverPaths:
     def path(self, column: int, slot: int, until: int) -> list[tuple[int, Action]]:
         """Follow the cheapest wettings of one cover: slots and what is done."""
         found: list[tuple[int, Action]] = []
-        own = np.array([column])
-        while True:
-            cost = float(self.after(np.array(slot), np.array([until]), own)[0])
+        follow = self.prices[:, column] + self.value[:, column]
+        at_sum = self.at_sum[:, column]
+        while slot < self.slots:
             spent = self.dry_sum[until, column]
-            never = self.end_sum[column] - spent
-            if slot >= self.slots or never <= cost + 1e-9:
-                return found
-            follows = self.prices[slot:, column] + self.value[slot:, column]
-            dry = np.maximum(0.0, self.at_sum[slot:, column] - spent)
-            step = slot + int(np.argmin(follows + dry))
+            costs = follow[slot:] + np.maximum(0.0, at_sum[slot:] - spent)
+            best = int(costs.argmin())
+            if self.end_sum[column] - spent <= costs[best]:
+                break
+            step = slot + best
             found.append((step, self.wets[column][int(self.chosen[step, column])]))
             slot, until = step + 1, int(self.until[step, column])
+        return found
 
 
 def _sealed_at(problem: Problem, surface: Surface) -> int:

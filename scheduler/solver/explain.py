@@ -58,9 +58,9 @@ class Explainer:
             if soaks and not wetted:
                 chosen = soaks[0]
         else:
-            ending = [jobs[i] for i in surface.jobs if jobs[i].covers or jobs[i].seals]
-            guards = [jobs[i] for i in surface.jobs if jobs[i].guards]
-            known = ending + guards
+            once = [jobs[i] for i in surface.jobs if not jobs[i].repeats]
+            known = [job for job in once if job.covers or job.seals]
+            known += [job for job in once if job.guards]
             chosen = next((job for job in known if job.earliest < end), None)
             chosen = chosen or (known[0] if known else None)
         return None if chosen is None else self._held_up_by(chosen, start)

@@ -1,4 +1,4 @@
-"""Last touches: one more visit wherever it pays by itself.
+"""Last touches: one more visit wherever it pays, and moves by minutes.
 
 After this, a gap that a single visit could still close is one whose visit costs more
 than the dryness.
@@ -9,12 +9,13 @@ from scheduler.solver.dispatch import place
 from scheduler.solver.openings import joint, lane_openings, surface_openings
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job
+from scheduler.solver.slide import slide
 
 _ROUNDS = 3
 
 
 def fill(plan: Plan) -> None:
-    """Add single visits as long as one makes the roster cheaper."""
+    """Add and move single visits as long as that makes the roster cheaper."""
     problem = plan.problem
     for _ in range(_ROUNDS):
         before = plan.cost
@@ -25,6 +26,7 @@ def fill(plan: Plan) -> None:
         for surface in problem.surfaces:
             if surface.rewet is not None:
                 _fill_surface(plan, problem.jobs[surface.rewet])
+        slide(plan)
         if plan.cost >= before:
             return
 

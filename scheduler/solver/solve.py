@@ -54,4 +54,4 @@ def solve(
         f"{search.windows} windows by CP-SAT (OR-Tools {version('ortools')}), "
         f"{effort.words}"
     )
-    return roster_of(plan, lower_bound(problem, plan.cost), seed, words)
+    return roster_of(plan, lower_bound(problem), seed, words)

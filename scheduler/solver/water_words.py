@@ -1,5 +1,7 @@
 """Which limit of the water keeps a visit away, with amounts and times."""
 
+from copy import copy
+
 import numpy as np
 
 from models.records import Limit
@@ -77,14 +79,19 @@ class WaterReasons:
         )
 
     def _tank_words(self, point: WaterPoint, first: int, need: int) -> str:
-        levels = point.levels()
-        # What may be taken now is the least that the tank still holds later on.
-        spare = np.minimum.accumulate(levels[::-1])[::-1]
-        enough = np.flatnonzero(spare[first:] >= need)
+        held = int(point.levels()[max(0, first - 1)])
         words = (
-            f"{point.supply.id} can spare {litres(max(0, int(spare[first])))} at "
-            f"{self.say.at(first)}; {litres(need)} are needed"
+            f"{point.supply.id} holds {litres(max(0, held))} at {self.say.at(first)}; "
+            f"{litres(need)} are needed"
         )
-        if len(enough):
-            return f"{words}, there again {self.say.at(first + int(enough[0]))}"
-        return f"{words}, not there again in the plan"
+        if held >= need:
+            return f"{words}, and other visits wait for the same water"
+        alone = copy(point)  # as it would fill if nobody drew from it
+        alone.drawn = point.drawn.copy()
+        alone.drawn[first:] = 0
+        enough = np.flatnonzero(alone.levels()[first:] >= need)
+        if not len(enough):
+            return f"{words}, which it never holds again in the plan"
+        return (
+            f"{words}, there from {self.say.at(first + int(enough[0]))} at the soonest"
+        )

@@ -29,7 +29,8 @@ def test_a_bare_surface_is_safe_while_someone_fogs_and_once_it_is_covered() -> N
     fog = duty("S/fog", kind="fog", effect="protect")
     lay = duty("S/lay", kind="lay_cover", effect="wet", covers=True)
     bare = surface(
-        tasks=(fog, lay), covered_from_min=None, fresh=(Stretch(from_min=0, until_min=600),)
+        tasks=(fog, lay), covered_from_min=None,
+        fresh=(Stretch(from_min=0, until_min=600),),
     )  # fmt: skip
     problem = prepared(bare)
     stops = [Stop(10, 0, 0, -1), Stop(100, 1, 0, -1)]

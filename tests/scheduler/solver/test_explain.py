@@ -1,0 +1,112 @@
+"""Each site has one bottleneck, planted; the gap must name it."""
+
+from models.records import Gap, Stretch, SurfaceWork, TakenFlow, WorkList
+from scheduler.solver.effort import Effort
+from scheduler.solver.solve import solve
+from tests.scheduler.solver.solver_builders import (
+    duty,
+    rewet,
+    shift,
+    surface,
+    tap,
+    work_list,
+)
+
+
+def gaps(work: WorkList) -> tuple[Gap, ...]:
+    return solve(work, Effort(work=0.05)).gaps
+
+
+def test_nobody_is_on_shift_in_the_night() -> None:
+    shifts = (shift(), shift(id="red/2", starts_min=1440, ends_min=2040))
+    work = work_list(surface(ends_min=1400), shifts=shifts, minutes=1500)
+    night = gaps(work)[-1]
+    assert night.limit == "no_crew_on_shift"
+    assert "from Mon 16:00 until Tue 06:00 (red)" in night.words
+
+
+def test_an_empty_crew_list_gives_gaps_and_no_error() -> None:
+    roster = solve(work_list(surface(), shifts=()), Effort(work=0.05))
+    assert roster.visits == ()
+    assert [gap.limit for gap in roster.gaps] == ["no_crew_on_shift"]
+    assert roster.cost == 600
+    assert roster.lower_bound > 599.9
+
+
+def test_the_crew_is_busy_and_it_is_said_with_what() -> None:
+    dear = duty("S/look", duration_min=300, missed_cost=10_000, latest_min=310)
+    other = surface("T", reserve_at_start_l_m2=0.5)  # dry at 60
+    work = work_list(surface("S", tasks=(dear,), rewet=None, curve=None), other)
+    first = gaps(work)[0]
+    assert (first.surface_id, first.limit) == ("T", "crews_busy")
+    assert "red on Slab S (look under the cover) until Mon 11:0" in first.words
+
+
+def test_no_crew_has_the_skill() -> None:
+    work = work_list(surface(rewet=rewet("S", skills=("sprayer",), people=3)))
+    only = gaps(work)[0]
+    assert only.limit == "no_skill"
+    assert "takes 3 with sprayer; on shift: red (2: labourer)" in only.words
+
+
+def test_the_flow_is_too_small() -> None:
+    only = gaps(work_list(surface(), supplies=(tap(flow_l_min=15),)))[0]
+    assert only.limit == "water_flow"
+    assert "tap has 15 L/min left" in only.words
+    assert "20 L/min are needed" in only.words
+
+
+def test_the_flow_is_taken_by_others() -> None:
+    taken = (TakenFlow(from_min=0, until_min=300, flow_l_min=990),)
+    first = gaps(work_list(surface(), supplies=(tap(taken=taken),)))[0]
+    assert first.limit == "water_flow"
+    assert "10 L/min left" in first.words
+
+
+def test_the_allotment_of_the_day_is_used_up() -> None:
+    supply = tap(daily_allotment_l=450, days=(Stretch(from_min=-360, until_min=1080),))
+    last = gaps(work_list(surface(), supplies=(supply,)))[-1]
+    # two rewets take 400 of 450 litres
+    assert last.limit == "water_allotment"
+    assert "50 L left of the 450 L of Mon; 200 L are needed" in last.words
+
+
+def test_the_tank_is_empty_until_it_has_filled() -> None:
+    supply = tap(capacity_l=1000, level_at_start_l=0, refill_l_min=1)
+    first = gaps(work_list(surface(), supplies=(supply,)))[0]
+    assert first.limit == "tank_empty"
+    assert "200 L are needed, there from Mon 09:19 at the soonest" in first.words
+
+
+def test_the_rest_between_shifts_forbids_it() -> None:
+    # Work to be done late in the first shift leaves no rest before the second.
+    late = duty("S/look", earliest_min=560, latest_min=590, missed_cost=10_000)
+    shifts = (shift(), shift(id="red/2", starts_min=600, ends_min=1200))
+    work = work_list(
+        surface("S", tasks=(late,), rewet=None, curve=None), surface("T"),
+        shifts=shifts, rest_min=600, minutes=1200,
+    )  # fmt: skip
+    last = [gap for gap in gaps(work) if gap.surface_id == "T"][-1]
+    assert last.limit == "rest"
+    assert "10 h of rest" in last.words
+
+
+def test_it_may_not_be_covered_yet() -> None:
+    lay = duty("S/lay", effect="wet", covers=True, earliest_min=100, title="Lay burlap")
+    fresh = (Stretch(from_min=50, until_min=600),)
+    work = work_list(surface(tasks=(lay,), covered_from_min=None, fresh=fresh))
+    first = gaps(work)[0]
+    assert (first.limit, first.covered, first.minutes) == ("window", False, 50)
+    assert "lay burlap is not allowed before Mon 07:40" in first.words
+
+
+def test_a_visit_was_possible_but_dearer_than_the_dryness() -> None:
+    night = shift(kind="on_call", call_out_cost=1000)
+    only = gaps(work_list(surface(), shifts=(night,)))[0]
+    assert only.limit == "price"
+    assert "red could be called out" in only.words
+
+
+def test_a_cover_that_cannot_be_wetted_is_said_to_be_so() -> None:
+    sealed: SurfaceWork = surface(rewet=None)
+    assert gaps(work_list(sealed))[0].words == "its cover cannot be wetted again"
