@@ -5,14 +5,13 @@ from typing import Annotated, Any
 import typer
 from rich.table import Table
 
-from exports.out_folder import write_out
 from exports.planning_aid import PLANNING_AID
 from exports.wall_clock import WallClock, duration
 from models.records import Gap
 from scheduler.cli import screen
 from scheduler.cli.arguments import Json, SiteFolder
+from scheduler.hand_out import hand_out
 from scheduler.workflow import Plan
-from scheduler.workflow import plan as plan_week
 
 
 def plan(
@@ -31,23 +30,16 @@ def plan(
 ) -> None:
     """Plan the week and write roster, calendars, sheets, board and tables."""
     with screen.progress() as stage:
-        made = plan_week(site, seconds=seconds, seed=seed, stage=stage)
-        stage("Writing calendars, sheets, board and tables", 0)
-        out = site / "out"
-        clocked = made.clocked
-        written = write_out(
-            out,
-            clocked.site_input,
-            (clocked.hydration, clocked.drying),
-            made.roster,
-            made.report,
-            made.warnings,
-        )
+        handed = hand_out(site, seconds=seconds, seed=seed, stage=stage)
+    made, written = handed.plan, handed.written
     if as_json:
         screen.say_json({**_summary(made), "written": [str(path) for path in written]})
         return
     _say(made)
-    screen.say(f"\nWritten to {out}: {len(written)} files; open {out / 'board.html'}")
+    screen.say(
+        f"\nWritten to {handed.out}: {len(written)} files; "
+        f"open {handed.out / 'board.html'}"
+    )
     screen.say(PLANNING_AID, "italic")
 
 

@@ -1,0 +1,42 @@
+"""A site folder planned and everything of it written: what each way to plan shares."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from exports.out_folder import write_out
+from scheduler.workflow import Plan, Stage, plan
+
+
+@dataclass(frozen=True)
+class HandedOut:
+    """A planned week and the files that say so."""
+
+    plan: Plan
+    out: Path
+    written: tuple[Path, ...]
+
+
+def hand_out(
+    folder: Path,
+    *,
+    seconds: float | None = None,
+    seed: int = 1,
+    stage: Stage = lambda _name, _done: None,
+) -> HandedOut:
+    """Plan a site folder's week and write its ``out`` folder, whole or not at all.
+
+    Parameters and errors are those of :func:`scheduler.workflow.plan`.
+    """
+    made = plan(folder, seconds=seconds, seed=seed, stage=stage)
+    stage("Writing calendars, sheets, board and tables", 0)
+    out = folder / "out"
+    clocked = made.clocked
+    written = write_out(
+        out,
+        clocked.site_input,
+        (clocked.hydration, clocked.drying),
+        made.roster,
+        made.report,
+        made.warnings,
+    )
+    return HandedOut(made, out, written)
