@@ -73,6 +73,15 @@ def test_a_call_out_is_made_where_it_spares_more_than_it_costs(
     assert found.cost_by_part["call_out"] == (400 if called else 0)
 
 
+def test_a_call_out_that_comes_too_late_to_be_worth_it_is_not_made() -> None:
+    # Dry from 1140 to 1500 costs 720; called at 1405 only the last 95 min are spared.
+    surface = surface_work(lay(), rewet=rewet(), ends_min=1500)
+    owl = call(1400, 1440).model_copy(update={"crew_id": "owl"})
+    found = run(surface, shift(0), shift(1), owl)
+    assert found.cost_by_part["call_out"] == 0
+    assert found.cost == 720
+
+
 def night_gang() -> CrewShift:
     return shift(
         id="owl/0", crew_id="owl", starts_min=900, ends_min=1440, breaks=(),
