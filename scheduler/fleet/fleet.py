@@ -24,9 +24,11 @@ def plan_sites(
     """Plan every folder once, however often it is named; outcomes as they arrive."""
     # Two workers at one out folder would get into each other's way. Whole paths,
     # since a worker may sit in another directory.
-    named = {folder.resolve(): folder for folder in reversed(list(folders))}
+    named: dict[Path, Path] = {}
+    for folder in folders:
+        named.setdefault(folder.resolve(), folder)
     job = partial(plan_site, seconds=seconds, seed=seed)
-    with closing(mapper.map(job, list(reversed(named)))) as arriving:
+    with closing(mapper.map(job, list(named))) as arriving:
         for outcome in arriving:
             yield replace(outcome, folder=named[outcome.folder])
 
