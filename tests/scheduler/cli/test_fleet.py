@@ -1,0 +1,165 @@
+"""``keepdamp fleet`` as a person runs it."""
+
+import json
+import sys
+from pathlib import Path
+
+import pytest
+
+from models.errors import Problem
+from scheduler.fleet.outcome import Outcome, Planned, Unplanned
+from tests.scheduler.cli.command_line import Ran, run
+from tests.scheduler.fleet.jobs import note_or_die
+from tests.scheduler.fleet.small_sites import small_site
+
+WEEKS = {
+    "damp": Planned(Path("damp"), "Damp Yard", 2, 40, 0, 0, 1234.4, 900.0, 3.21),
+    "dry": Planned(Path("dry"), "Dry Dock", 3, 50, 7, 200, 5000.0, 40.0, 4.0),
+}
+
+
+def told(folder: Path, *, seconds: float | None, seed: int) -> Outcome:
+    """Answer without planning, by the folder's name."""
+    assert (seconds, seed) == (5.0, 3)
+    if folder.name == "bad":
+        places = ("pours.csv, row 2", "weather.csv")
+        problems = tuple(Problem(place, "", "this", "that") for place in places)
+        return Unplanned(folder, 10, problems=problems)
+    week = WEEKS.get(folder.name)
+    if week is None:
+        return note_or_die(folder)
+    return Planned(**{**vars(week), "folder": folder})
+
+
+@pytest.fixture
+def fleet(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> "Fleet":
+    return Fleet(tmp_path, monkeypatch, capsys)
+
+
+class Fleet:
+    """Runs ``keepdamp fleet`` from a directory of sites, planning planted by name."""
+
+    def __init__(
+        self,
+        path: Path,
+        monkeypatch: pytest.MonkeyPatch,
+        capsys: pytest.CaptureFixture[str],
+    ) -> None:
+        self.path, self.monkeypatch, self.capsys = path, monkeypatch, capsys
+        monkeypatch.chdir(path)
+        monkeypatch.setattr("scheduler.fleet.fleet.plan_site", told)
+
+    def __call__(self, *words: str) -> Ran:
+        for name in ("damp", "dry", "bad", "always"):
+            (self.path / name).mkdir(exist_ok=True)
+        planted = ["--seconds", "5", "--seed", "3", "--workers", "1"]
+        return run(self.monkeypatch, self.capsys, "fleet", *planted, *words)
+
+
+def test_a_line_a_site_as_it_finishes_then_a_table_worst_first(fleet: Fleet) -> None:
+    ran = fleet("damp", "dry")
+    assert ran.code == 0
+    lines = ran.out.splitlines()
+    assert lines[:2] == [
+        "damp: Damp Yard, 2 surfaces, 40 visits, 0 gaps, dry for 0 min, cost 1,234 "
+        "(at least 900), 3.2 s",
+        "dry: Dry Dock, 3 surfaces, 50 visits, 7 gaps, dry for 3 h 20 min, cost 5,000 "
+        "(at least 40), 4.0 s",
+    ]
+    assert "2 of 2 sites planned, worst first" in lines
+    rows = lines[lines.index("2 of 2 sites planned, worst first") + 2 :]
+    assert rows[0].split()[0] == "dry"
+    assert rows[1].split() == [
+        "damp",
+        "2",
+        "40",
+        "0",
+        "0",
+        "min",
+        "1,234",
+        "900",
+        "3.2",
+    ]
+
+
+def test_a_bad_folder_is_listed_with_its_problems_and_is_code_10(fleet: Fleet) -> None:
+    ran = fleet("bad", "damp")
+    assert ran.code == 10
+    lines = ran.out.splitlines()
+    assert lines[:3] == [
+        "bad: not planned, nothing written",
+        "  pours.csv, row 2: found this; wanted that",
+        "  weather.csv: found this; wanted that",
+    ]
+    assert lines[3].startswith("damp: Damp Yard")
+    assert "1 of 2 sites planned, worst first" in lines
+
+
+def test_a_site_that_kills_its_workers_is_a_fault_and_the_others_are_planned(
+    fleet: Fleet,
+) -> None:
+    ran = fleet("--json", "always", "bad", "dry")
+    assert ran.code == 1
+    assert [site["folder"] for site in ran.json["sites"]] == ["always", "bad", "dry"]
+    assert [site["planned"] for site in ran.json["sites"]] == [False, False, True]
+    assert "SIGKILL" in ran.json["sites"][0]["fault"]
+
+
+def test_json_has_the_figures_and_the_problems(fleet: Fleet) -> None:
+    ran = fleet("damp", "bad", "--json")
+    assert ran.code == 10
+    bad, damp = ran.json["sites"]
+    assert [problem["place"] for problem in bad["problems"]] == [
+        "pours.csv, row 2",
+        "weather.csv",
+    ]
+    assert damp == {
+        "planned": True,
+        "folder": "damp",
+        "site": "Damp Yard",
+        "surfaces": 2,
+        "visits": 40,
+        "gaps": 0,
+        "dry_min": 0,
+        "cost": 1234.4,
+        "lower_bound": 900.0,
+        "took_s": 3.21,
+    }
+
+
+def test_figures_are_those_of_plan(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    site = small_site(tmp_path / "north", 60)
+    alone = run(monkeypatch, capsys, "plan", str(site), "--json").json
+    (site / "out" / "roster.json").unlink()
+    ran = run(monkeypatch, capsys, "fleet", str(site), "--json")
+    assert ran.code == 0
+    (week,) = ran.json["sites"]
+    for name in ("site", "surfaces", "visits", "dry_min", "cost", "lower_bound"):
+        assert week[name] == alone[name]
+    assert week["gaps"] == len(alone["gaps"])
+    roster = json.loads((site / "out" / "roster.json").read_text("utf-8"))
+    assert roster["cost"] == week["cost"]
+
+
+@pytest.mark.parametrize(
+    "words", [["--workers", "0", "a"], ["a", "--workers", "1", "--scheduler", "x"], []]
+)
+def test_wrong_usage_is_code_2(
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    words: list[str],
+) -> None:
+    assert run(monkeypatch, capsys, "fleet", *words).code == 2
+
+
+def test_a_cluster_needs_its_package(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setitem(sys.modules, "distributed", None)
+    ran = run(monkeypatch, capsys, "fleet", "a", "--scheduler", "tcp://127.0.0.1:9")
+    assert ran.code == 10
+    assert "pip install 'keepdamp[cluster]'" in ran.err
