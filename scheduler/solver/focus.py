@@ -206,14 +206,15 @@ def _night(count: int, slot: int) -> Maker:
         many = int(count * picker.scale)
         dear = [i for _, i in picker.sore_surfaces(start, end)]
         dear = [i for i in dear if i != sore.job.surface]
-        chosen = [sore.job.surface, *dear[: many // 2]]
+        lanes = picker.lanes_within(start, end)
+        calls = [i for i in lanes if picker.problem.lanes[i].call_out_cost]
+        called = picker.surfaces_served(calls, start, end)[: many // 2]
+        chosen = [sore.job.surface, *called, *dear[: many // 2]]
         rest = dear[many // 2 :]
         chosen += rng.sample(rest, min(len(rest), many // 3))
         if len(chosen) < many:
             others = [s.index for s in picker.problem.surfaces if s.index not in chosen]
             chosen += rng.sample(others, min(len(others), many - len(chosen)))
-        lanes = picker.lanes_within(start, end)
-        calls = [i for i in lanes if picker.problem.lanes[i].call_out_cost]
         shifts = [i for i in lanes if not picker.problem.lanes[i].call_out_cost]
         lanes = rng.sample(shifts, min(4, len(shifts))) + calls[:2] + [lane.index]
         return Window(

@@ -8,6 +8,7 @@ but the time it takes.
 from collections import deque
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
+from math import sqrt
 from random import Random
 from time import monotonic
 
@@ -97,8 +98,7 @@ class Search:
 
     def _chances(self) -> list[float]:
         """How often each kind is drawn: by what it gained for its work of late."""
-        total = sum(self.standing)
-        return [standing / total + 0.05 for standing in self.standing]
+        return [sqrt(standing) for standing in self.standing]
 
     def _merge(self, kind: int, window: Window, solved: Solved) -> None:
         before = self.plan.cost

@@ -1,8 +1,8 @@
 """From the work list to the roster: the one call for everybody else.
 
-Start by a foreman's rules, then exact windows until the effort is spent, then a proven
-bound and a reason for every gap. There is no work list that it cannot answer: what
-nobody can do becomes a gap or a duty left out.
+Start by a foreman's rules, then exact windows until the effort is spent, each followed
+by a look at single visits; then a proven bound and a reason for every gap. There is no
+work list that it cannot answer: what nobody can do becomes a gap or a duty left out.
 """
 
 from importlib.metadata import version
@@ -47,6 +47,7 @@ def solve(
     effort = effort if effort is not None else Effort()
     problem = prepare(work)
     plan = best_start(problem)
+    fill(plan)
     search = Search(plan, effort, seed, progress)
     search.run()
     fill(plan)
