@@ -87,6 +87,11 @@ class _Relaxed:
             for job in problem.jobs
             if job.missed_cost > 0 and not job.matters
         ]
+        self.bare = {
+            surface.index: _bare(problem, surface)
+            for surface in problem.surfaces
+            if surface.covered_from is None or surface.covered_from > 0
+        }
         self.regular = np.zeros((len(problem.lanes), self.slots))
         self.overtime = np.zeros((len(problem.lanes), self.slots))
         for lane in problem.lanes:
@@ -155,14 +160,11 @@ class _Relaxed:
     def _bare(self, surface: Surface, price_sum: Floats, used: Floats) -> float:
         """Cover or compound at its best time, or never; fog takes no crew here."""
         problem = self.problem
-        jobs = [problem.jobs[j] for j in surface.jobs if j != surface.rewet]
-        bare = _bare_sum(problem, surface, jobs)
+        bare, endings = self.bare[surface.index]
         best: tuple[float, int, Action] | None = None
         at = np.minimum(np.arange(self.paths.slots) * SLOT_MIN, problem.horizon)
-        for job in jobs:
-            if not (job.covers or job.seals):
-                continue
-            act = action(problem, job)
+        for act in endings:
+            job = act.job
             costs = slot_prices(act, price_sum) + bare[at]
             if job.covers and surface.index in self.column:
                 costs = costs + self._after_cover(surface, job)
@@ -192,15 +194,21 @@ class _Relaxed:
         return self.paths.after(slots, self._wet_until(surface, cover), columns)
 
 
-def _bare_sum(problem: Problem, surface: Surface, jobs: list[Job]) -> Floats:
-    """Cost of bare minutes before each, those let go in which something may guard."""
+def _bare(problem: Problem, surface: Surface) -> tuple[Floats, list[Action]]:
+    """Cost of bare minutes before each, and the jobs that end them.
+
+    Minutes in which something may guard the surface are let go.
+    """
+    jobs = [problem.jobs[j] for j in surface.jobs if j != surface.rewet]
     cost = np.diff(surface.minutes.fresh_sum)
     for job in jobs:
         if job.guards and not (job.covers or job.seals):
             cost[max(0, job.earliest) : max(0, job.latest)] = 0.0
+    if surface.covered_from is not None:
+        cost[surface.covered_from :] = 0.0
     total = np.concatenate(([0.0], np.cumsum(cost)))
-    assert len(total) == problem.horizon + 1
-    return total
+    endings = [action(problem, job) for job in jobs if job.covers or job.seals]
+    return total, endings
 
 
 def _add(row: Floats, start: int, end: int, amount: float) -> None:

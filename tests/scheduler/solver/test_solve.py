@@ -10,7 +10,7 @@ from tests.bench.instances import Size, instance
 from tests.bench.simulator import simulate
 from tests.scheduler.solver.solver_builders import surface, work_list
 
-SHORT = Effort(work=0.15)
+SHORT = Effort(work=0.1)
 SIZES = [
     (Size(3, days=2, tightness=0.5), 1),
     (Size(5, days=2, tightness=0.9, rain=True), 2),
