@@ -11,6 +11,7 @@ import numpy as np
 
 from models.drying.bleed import Flags, bleed_rate_kg_m2_h, fog_needed
 from models.drying.cover import cover_loss_kg_m2_h
+from models.drying.cover_stages import covers_by_step
 from models.drying.evaporation import menzel_rate_kg_m2_h
 from models.drying.surroundings import Surroundings
 from models.records import (
@@ -47,7 +48,7 @@ def run(
         around.humidity_fraction,
         around.wind_m_s,
     )
-    covers = [s.cover for s in surfaces]
+    covers = covers_by_step(surfaces, hydration.grid)
     loss = cover_loss_kg_m2_h(
         surface_c,
         around.air_temperature_c,
@@ -55,12 +56,13 @@ def run(
         around.wind_m_s,
         around.solar_w_m2,
         around.sky_temperature_c,
-        _row([c.resistance_m2k_w for c in covers]),
-        _row([c.absorptivity_fraction for c in covers]),
-        _row([c.emissivity_fraction for c in covers]),
-        _row([c.evaporation_factor for c in covers]),
+        covers.resistance_m2k_w,
+        covers.absorptivity_fraction,
+        covers.emissivity_fraction,
+        covers.evaporation_factor,
     )
-    credit = around.rain_l_m2_h * _row([float(c.takes_rain) for c in covers])
+    loss = loss + covers.leak_mm_d / 24
+    credit = around.rain_l_m2_h * covers.takes_rain
     fresh = np.where(placed, fresh, 0.0)
 
     low_bleed_mixes = {m.id for m in site_input.site.mixes if m.low_bleed}
@@ -79,7 +81,8 @@ def run(
         surface_ids=hydration.surface_ids,
         fresh_rate_kg_m2_h=_rounded(fresh),
         cover_loss_l_m2_h=_rounded(np.where(placed, loss - credit, 0.0)),
-        held_l_m2=np.asarray([c.held_l_m2 for c in covers], dtype=np.float64),
+        held_l_m2=np.asarray([s.held_l_m2 for s in surfaces], dtype=np.float64),
+        held_steps_l_m2=covers.held_l_m2,
         fog_needed=fog & placed,
     )
 

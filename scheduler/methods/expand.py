@@ -1,7 +1,10 @@
 """From surfaces and clocks to the work list: every method's chain, crews, water."""
 
+from collections.abc import Iterator
+
 from models.errors import InputError
 from models.records import (
+    AutomaticFlow,
     DryingHistory,
     HydrationHistory,
     SiteInput,
@@ -20,6 +23,7 @@ from scheduler.methods.supplies import water_supplies
 from scheduler.methods.surface_work import (
     dry_weights,
     drying_curve,
+    in_first_cover_l_m2_h,
     reserve_at_start_l_m2,
 )
 from scheduler.methods.travel import travel_min
@@ -44,13 +48,15 @@ def expand(
     problems = conflicts(site_input, surfaces, cases.table)
     if problems:
         raise InputError(problems)
+    works = tuple(_surface_work(cases, surface) for surface in surfaces)
+    automatic = [flow for work in works for flow in work.automatic]
     return WorkList(
         site_name=site.name,
         timezone=site.timezone,
         horizon=horizon,
-        surfaces=tuple(_surface_work(cases, surface) for surface in surfaces),
+        surfaces=works,
         shifts=cases.gangs.shifts,
-        supplies=water_supplies(site, horizon),
+        supplies=water_supplies(site, horizon, automatic),
         zone_ids=tuple(zone.id for zone in site.zones),
         travel_min=travel_min(site),
         water_points={zone.id: zone.water_points for zone in site.zones},
@@ -69,7 +75,11 @@ def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
     asked = () if too_late else (*fog.tasks, *chain.tasks)
     tasks = _in_horizon(asked, horizon.length_min)
     held_l_m2 = float(cases.drying.held_l_m2[column])
-    loss_l_m2_h = cases.drying.cover_loss_l_m2_h[:, column]
+    loss_l_m2_h = in_first_cover_l_m2_h(
+        cases.drying.cover_loss_l_m2_h[:, column],
+        cases.drying.held_steps_l_m2[:, column],
+        held_l_m2,
+    )
     return SurfaceWork(
         surface_id=surface.id,
         label=surface.label,
@@ -86,6 +96,7 @@ def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
         ends_min=case.ends_min,
         weights=dry_weights(surface, costs, horizon),
         fresh_weights=dry_weights(surface, costs, horizon, costs.uncovered_factor),
+        automatic=tuple(_in_time(chain.automatic, horizon.length_min)),
     )
 
 
@@ -121,6 +132,16 @@ def _in_horizon(tasks: tuple[Task, ...], horizon_min: int) -> tuple[Task, ...]:
             task = task.model_copy(update={"missed_cost": 0.0})
         kept[task.id] = task
     return tuple(kept.values())
+
+
+def _in_time(
+    flows: tuple[AutomaticFlow, ...], horizon_min: int
+) -> Iterator[AutomaticFlow]:
+    """Cut what a timer draws to the horizon."""
+    for flow in flows:
+        from_min, until_min = max(0, flow.from_min), min(horizon_min, flow.until_min)
+        if from_min < until_min:
+            yield flow.model_copy(update={"from_min": from_min, "until_min": until_min})
 
 
 def _rewet(case: Case, chain: Chain, tasks: tuple[Task, ...]) -> Task | None:

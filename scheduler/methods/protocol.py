@@ -1,11 +1,21 @@
 """What every curing method is: something that turns a surface into tasks."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple, Protocol
 
 from models.quantities import Units, read_quantity, show
-from models.records import MethodKey, Profile, Rules, Stretch, Surface, Task
+from models.records import (
+    AutomaticFlow,
+    MethodKey,
+    Pour,
+    Profile,
+    Rules,
+    SiteInput,
+    Stretch,
+    Surface,
+    Task,
+)
 from models.records.site import Costs
 from scheduler.methods.figures import Figures
 from scheduler.methods.gangs import Gangs
@@ -44,6 +54,12 @@ class Case:
         How long before use covers go into water. [h]
     flow_l_min : float
         Of the nearest water point. [L/min]
+    water_point_id : str
+        Of the nearest water point.
+    later_min : tuple of int
+        When each of the surface's later stages starts.
+    steam_min : tuple of int
+        Steam on, hold reached, hold over, cycle over; empty without steam.
     """
 
     surface: Surface
@@ -64,6 +80,9 @@ class Case:
     fog_needed: tuple[Stretch, ...]
     soak_lead_h: float
     flow_l_min: float
+    water_point_id: str
+    later_min: tuple[int, ...] = ()
+    steam_min: tuple[int, ...] = ()
 
     @property
     def figures(self) -> Figures:
@@ -123,12 +142,15 @@ class Chain:
     own_time_min : int
         What the chain itself needs between the surface being ready and the start of
         the task that covers it, as between two coats; not counted as late.
+    automatic : tuple of AutomaticFlow
+        What a system on a timer draws, whoever looks at it.
     """
 
     tasks: tuple[Task, ...]
     covered_min: int
     rewet: Task | None = None
     own_time_min: int = 0
+    automatic: tuple[AutomaticFlow, ...] = ()
 
 
 class Method(Protocol):
@@ -137,6 +159,11 @@ class Method(Protocol):
     def chain(self, case: Case) -> Chain:
         """Tasks of a surface from bare to bare again."""
         ...
+
+
+#: Adds what is known of a surface before its clocks run: planned changes of its cover
+#: (``later``), a steam cycle. It gives other surfaces back as they are.
+Planned = Callable[[Surface, Pour, SiteInput], Surface]
 
 
 class Window(NamedTuple):

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from models.records import MethodKey
 from scheduler.methods.compound import Compound
 from scheduler.methods.fogging import Fogging
-from scheduler.methods.protocol import Method
+from scheduler.methods.protocol import Method, Planned
 from scheduler.methods.sheeting import Sheeting
 from scheduler.methods.wet_covers import WetCovers
 
@@ -20,3 +20,5 @@ METHODS: Mapping[MethodKey, Method] = {
 }
 #: Initial protection, whatever comes after it.
 FOGGING: Method = Fogging()
+#: What is planned of a surface before its clocks run, one after the other.
+PLANNED: tuple[Planned, ...] = ()

@@ -1,9 +1,11 @@
 """Water points as supplies over the horizon: days, other users, deliveries."""
 
+from collections.abc import Sequence
 from datetime import time, timedelta
 from itertools import pairwise
 
 from models.records import (
+    AutomaticFlow,
     Horizon,
     Site,
     Stretch,
@@ -16,19 +18,26 @@ from scheduler.methods.local_clock import LocalClock
 from scheduler.methods.stretches import clip
 
 
-def water_supplies(site: Site, horizon: Horizon) -> tuple[WaterSupply, ...]:
-    """Every water point of the site, in its order."""
+def water_supplies(
+    site: Site, horizon: Horizon, automatic: Sequence[AutomaticFlow] = ()
+) -> tuple[WaterSupply, ...]:
+    """Every water point of the site, in its order; timers draw from them too."""
     clock = LocalClock(site.timezone, horizon)
-    return tuple(_supply(point, clock) for point in site.water_points)
+    return tuple(
+        _supply(point, clock, [a for a in automatic if a.water_point_id == point.id])
+        for point in site.water_points
+    )
 
 
-def _supply(point: WaterPoint, clock: LocalClock) -> WaterSupply:
+def _supply(
+    point: WaterPoint, clock: LocalClock, automatic: Sequence[AutomaticFlow]
+) -> WaterSupply:
     horizon = clock.horizon
     level_l = point.level_l if point.level_l is not None else point.capacity_l
     return WaterSupply(
         id=point.id,
         flow_l_min=point.flow_l_min,
-        taken=_taken(point, clock),
+        taken=_taken(point, clock, automatic),
         daily_allotment_l=point.daily_allotment_l,
         days=local_days(clock),
         capacity_l=point.capacity_l,
@@ -55,9 +64,15 @@ def local_days(clock: LocalClock) -> tuple[Stretch, ...]:
     return tuple(part for day in days if (part := clip(day, 0, length_min)))
 
 
-def _taken(point: WaterPoint, clock: LocalClock) -> tuple[TakenFlow, ...]:
-    """Add up what others draw, in stretches that do not overlap."""
+def _taken(
+    point: WaterPoint, clock: LocalClock, automatic: Sequence[AutomaticFlow]
+) -> tuple[TakenFlow, ...]:
+    """Add up what others and timers draw, in stretches that do not overlap."""
     uses = [
+        (Stretch(from_min=flow.from_min, until_min=flow.until_min), flow.flow_l_min)
+        for flow in automatic
+    ]
+    uses += [
         (part, use.flow_l_min)
         for use in point.competing
         for on in clock.dates()

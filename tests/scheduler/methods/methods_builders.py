@@ -95,7 +95,8 @@ def drying(
         surface_ids=tuple(s.id for s in surfaces),
         fresh_rate_kg_m2_h=np.full(shape, 0.3),
         cover_loss_l_m2_h=np.full(shape, loss_l_m2_h),
-        held_l_m2=np.asarray([s.cover.held_l_m2 for s in surfaces]),
+        held_l_m2=np.asarray([s.held_l_m2 for s in surfaces]),
+        held_steps_l_m2=np.full(shape, [s.cover.held_l_m2 for s in surfaces]),
         fog_needed=fog_needed,
     )
 
