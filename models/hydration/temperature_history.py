@@ -50,9 +50,12 @@ class Course:
     ground_temperature_c : float
         Of the ground at depth.
     stages : tuple of Layers
-        In forms, bare, covered.
+        In forms, bare, covered, then under each of the later covers.
     measured : mapping
         Step -> what was measured then.
+    later_steps : tuple of array of int
+        First step of each later cover, rising, once there is a cover at all; beyond all
+        where a surface has none.
     """
 
     placed_step: Steps
@@ -63,8 +66,9 @@ class Course:
     age_when_placed_h: Floats
     placing_temperature_c: Floats
     ground_temperature_c: float
-    stages: tuple[Layers, Layers, Layers]
+    stages: tuple[Layers, ...]
     measured: Mapping[int, Sequence[Measured]]
+    later_steps: tuple[Steps, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -140,10 +144,12 @@ def temperatures(
         covered = setting_h[index] >= course.cover_at_h
         covered |= start >= course.covered_step
         now = np.where(covered, 2, start >= course.bare_step)
-        for reached in (0, 1, 2):
+        for later, first in enumerate(course.later_steps, start=3):
+            now = np.where(covered & (start >= first), later, now)
+        for reached, there in enumerate(course.stages):
             entering = (now == reached) & (stage != reached)
             if entering.any():
-                for part, figures in zip(layers, course.stages[reached], strict=True):
+                for part, figures in zip(layers, there, strict=True):
                     np.copyto(part, figures, where=entering)
         stage = now
         sky = weather.row(index)
