@@ -13,6 +13,7 @@ from models.records import (
 )
 from scheduler.methods.figures import Figures, figures_for
 from scheduler.methods.gangs import Gangs
+from scheduler.methods.local_clock import LocalClock
 from scheduler.methods.protocol import Case
 from scheduler.methods.shifts import crew_shifts
 from scheduler.methods.site_calendar import SiteCalendar, site_calendar
@@ -78,6 +79,8 @@ class Cases:
             soak_lead_h=leads.get(surface.cover.kind, _SOAK_LEAD_H),
             flow_l_min=flows[zone.water_points[0]],
             water_point_id=zone.water_points[0],
+            clock=LocalClock(site.timezone, horizon),
+            weather=self.site_input.weather,
             later_min=tuple(minute(stage.starts_at) for stage in surface.later),
             steam_min=_steam_min(surface.steam, minute),
         )
