@@ -103,8 +103,10 @@ class Pour(Record):
     @classmethod
     def _then(cls, text: str | None) -> str | None:
         """Keep one of the words, or a time that can be read."""
-        if text is None or text in THEN_WORDS:
-            return text
+        if text is None:
+            return None
+        if (word := text.strip().lower()) in THEN_WORDS:
+            return word
         try:
             after_h = read_quantity(text, "duration in hours")
         except ValueError:

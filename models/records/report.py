@@ -28,6 +28,7 @@ FindingKind = Literal[
     "water_flow",
     "water_allotment",
     "tank_level",
+    "automatic_short",
     "drying_clock",
 ]
 PhaseKind = Literal[

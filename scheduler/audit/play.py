@@ -33,7 +33,8 @@ class Play:
     loss_units : array (minutes, surfaces)
         Loss of each minute while wet.
     reserve_units : array (minutes + 1, surfaces)
-        At the start of each minute and at the end of the last; 0 while not covered.
+        At the start of each minute and at the end of the last; 0 while not covered,
+        full once sealed or wetted by a timer.
     dry, guarded : array (minutes, surfaces)
         Dry and counted; somebody there who keeps it wet.
     covered_from, sealed_from : array (surfaces,)
@@ -57,8 +58,8 @@ class Play:
         """Water left in a cover at the start of a minute, in L/m²."""
         return float(self.reserve_units[minute, column]) / UNITS_PER_L_M2
 
-    def before_wetting(self, minute: int, column: int) -> float:
-        """Water left at the end of the minute before, in L/m²."""
+    def before(self, minute: int, column: int) -> float:
+        """Water left at the end of the minute before, not yet wetted, in L/m²."""
         left = self.reserve_units[minute - 1, column]
         left = left - self.loss_units[minute - 1, column]
         return float(np.clip(left, 0, self.held_units[column])) / UNITS_PER_L_M2
@@ -105,6 +106,8 @@ def play(
                 covered_from[column] = min(covered_from[column], end)
     loss = by_minute(loss_l_m2_h, grid, horizon)
     reserve = _reserve(start, held, loss, wetted, covered_from)
+    safe = np.arange(length + 1)[:, None] >= np.maximum(sealed_from, covered_from)
+    reserve = np.where(safe & (sealed_from < length), held, reserve)
     minute = np.arange(length)[:, None]
     counted_until = np.minimum([work.ends_min for work in works], length)
     covered = minute >= covered_from

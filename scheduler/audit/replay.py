@@ -83,7 +83,7 @@ def replay(
     turns = placed(jobs, windows)
     loss = cover_loss_l_m2_h(surfaces, around, hydration)
     played = play(surfaces, works, jobs, loss, grid, clock.horizon)
-    water = play_water(site, jobs, clock)
+    water = play_water(site, jobs, clock, works)
     covers = play_covers(site, surfaces, works, jobs, clock)
     gaps = _gaps(played, jobs, Around(site, clock, windows, turns, water))
 

@@ -32,14 +32,14 @@ def water_supplies(
 def _supply(
     point: WaterPoint, clock: LocalClock, automatic: Sequence[AutomaticFlow]
 ) -> WaterSupply:
-    horizon = clock.horizon
+    horizon, days = clock.horizon, local_days(clock)
     level_l = point.level_l if point.level_l is not None else point.capacity_l
     return WaterSupply(
         id=point.id,
         flow_l_min=point.flow_l_min,
         taken=_taken(point, clock, automatic),
-        daily_allotment_l=point.daily_allotment_l,
-        days=local_days(clock),
+        daily_allotment_l=_left_a_day_l(point, automatic, days),
+        days=days,
         capacity_l=point.capacity_l,
         level_at_start_l=level_l or 0,
         refill_l_min=point.refill_l_min,
@@ -49,6 +49,26 @@ def _supply(
             if 0 <= horizon.minute(d.at) < horizon.length_min
         ),
     )
+
+
+def _left_a_day_l(
+    point: WaterPoint, automatic: Sequence[AutomaticFlow], days: Sequence[Stretch]
+) -> float | None:
+    """Give what visits may draw a day: the allotment less what timers draw at most.
+
+    One figure serves all days, so on the others it is on the safe side.
+    """
+    if point.daily_allotment_l is None:
+        return None
+    by_day_l = (
+        sum(
+            flow.flow_l_min * (part.until_min - part.from_min)
+            for flow in automatic
+            if (part := clip(day, flow.from_min, flow.until_min))
+        )
+        for day in days
+    )
+    return max(0.0, point.daily_allotment_l - max(by_day_l, default=0.0))
 
 
 def local_days(clock: LocalClock) -> tuple[Stretch, ...]:

@@ -52,8 +52,8 @@ FAULTS = [
      "[[water.delivery]] at: found '2027-03-28 02:10'; wanted a time that exists in "
      "Europe/Berlin. The clocks go forward over it that night"),
     ('skills = ["labourer", "fogger", "sprayer"]', 'skills = ["labourer", "foger"]',
-     "[[crew]] skills: found a list; wanted one of: labourer, fogger, sprayer. "
-     "Did you mean 'fogger'?"),
+     "[[crew]] skills: found a list; wanted one of: labourer, fogger, sprayer, "
+     "steam_operator. Did you mean 'fogger'?"),
     ('shifts = ["night"]', "shifts = []",
      "[[crew]] shifts: found an empty list; wanted at least 1 shift"),
     ('shifts = ["night"]', "", "[[crew]] shifts: found nothing; wanted ids of shifts"),
