@@ -10,13 +10,14 @@ from datetime import datetime, time, timedelta
 from pydantic import Field
 
 from exports.kinds import ALARMS_MIN, NIGHT_ALARM_MIN, VERBS
-from exports.reserve import dry_from_min, phase_at, reserve_at
+from exports.reserve import dry_from_min, phase_at, share_at
 from exports.text import one_line, shorten
 from exports.wall_clock import WallClock, minutes_between
 from models.quantities import Instant, show
 from models.records import (
     AuditReport,
     Material,
+    PhaseKind,
     Record,
     Roster,
     Site,
@@ -30,6 +31,12 @@ from models.records import (
 
 TITLE_SIGNS = 40
 MAX_CAUTIONS = 3
+#: Phases in which no visit has to wet anything, in words.
+_SAFE: dict[PhaseKind, str] = {
+    "sealed": "sealed; needs no water",
+    "automatic": "wetted by a timer",
+}
+_UNDER_COVER: tuple[PhaseKind, ...] = ("covered", "ponded", "steamed")
 
 
 class Entry(Record):
@@ -210,12 +217,13 @@ class _Writer:
             state = "not exposed yet"
         elif phase.kind == "done":
             state = "curing time over"
-        elif phase.kind == "sealed":
-            state = "sealed under compound"
-        elif phase.kind == "covered" and work.curve is not None:
-            held = reserve_at(trace, visit.starts_at)
-            dry_min = dry_from_min(work.curve, held, start_min, work.ends_min)
-            share = f"{100 * held / work.curve.held_l_m2:.0f} % left"
+        elif phase.kind in _SAFE:
+            state = _SAFE[phase.kind]
+        elif phase.kind in _UNDER_COVER and work.curve is not None:
+            left = share_at(trace, visit.starts_at)
+            held_l_m2 = left * work.curve.held_l_m2
+            dry_min = dry_from_min(work.curve, held_l_m2, start_min, work.ends_min)
+            share = f"{100 * left:.0f} % left"
             if dry_min is None:
                 lasts = f"{share}; lasts to the end of curing or of the forecast"
                 return None, share, lasts

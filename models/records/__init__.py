@@ -55,6 +55,7 @@ from .surface import EventName as EventName
 from .surface import SteamCycle as SteamCycle
 from .surface import Surface as Surface
 from .tonight import NightCrew as NightCrew
+from .tonight import NightState as NightState
 from .tonight import NightWater as NightWater
 from .tonight import OpenSurface as OpenSurface
 from .tonight import Tonight as Tonight
