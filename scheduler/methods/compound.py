@@ -4,8 +4,8 @@ from models.records import Link, Material, Task
 from scheduler.methods.cautions import cautions
 from scheduler.methods.covering import LATEST_AFTER_DUE_MIN
 from scheduler.methods.hold_point import hold_point
-from scheduler.methods.inspections import look_min, looks_per_day
-from scheduler.methods.protocol import Case, Chain, Window, window
+from scheduler.methods.inspections import Look, look_min, looks_per_day
+from scheduler.methods.protocol import Case, Chain, Window, end_min, links, window
 from scheduler.methods.worktime import Job, Labour, in_parts, slowdown
 
 
@@ -13,33 +13,48 @@ class Compound:
     """A film sprayed on once; no water, no rewets, nothing to take off."""
 
     def chain(self, case: Case) -> Chain:
-        """Hold point, mixing, two coats, coverage, rain watch, a look a day."""
+        """Hold point, mixing, one or two coats, coverage, rain watch, a look a day."""
         if case.covered_from_min is not None:
-            looks = looks_per_day(case, case.covered_from_min, _LOOK, _LOOK_LOG)
+            looks = looks_per_day(case, case.covered_from_min, _LOOK)
             return Chain(tasks=looks, covered_min=case.covered_from_min)
         mixed = _mix(case)
         coats = _coats(case, mixed)
         first, last = coats[0], coats[-1]
-        sealed_min = last.earliest_min + last.duration_min
-        kit = "compound, sprayer, spare nozzle, measuring can"
+        kit = "compound, sprayer, measuring can"
         return Chain(
             tasks=(
-                *hold_point(case, kit),
+                *hold_point(case, kit, "nozzle, drum, goggles", ()),
                 mixed,
                 *coats,
                 _coverage(case, last),
                 *_rain_watch(case, last),
-                *looks_per_day(case, sealed_min, _LOOK, _LOOK_LOG),
+                *looks_per_day(case, end_min(last), _LOOK),
             ),
-            covered_min=sealed_min,
+            covered_min=end_min(last),
             own_time_min=last.earliest_min - first.earliest_min,
+            laid=last,
         )
+
+
+def _coats_wanted(case: Case) -> int:
+    return round(case.figures["coats"])
+
+
+def _dose_l_m2(case: Case) -> float:
+    """Of one coat; a single one is thicker. [L/m²]."""
+    two = _coats_wanted(case) > 1
+    return case.figures["coat_dose" if two else "single_coat_dose"]
+
+
+def _whole_l(case: Case) -> float:
+    """Compound for the whole surface. [L]."""
+    return _coats_wanted(case) * _dose_l_m2(case) * case.surface.area_m2
 
 
 def _within_min(case: Case) -> int:
     """How soon a compound must be on: after the sheen, or after the forms."""
     profile = case.profile
-    if case.surface.face == "formed":
+    if case.surface.face != "top":
         return profile.compound_after_forms_min
     return profile.compound_within_min
 
@@ -52,7 +67,7 @@ def _mix(case: Case) -> Task:
         case.ready_min + _within_min(case) + LATEST_AFTER_DUE_MIN,
         needs_min,
     )
-    litres_l = 2 * case.figures["coat_dose"] * case.surface.area_m2
+    litres_l = _whole_l(case)
     return Task(
         id=case.task_id("mix"),
         surface_id=case.surface.id,
@@ -79,39 +94,55 @@ def _mix(case: Case) -> Task:
 
 
 def _coats(case: Case, mixed: Task) -> tuple[Task, ...]:
-    """Both coats, each in parts if it is large; the last part of the second seals."""
-    figures = case.figures
-    powered = case.surface.area_m2 >= figures["powered_from"]
-    job = Job(
-        rates_m2_h=(figures["coat_powered" if powered else "coat"],),
-        people=figures.people("coat_people"),
-        target_min=case.common["job_target"],
-        skill="sprayer",
-    )
-    strength = case.gangs.on_shift("sprayer", case.ready_min, case.ready_min + 120)
-    parts = in_parts(case, job, slowdown(case, case.ready_min), strength)
-    sprayer = "powered sprayer" if powered else "hand sprayer"
+    """Each coat in parts if it is large; with the last part of all it is sealed.
 
+    At a change of cover the first coat seals already: what lay there comes off strip
+    by strip before it.
+    """
+    figures, stage = case.figures, case.stage
+    wanted = _coats_wanted(case)
+    lay_there = stage.after if stage else None
     gap_min = round(figures["coat_gap"])
     gap_most_min = max(gap_min, round(figures["coat_gap_most"]))
-    start_min = max(case.ready_min, mixed.earliest_min + mixed.duration_min)
+    start_min = max(case.ready_min, end_min(mixed), end_min(lay_there))
     due_min = case.ready_min + _within_min(case)
-    after = Link(task_id=mixed.id, max_gap_min=round(2 * figures["mix_ahead"]))
+    mixed_link = Link(task_id=mixed.id, max_gap_min=round(2 * figures["mix_ahead"]))
+    after = (mixed_link, *links(lay_there))
     tasks: list[Task] = []
-    for coat in (1, 2):
+    for coat in range(1, wanted + 1):
+        parts = _parts(case, lifting=coat == 1)
         latest_min = due_min + coat * LATEST_AFTER_DUE_MIN
         for i, work in enumerate(parts):
             when = window(start_min, due_min, latest_min, work.duration_min)
+            last = i == len(parts) - 1
+            seals = last and (coat == wanted or stage is not None)
             of = (i, len(parts))
-            tasks.append(_coat(case, coat, of, work, when, after, sprayer))
-            after = Link(task_id=tasks[-1].id)
-            start_min = when.earliest_min + work.duration_min
-        after = Link(
-            task_id=tasks[-1].id, min_gap_min=gap_min, max_gap_min=gap_most_min
+            tasks.append(_coat(case, coat, of, work, when, after, seals))
+            after = links(tasks[-1])
+            start_min = end_min(tasks[-1])
+        after = (
+            Link(task_id=tasks[-1].id, min_gap_min=gap_min, max_gap_min=gap_most_min),
         )
         start_min += gap_min
         due_min = tasks[-1].due_min + gap_most_min + parts[0].duration_min
     return tuple(tasks)
+
+
+def _powered(case: Case) -> bool:
+    return case.surface.area_m2 >= case.figures["powered_from"]
+
+
+def _parts(case: Case, lifting: bool) -> tuple[Labour, ...]:
+    """Staff one coat, what lies there lifted before the first."""
+    lifts = case.stage.lift_rates_m2_h if case.stage and lifting else ()
+    job = Job(
+        rates_m2_h=(*lifts, case.figures["coat_powered" if _powered(case) else "coat"]),
+        people=case.figures.people("coat_people"),
+        target_min=case.common["job_target"],
+        skill="sprayer",
+    )
+    strength = case.gangs.on_shift("sprayer", case.ready_min, case.ready_min + 120)
+    return in_parts(case, job, slowdown(case, case.ready_min), strength)
 
 
 def _coat(
@@ -120,19 +151,22 @@ def _coat(
     of: tuple[int, int],
     work: Labour,
     when: Window,
-    after: Link,
-    sprayer: str,
+    after: tuple[Link, ...],
+    seals: bool,
 ) -> Task:
     """One part of one coat; ``of`` is its index and the count of parts."""
     index, count = of
-    seals = coat == 2 and index == count - 1
-    litres_l = case.figures["coat_dose"] * work.area_m2
+    changes = case.stage is not None and coat == 1
+    litres_l = _dose_l_m2(case) * work.area_m2
     part = f", part {index + 1} of {count}" if count > 1 else ""
+    lifts = f"{case.stage.lifts} off, ".capitalize() if case.stage and changes else ""
+    spray = "spray compound" if lifts else "Spray compound"
+    sprayer = "powered sprayer" if _powered(case) else "hand sprayer"
     return Task(
         id=case.task_id(f"coat{coat}-{index + 1}" if count > 1 else f"coat{coat}"),
         surface_id=case.surface.id,
-        kind="spray_compound",
-        title=f"Spray compound, coat {coat}{part}",
+        kind="change_cover" if changes else "spray_compound",
+        title=f"{lifts}{spray}, coat {coat}{part}",
         earliest_min=when.earliest_min,
         due_min=when.due_min,
         latest_min=when.latest_min,
@@ -140,13 +174,13 @@ def _coat(
         people=work.people,
         skills=("sprayer",),
         effect="seal" if seals else "protect",
-        covers=seals,
-        after=(after,),
+        covers=seals and case.stage is None,
+        after=after,
         missed_cost=case.costs.missed_work,
         late_cost_per_min=case.costs.late_min,
         materials=(Material(name="compound", amount=case.water(litres_l)),),
         tools=(sprayer, "wind shroud", "goggles and gloves", "measuring can"),
-        steps=_COATS[case.surface.face if coat == 1 else "second"],
+        steps=_steps(case, coat),
         cautions=cautions("compound", "slips"),
         log_fields=("start", "stop", "litres", "area", "wind", "initials"),
     )
@@ -162,7 +196,8 @@ def _coverage(case: Case, last: Task) -> Task:
         needs_min,
     )
     area = case.area(case.surface.area_m2)
-    wanted = case.water(2 * case.figures["coat_dose"] * case.surface.area_m2)
+    wanted = case.water(_whole_l(case))
+    coats = "Both coats together" if _coats_wanted(case) == 2 else "In all"
     return Task(
         id=case.task_id("coverage"),
         surface_id=case.surface.id,
@@ -179,7 +214,7 @@ def _coverage(case: Case, last: Task) -> Task:
         tools=("measuring can", "log"),
         steps=(
             "Read the drum: litres used = level before less level now.",
-            f"Both coats together: at least {wanted} on {area}.",
+            f"{coats}: at least {wanted} on {area}.",
             "Look along the surface from low down: even, no bare streaks.",
             "Short or streaky: spray the whole surface again, tell the lead.",
         ),
@@ -193,7 +228,9 @@ def _rain_watch(case: Case, last: Task) -> tuple[Task, ...]:
     if case.surface.exposure == "indoors":
         return ()
     needs_min = look_min(case)
-    watch_min = round(60 * case.figures["rain_watch"])
+    hours = case.figures["rain_watch"]
+    watch_min = round(60 * hours)
+    whole = case.water(_whole_l(case))
     when = window(
         last.earliest_min + last.duration_min,
         last.due_min + watch_min,
@@ -214,16 +251,24 @@ def _rain_watch(case: Case, last: Task) -> tuple[Task, ...]:
             after=(Link(task_id=last.id, max_gap_min=max(0, watch_min - needs_min)),),
             missed_cost=case.costs.missed_inspection,
             late_cost_per_min=case.costs.late_min,
-            tools=("log",),
+            tools=("log", "compound and sprayer by hand"),
             steps=(
                 "Look at the sky and the film; barrier closed?",
-                "Rained on within three hours: it is to be sprayed again.",
+                f"Rained on within {hours:g} h: spray all again once dry, {whole}.",
                 "Write the time the film was dry to the touch.",
             ),
             cautions=cautions("slips", "load"),
             log_fields=("time", "rain", "film", "initials"),
         ),
     )
+
+
+def _steps(case: Case, coat: int) -> tuple[str, ...]:
+    if coat > 1:
+        return _COATS["second"]
+    if case.stage:
+        return (f"Why: {case.stage.reason}.", *_COATS["change"])
+    return _COATS["top" if case.surface.face == "top" else "formed"]
 
 
 _COATS: dict[str, tuple[str, ...]] = {
@@ -239,15 +284,22 @@ _COATS: dict[str, tuple[str, ...]] = {
         "Keep the tank moving; shroud against wind.",
         "Edges, corners and tie holes too.",
     ),
+    "change": (
+        "Lift the covers strip by strip; free water just gone, the face still damp.",
+        "Spray each strip at once, one direction, nozzle at one height.",
+        "Keep the tank moving; shroud against wind; nobody walks on it.",
+    ),
     "second": (
         "First coat tacky? Then at right angles to it.",
         "Keep the tank moving; shroud against wind.",
         "Close the barrier: no feet, no wheels on the film.",
     ),
 }
-_LOOK = (
+_LOOK_STEPS = (
     "Look along the film from low down: scuffs, scratches, bare spots.",
     "Spray again what is damaged, and a hand's breadth around it.",
     "Barrier closed, nobody across? Write what you find.",
 )
-_LOOK_LOG = ("time", "film whole or where not", "sprayed again", "initials")
+_LOOK = Look(
+    _LOOK_STEPS, ("time", "film whole or where not", "sprayed again", "initials")
+)

@@ -17,7 +17,7 @@ def covers_short(
         uses = [
             (case, *span)
             for case, chain in asked
-            if case.surface.method == stock.kind
+            if case.surface.cover.kind == stock.kind
             and (span := _in_use(case, chain, stock))
         ]
         yield from _short(site_input, stock, uses)
@@ -33,6 +33,8 @@ def _in_use(case: Case, chain: Chain, stock: CoverStock) -> tuple[int, int] | No
         end_min = min(end_min, off_min + round(60 * stock.turnaround_h))
     elif case.ends_min <= 0:
         return None
+    elif case.ends_min in case.later_min:  # another cover follows
+        end_min = min(end_min, case.ends_min + round(60 * stock.turnaround_h))
     start_min = max(0, start_min)
     return (start_min, end_min) if start_min < end_min else None
 

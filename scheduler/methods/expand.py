@@ -17,7 +17,8 @@ from models.records import (
 from scheduler.methods.cases import Cases, cases_of
 from scheduler.methods.conflicts import conflicts
 from scheduler.methods.protocol import Case, Chain
-from scheduler.methods.registry import FOGGING, METHODS
+from scheduler.methods.registry import FOGGING
+from scheduler.methods.stages import whole_chain
 from scheduler.methods.stretches import merge
 from scheduler.methods.supplies import water_supplies
 from scheduler.methods.surface_work import (
@@ -45,7 +46,7 @@ def expand(
     """
     site, horizon = site_input.site, site_input.horizon
     cases = cases_of(site_input, hydration, drying)
-    problems = conflicts(site_input, surfaces, cases.table)
+    problems = conflicts(cases, surfaces)
     if problems:
         raise InputError(problems)
     works = tuple(_surface_work(cases, surface) for surface in surfaces)
@@ -69,7 +70,7 @@ def expand(
 def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
     horizon, costs = cases.site_input.horizon, cases.site_input.site.costs
     case, column = cases.of(surface), cases.column(surface)
-    chain = METHODS[surface.method].chain(case)
+    chain = whole_chain(case)
     fog = FOGGING.chain(case)
     too_late = case.needs_cover and case.ends_min <= 0
     asked = () if too_late else (*fog.tasks, *chain.tasks)
@@ -92,7 +93,7 @@ def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
         ),
         curve=drying_curve(loss_l_m2_h, held_l_m2, cases.times),
         tasks=tasks,
-        rewet=_rewet(case, chain, tasks),
+        rewet=_rewet(chain, tasks),
         ends_min=case.ends_min,
         weights=dry_weights(surface, costs, horizon),
         fresh_weights=dry_weights(surface, costs, horizon, costs.uncovered_factor),
@@ -144,10 +145,10 @@ def _in_time(
             yield flow.model_copy(update={"from_min": from_min, "until_min": until_min})
 
 
-def _rewet(case: Case, chain: Chain, tasks: tuple[Task, ...]) -> Task | None:
+def _rewet(chain: Chain, tasks: tuple[Task, ...]) -> Task | None:
     """Keep the rewet pattern only where its cover is on within the horizon."""
     if chain.rewet is None:
         return None
     kept = {task.id for task in tasks}
     linked = all(link.task_id in kept for link in chain.rewet.after)
-    return chain.rewet if linked or not case.needs_cover else None
+    return chain.rewet if linked else None

@@ -49,6 +49,10 @@ class Fits(Record):
         It may lie there in a night of frost.
     opens : bool
         It can only be the first of a surface's methods.
+    in_forms : bool
+        It is for faces that lie in forms first.
+    not_after : tuple of str
+        Methods it cannot follow, and why in ``not_after_why``.
     skill : str
         Without which it cannot be done.
     nearest : tuple of str
@@ -61,6 +65,9 @@ class Fits(Record):
     never: str = ""
     frost: bool = True
     opens: bool = False
+    in_forms: bool = False
+    not_after: tuple[MethodKey, ...] = ()
+    not_after_why: str = ""
     skill: Skill = "labourer"
     nearest: tuple[MethodKey, ...]
     how: How

@@ -8,7 +8,7 @@ from models.quantities import Units, read_quantity, show
 from models.records import (
     AutomaticFlow,
     CoverKind,
-    MethodKey,
+    Link,
     Pour,
     Profile,
     Rules,
@@ -57,15 +57,15 @@ class Stage:
         How fast that comes off. [m² per worker-hour]
     reason : str
         Why the cover is changed, in words.
-    after : str or None
-        Id of the task that laid what lies there; None if it lies there already.
+    after : Task or None
+        What laid what lies there; None if it lies there already.
     """
 
     number: int
     lifts: str
     lift_rates_m2_h: tuple[float, ...]
     reason: str
-    after: str | None
+    after: Task | None
 
 
 @dataclass(frozen=True)
@@ -181,6 +181,16 @@ class Case:
         """Area in the site's units."""
         return show("area", area_m2, self.units)
 
+    def degrees(self, temperature_c: float) -> str:
+        """Temperature in the site's units."""
+        return show("temperature", temperature_c, self.units)
+
+    def kelvin(self, difference_k: float) -> str:
+        """Difference of temperatures in the site's units."""
+        if self.units == "us":
+            return f"{1.8 * difference_k:.0f} °F"
+        return f"{difference_k:.0f} K"
+
     def water(self, litres_l: float) -> str:
         """Volume in the site's units; small ones to a tenth."""
         if litres_l >= 10:
@@ -200,8 +210,8 @@ class Chain:
     own_time_min : int
         What the chain itself needs between the surface being ready and the start of
         the task that covers it, as between two coats; not counted as late.
-    laid_id : str or None
-        The task with which the cover is on; None if it lies there already.
+    laid : Task or None
+        With its end the cover is on; None if it lies there already.
     automatic : tuple of AutomaticFlow
         What a system on a timer draws, whoever looks at it.
     """
@@ -210,7 +220,7 @@ class Chain:
     covered_min: int
     rewet: Task | None = None
     own_time_min: int = 0
-    laid_id: str | None = None
+    laid: Task | None = None
     automatic: tuple[AutomaticFlow, ...] = ()
 
 
@@ -233,6 +243,16 @@ class Window(NamedTuple):
     earliest_min: int
     due_min: int
     latest_min: int
+
+
+def end_min(task: Task | None) -> int:
+    """Minute at which a task can be done at the soonest; 0 for none."""
+    return task.earliest_min + task.duration_min if task else 0
+
+
+def links(task: Task | None) -> tuple[Link, ...]:
+    """Follow a task, if there is one."""
+    return (Link(task_id=task.id),) if task else ()
 
 
 def window(earliest_min: int, due_min: int, latest_min: int, needs_min: int) -> Window:

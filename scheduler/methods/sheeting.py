@@ -1,9 +1,9 @@
-"""Sheets: plastic on a wetted surface, or over wet burlap."""
+"""Sheets: plastic or paper on a wetted surface, or plastic over wet burlap."""
 
 from models.records import Task
-from scheduler.methods.covering import covered_from_min, lay_cover
-from scheduler.methods.hold_point import hold_point
-from scheduler.methods.inspections import looks_per_shift
+from scheduler.methods.covering import covered_from_min, last_of, lay_cover
+from scheduler.methods.hold_point import hold_point, in_water
+from scheduler.methods.inspections import Look, looks_per_shift
 from scheduler.methods.protocol import Case, Chain
 from scheduler.methods.removal import removal
 from scheduler.methods.rewetting import rewet_pattern
@@ -15,29 +15,42 @@ class Sheeting:
 
     def chain(self, case: Case) -> Chain:
         """Hold point, wetting and laying in one, rewets, looks, loosening, lifting."""
-        laid = _lay(case) if case.needs_cover else ()
+        laid = lay_sheet(case)
         covered_min = covered_from_min(case, laid)
-        over_burlap = case.surface.method == "sheet_over_burlap"
-        kit = (
-            f"burlap in water since {case.soak_lead_h:g} h, sheet, ballast"
-            if over_burlap
-            else "sheet, tape and ballast"
-        )
         return Chain(
             tasks=(
-                *hold_point(case, kit),
+                *hold_point(case, sheet_kit(case), "tape, ballast, a roll", laid),
                 *laid,
-                *looks_per_shift(case, covered_min, _LOOK, _LOOK_LOG),
+                *looks_per_shift(case, covered_min, LOOK),
                 *removal(case, loosen_first=True),
             ),
             covered_min=covered_min,
-            rewet=rewet_pattern(case, covered_min, laid, "Re-wet under sheet", _REWET),
+            rewet=rewet_pattern(
+                case, covered_min, laid, f"Re-wet under {_outer(case)}", REWET
+            ),
+            laid=last_of(laid),
         )
 
 
-def _lay(case: Case) -> tuple[Task, ...]:
+def sheet_kit(case: Case) -> str:
+    """Say what has to be ready."""
+    if _over_burlap(case):
+        return f"{in_water(case, 'burlap')}, sheet, ballast"
+    return f"{case.cover_name}, tape and ballast"
+
+
+def _over_burlap(case: Case) -> bool:
+    return case.surface.cover.kind == "sheet_over_burlap"
+
+
+def _outer(case: Case) -> str:
+    return "paper" if case.surface.cover.kind == "impervious_paper" else "sheet"
+
+
+def lay_sheet(case: Case, within_min: int = 24 * 60) -> tuple[Task, ...]:
+    """Wet the surface and lay the sheet or paper, over burlap where it is asked for."""
     figures = case.figures
-    over_burlap = case.surface.method == "sheet_over_burlap"
+    over_burlap, outer = _over_burlap(case), _outer(case)
     lay = figures["lay_vertical" if case.surface.vertical else "lay"]
     job = Job(
         # Misting is part of the rate of both layers.
@@ -48,7 +61,7 @@ def _lay(case: Case) -> tuple[Task, ...]:
     )
     start = (
         "Forms off: wet the face at once."
-        if case.surface.face == "formed"
+        if case.surface.face != "top"
         else "Try the surface: no mark from a light foot."
     )
     under = (
@@ -63,25 +76,26 @@ def _lay(case: Case) -> tuple[Task, ...]:
         steps=(
             start,
             under,
-            "Sheet at once: laps 300 mm, 450 mm past the edge, taped.",
+            f"{outer.capitalize()} at once: laps 300 mm, 450 mm past the edge, taped.",
             "Ballast on laps and edges; no wind may get under.",
             "Hold with two people; in strong wind do not start.",
         ),
         tools=("knife", "tape", "ballast", "mist nozzle"),
         hazards=("slips", "edges"),
+        within_min=within_min,
     )
 
 
-_REWET = (
+REWET = (
     "Lift one edge at a time, two people.",
     "Look: drops under the sheet, or dry?",
     "Wet from the high side with a fine spray; not under pressure.",
     "Close, tape and weight it before the next edge.",
 )
-_LOOK = (
+_LOOK_STEPS = (
     "Walk all laps and edges; look for tears and lifted ballast.",
     "Drops under the sheet everywhere? Lift a corner where not.",
     "Tape tears and small holes at once: they undo the whole sheet.",
     "Dry anywhere: wet it now and ring the lead.",
 )
-_LOOK_LOG = ("time", "damp under", "laps", "tears", "edges", "initials")
+LOOK = Look(_LOOK_STEPS, ("time", "damp under", "laps", "tears", "edges", "initials"))

@@ -1,14 +1,15 @@
-"""Wet covers: burlap in one or two layers, cotton mats."""
+"""Wet covers: burlap in one or two layers, cotton mats, wet sand."""
 
 from models.records import Link, Material, Task
 from scheduler.methods.cautions import cautions
 from scheduler.methods.covering import (
     LATEST_AFTER_DUE_MIN,
     covered_from_min,
+    last_of,
     lay_cover,
 )
-from scheduler.methods.hold_point import hold_point
-from scheduler.methods.inspections import looks_per_shift
+from scheduler.methods.hold_point import hold_point, in_water
+from scheduler.methods.inspections import Look, looks_per_shift
 from scheduler.methods.protocol import Case, Chain, window
 from scheduler.methods.removal import removal
 from scheduler.methods.rewetting import rewet_pattern
@@ -16,26 +17,32 @@ from scheduler.methods.worktime import Job, labour, slowdown
 
 
 class WetCovers:
-    """Fabric that holds water on the concrete and is filled again by visits."""
+    """Fabric or sand that holds water and is filled again by visits."""
 
     def chain(self, case: Case) -> Chain:
         """Hold point, laying, first soak, rewets, looks, lifting."""
-        laid = _lay(case) if case.needs_cover else ()
-        soaked = _soak(case, laid[-1]) if laid else ()
+        laid, soaked = lay_wet(case)
         covered_min = covered_from_min(case, laid)
         name = case.cover_name
-        kit = f"{name} in water since {case.soak_lead_h:g} h before use"
+        kit = name if case.surface.method == "wet_sand" else in_water(case, name)
         return Chain(
             tasks=(
-                *hold_point(case, kit),
+                *hold_point(case, kit, "rose nozzle, hose, ballast", soaked),
                 *laid,
                 *soaked,
-                *looks_per_shift(case, covered_min, _LOOK, _LOOK_LOG),
+                *looks_per_shift(case, covered_min, LOOK),
                 *removal(case, loosen_first=False),
             ),
             covered_min=covered_min,
-            rewet=rewet_pattern(case, covered_min, laid, f"Re-wet {name}", _REWET),
+            rewet=rewet_pattern(case, covered_min, laid, f"Re-wet {name}", REWET),
+            laid=last_of(laid),
         )
+
+
+def lay_wet(case: Case) -> tuple[tuple[Task, ...], tuple[Task, ...]]:
+    """Lay a wet cover, then soak it; at a change it is soaked as it is laid."""
+    laid = _lay(case)
+    return laid, _soak(case, laid[-1]) if laid and not case.stage else ()
 
 
 def _lay(case: Case) -> tuple[Task, ...]:
@@ -45,11 +52,18 @@ def _lay(case: Case) -> tuple[Task, ...]:
         rates_m2_h=(figures["lay_vertical" if face else "lay"],),
         people=figures.people("lay_people"),
         target_min=case.common["job_target"],
+        # Fabric comes out of the soak tank; at a change there is no first soak.
+        dose_l_m2=figures["lay_dose"]
+        if "lay_dose" in figures
+        else figures["soak_dose"]
+        if case.stage
+        else 0,
     )
     name = case.cover_name
+    sand = case.surface.method == "wet_sand"
     start = (
         "Forms off: wet the face at once."
-        if case.surface.face == "formed"
+        if case.surface.face != "top"
         else "Try the surface: no mark from a light foot or from the fabric."
         if case.surface.cover_from == "takes_cover"
         else "Try the surface: it bears people and wet mats without a mark."
@@ -62,11 +76,15 @@ def _lay(case: Case) -> tuple[Task, ...]:
         f"Lay wet {name}",
         steps=(
             start,
-            f"Lay {layers}laps 150 mm; {hang}.",
+            "Spread 50 mm of damp sand, no oak sawdust, level it, soak it."
+            if sand
+            else f"Lay {layers}laps 150 mm; {hang}.",
             "Cover edges, corners and starter bars too.",
             "Weight or tie the edges against wind.",
         ),
-        tools=("soak tank", "ballast or ties", "trolley"),
+        tools=("barrow", "shovel", "rake")
+        if sand
+        else ("soak tank", "ballast or ties", "trolley"),
         hazards=("handling", "edges" if case.surface.vertical else "cement"),
     )
 
@@ -121,16 +139,19 @@ def _soak(case: Case, laid: Task) -> tuple[Task, ...]:
     )
 
 
-_REWET = (
+REWET = (
     "Feel the fabric in five places: wet, damp, patchy or dry.",
     "Wet dry patches first, then from the high side until it drips.",
     "Water not much colder than the concrete: let a hot or cold hose run off.",
     "Close laps and edges; put ballast back.",
 )
-_LOOK = (
+_LOOK_STEPS = (
     "Feel the fabric in five places, edges and corners first.",
     "Wet, damp, patchy or dry: write what you find.",
     "Close laps and edges; put ballast back.",
     "Dry anywhere: wet it now and ring the lead.",
 )
-_LOOK_LOG = ("time", "condition found", "share of area", "laps and edges", "initials")
+LOOK = Look(
+    _LOOK_STEPS,
+    ("time", "condition found", "share of area", "laps and edges", "initials"),
+)
