@@ -137,6 +137,7 @@ COVER = Table(
         Column("held", "held_l_m2", "water per area"),
         Column("soak_lead", "soak_lead_h", "duration in hours"),
         Column("turnaround", "turnaround_h", "duration in hours"),
+        Column("lead_time", "lead_time_h", "duration in hours"),
     ),
     unique="kind",
 )

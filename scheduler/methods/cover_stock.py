@@ -64,9 +64,19 @@ def _short(
                 f"{labels}{more} want {show('area', area_m2, units)} of "
                 f"{there[0].surface.cover.title.lower()} from {clock.words(first)} to "
                 f"{clock.words(last)}; the site owns "
-                f"{show('area', stock.stock_m2, units)}"
+                f"{show('area', stock.stock_m2, units)}{_order(stock, first, clock)}"
             ),
             starts_at=horizon.at(first),
             ends_at=horizon.at(last),
             limit="covers",
         )
+
+
+def _order(stock: CoverStock, short_min: int, clock: LocalClock) -> str:
+    """Say by when more must be ordered, where the site knows how long that takes."""
+    if not stock.lead_time_h:
+        return ""
+    by_min = short_min - round(60 * stock.lead_time_h)
+    if by_min < 0:
+        return f"; too late to order, it takes {stock.lead_time_h:g} h"
+    return f"; order more by {clock.words(by_min)}"

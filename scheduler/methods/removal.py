@@ -111,15 +111,17 @@ def _lift(
     )
     strength = case.gangs.on_shift("labourer", morning.earliest_min, morning.due_min)
     start_min = morning.earliest_min
-    after = before
+    due_min, after = morning.due_min, before
     if loosen:
         gap_min = round(case.figures["loosen_gap"])
         after = (Link(task_id=loosen[0].id, min_gap_min=gap_min),)
-        start_min = loosen[0].earliest_min + loosen[0].duration_min + gap_min
+        start_min = end_min(loosen[0]) + gap_min
+        # What waits for the night is not late in the morning.
+        due_min = max(due_min, start_min + 2 * gap_min)
     parts = in_parts(case, job, slowdown(case, start_min), strength)
     tasks = []
     for i, work in enumerate(parts):
-        when = window(start_min, morning.due_min, morning.latest_min, work.duration_min)
+        when = window(start_min, due_min, morning.latest_min, work.duration_min)
         of = f", part {i + 1} of {len(parts)}" if len(parts) > 1 else ""
         task = Task(
             id=case.task_id(f"remove-{i + 1}" if len(parts) > 1 else "remove"),

@@ -19,9 +19,10 @@ from scheduler.methods.covering import covered_from_min, last_of, lay_cover
 from scheduler.methods.figures import Figures, figures_for
 from scheduler.methods.first_covers import first_cover
 from scheduler.methods.hold_point import hold_point
-from scheduler.methods.inspections import Look, look_task, looks_per_shift
+from scheduler.methods.inspections import Look, look_min, look_task, looks_per_shift
 from scheduler.methods.protocol import Case, Chain, Window, end_min, links, window
 from scheduler.methods.removal import removal
+from scheduler.methods.stretches import clip, merge
 from scheduler.methods.worktime import Job
 
 #: What follows the steam: common practice, no source. Freshly steamed concrete is warm
@@ -187,17 +188,36 @@ def _off_steps(case: Case) -> tuple[str, ...]:
 
 
 def _readings(case: Case) -> Iterator[Task]:
-    """One reading an hour from steam on to cool, in the shifts an operator works."""
+    """One reading an hour from steam on to cool, where an operator is on shift."""
+    for number, hour in enumerate(_hours(case), start=1):
+        if _operated(case, hour):
+            yield look_task(case, f"reading/{number:02}", hour, _READING)
+
+
+def unwatched(case: Case) -> tuple[Stretch, ...]:
+    """Give the stretches of a cycle in which nobody licensed is on shift."""
+    alone = (hour for hour in _hours(case) if not _operated(case, hour))
+    return merge(alone, 0, case.horizon_min)
+
+
+def _hours(case: Case) -> Iterator[Stretch]:
     if not case.steam_min:
         return
     every_min = round(60 * case.figures["reading_every"])
-    for shift in case.calendar.shifts:
-        first_min = max(shift.stretch.from_min, case.steam_min[0])
-        last_min = min(shift.stretch.until_min, case.steam_min[3])
-        for i, at_min in enumerate(range(first_min, last_min, every_min)):
-            part = Stretch(from_min=at_min, until_min=min(at_min + every_min, last_min))
-            if part.until_min - part.from_min >= every_min // 2 and at_min >= 0:
-                yield look_task(case, f"reading/{shift.name}-{i + 1}", part, _READING)
+    for at_min in range(case.steam_min[0], case.steam_min[3], every_min):
+        if at_min >= 0 and at_min + every_min <= case.horizon_min:
+            yield Stretch(from_min=at_min, until_min=at_min + every_min)
+
+
+def _operated(case: Case, hour: Stretch) -> bool:
+    """Whether an operator's shift leaves time for a reading in an hour."""
+    needs_min = look_min(case)
+    parts = (
+        clip(hour, shift.starts_min, shift.ends_min)
+        for shift in case.gangs.shifts
+        if "steam_operator" in shift.skills and shift.kind == "shift"
+    )
+    return any(p and p.until_min - p.from_min >= 2 * needs_min for p in parts)
 
 
 _READING = Look(
