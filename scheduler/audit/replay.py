@@ -38,6 +38,7 @@ from scheduler.audit.play import Play, play
 from scheduler.audit.site_clock import SiteClock
 from scheduler.audit.temperature import check_temperature
 from scheduler.audit.traces import surface_traces
+from scheduler.audit.uncovering import check_uncovering
 from scheduler.audit.water import check_water, play_water, water_traces
 from scheduler.audit.windows import crew_windows, placed
 
@@ -94,6 +95,7 @@ def replay(
     findings += check_covers(site, covers, clock)
     findings += check_inspections(site_input, surfaces, played, jobs, windows, clock)
     findings += check_temperature(site_input, surfaces, works, hydration, jobs, clock)
+    findings += check_uncovering(site_input, surfaces, around, hydration, jobs, clock)
     findings += [_gap_finding(gap, played, clock) for gap in gaps]
     return AuditReport(
         findings=tuple(sorted(findings, key=_by_time)),
