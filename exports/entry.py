@@ -34,6 +34,7 @@ MAX_CAUTIONS = 3
 #: Phases in which no visit has to wet anything, in words.
 _SAFE: dict[PhaseKind, str] = {
     "sealed": "sealed; needs no water",
+    "insulated": "under blankets; needs no water",
     "automatic": "wetted by a timer",
 }
 _UNDER_COVER: tuple[PhaseKind, ...] = ("covered", "ponded", "steamed")

@@ -55,6 +55,7 @@ class Strip(Record):
     sealed: tuple[Box, ...]
     ponded: tuple[Box, ...]
     steamed: tuple[Box, ...]
+    insulated: tuple[Box, ...]
     automatic: tuple[Box, ...]
     done: tuple[Box, ...]
     dry: tuple[Box, ...]
@@ -99,6 +100,7 @@ def strip(
         sealed=_boxes(trace, "sealed", axis, clock, "sealed, needs no water"),
         ponded=_boxes(trace, "ponded", axis, clock, "under water"),
         steamed=_boxes(trace, "steamed", axis, clock, "in steam"),
+        insulated=_boxes(trace, "insulated", axis, clock, "under blankets"),
         automatic=_boxes(trace, "automatic", axis, clock, "water on a timer"),
         done=_boxes(trace, "done", axis, clock, "curing period over"),
         dry=tuple(

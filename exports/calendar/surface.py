@@ -33,6 +33,7 @@ _WORDS: dict[PhaseKind, str] = {
     "covered": "UNDER COVER",
     "ponded": "UNDER WATER",
     "steamed": "IN STEAM",
+    "insulated": "UNDER BLANKETS",
     "automatic": "WATER ON TIMER",
     "sealed": "SEALED",
 }

@@ -33,7 +33,7 @@ FindingKind = Literal[
 ]
 PhaseKind = Literal[
     "fresh", "fogged", "exposed", "covered", "sealed", "automatic", "ponded", "steamed",
-    "done",
+    "insulated", "done",
 ]  # fmt: skip
 #: Kinds that no roster may have: the solver promises to keep them.
 VIOLATIONS: frozenset[str] = frozenset(
@@ -76,8 +76,8 @@ class Phase(Record):
     ``fresh``: bare and within its limits. ``fogged``: bare, fog running. ``exposed``:
     bare, drying, nobody there (a gap). ``covered``: under its cover. ``sealed``:
     compound, or what needs no water either, on. ``automatic``: wetted by a system on
-    a timer. ``ponded``: under water. ``steamed``: in live steam. ``done``: curing
-    over.
+    a timer. ``ponded``: under water. ``steamed``: in live steam. ``insulated``: under
+    blankets, without free water. ``done``: curing over.
     """
 
     kind: PhaseKind

@@ -82,7 +82,7 @@ class Tonight(Record):
     gaps : tuple of Gap
         Cut to the night, in order of time.
     sealed : int
-        Surfaces that are sealed and need no water, not listed.
+        Surfaces that need no water, sealed or under blankets; not listed.
     """
 
     site_name: str

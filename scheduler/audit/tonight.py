@@ -34,6 +34,8 @@ from scheduler.audit.windows import Window, crew_windows
 MORNING = (time(3), time(12))
 
 Night = tuple[datetime, datetime]
+#: Nothing that a night could dry out.
+_SAFE: tuple[PhaseKind, ...] = ("sealed", "insulated")
 _COVERED: tuple[PhaseKind, ...] = ("covered", "ponded", "steamed", "automatic")
 _STATES: dict[PhaseKind, NightState] = {
     "fresh": "bare",
@@ -99,7 +101,7 @@ def tonight(
     surfaces = [
         _surface(trace, phase, zones, gaps, grouped.get(trace.surface_id, []), night)
         for trace, phase in states
-        if phase is not None and phase.kind != "sealed"
+        if phase is not None and phase.kind not in _SAFE
     ]
     return Tonight(
         site_name=site.name,
@@ -108,7 +110,7 @@ def tonight(
         dusk_at=min(dusk_at, until_at),
         days_off=days_off,
         surfaces=tuple(sorted(surfaces, key=_worst_first)),
-        sealed=sum(phase is not None and phase.kind == "sealed" for _, phase in states),
+        sealed=sum(phase is not None and phase.kind in _SAFE for _, phase in states),
         gaps=gaps,
         crews=tuple(_crews(windows, roster, night, clock)),
         water=tuple(_water(site_input, report, min(dusk_at, until_at), until_at)),

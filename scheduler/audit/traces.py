@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.records import (
+    CoverKind,
     CoverProperties,
     Phase,
     PhaseKind,
@@ -24,9 +25,12 @@ from scheduler.audit.site_clock import SiteClock
 from scheduler.audit.stages import cover_at
 
 KINDS: tuple[PhaseKind, ...] = (
-    "done", "automatic", "sealed", "steamed", "ponded", "covered", "fogged", "exposed",
-    "fresh",
+    "done", "automatic", "sealed", "steamed", "ponded", "insulated", "covered",
+    "fogged", "exposed", "fresh",
 )  # fmt: skip
+
+#: Covers that are phases of their own, in the order of ``KINDS``.
+_SHOWN_COVERS: tuple[CoverKind, ...] = ("pond", "insulated_blankets")
 
 #: A plot of a week is some thousand points wide; the loss hardly turns in half an hour.
 POINT_EVERY_MIN = 30
@@ -86,9 +90,10 @@ def _kinds(
     minute = np.arange(len(play.dry))
     sealed = minute >= play.sealed_from[column]
     covered = minute >= play.covered_from[column]
-    ponds = np.zeros(len(minute), bool)
+    under = {kind: np.zeros(len(minute), bool) for kind in _SHOWN_COVERS}
     for from_min, until_min, cover in _stages(surface, clock):
-        ponds |= (minute >= from_min) & (minute < until_min) & (cover.kind == "pond")
+        if cover.kind in under:
+            under[cover.kind] |= (minute >= from_min) & (minute < until_min)
     steam = np.zeros(len(minute), bool)
     if surface.steam is not None:
         steam |= minute >= clock.horizon.minute(surface.steam.starts_at)
@@ -98,7 +103,7 @@ def _kinds(
         sealed & bool(play.works[column].automatic),
         sealed,
         covered & steam,
-        covered & ponds,
+        *(covered & there for there in under.values()),
         covered,
         play.guarded[:, column],
         play.dry[:, column],

@@ -133,7 +133,11 @@ def test_reserve_within_limits_and_after_curing() -> None:
 
 @pytest.mark.parametrize(
     ("kind", "words"),
-    [("automatic", "wetted by a timer"), ("sealed", "sealed; needs no water")],
+    [
+        ("automatic", "wetted by a timer"),
+        ("sealed", "sealed; needs no water"),
+        ("insulated", "under blankets; needs no water"),
+    ],
 )
 def test_where_no_visit_has_to_wet(kind: str, words: str) -> None:
     entry = after_a_change(kind)

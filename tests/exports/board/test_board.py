@@ -130,6 +130,7 @@ def test_a_pond_goes_on_with_the_level_of_the_cover_before_it() -> None:
         ("ponded", "under water: the level of the pond", "under water, Mon"),
         ("steamed", "in steam", "in steam, Mon"),
         ("automatic", "water on a timer", "water on a timer, Mon"),
+        ("insulated", "under blankets, no free water", "under blankets, Mon"),
     ],
 )
 def test_a_phase_is_in_the_key_only_where_it_is_drawn(

@@ -163,6 +163,20 @@ def test_a_pond_is_a_phase_of_its_own() -> None:
     ]  # fmt: skip
 
 
+def test_blankets_are_a_phase_of_their_own() -> None:
+    blankets = CoverStage(
+        method="insulated_blankets",
+        cover=cover_properties("insulated_blankets"),
+        starts_at=MONDAY + timedelta(minutes=1000),
+        reason="frost",
+    )
+    works = [changed(curve=changing(later=0.0))]
+    report = audited([visit("lay", 300, 60)], works, [surface(later=(blankets,))])
+    assert phases(report)[-2:] == [
+        ("covered", 360, 1000), ("insulated", 1000, LENGTH),
+    ]  # fmt: skip
+
+
 def test_steam_is_a_phase_of_its_own_once_the_enclosure_is_on() -> None:
     minutes = (400, 500, 900, 1000)
     times = [HORIZON.at(m) for m in minutes]

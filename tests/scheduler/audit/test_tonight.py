@@ -165,6 +165,15 @@ def test_a_pond_is_shown_in_its_own_litres() -> None:
     assert open_now.lowest_fraction == pytest.approx(1 - 900 / 960)
 
 
+def test_a_surface_under_blankets_needs_no_water() -> None:
+    under = surface(
+        method="insulated_blankets", cover=cover_properties("insulated_blankets")
+    )
+    works = [work(curve=None, rewet=None)]
+    found = night(700, [visit("lay", 300, 60)], works, [under])
+    assert (found.surfaces, found.sealed) == ((), 1)
+
+
 def test_a_surface_placed_in_the_night_is_open() -> None:
     late = surface(pour(placing_starts_at=WEEK.at(700), placing_ends_at=WEEK.at(1000)))
     found = night(600, works=[work(fresh=())], surfaces=[late])
