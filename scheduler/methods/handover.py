@@ -10,6 +10,7 @@ from scheduler.methods.worktime import Job, in_parts, slowdown
 
 #: A change that comes late is still better than none for this long. [min]
 _LATEST_AFTER_DUE_MIN = 2 * 24 * 60
+_MOST_STEPS = 5
 
 
 def change_cover(
@@ -55,7 +56,9 @@ def change_cover(
     strength = case.gangs.on_shift(job.skill, start_min, due_min)
     parts = in_parts(case, both, slowdown(case, case.ready_min), strength)
     name = case.cover_name
-    swap = (f"Strip by strip: {stage.lifts} off, wet, next cover on at once.",)
+    swap = f"Strip by strip: {stage.lifts} off, wet, next cover on at once."
+    before_that = (f"Why: {stage.reason}.", stage.shut_off)
+    said = (*before_that, swap if stage.lift_rates_m2_h else "", *steps)
     tasks: list[Task] = []
     for i, work in enumerate(parts):
         last = i == len(parts) - 1
@@ -83,11 +86,7 @@ def change_cover(
                 late_cost_per_min=case.costs.late_min,
                 materials=(Material(name=name, amount=case.area(work.area_m2)),),
                 tools=tools,
-                steps=(
-                    f"Why: {stage.reason}.",
-                    *(swap if stage.lift_rates_m2_h else ()),
-                    *steps,
-                ),
+                steps=tuple(step for step in said if step)[:_MOST_STEPS],
                 cautions=cautions(*hazards),
                 log_fields=("time", "condition found", "laps and edges", "initials"),
             )

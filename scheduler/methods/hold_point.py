@@ -55,7 +55,7 @@ def hold_point(
             materials=(Material(name=kit, amount=case.area(case.surface.area_m2)),),
             tools=("pour sheet", "bucket and watch", "weather forecast"),
             steps=(
-                f"See the {kit}: enough, whole, ready by hand.",
+                f"See the {kit}: enough, whole, by hand.",
                 f"Spares by hand: {spares}.",
                 f"Water, {draws}: measure the flow, see the tank level.",
                 *extra,

@@ -18,7 +18,7 @@ from scheduler.methods.site_calendar import SiteCalendar, site_calendar
 from scheduler.methods.stretches import clip
 
 #: Covers that do not last a weekend on their own.
-_OPEN: tuple[MethodKey, ...] = ("burlap_single", "burlap_double", "cotton_mats")
+OPEN_METHODS: tuple[MethodKey, ...] = ("burlap_single", "burlap_double", "cotton_mats")
 _WEEKEND = ("fri", "sat", "sun")
 #: A night shift must leave at least this much of a night to be no work in it. [min]
 _WORKED_MIN = 4 * 60
@@ -49,7 +49,7 @@ def weekend_cover(surface: Surface, _pour: Pour, site_input: SiteInput) -> Surfa
     """Plan the site's weekend cover for wet covers that would dry out by Monday."""
     method = site_input.site.rules.weekend_cover
     last = surface.later[-1].method if surface.later else surface.method
-    if method is None or last not in _OPEN:
+    if method is None or last not in OPEN_METHODS:
         return surface
     return _before_weekend(surface, method, site_input)
 

@@ -101,10 +101,10 @@ def _build_bund(case: Case) -> tuple[Task, ...]:
     figures = case.figures
     length_m = figures["bund_length"] * sqrt(case.surface.area_m2)
     people = round(figures["bund_people"])
-    work_min = 60 * length_m / figures["bund"] / people
-    needs_min = ceil(case.common["set_up"] + work_min)
     due_min = case.ready_min
     start_min = max(due_min - _BUND_AHEAD_MIN, end_min(case.stage.after))
+    work_min = slowdown(case, start_min) * 60 * length_m / figures["bund"] / people
+    needs_min = ceil(case.common["set_up"] + work_min)
     when = window(start_min, due_min, due_min + _LATE_MIN, needs_min)
     return (
         Task(
@@ -143,7 +143,7 @@ def _fill(case: Case, bund: tuple[Task, ...]) -> tuple[Task, ...]:
         target_min=case.common["visit_target"],
         dose_l_m2=depth_mm,
     )
-    over = replace(case.stage, after=last_of(bund), lift_rates_m2_h=())
+    over = replace(case.stage, after=last_of(bund), lift_rates_m2_h=(), shut_off="")
     return change_cover(
         case,
         over,
@@ -173,7 +173,7 @@ def _top_ups(case: Case, filled_min: int, filled: tuple[Task, ...]) -> Iterator[
     )
     strength = case.gangs.smallest("labourer")
     work = labour(case, job, case.surface.area_m2, slowdown(case, None), strength)
-    ends_min = min(case.ends_min, case.horizon_min)
+    ends_min = min(case.ends_min - _LAST_TOP_UP_MIN, case.horizon_min)
     for day in case.calendar.daily():
         part = clip(day.stretch, filled_min + _FIRST_TOP_UP_MIN, ends_min)
         mild = mild_parts(case, part.from_min, part.until_min) if part else ()
@@ -259,6 +259,8 @@ _BUND_AHEAD_MIN = 12 * 60
 _LATE_MIN = 2 * 24 * 60
 #: Topped up a night after filling at the soonest. [min]
 _FIRST_TOP_UP_MIN = 12 * 60
+#: Nobody fills what is drained so soon after. [min]
+_LAST_TOP_UP_MIN = 6 * 60
 _CLEAR: dict[str, tuple[str, ...]] = {
     "drain": (
         "Confirm with the person in charge that curing is over.",

@@ -55,6 +55,8 @@ class Stage:
         What lies there until then, in words.
     lift_rates_m2_h : tuple of float
         How fast that comes off. [m² per worker-hour]
+    shut_off : str
+        What stops the water before, where it stands or runs there; "" else.
     reason : str
         Why the cover is changed, in words.
     after : Task or None
@@ -64,6 +66,7 @@ class Stage:
     number: int
     lifts: str
     lift_rates_m2_h: tuple[float, ...]
+    shut_off: str
     reason: str
     after: Task | None
 

@@ -17,6 +17,7 @@ from scheduler.methods.cover_stock import covers_short
 from scheduler.methods.forecast import forecast_limits
 from scheduler.methods.hands import too_few_hands
 from scheduler.methods.stages import stage_chains, whole_chain
+from scheduler.methods.weekend import open_over_weekend
 
 
 def warnings_of(
@@ -40,6 +41,7 @@ def warnings_of(
     for one, chain in stages:
         label = one.surface.label
         forecast += [(label, f) for f in forecast_limits(site_input, one, chain)]
+        found += open_over_weekend(site_input, one)
     for case in whole:
         chain = whole_chain(case)
         found += cold_water(site_input, case, chain, hydration)

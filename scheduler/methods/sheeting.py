@@ -35,8 +35,8 @@ class Sheeting:
 def sheet_kit(case: Case) -> str:
     """Say what has to be ready."""
     if _over_burlap(case):
-        return f"{in_water(case, 'burlap')}, sheet, ballast"
-    return f"{case.cover_name}, tape and ballast"
+        return f"{in_water(case, 'burlap')}, sheet"
+    return case.cover_name
 
 
 def _over_burlap(case: Case) -> bool:

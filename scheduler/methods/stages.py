@@ -72,8 +72,7 @@ def stage_cases(case: Case) -> list[Case]:
             continue
         own.append(replace(last, ends_min=starts_min, curing_end_min=None))
         there = case.covered_from_min is not None and starts_min <= 0
-        lifted = "drain" if last.surface.cover.kind == "pond" else "lift"
-        rates = (figures[lifted],) if lifted in figures else ()
+        rates = tuple(figures[n] for n in ("drain", "lift") if n in figures)
         follows = replace(
             follows,
             covered_from_min=starts_min if there else None,
@@ -81,12 +80,22 @@ def stage_cases(case: Case) -> list[Case]:
                 number=number,
                 lifts=COVER_NAMES[last.surface.cover.kind],
                 lift_rates_m2_h=rates,
+                shut_off=_shut_off(last),
                 reason=stage.reason,
                 after=None,
             ),
         )
         own.append(follows)
     return own
+
+
+def _shut_off(case: Case) -> str:
+    """Say how the water is stopped before a cover is changed."""
+    if case.surface.cover.kind == "pond":
+        return "Pump the pond to the sump, see the pH; bund off after it."
+    if "dose_a_day" in case.figures:
+        return "Timer off, lines drained and coiled."
+    return ""
 
 
 def _thirstiest(chains: list[tuple[Case, Chain]]) -> Chain | None:

@@ -148,7 +148,8 @@ def test_more_covers_wanted_than_owned() -> None:
 def test_covers_come_free_for_the_next_pour() -> None:
     """The second pour is ready on Friday 14:00, the first one's covers at 11:36."""
     later = pour("P2", placing_starts_at=hour(97), placing_ends_at=hour(101))
-    assert not warned(with_stock(on(mild(), pour("P1"), later), 300))
+    found = warned(with_stock(on(mild(), pour("P1"), later), 300))
+    assert not words(found, "covers_short")
 
 
 def test_cold_water_on_warm_concrete() -> None:
