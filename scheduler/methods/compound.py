@@ -254,7 +254,7 @@ def _rain_watch(case: Case, last: Task) -> tuple[Task, ...]:
             tools=("log", "compound and sprayer by hand"),
             steps=(
                 "Look at the sky and the film; barrier closed?",
-                f"Rained on within {hours:g} h: spray all again once dry, {whole}.",
+                f"Rained on within {hours:g} h: spray it all again, {whole}, water gone.",
                 "Write the time the film was dry to the touch.",
             ),
             cautions=cautions("slips", "load"),

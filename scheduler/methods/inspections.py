@@ -61,20 +61,23 @@ def _looks(
             look,
         )
         for watch, times in asked
-        if (part := _under_cover(watch.stretch, from_min, ends_min))
+        if (part := _under_cover(watch.stretch, from_min, ends_min, bool(case.stage)))
         for i in range(times)
         if (share := _share(part, i, times))
         and share.until_min - share.from_min >= look_min(case)
     )
 
 
-def _under_cover(watch: Stretch, from_min: int, until_min: int) -> Stretch | None:
-    """Part of a watch under the cover, where that is at least half of it."""
+def _under_cover(
+    watch: Stretch, from_min: int, until_min: int, later: bool
+) -> Stretch | None:
+    """Part of a watch under the cover, where that is half of it; of two the first's."""
     part = clip(watch, from_min, until_min)
     if part is None:
         return None
-    whole_min = watch.until_min - watch.from_min
-    return part if 2 * (part.until_min - part.from_min) >= whole_min else None
+    under_min = part.until_min - part.from_min
+    over_min = 2 * under_min - (watch.until_min - watch.from_min)
+    return part if over_min > 0 or (over_min == 0 and not later) else None
 
 
 def _share(part: Stretch, index: int, count: int) -> Stretch:

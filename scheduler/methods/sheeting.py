@@ -56,7 +56,7 @@ def lay_sheet(case: Case, within_min: int = 24 * 60) -> tuple[Task, ...]:
         # Misting is part of the rate of both layers.
         rates_m2_h=(lay,) if over_burlap else (figures["mist"], lay),
         people=figures.people("lay_people"),
-        target_min=case.common["job_target"],
+        target_min=min(case.common["job_target"], within_min),
         dose_l_m2=figures["lay_dose"],
     )
     start = (
