@@ -37,6 +37,9 @@ _SAFE: dict[PhaseKind, str] = {
     "insulated": "under blankets; needs no water",
     "automatic": "wetted by a timer",
 }
+#: With these the cover is changed: the curve that follows is not that of what lies
+#: there when they begin.
+_CHANGES: tuple[TaskKind, ...] = ("change_cover", "fill_pond")
 _UNDER_COVER: tuple[PhaseKind, ...] = ("covered", "ponded", "steamed")
 
 
@@ -152,6 +155,8 @@ class _Writer:
         point_id = visit.water_point_id
         point_name = one_line(self.points[point_id].name) if point_id else ""
         dry_by_at, state_words, reserve_words = self._reserve(visit, work, trace)
+        if task.kind in _CHANGES:
+            dry_by_at, reserve_words = None, state_words
         start_by_at = self._start_by(visit, task, dry_by_at)
         late = start_by_at < visit.starts_at
         return Entry(

@@ -41,6 +41,8 @@ class Play:
         First minute under the cover or the compound; the horizon's length if never.
     counted_until : array (surfaces,)
         End of curing or of the horizon.
+    changed_from : tuple of tuple of int
+        First minute under each later cover of each surface.
     """
 
     works: tuple[SurfaceWork, ...]
@@ -53,6 +55,7 @@ class Play:
     sealed_from: Units
     counted_until: Units
     wettings: tuple[tuple[int, ...], ...]
+    changed_from: tuple[tuple[int, ...], ...]
 
     def reserve_l_m2(self, minute: int, column: int) -> float:
         """Water left in a cover at the start of a minute, in L/m²."""
@@ -131,6 +134,10 @@ def play(
         sealed_from=sealed_from,
         counted_until=counted_until.astype(np.int64),
         wettings=wettings,
+        changed_from=tuple(
+            tuple(horizon.minute(stage.starts_at) for stage in surface.later)
+            for surface in surfaces
+        ),
     )
 
 

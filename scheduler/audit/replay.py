@@ -25,6 +25,7 @@ from models.records import (
 )
 from scheduler.audit.around import Around
 from scheduler.audit.causes import cause_of
+from scheduler.audit.changes import with_late_changes
 from scheduler.audit.covers import check_covers, cover_traces, play_covers
 from scheduler.audit.crews import Turn, check_crews, effort, shift_traces
 from scheduler.audit.drying import check_drying
@@ -84,10 +85,14 @@ def replay(
     turns = placed(jobs, windows)
     loss = cover_loss_l_m2_h(surfaces, around, hydration)
     played = play(surfaces, works, jobs, loss, grid, clock.horizon)
+    played, late = with_late_changes(
+        surfaces, played, by_surface(jobs), around, hydration, clock
+    )
     water = play_water(site, jobs, clock, works)
     covers = play_covers(site, surfaces, works, jobs, clock)
     gaps = _gaps(played, jobs, Around(site, clock, windows, turns, water))
 
+    findings += late
     findings += check_drying(surfaces, works, loss, grid, clock)
     findings += check_crews(site, turns, clock)
     findings += check_duties(jobs, played, clock)

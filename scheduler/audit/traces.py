@@ -22,7 +22,6 @@ from scheduler.audit.jobs import Job, by_surface
 from scheduler.audit.loss import DRY_UNITS
 from scheduler.audit.play import Play
 from scheduler.audit.site_clock import SiteClock
-from scheduler.audit.stages import cover_at
 
 KINDS: tuple[PhaseKind, ...] = (
     "done", "automatic", "sealed", "steamed", "ponded", "insulated", "covered",
@@ -91,16 +90,17 @@ def _kinds(
     sealed = minute >= play.sealed_from[column]
     covered = minute >= play.covered_from[column]
     under = {kind: np.zeros(len(minute), bool) for kind in _SHOWN_COVERS}
-    for from_min, until_min, cover in _stages(surface, clock):
+    for from_min, until_min, cover in _stages(column, surface, play):
         if cover.kind in under:
             under[cover.kind] |= (minute >= from_min) & (minute < until_min)
+    timers_until = max((f.until_min for f in play.works[column].automatic), default=0)
     steam = np.zeros(len(minute), bool)
     if surface.steam is not None:
         steam |= minute >= clock.horizon.minute(surface.steam.starts_at)
         steam &= minute < clock.horizon.minute(surface.steam.ends_at)
     holds = [
         minute >= play.works[column].ends_min,
-        sealed & bool(play.works[column].automatic),
+        sealed & (minute < timers_until),
         sealed,
         covered & steam,
         *(covered & there for there in under.values()),
@@ -112,11 +112,10 @@ def _kinds(
 
 
 def _stages(
-    surface: Surface, clock: SiteClock
+    column: int, surface: Surface, play: Play
 ) -> Iterator[tuple[float, float, CoverProperties]]:
-    """Yield from and until which minute each of its covers is planned, in order."""
-    starts = [clock.horizon.minute(stage.starts_at) for stage in surface.later]
-    bounds = pairwise([-inf, *starts, inf])
+    """Yield from and until which minute each of its covers lies there, in order."""
+    bounds = pairwise([-inf, *play.changed_from[column], inf])
     for (from_min, until_min), cover in zip(bounds, surface.covers, strict=True):
         yield from_min, until_min, cover
 
@@ -142,23 +141,26 @@ def _points(
     halves = range(first + (-first) % POINT_EVERY_MIN, last, POINT_EVERY_MIN)
     minutes = wet | visits | {first, last} | set(halves)
     minutes |= {int(m) for m in bends} | {int(m) - 1 for m in bends}
-    changes = {clock.horizon.minute(stage.starts_at) for stage in surface.later}
-    changes = {minute for minute in changes if first < minute <= last}
+    changes = {m for m in play.changed_from[column] if first < m <= last}
+
+    def there(minute: int) -> CoverProperties:
+        begun = sum(start <= minute for start in play.changed_from[column])
+        return surface.covers[begun]
+
     for minute in sorted(minutes | changes):
         at = clock.horizon.at(minute)
         if minute in changes:
-            before = play.before(minute, column)
-            yield _point(at, before, surface, clock.horizon.at(minute - 1))
+            yield _point(at, play.before(minute, column), surface, there(minute - 1))
         if minute in wet and minute > first:
-            yield _point(at, play.before(minute, column), surface, at)
-        yield _point(at, play.reserve_l_m2(minute, column), surface, at)
+            yield _point(at, play.before(minute, column), surface, there(minute))
+        yield _point(at, play.reserve_l_m2(minute, column), surface, there(minute))
 
 
 def _point(
-    at: datetime, counted_l_m2: float, surface: Surface, cover_of: datetime
+    at: datetime, counted_l_m2: float, surface: Surface, cover: CoverProperties
 ) -> TracePoint:
-    """Give a reserve in the litres of the cover that lies there at ``cover_of``."""
-    held_l_m2 = cover_at(surface, cover_of).held_l_m2
+    """Give a reserve in the litres of the cover that lies there."""
+    held_l_m2 = cover.held_l_m2
     if held_l_m2 in (0, surface.held_l_m2):
         return TracePoint(at=at, reserve_l_m2=counted_l_m2)
     true_l_m2 = counted_l_m2 * held_l_m2 / surface.held_l_m2

@@ -153,6 +153,20 @@ def test_what_is_left_is_a_share_of_the_cover_in_place(kind: str) -> None:
     assert entry.dry_by_at == MONDAY + timedelta(minutes=330 + 240)
 
 
+def test_a_change_of_cover_promises_no_hour() -> None:
+    """The cover before has 0.6 − 0.1 × 5.5 h of 0.8 left; the curve is of the next."""
+    roster = small_roster()
+    slab, pit, wall = roster.surfaces
+    assert pit.rewet is not None
+    filled = pit.rewet.model_copy(update={"kind": "fill_pond"})
+    pit = pit.model_copy(update={"rewet": filled})
+    roster = roster.model_copy(update={"surfaces": (slab, pit, wall)})
+    found = {e.visit_id: e for e in entries(small_site(), roster, small_report())}
+    entry = found["P2-top/rewet/1"]
+    assert (entry.state_words, entry.reserve_words) == ("6 % left", "6 % left")
+    assert entry.dry_by_at is None
+
+
 def after_a_change(kind: str) -> Entry:
     """The first visit to the pit, whose pond is half full all day."""
     report = small_report()

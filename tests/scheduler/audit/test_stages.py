@@ -170,7 +170,7 @@ def test_blankets_are_a_phase_of_their_own() -> None:
         starts_at=MONDAY + timedelta(minutes=1000),
         reason="frost",
     )
-    works = [changed(curve=changing(later=0.0))]
+    works = [work(curve=changing(later=0.0))]
     report = audited([visit("lay", 300, 60)], works, [surface(later=(blankets,))])
     assert phases(report)[-2:] == [
         ("covered", 360, 1000), ("insulated", 1000, LENGTH),

@@ -138,7 +138,7 @@ def test_surfaces_that_are_over_or_sealed_are_not_open() -> None:
 def test_a_timer_is_no_seal_its_surface_is_listed() -> None:
     start = task("start", kind="commission", duration_min=60, effect="seal")
     flow = AutomaticFlow(
-        water_point_id="tap", from_min=700, until_min=710, flow_l_min=5
+        water_point_id="tap", from_min=700, until_min=2000, flow_l_min=5
     )
     timed = work(tasks=(lay(), start), automatic=(flow,))
     found = night(700, [visit("lay", 300, 60), visit("start", 430, 60)], [timed])

@@ -113,7 +113,7 @@ def test_what_is_sealed_or_wetted_by_a_timer_stays_full(
 ) -> None:
     seal = task("seal", kind=kind, duration_min=60, effect="seal")
     flow = AutomaticFlow(
-        water_point_id="tap", from_min=700, until_min=710, flow_l_min=5
+        water_point_id="tap", from_min=700, until_min=LENGTH, flow_l_min=5
     )
     works = [work(tasks=(lay(), seal), automatic=(flow,) if automatic else ())]
     of = trace(audited([BASE[0], visit("seal", 640, 60)], works))
