@@ -24,7 +24,7 @@ from scheduler.audit.play import Play
 from scheduler.audit.site_clock import SiteClock
 
 KINDS: tuple[PhaseKind, ...] = (
-    "done", "automatic", "sealed", "steamed", "ponded", "insulated", "covered",
+    "done", "steamed", "ponded", "insulated", "automatic", "sealed", "covered",
     "fogged", "exposed", "fresh",
 )  # fmt: skip
 
@@ -100,10 +100,10 @@ def _kinds(
         steam &= minute < clock.horizon.minute(surface.steam.ends_at)
     holds = [
         minute >= play.works[column].ends_min,
-        sealed & (minute < timers_until),
-        sealed,
         covered & steam,
         *(covered & there for there in under.values()),
+        sealed & (minute < timers_until),
+        sealed,
         covered,
         play.guarded[:, column],
         play.dry[:, column],
