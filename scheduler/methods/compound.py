@@ -1,12 +1,12 @@
-"""Curing compound, clear or white: two coats at right angles, then hands off."""
+"""Curing compound, clear or white: sprayed, checked, watched, then hands off."""
 
 from models.records import Link, Material, Task
 from scheduler.methods.cautions import cautions
+from scheduler.methods.coats import coats_wanted, spray_coats, whole_l, within_min
 from scheduler.methods.covering import LATEST_AFTER_DUE_MIN
 from scheduler.methods.hold_point import hold_point
 from scheduler.methods.inspections import Look, look_min, looks_per_day
-from scheduler.methods.protocol import Case, Chain, Window, end_min, links, window
-from scheduler.methods.worktime import Job, Labour, in_parts, slowdown
+from scheduler.methods.protocol import Case, Chain, end_min, window
 
 
 class Compound:
@@ -18,7 +18,7 @@ class Compound:
             looks = looks_per_day(case, case.covered_from_min, _LOOK)
             return Chain(tasks=looks, covered_min=case.covered_from_min)
         mixed = _mix(case)
-        coats = _coats(case, mixed)
+        coats = spray_coats(case, mixed)
         first, last = coats[0], coats[-1]
         kit = "compound, sprayer, measuring can"
         return Chain(
@@ -36,38 +36,15 @@ class Compound:
         )
 
 
-def _coats_wanted(case: Case) -> int:
-    return round(case.figures["coats"])
-
-
-def _dose_l_m2(case: Case) -> float:
-    """Of one coat; a single one is thicker. [L/m²]."""
-    two = _coats_wanted(case) > 1
-    return case.figures["coat_dose" if two else "single_coat_dose"]
-
-
-def _whole_l(case: Case) -> float:
-    """Compound for the whole surface. [L]."""
-    return _coats_wanted(case) * _dose_l_m2(case) * case.surface.area_m2
-
-
-def _within_min(case: Case) -> int:
-    """How soon a compound must be on: after the sheen, or after the forms."""
-    profile = case.profile
-    if case.surface.face != "top":
-        return profile.compound_after_forms_min
-    return profile.compound_within_min
-
-
 def _mix(case: Case) -> Task:
     needs_min = round(case.figures["mix"])
     when = window(
         case.ready_min - round(case.figures["mix_ahead"]),
         case.ready_min,
-        case.ready_min + _within_min(case) + LATEST_AFTER_DUE_MIN,
+        case.ready_min + within_min(case) + LATEST_AFTER_DUE_MIN,
         needs_min,
     )
-    litres_l = _whole_l(case)
+    litres_l = whole_l(case)
     return Task(
         id=case.task_id("mix"),
         surface_id=case.surface.id,
@@ -93,99 +70,6 @@ def _mix(case: Case) -> Task:
     )
 
 
-def _coats(case: Case, mixed: Task) -> tuple[Task, ...]:
-    """Each coat in parts if it is large; with the last part of all it is sealed.
-
-    At a change of cover the first coat seals already: what lay there comes off strip
-    by strip before it.
-    """
-    figures, stage = case.figures, case.stage
-    wanted = _coats_wanted(case)
-    lay_there = stage.after if stage else None
-    gap_min = round(figures["coat_gap"])
-    gap_most_min = max(gap_min, round(figures["coat_gap_most"]))
-    start_min = max(case.ready_min, end_min(mixed), end_min(lay_there))
-    due_min = case.ready_min + _within_min(case)
-    mixed_link = Link(task_id=mixed.id, max_gap_min=round(2 * figures["mix_ahead"]))
-    after = (mixed_link, *links(lay_there))
-    tasks: list[Task] = []
-    for coat in range(1, wanted + 1):
-        parts = _parts(case, lifting=coat == 1)
-        latest_min = due_min + coat * LATEST_AFTER_DUE_MIN
-        for i, work in enumerate(parts):
-            when = window(start_min, due_min, latest_min, work.duration_min)
-            last = i == len(parts) - 1
-            seals = last and (coat == wanted or stage is not None)
-            of = (i, len(parts))
-            tasks.append(_coat(case, coat, of, work, when, after, seals))
-            after = links(tasks[-1])
-            start_min = end_min(tasks[-1])
-        after = (
-            Link(task_id=tasks[-1].id, min_gap_min=gap_min, max_gap_min=gap_most_min),
-        )
-        start_min += gap_min
-        due_min = tasks[-1].due_min + gap_most_min + parts[0].duration_min
-    return tuple(tasks)
-
-
-def _powered(case: Case) -> bool:
-    return case.surface.area_m2 >= case.figures["powered_from"]
-
-
-def _parts(case: Case, lifting: bool) -> tuple[Labour, ...]:
-    """Staff one coat, what lies there lifted before the first."""
-    lifts = case.stage.lift_rates_m2_h if case.stage and lifting else ()
-    job = Job(
-        rates_m2_h=(*lifts, case.figures["coat_powered" if _powered(case) else "coat"]),
-        people=case.figures.people("coat_people"),
-        target_min=case.common["job_target"],
-        skill="sprayer",
-    )
-    strength = case.gangs.on_shift("sprayer", case.ready_min, case.ready_min + 120)
-    return in_parts(case, job, slowdown(case, case.ready_min), strength)
-
-
-def _coat(
-    case: Case,
-    coat: int,
-    of: tuple[int, int],
-    work: Labour,
-    when: Window,
-    after: tuple[Link, ...],
-    seals: bool,
-) -> Task:
-    """One part of one coat; ``of`` is its index and the count of parts."""
-    index, count = of
-    changes = case.stage is not None and coat == 1
-    litres_l = _dose_l_m2(case) * work.area_m2
-    part = f", part {index + 1} of {count}" if count > 1 else ""
-    lifts = f"{case.stage.lifts} off, ".capitalize() if case.stage and changes else ""
-    spray = "spray compound" if lifts else "Spray compound"
-    sprayer = "powered sprayer" if _powered(case) else "hand sprayer"
-    return Task(
-        id=case.task_id(f"coat{coat}-{index + 1}" if count > 1 else f"coat{coat}"),
-        surface_id=case.surface.id,
-        kind="change_cover" if changes else "spray_compound",
-        title=f"{lifts}{spray}, coat {coat}{part}",
-        earliest_min=when.earliest_min,
-        due_min=when.due_min,
-        latest_min=when.latest_min,
-        duration_min=work.duration_min,
-        people=work.people,
-        skills=("sprayer",),
-        effect="seal" if seals else "protect",
-        covers=seals and case.stage is None,
-        after=after,
-        missed_cost=case.costs.missed_work,
-        late_cost_per_min=case.costs.late_min,
-        materials=(Material(name="compound", amount=case.water(litres_l)),),
-        tools=(sprayer, "wind shroud", "goggles and gloves", "measuring can"),
-        steps=_steps(case, coat),
-        cautions=cautions("compound", "slips"),
-        log_fields=("start", "stop", "litres", "area", "wind", "initials"),
-    )
-
-
 def _coverage(case: Case, last: Task) -> Task:
     needs_min = round(case.figures["coverage"])
     gap_min = round(case.figures["coverage_gap"])
@@ -196,8 +80,8 @@ def _coverage(case: Case, last: Task) -> Task:
         needs_min,
     )
     area = case.area(case.surface.area_m2)
-    wanted = case.water(_whole_l(case))
-    coats = "Both coats together" if _coats_wanted(case) == 2 else "In all"
+    wanted = case.water(whole_l(case))
+    coats = "Both coats together" if coats_wanted(case) == 2 else "In all"
     return Task(
         id=case.task_id("coverage"),
         surface_id=case.surface.id,
@@ -230,7 +114,7 @@ def _rain_watch(case: Case, last: Task) -> tuple[Task, ...]:
     needs_min = look_min(case)
     hours = case.figures["rain_watch"]
     watch_min = round(60 * hours)
-    whole = case.water(_whole_l(case))
+    whole = case.water(whole_l(case))
     when = window(
         last.earliest_min + last.duration_min,
         last.due_min + watch_min,
@@ -254,7 +138,7 @@ def _rain_watch(case: Case, last: Task) -> tuple[Task, ...]:
             tools=("log", "compound and sprayer by hand"),
             steps=(
                 "Look at the sky and the film; barrier closed?",
-                f"Rained on within {hours:g} h: spray it all again, {whole}, water gone.",
+                f"Rained on within {hours:g} h: spray it again, {whole}.",
                 "Write the time the film was dry to the touch.",
             ),
             cautions=cautions("slips", "load"),
@@ -263,38 +147,6 @@ def _rain_watch(case: Case, last: Task) -> tuple[Task, ...]:
     )
 
 
-def _steps(case: Case, coat: int) -> tuple[str, ...]:
-    if coat > 1:
-        return _COATS["second"]
-    if case.stage:
-        return (f"Why: {case.stage.reason}.", *_COATS["change"])
-    return _COATS["top" if case.surface.face == "top" else "formed"]
-
-
-_COATS: dict[str, tuple[str, ...]] = {
-    "top": (
-        "Sheen gone, no water standing, surface still damp? If dry, fog it first.",
-        "Spray strip by strip, one direction, nozzle at one height.",
-        "Keep the tank moving; shroud against wind.",
-        "Let it get tacky; nobody walks on it.",
-    ),
-    "formed": (
-        "Forms off: wet the face, wait until free water has just gone.",
-        "Spray from the top down, nozzle at one distance.",
-        "Keep the tank moving; shroud against wind.",
-        "Edges, corners and tie holes too.",
-    ),
-    "change": (
-        "Lift the covers strip by strip; free water just gone, the face still damp.",
-        "Spray each strip at once, one direction, nozzle at one height.",
-        "Keep the tank moving; shroud against wind; nobody walks on it.",
-    ),
-    "second": (
-        "First coat tacky? Then at right angles to it.",
-        "Keep the tank moving; shroud against wind.",
-        "Close the barrier: no feet, no wheels on the film.",
-    ),
-}
 _LOOK_STEPS = (
     "Look along the film from low down: scuffs, scratches, bare spots.",
     "Spray again what is damaged, and a hand's breadth around it.",

@@ -27,6 +27,7 @@ from scheduler.methods.surface_work import (
     in_first_cover_l_m2_h,
     reserve_at_start_l_m2,
 )
+from scheduler.methods.timer_water import timers_beyond_water
 from scheduler.methods.travel import travel_min
 
 
@@ -41,8 +42,8 @@ def expand(
     Raises
     ------
     InputError
-        If a method cannot be used where it is asked for, or ``[rates]`` names a
-        figure that does not exist.
+        If a method cannot be used where it is asked for, a timer wants more water
+        than there is, or ``[rates]`` names a figure that does not exist.
     """
     site, horizon = site_input.site, site_input.horizon
     cases = cases_of(site_input, hydration, drying)
@@ -51,6 +52,9 @@ def expand(
         raise InputError(problems)
     works = tuple(_surface_work(cases, surface) for surface in surfaces)
     automatic = [flow for work in works for flow in work.automatic]
+    problems = [*timers_beyond_water(site_input, automatic)]
+    if problems:
+        raise InputError(problems)
     return WorkList(
         site_name=site.name,
         timezone=site.timezone,

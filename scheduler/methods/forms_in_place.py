@@ -9,7 +9,7 @@ from scheduler.methods.inspections import looks_per_shift, watches
 from scheduler.methods.protocol import Case, Chain, window
 from scheduler.methods.removal import removal
 from scheduler.methods.rewetting import rewet_pattern
-from scheduler.methods.sheeting import LOOK, REWET, lay_sheet
+from scheduler.methods.sheet_laying import LOOK, REWET, lay_sheet
 from scheduler.methods.stretches import clip
 from scheduler.methods.worktime import Job, labour, slowdown
 

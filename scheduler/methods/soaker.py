@@ -6,7 +6,7 @@ from scheduler.methods.hold_point import hold_point
 from scheduler.methods.inspections import looks_per_shift
 from scheduler.methods.protocol import Case, Chain, end_min
 from scheduler.methods.removal import removal
-from scheduler.methods.sheeting import lay_sheet, sheet_kit
+from scheduler.methods.sheet_laying import lay_sheet, sheet_kit
 from scheduler.methods.worktime import Job
 
 

@@ -6,7 +6,7 @@ from scheduler.methods.hold_point import hold_point, in_water
 from scheduler.methods.inspections import looks_per_shift
 from scheduler.methods.protocol import Case, Chain, end_min
 from scheduler.methods.removal import removal
-from scheduler.methods.wet_covers import lay_wet
+from scheduler.methods.wet_laying import lay_wet
 from scheduler.methods.worktime import Job
 
 

@@ -151,6 +151,6 @@ def test_a_site_may_spray_one_thick_coat() -> None:
 
 def test_rain_on_a_fresh_film_is_sprayed_again_with_what_it_takes() -> None:
     watch = duties(work_of(WHITE))["rain-watch"]
-    assert "Rained on within 3 h: spray it all again" in watch.steps[1]
+    assert "Rained on within 3 h: spray it again" in watch.steps[1]
     assert "60 L" in watch.steps[1]
     assert "compound and sprayer by hand" in watch.tools

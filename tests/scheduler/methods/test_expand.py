@@ -75,7 +75,17 @@ def pours(draw: st.DrawFn, number: int, following: bool) -> Pour:
             "then_method": draw(st.sampled_from(FOLLOWING)),
             "then_after": draw(st.sampled_from(["1 d", "2 d", "weekend", "frost"])),
         }
+    if fields["method"] in ("sprinklers", "soaker_under_sheet"):
+        fields["area_m2"] = draw(st.integers(2, 200))  # what the tank can feed
     return pour(f"P{number}", **fields)
+
+
+def fed(given: SiteInput) -> SiteInput:
+    """The same site with an inflow to its tank that timers cannot outrun."""
+    tap, tank = given.site.water_points
+    points = (tap, tank.model_copy(update={"refill_l_min": 30.0}))
+    where = given.site.model_copy(update={"water_points": points})
+    return given.model_copy(update={"site": where})
 
 
 @st.composite
@@ -84,7 +94,7 @@ def works(draw: st.DrawFn, following: bool = True) -> WorkList:
     some = [draw(pours(number, following)) for number in range(count)]
     fog = (hour(5), hour(draw(st.integers(6, 30))))
     curing_h = draw(st.one_of(st.none(), st.integers(10, 160)))
-    return work_of(operated(site_input(*some)), curing_h=curing_h, fog=(fog,))
+    return work_of(fed(operated(site_input(*some))), curing_h=curing_h, fog=(fog,))
 
 
 @settings(deadline=None, max_examples=60)

@@ -2,6 +2,7 @@
 
 import pytest
 
+from models.errors import InputError
 from models.records import SiteInput
 from scheduler.methods.surfaces import surfaces_of
 from tests.builders import pour, site_input
@@ -99,3 +100,23 @@ def test_it_is_shut_off_before_anything_is_lifted(given: SiteInput) -> None:
 def test_the_surface_knows_its_first_cover() -> None:
     covers = [s.cover.kind for s in (*surfaces_of(HEADS), *surfaces_of(HOSE))]
     assert covers == ["burlap_single", "sheet_over_burlap"]
+
+
+def test_a_timer_beyond_its_water_point_is_refused() -> None:
+    """2000 m² at 36 L/m² a day are 50 L/min; the tap gives 40."""
+    with pytest.raises(InputError) as caught:
+        work_of(site_input(pour(method="sprinklers", area_m2=2000)))
+    (problem,) = caught.value.problems
+    assert str(problem).startswith(
+        "site.toml, water 'tap', flow: found 40 L/min; wanted 50 L/min for timers"
+    )
+
+
+def test_a_timer_that_empties_its_tank_is_refused() -> None:
+    """400 m² at 36 L/m² a day are 10 L/min on a refill of 2: 4000 L in 500 min."""
+    with pytest.raises(InputError) as caught:
+        work_of(site_input(pour(method="sprinklers", area_m2=400, zone_id="B")))
+    (problem,) = caught.value.problems
+    assert (problem.place, problem.field) == ("site.toml, water 'tank'", "level")
+    # Run in about Monday 16:00 local, so by the early hours of Tuesday.
+    assert "beyond Tue 0" in problem.wanted
