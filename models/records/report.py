@@ -29,6 +29,7 @@ FindingKind = Literal[
     "water_allotment",
     "tank_level",
     "automatic_short",
+    "late_change",
     "drying_clock",
 ]
 PhaseKind = Literal[

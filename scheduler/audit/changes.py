@@ -106,7 +106,7 @@ def _finding(
         f"till then {change.before.title.lower()} is dry {spans}, which no gap counts"
     )
     return found(
-        clock, "late", words, first, last,
+        clock, "late_change", words, first, last,
         surface_id=work.surface_id, minutes=int(dry.sum()),
     )  # fmt: skip
 

@@ -8,7 +8,7 @@ import pytest
 
 from exports.board.board import page, render
 from exports.board.strip import FULL, HEIGHT
-from models.records import AuditReport, Phase, TracePoint
+from models.records import AuditReport, Finding, Phase, TracePoint
 from tests.builders import MONDAY
 from tests.exports.exports_builders import small_report, small_roster, small_site
 
@@ -140,3 +140,21 @@ def test_a_phase_is_in_the_key_only_where_it_is_drawn(
     text = html(changed(phases=phases((kind, 100, 900))))
     assert f"</svg>{legend}</li>" in text
     assert re.search(rf'class="{kind}" [^>]*><title>{words}', text)
+
+
+def test_dryness_that_no_gap_counts_is_said_beside_the_gaps() -> None:
+    report = small_report()
+    pit = report.gaps[0].surface_id
+    told = tuple(
+        Finding.model_validate(
+            {
+                "kind": kind, "words": f"words of {kind}", "starts_at": MONDAY,
+                "ends_at": MONDAY, "surface_id": pit,
+            }
+        )
+        for kind in ("late_change", "automatic_short", "late")
+    )  # fmt: skip
+    text = html(report.model_copy(update={"findings": told}))
+    assert "<li>words of late_change</li>" in text
+    assert "<li>words of automatic_short</li>" in text
+    assert "words of late<" not in text

@@ -70,11 +70,7 @@ def replayed(*fills: int, with_rewet: int | None = None) -> AuditReport:
 
 
 def late(report: AuditReport) -> list[tuple[str, int]]:
-    return [
-        (f.words, f.minutes)
-        for f in report.findings
-        if f.kind == "late" and "planned" in f.words
-    ]
+    return [(f.words, f.minutes) for f in report.findings if f.kind == "late_change"]
 
 
 def litres(report: AuditReport, minute: int) -> list[float]:
