@@ -70,5 +70,5 @@ class CoverStock(Record):
     soak_lead_h: float = Field(12, ge=0, le=72, description="soaked ahead [h]")
     turnaround_h: float = Field(4, ge=0, le=72, description="wash and move [h]")
     lead_time_h: float = Field(
-        0, ge=0, le=1000, description="from ordering more to having it, 0 if unknown [h]"
+        0, ge=0, le=1000, description="from order to site, 0 if unknown [h]"
     )
