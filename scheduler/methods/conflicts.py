@@ -17,6 +17,9 @@ from scheduler.methods.stages import stage_cases
 
 #: What must hold on to the concrete under it.
 _BONDS = ("topping", "paint", "tile", "membrane", "next_lift")
+#: Finishes, as people write them, on which wrinkles of a sheet stay in view.
+_IN_VIEW = ("coloured", "colored", "architectural")
+_MOTTLING = "PCA, Design and Control of Concrete Mixtures (read)"
 _FILMS: tuple[MethodKey, ...] = ("compound_clear", "compound_white")
 _FIELDS = {"top": "method", "edges": "edge_method", "formed": "formed_method"}
 
@@ -97,6 +100,8 @@ def _of_the_pour(
     if surface.receives in _BONDS and not fits.under_bond:
         receives = surface.receives.replace("_", " ")
         yield f"a method under which a {receives} can bond: {source}"
+    if fits.mottles and any(word in pour.finish.lower() for word in _IN_VIEW):
+        yield f"a method that leaves no marks on a {pour.finish} finish: {_MOTTLING}"
     slope = case.table[method].by_name.get("max_slope")
     if slope and not surface.vertical and pour.slope_pct > slope.typical:
         yield (

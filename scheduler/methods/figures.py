@@ -47,6 +47,8 @@ class Fits(Record):
         What is wanted instead, where the method is no use on any site; "" else.
     frost : bool
         It may lie there in a night of frost.
+    mottles : bool
+        It leaves marks on a coloured or architectural finish.
     opens : bool
         It can only be the first of a surface's methods.
     in_forms : bool
@@ -64,6 +66,7 @@ class Fits(Record):
     under_bond: bool
     never: str = ""
     frost: bool = True
+    mottles: bool = False
     opens: bool = False
     in_forms: bool = False
     not_after: tuple[MethodKey, ...] = ()

@@ -20,6 +20,8 @@ from scheduler.methods.stretches import clip
 #: Covers that do not last a weekend on their own.
 OPEN_METHODS: tuple[MethodKey, ...] = ("burlap_single", "burlap_double", "cotton_mats")
 _WEEKEND = ("fri", "sat", "sun")
+#: Nothing is laid for a weekend that another change follows so soon.
+_SOON = timedelta(hours=12)
 #: A night shift must leave at least this much of a night to be no work in it. [min]
 _WORKED_MIN = 4 * 60
 #: People of a shift that ended longer before a night than this are gone. [min]
@@ -28,47 +30,58 @@ _SAME_DAY_MIN = 12 * 60
 
 def then(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
     """Plan the method that the pour names as its next, for when it names."""
-    method, after = pour.then_method, pour.then_after
-    if surface.face != "top" or not method or not after:
+    method = pour.then_method
+    if surface.face != "top" or not method or not pour.then_after:
         return surface
-    if after == "weekend":
-        return _before_weekend(surface, method, site_input)
-    if after == "frost":
-        return _before_frost(surface, method, site_input)
-    starts_at = pour.placing_ends_at + timedelta(hours=pour.then_after_h or 0)
-    return _changed(
-        surface,
-        method,
-        starts_at + _around(site_input),  # so that its window begins at the age
-        f"{after} after placing",
-        site_input,
-    )
+    if pour.then_after == "weekend":
+        stage = _before_weekend(surface, method, site_input)
+    elif pour.then_after == "frost":
+        stage = _before_frost(surface, method, site_input)
+    else:
+        age = timedelta(hours=pour.then_after_h or 0)
+        # The window around it begins at the age.
+        starts_at = pour.placing_ends_at + age + _around(site_input)
+        why = f"{pour.then_after} after placing"
+        stage = _stage(method, starts_at, why, site_input)
+    if stage is None:
+        return surface
+    kept = (s for s in surface.later if s.starts_at < stage.starts_at)
+    return surface.model_copy(update={"later": (*kept, stage)})
 
 
 def weekend_cover(surface: Surface, _pour: Pour, site_input: SiteInput) -> Surface:
-    """Plan the site's weekend cover for wet covers that would dry out by Monday."""
+    """Plan the site's weekend cover where a cover lies open that would dry out.
+
+    What is planned for after the weekend stays planned.
+    """
     method = site_input.site.rules.weekend_cover
-    last = surface.later[-1].method if surface.later else surface.method
-    if method is None or last not in OPEN_METHODS:
+    stage = _before_weekend(surface, method, site_input) if method else None
+    if stage is None:
         return surface
-    return _before_weekend(surface, method, site_input)
+    before = tuple(s for s in surface.later if s.starts_at <= stage.starts_at)
+    after = surface.later[len(before) :]
+    lying = before[-1].method if before else surface.method
+    soon = any(s.starts_at - stage.starts_at < _SOON for s in after)
+    if lying not in OPEN_METHODS or soon:
+        return surface
+    return surface.model_copy(update={"later": (*before, stage, *after)})
 
 
 def _before_weekend(
     surface: Surface, method: MethodKey, site_input: SiteInput
-) -> Surface:
+) -> CoverStage | None:
     """Change within the last shift before the first night that nobody works."""
     calendar, clock = _calendar(site_input), _clock(site_input)
     for night in _nights(surface, calendar, site_input):
         of_weekend = clock.words(night.from_min)[:3].lower() in _WEEKEND
         if of_weekend and not _worked(calendar, night):
             return _before(surface, method, night, "before the weekend", site_input)
-    return surface
+    return None
 
 
 def _before_frost(
     surface: Surface, method: MethodKey, site_input: SiteInput
-) -> Surface:
+) -> CoverStage | None:
     """Change within the last shift before the first night with frost."""
     site, minute = site_input.site, site_input.horizon.minute
     limit_c = figures_for(site.rates)["all"]["frost_from"]
@@ -85,7 +98,7 @@ def _before_frost(
             words = _clock(site_input).words(coldest[1])
             why = f"frost before the night, {coldest[0]:.0f} °C forecast {words}"
             return _before(surface, method, night, why, site_input)
-    return surface
+    return None
 
 
 def _before(
@@ -94,7 +107,7 @@ def _before(
     night: Stretch,
     reason: str,
     site_input: SiteInput,
-) -> Surface:
+) -> CoverStage:
     """Change before a night, while the people of its day are still there."""
     ends = (
         watch.stretch.until_min
@@ -104,7 +117,7 @@ def _before(
     by_min = max(ends, default=night.from_min)
     starts_at = site_input.horizon.at(by_min) - _around(site_input)
     starts_at = max(starts_at, surface.placing_ends_at)
-    return _changed(surface, method, starts_at, reason, site_input)
+    return _stage(method, starts_at, reason, site_input)
 
 
 def _nights(
@@ -141,18 +154,12 @@ def _around(site_input: SiteInput) -> timedelta:
     return timedelta(minutes=around_min)
 
 
-def _changed(
-    surface: Surface,
-    method: MethodKey,
-    starts_at: datetime,
-    reason: str,
-    site_input: SiteInput,
-) -> Surface:
-    stage = CoverStage(
+def _stage(
+    method: MethodKey, starts_at: datetime, reason: str, site_input: SiteInput
+) -> CoverStage:
+    return CoverStage(
         method=method,
         cover=first_cover(method, site_input.site),
         starts_at=starts_at,
         reason=reason,
     )
-    kept = tuple(s for s in surface.later if s.starts_at < starts_at)
-    return surface.model_copy(update={"later": (*kept, stage)})

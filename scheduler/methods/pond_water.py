@@ -79,7 +79,7 @@ def fill(case: Case, bund: tuple[Task, ...]) -> tuple[Task, ...]:
             "Walk the bund for leaks; mark the level on a peg.",
         ),
         tools=("hose", "thermometer", "level peg"),
-        hazards=("load", "slips"),
+        hazards=("load", "pond"),
         title="Fill the pond",
         kind="fill_pond",
     )
@@ -129,7 +129,7 @@ def top_ups(case: Case, filled_min: int, filled: tuple[Task, ...]) -> Iterator[T
                 "Fill to the mark, gently; water not much colder than the concrete.",
                 "Fallen more than the weather takes: find the leak, close it.",
             ),
-            cautions=cautions("slips", "load"),
+            cautions=cautions("pond", "slips"),
             log_fields=("time", "depth", "litres", "water temperature", "initials"),
         )
 

@@ -162,7 +162,7 @@ def _steam_task(
         late_cost_per_min=case.costs.late_min,
         tools=("recorder", "gloves and face shield", "thermometer"),
         steps=steps,
-        cautions=cautions("licensed", "enclosed"),
+        cautions=cautions("licensed", "scald"),
         log_fields=("time", "chamber", "face", "core", "air", "initials"),
     )
 

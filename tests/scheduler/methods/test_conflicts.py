@@ -116,6 +116,13 @@ def test_steam_without_a_licensed_operator() -> None:
     assert words.endswith("Nearest: insulated_blankets")
 
 
+@pytest.mark.parametrize("method", ["plastic_sheet", "impervious_paper"])
+def test_wrinkles_on_a_coloured_finish(method: str) -> None:
+    words = refused(site_input(pour(method=method, finish="Coloured, brushed")))
+    assert "leaves no marks on a Coloured, brushed finish: PCA" in words
+    assert words.endswith("Nearest: sheet_over_burlap")
+
+
 def test_forms_left_on_a_top() -> None:
     words = refused(site_input(pour(method="forms_in_place")))
     assert "a method for a top: forms are left on formed faces" in words

@@ -64,6 +64,21 @@ def test_the_sites_weekend_cover_is_for_open_wet_covers() -> None:
         assert only(days_only(covered(site_input(pour(method=lasting))))).later == ()
 
 
+def test_the_weekend_cover_goes_between_what_is_planned_before_and_after() -> None:
+    """Burlap from Friday noon, compound three days after: sheet over the weekend."""
+    friday = pour(
+        placing_starts_at=MONDAY + timedelta(days=4),
+        placing_ends_at=MONDAY + timedelta(days=4, hours=2),
+        then_method="compound_white",
+        then_after="60 h",
+    )
+    stages = only(days_only(covered(site_input(friday)))).later
+    assert [s.method for s in stages] == ["sheet_over_burlap", "compound_white"]
+    soon = friday.model_copy(update={"then_after": "12 h"})
+    stages = only(days_only(covered(site_input(soon)))).later
+    assert [s.method for s in stages] == ["compound_white"]
+
+
 def test_a_surface_placed_after_the_change_has_none() -> None:
     sunday = pour(
         placing_starts_at=MONDAY + timedelta(days=6, hours=20),
