@@ -10,13 +10,14 @@ from datetime import datetime, time, timedelta
 from pydantic import Field
 
 from exports.kinds import ALARMS_MIN, NIGHT_ALARM_MIN, VERBS
-from exports.reserve import dry_from_min, phase_at, reserve_at
+from exports.reserve import dry_from_min, phase_at, share_at
 from exports.text import one_line, shorten
 from exports.wall_clock import WallClock, minutes_between
 from models.quantities import Instant, show
 from models.records import (
     AuditReport,
     Material,
+    PhaseKind,
     Record,
     Roster,
     Site,
@@ -30,6 +31,16 @@ from models.records import (
 
 TITLE_SIGNS = 40
 MAX_CAUTIONS = 3
+#: Phases in which no visit has to wet anything, in words.
+_SAFE: dict[PhaseKind, str] = {
+    "sealed": "sealed; needs no water",
+    "insulated": "under blankets; needs no water",
+    "automatic": "wetted by a timer",
+}
+#: With these the cover is changed: the curve that follows is not that of what lies
+#: there when they begin.
+_CHANGES: tuple[TaskKind, ...] = ("change_cover", "fill_pond")
+_UNDER_COVER: tuple[PhaseKind, ...] = ("covered", "ponded", "steamed")
 
 
 class Entry(Record):
@@ -144,6 +155,8 @@ class _Writer:
         point_id = visit.water_point_id
         point_name = one_line(self.points[point_id].name) if point_id else ""
         dry_by_at, state_words, reserve_words = self._reserve(visit, work, trace)
+        if task.kind in _CHANGES:
+            dry_by_at, reserve_words = None, state_words
         start_by_at = self._start_by(visit, task, dry_by_at)
         late = start_by_at < visit.starts_at
         return Entry(
@@ -210,12 +223,13 @@ class _Writer:
             state = "not exposed yet"
         elif phase.kind == "done":
             state = "curing time over"
-        elif phase.kind == "sealed":
-            state = "sealed under compound"
-        elif phase.kind == "covered" and work.curve is not None:
-            held = reserve_at(trace, visit.starts_at)
-            dry_min = dry_from_min(work.curve, held, start_min, work.ends_min)
-            share = f"{100 * held / work.curve.held_l_m2:.0f} % left"
+        elif phase.kind in _SAFE:
+            state = _SAFE[phase.kind]
+        elif phase.kind in _UNDER_COVER and work.curve is not None:
+            left = share_at(trace, visit.starts_at)
+            held_l_m2 = left * work.curve.held_l_m2
+            dry_min = dry_from_min(work.curve, held_l_m2, start_min, work.ends_min)
+            share = f"{100 * left:.0f} % left"
             if dry_min is None:
                 lasts = f"{share}; lasts to the end of curing or of the forecast"
                 return None, share, lasts

@@ -4,14 +4,20 @@ from bisect import bisect_right
 from datetime import datetime
 from math import ceil
 
-from models.records import DryingCurve, Phase, SurfaceTrace
+from models.records import DryingCurve, Phase, SurfaceTrace, TracePoint
 
 #: As little water as the audit calls dry. [L/m²]
 DRY_L_M2 = 1e-6
 
 
-def reserve_at(trace: SurfaceTrace, at: datetime) -> float:
-    """Water in the cover at an instant, between the points of the trace.
+def share_of(trace: SurfaceTrace, point: TracePoint) -> float:
+    """Share of what the cover in place holds that is in it at a point."""
+    held_l_m2 = trace.held_l_m2 if point.held_l_m2 is None else point.held_l_m2
+    return point.reserve_l_m2 / held_l_m2 if held_l_m2 else 0.0
+
+
+def share_at(trace: SurfaceTrace, at: datetime) -> float:
+    """Share of what the cover holds at an instant, between the points of the trace.
 
     Parameters
     ----------
@@ -23,17 +29,18 @@ def reserve_at(trace: SurfaceTrace, at: datetime) -> float:
     Returns
     -------
     float
-        Reserve. [L/m²]
+        Reserve over what the cover in place holds. [-]
     """
     after = bisect_right([point.at for point in trace.points], at)
     if after == 0:
         return 0.0
     before = trace.points[after - 1]
     if after == len(trace.points):
-        return before.reserve_l_m2
+        return share_of(trace, before)
     following = trace.points[after]
-    share = (at - before.at) / (following.at - before.at)
-    return before.reserve_l_m2 + share * (following.reserve_l_m2 - before.reserve_l_m2)
+    part = (at - before.at) / (following.at - before.at)
+    begins = share_of(trace, before)
+    return begins + part * (share_of(trace, following) - begins)
 
 
 def phase_at(trace: SurfaceTrace, at: datetime) -> Phase | None:
@@ -54,7 +61,7 @@ def dry_from_min(
     curve : DryingCurve
         Loss of the cover, step by step from minute 0.
     reserve_l_m2 : float
-        Water in it at ``from_min``. [L/m²]
+        Water in it at ``from_min``, in litres of the curve's cover. [L/m²]
     from_min : int
         Where to begin. [min]
     until_min : int

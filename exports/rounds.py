@@ -13,7 +13,12 @@ from exports.kinds import VERBS
 from exports.text import shorten
 from models.records import Record, TaskKind
 
-ROUND_KINDS: frozenset[TaskKind] = frozenset({"rewet", "inspect", "check_coverage"})
+ROUND_KINDS: frozenset[TaskKind] = frozenset(
+    {
+        "rewet", "inspect", "check_coverage", "check_level", "read_temperature",
+        "keep_form_wet",
+    }
+)  # fmt: skip
 #: A longer pause is a walk of its own; a longer round outlives the alarm it began
 #: with; a longer list does not fit a phone's screen. Assumptions.
 PAUSE = timedelta(minutes=10)

@@ -10,7 +10,18 @@ from exports.html_page import lay_out
 from exports.planning_aid import PLANNING_AID_IN_FULL
 from exports.revision import revision
 from exports.wall_clock import WallClock, duration
-from models.records import AuditReport, Finding, Gap, Record, Roster, Site
+from models.records import (
+    AuditReport,
+    Finding,
+    FindingKind,
+    Gap,
+    Record,
+    Roster,
+    Site,
+)
+
+#: What the audit found that no gap and no late visit tells.
+_TOLD: tuple[FindingKind, ...] = ("late_change", "automatic_short")
 
 
 class GapLine(Record):
@@ -60,6 +71,7 @@ def page(
     zones = {zone.id: zone.name for zone in site.zones}
     works = {work.surface_id: work for work in roster.surfaces}
     labels = {trace.surface_id: trace.label for trace in report.surfaces}
+    told = [finding for finding in report.findings if finding.kind in _TOLD]
     gaps = sorted(report.gaps, key=lambda gap: (-gap.minutes, gap.starts_at))
     return Page(
         title=site.name,
@@ -72,7 +84,7 @@ def page(
         days=axis.days(),
         nights=axis.nights(site.night_starts, site.night_ends),
         gaps=tuple(_gap_line(gap, labels, clock) for gap in gaps),
-        warnings=tuple(finding.words for finding in warnings),
+        warnings=tuple(finding.words for finding in (*warnings, *told)),
         strips=tuple(
             strip(
                 trace,

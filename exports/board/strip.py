@@ -7,11 +7,19 @@ hole in it, so the picture survives a grey printer and an eye that sees no colou
 from datetime import datetime
 
 from exports.axis import Axis
+from exports.reserve import share_of
 from exports.wall_clock import WallClock, duration
 from models.quantities import Units, show
-from models.records import AuditReport, Record, SurfaceTrace, SurfaceWork
+from models.records import (
+    AuditReport,
+    PhaseKind,
+    Record,
+    SurfaceTrace,
+    SurfaceWork,
+)
 
 HEIGHT = 24.0
+_LEVEL_SHOWN: tuple[PhaseKind, ...] = ("covered", "ponded", "steamed")
 FULL = 20.0  # of HEIGHT, taken by a full cover; the rest parts it from the strip above
 
 
@@ -45,6 +53,10 @@ class Strip(Record):
     fogged: tuple[Box, ...]
     waiting: tuple[Box, ...]
     sealed: tuple[Box, ...]
+    ponded: tuple[Box, ...]
+    steamed: tuple[Box, ...]
+    insulated: tuple[Box, ...]
+    automatic: tuple[Box, ...]
     done: tuple[Box, ...]
     dry: tuple[Box, ...]
     wetted_min: tuple[float, ...]
@@ -73,8 +85,8 @@ def strip(
     axis, clock, units
         Of the site.
     """
-    covered = [p for p in trace.phases if p.kind == "covered"]
-    levels = [_heights(trace, p.starts_at, p.ends_at, axis) for p in covered]
+    stretches = _under_cover(trace)
+    levels = [_heights(trace, starts, ends, axis) for starts, ends in stretches]
     gaps = [gap for gap in report.gaps if gap.surface_id == trace.surface_id]
     return Strip(
         surface_id=trace.surface_id,
@@ -85,7 +97,11 @@ def strip(
         edge=tuple(_points(points) for points in levels if points),
         fogged=_boxes(trace, "fogged", axis, clock, "fog"),
         waiting=_boxes(trace, "fresh", axis, clock, "no cover needed yet"),
-        sealed=_boxes(trace, "sealed", axis, clock, "sealed by compound"),
+        sealed=_boxes(trace, "sealed", axis, clock, "sealed, needs no water"),
+        ponded=_boxes(trace, "ponded", axis, clock, "under water"),
+        steamed=_boxes(trace, "steamed", axis, clock, "in steam"),
+        insulated=_boxes(trace, "insulated", axis, clock, "under blankets"),
+        automatic=_boxes(trace, "automatic", axis, clock, "water on a timer"),
         done=_boxes(trace, "done", axis, clock, "curing period over"),
         dry=tuple(
             Box(
@@ -102,7 +118,7 @@ def strip(
 
 
 def _boxes(
-    trace: SurfaceTrace, kind: str, axis: Axis, clock: WallClock, words: str
+    trace: SurfaceTrace, kind: PhaseKind, axis: Axis, clock: WallClock, words: str
 ) -> tuple[Box, ...]:
     return tuple(
         Box(
@@ -115,13 +131,28 @@ def _boxes(
     )
 
 
+def _under_cover(trace: SurfaceTrace) -> list[tuple[datetime, datetime]]:
+    """Stretches with a level to draw; one that follows another goes on with it."""
+    stretches: list[tuple[datetime, datetime]] = []
+    for phase in trace.phases:
+        if phase.kind not in _LEVEL_SHOWN:
+            continue
+        if stretches and stretches[-1][1] == phase.starts_at:
+            stretches[-1] = (stretches[-1][0], phase.ends_at)
+        else:
+            stretches.append((phase.starts_at, phase.ends_at))
+    return stretches
+
+
 def _heights(
     trace: SurfaceTrace, starts_at: datetime, ends_at: datetime, axis: Axis
 ) -> list[tuple[float, float]]:
-    """Points (minute, y) of the level inside a stretch; y grows downwards."""
-    scale = FULL / trace.held_l_m2 if trace.held_l_m2 else 0.0
+    """Points (minute, y) of the level inside a stretch; y grows downwards.
+
+    The level is the share of what the cover in place holds, whichever that is.
+    """
     return [
-        (axis.minute(point.at), HEIGHT - scale * point.reserve_l_m2)
+        (axis.minute(point.at), HEIGHT - FULL * share_of(trace, point))
         for point in trace.points
         if starts_at <= point.at <= ends_at
     ]

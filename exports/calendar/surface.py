@@ -14,16 +14,28 @@ from exports.calendar.identity import uid
 from exports.entry import TITLE_SIGNS
 from exports.text import one_line, shorten
 from exports.wall_clock import WallClock, duration
-from models.records import AuditReport, Gap, Phase, Roster, Site, SurfaceTrace
+from models.records import (
+    AuditReport,
+    Gap,
+    Phase,
+    PhaseKind,
+    Roster,
+    Site,
+    SurfaceTrace,
+)
 
 #: phase -> the word that stands for it; a bare surface is one stretch, whether fog
 #: runs or not: where it dries, a gap says so.
-_WORDS = {
+_WORDS: dict[PhaseKind, str] = {
     "fresh": "BARE",
     "fogged": "BARE",
     "exposed": "BARE",
     "covered": "UNDER COVER",
-    "sealed": "UNDER COMPOUND",
+    "ponded": "UNDER WATER",
+    "steamed": "IN STEAM",
+    "insulated": "UNDER BLANKETS",
+    "automatic": "WATER ON TIMER",
+    "sealed": "SEALED",
 }
 _PLANNED = "As planned and forecast; only dated entries by a person are evidence."
 

@@ -42,6 +42,13 @@ class SheetRow(Record):
     state: str
 
 
+class HoldPoint(Record):
+    """What has to be seen before a pour is placed, check by check."""
+
+    title: str
+    checks: tuple[str, ...]
+
+
 class SheetPage(Record):
     """The rows of one printed page."""
 
@@ -60,6 +67,8 @@ class ShiftSheet(Record):
         Which roster it was printed from.
     zone_note : str
         Time zone of all times on the sheet, or that clocks change in this shift.
+    hold_points : tuple of HoldPoint
+        Of the shift, to tick off one by one.
     weather, water, dry, cautions, coming : tuple of str
         Lines; ``dry`` are stretches the roster itself leaves dry, ``coming`` the
         first tasks after this shift.
@@ -79,6 +88,7 @@ class ShiftSheet(Record):
     water: tuple[str, ...]
     bring: str
     pages: tuple[SheetPage, ...]
+    hold_points: tuple[HoldPoint, ...] = ()
     dry: tuple[str, ...]
     cautions: tuple[str, ...]
     standing_orders: str

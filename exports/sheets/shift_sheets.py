@@ -9,6 +9,7 @@ from typing import Literal
 from exports.entry import MAX_CAUTIONS, Entry
 from exports.planning_aid import PLANNING_AID
 from exports.revision import revision
+from exports.sheets.hold_points import hold_points
 from exports.sheets.render import render
 from exports.sheets.shift_sheet import SheetPage, SheetRow, ShiftSheet
 from exports.sheets.surroundings import water_lines, weather_lines
@@ -156,6 +157,7 @@ class _Desk:
             water=water_lines(site, self.report, shift.starts_at, shift.ends_at),
             bring=_bring(visits),
             pages=_pages([_row(times, entry) for entry in visits]),
+            hold_points=hold_points(visits),
             dry=tuple(self._dry(shift, times)),
             cautions=_cautions(visits),
             standing_orders=STANDING_ORDERS,

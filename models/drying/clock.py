@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from models.drying.bleed import Flags, bleed_rate_kg_m2_h, fog_needed
 from models.drying.blocks import row_blocks
 from models.drying.cover import cover_loss_kg_m2_h
+from models.drying.cover_stages import covers_by_step
 from models.drying.evaporation import menzel_rate_kg_m2_h
 from models.drying.surroundings import Surroundings
 from models.records import (
@@ -38,20 +39,14 @@ def run(
     Before placing all rates are 0. Fog is needed on bare concrete only: from the time
     a surface is exposed until it is reported covered, if it is.
     """
-    covers = [s.cover for s in surfaces]
-    layers = (
-        _row([c.resistance_m2k_w for c in covers]),
-        _row([c.absorptivity_fraction for c in covers]),
-        _row([c.emissivity_fraction for c in covers]),
-        _row([c.evaporation_factor for c in covers]),
-    )
-    takes_rain = _row([float(c.takes_rain) for c in covers])
+    covers = covers_by_step(surfaces, hydration.grid)
     fogging = _Fogging(surfaces, site_input, hydration)
 
     shape = hydration.surface_temperature_c.shape
     fresh, loss = np.empty(shape), np.empty(shape)
     fog: Flags = np.empty(shape, dtype=np.bool_)
     for rows in row_blocks(shape):
+        lying = covers.rows(rows)
         concrete_c = hydration.surface_temperature_c[rows]
         placed = ~np.isnan(concrete_c)
         air_c = around.air_temperature_c[rows]
@@ -63,9 +58,13 @@ def run(
             *air,
             around.solar_w_m2[rows],
             around.sky_temperature_c[rows],
-            *layers,
+            lying.resistance_m2k_w,
+            lying.absorptivity_fraction,
+            lying.emissivity_fraction,
+            lying.evaporation_factor,
         )
-        covered -= around.rain_l_m2_h[rows] * takes_rain
+        covered += lying.leak_mm_d / 24
+        covered -= around.rain_l_m2_h[rows] * lying.takes_rain
         fresh[rows] = _rounded(bare)
         loss[rows] = _rounded(np.where(placed, covered, 0.0))
         fog[rows] = placed & fogging.needed(rows, bare)
@@ -74,7 +73,8 @@ def run(
         surface_ids=hydration.surface_ids,
         fresh_rate_kg_m2_h=fresh,
         cover_loss_l_m2_h=loss,
-        held_l_m2=np.asarray([c.held_l_m2 for c in covers], dtype=np.float64),
+        held_l_m2=np.asarray([s.held_l_m2 for s in surfaces], dtype=np.float64),
+        held_steps_l_m2=np.broadcast_to(covers.held_l_m2, shape),
         fog_needed=fog,
     )
 

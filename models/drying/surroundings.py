@@ -1,7 +1,8 @@
 """The weather as each surface meets it, on the planning grid.
 
 Hours become steps, wind comes down to half a metre and behind shelter, sun and sky are
-turned to the face. What is the same for all surfaces stays one column.
+turned to the face; where a surface is steamed, the steam takes their place. What is the
+same for all surfaces stays one column.
 """
 
 from collections.abc import Sequence
@@ -16,9 +17,10 @@ from models.drying.air import (
     sky_temperature_c,
     wind_at_half_metre_m_s,
 )
+from models.drying.steam import CycleHours, steam_air_c
 from models.drying.sun import solar_position_deg, vertical_mean_w_m2
 from models.errors import OutOfRangeError
-from models.records import Floats, Grid, SiteInput, Surface
+from models.records import Floats, Grid, SiteInput, SteamCycle, Surface
 
 Exposure = Literal["open", "sheltered", "indoors"]
 
@@ -122,7 +124,7 @@ def surroundings(
         sky_share * (open_sky_c + _ZERO_C_K) ** 4
         + (1 - sky_share) * (air_c + _ZERO_C_K) ** 4
     )
-    return Surroundings(
+    around = Surroundings(
         grid=grid,
         air_temperature_c=air_c,
         humidity_fraction=humidity,
@@ -131,6 +133,37 @@ def surroundings(
         sky_temperature_c=seen_k4**0.25 - _ZERO_C_K,
         rain_l_m2_h=wet_share * steps([h.rain_mm for h in hours]),
     )
+    steamed = any(surface.steam for surface in surfaces)
+    return _in_steam(around, surfaces) if steamed else around
+
+
+def _in_steam(around: Surroundings, surfaces: Sequence[Surface]) -> Surroundings:
+    """Put steam in the place of the weather where an enclosure is full of it."""
+    grid, shape = around.grid, (around.grid.steps, len(surfaces))
+    air_c = np.broadcast_to(around.air_temperature_c, shape).copy()
+    inside = np.zeros(shape, dtype=np.bool_)
+    for column, surface in enumerate(surfaces):
+        if surface.steam is not None:
+            air_c[:, column], inside[:, column] = steam_air_c(
+                air_c[:, column],
+                grid.step_min / 60,
+                _cycle_hours(surface.steam, grid),
+                surface.steam.hold_c,
+            )
+    return Surroundings(
+        grid=grid,
+        air_temperature_c=air_c,
+        humidity_fraction=np.where(inside, 1.0, around.humidity_fraction),
+        wind_m_s=np.where(inside, 0.0, around.wind_m_s),
+        solar_w_m2=np.where(inside, 0.0, around.solar_w_m2),
+        sky_temperature_c=np.where(inside, air_c, around.sky_temperature_c),
+        rain_l_m2_h=np.where(inside, 0.0, around.rain_l_m2_h),
+    )
+
+
+def _cycle_hours(steam: SteamCycle, grid: Grid) -> CycleHours:
+    times = (steam.starts_at, steam.hold_from_at, steam.hold_until_at, steam.ends_at)
+    return CycleHours(*((at - grid.starts_at).total_seconds() / 3600 for at in times))
 
 
 def _column(values: Floats) -> Floats:

@@ -78,12 +78,14 @@ def check_pours(
 
 
 def surface_ids(entries: Iterable[Entry[Pour]]) -> tuple[str, ...]:
-    """Name the surfaces of the pours: a top each, faces where there are forms."""
+    """Name the surfaces of the pours: a top each, edges and faces if they have area."""
     ids: list[str] = []
     for entry in entries:
         pour_id = entry.text("id")
         if pour_id:
             ids.append(f"{pour_id}-top")
+            if entry.values.get("edge_area_m2"):
+                ids.append(f"{pour_id}-edges")
             if entry.values.get("formed_area_m2"):
                 ids.append(f"{pour_id}-faces")
     return tuple(ids)

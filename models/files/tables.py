@@ -137,6 +137,7 @@ COVER = Table(
         Column("held", "held_l_m2", "water per area"),
         Column("soak_lead", "soak_lead_h", "duration in hours"),
         Column("turnaround", "turnaround_h", "duration in hours"),
+        Column("lead_time", "lead_time_h", "duration in hours"),
     ),
     unique="kind",
 )
@@ -176,6 +177,7 @@ RULES = Table(
         Column("level_change", "level_change_min", "duration in minutes"),
         Column("move_in_zone", "move_in_zone_min", "duration in minutes"),
         Column("uncovered_grace", "uncovered_grace_min", "duration in minutes"),
+        Column("weekend_cover", "weekend_cover"),
     ),
 )
 
@@ -221,6 +223,12 @@ POUR = Table(
         Column("placing_temperature", "placing_temperature_c", "temperature"),
         Column("covered_at", "covered_at"),
         Column("wetted_at", "wetted_at"),
+        Column("edge_area", "edge_area_m2", "area"),
+        Column("edge_strike_at", "edge_strike_at"),
+        Column("edge_method", "edge_method"),
+        Column("then_method", "then_method"),
+        Column("then_after", "then_after"),
+        Column("shoring_checked", "shoring_checked"),
     ),
     unique="id",
 )

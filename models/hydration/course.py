@@ -16,8 +16,15 @@ from models.hydration.setting import (
     takes_cover_ages,
 )
 from models.hydration.temperature import Section
-from models.hydration.temperature_history import Course, Measured
-from models.records import EventName, Grid, Mix, Reading, Surface
+from models.hydration.temperature_history import Course, Measured, Steps
+from models.records import (
+    CoverProperties,
+    EventName,
+    Grid,
+    Mix,
+    Reading,
+    Surface,
+)
 
 #: Grey concrete, wet (from memory: 0.70 to 0.85) and its emissivity (0.88 to 0.93).
 WET_ABSORPTIVITY_FRACTION, CONCRETE_EMISSIVITY_FRACTION = 0.75, 0.9
@@ -35,7 +42,7 @@ def shape_of(surface: Surface) -> Shape:
     passes no heat downwards: the concrete below is as warm (assumption). Forms under
     slabs stay on all the time.
     """
-    if surface.face == "formed":
+    if surface.face != "top":
         return "to_middle"
     if surface.element in _ON_GROUND:
         return "on_ground"
@@ -84,8 +91,9 @@ def course_of(
 ) -> Course:
     """Say what happens to the surfaces.
 
-    Formed faces are in forms until exposed and get their cover then; tops get theirs
-    when it was reported, or when their setting age allows it.
+    Edges and faces are in forms until exposed and get their cover then; tops get theirs
+    when it was reported, or when their setting age allows it. Later covers come when
+    they are planned.
     """
     energy = np.array([m.activation_energy_j_mol for m in mixes])
     placing_c = np.array([s.placing_temperature_c for s in surfaces])
@@ -94,7 +102,7 @@ def course_of(
     bare, covered = placed.copy(), np.full(placed.shape, np.iinfo(np.int64).max)
     cover_at_h = np.full(placed.shape, np.inf)
     for i, surface in enumerate(surfaces):
-        if surface.face == "formed":
+        if surface.face != "top":
             bare[i] = step_from(grid, surface.exposed_at)
             covered[i] = bare[i]
         if surface.covered_at is not None:
@@ -112,16 +120,35 @@ def course_of(
         ground_temperature_c=ground_temperature_c,
         stages=_stages(surfaces),
         measured=_measured(surfaces, readings, grid),
+        later_steps=_later_steps(surfaces, grid),
     )
 
 
-def _stages(surfaces: Sequence[Surface]) -> tuple[Layers, Layers, Layers]:
-    """Layers in forms, bare, covered."""
+def _later_steps(surfaces: Sequence[Surface], grid: Grid) -> tuple[Steps, ...]:
+    """First step of each later cover; a surface without one never gets there."""
+    most = max((len(surface.later) for surface in surfaces), default=0)
+    steps = np.full((most, len(surfaces)), np.iinfo(np.int64).max)
+    for column, surface in enumerate(surfaces):
+        for index, stage in enumerate(surface.later):
+            steps[index, column] = step_from(grid, stage.starts_at)
+    return tuple(steps)
+
+
+def _stages(surfaces: Sequence[Surface]) -> tuple[Layers, ...]:
+    """Layers in forms, bare, covered, and under each of the later covers."""
 
     def alike(*figures: float) -> Layers:
         return Layers(*(np.full(len(surfaces), figure) for figure in figures))
 
-    covers = [s.cover for s in surfaces]
+    def of(covers: Sequence[CoverProperties]) -> Layers:
+        return Layers(
+            np.array([c.resistance_m2k_w for c in covers]),
+            np.array([c.absorptivity_fraction for c in covers]),
+            np.array([c.emissivity_fraction for c in covers]),
+            np.array([c.evaporation_factor for c in covers]),
+        )
+
+    most = max((len(surface.covers) for surface in surfaces), default=1)
     return (
         alike(
             FORM_RESISTANCE_M2K_W,
@@ -130,12 +157,7 @@ def _stages(surfaces: Sequence[Surface]) -> tuple[Layers, Layers, Layers]:
             0.0,
         ),
         alike(0.0, WET_ABSORPTIVITY_FRACTION, CONCRETE_EMISSIVITY_FRACTION, 1.0),
-        Layers(
-            np.array([c.resistance_m2k_w for c in covers]),
-            np.array([c.absorptivity_fraction for c in covers]),
-            np.array([c.emissivity_fraction for c in covers]),
-            np.array([c.evaporation_factor for c in covers]),
-        ),
+        *(of([s.covers[min(i, len(s.later))] for s in surfaces]) for i in range(most)),
     )
 
 

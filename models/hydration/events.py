@@ -107,7 +107,7 @@ def windows_of(
             grid.starts_at + timedelta(minutes=minute)
             for minute in minutes[name][column]
         ]
-        if surface.face == "formed":
+        if surface.face != "top":
             instants = [max(at, surface.exposed_at) for at in instants]
         if surface.covered_at is not None and name != "bears_people":
             instants = [min(at, surface.covered_at) for at in instants]

@@ -50,9 +50,12 @@ class Course:
     ground_temperature_c : float
         Of the ground at depth.
     stages : tuple of Layers
-        In forms, bare, covered.
+        In forms, bare, covered, then under each of the later covers.
     measured : mapping
         Step -> what was measured then.
+    later_steps : tuple of array of int
+        First step of each later cover, rising, once there is a cover at all; beyond all
+        where a surface has none.
     """
 
     placed_step: Steps
@@ -63,8 +66,9 @@ class Course:
     age_when_placed_h: Floats
     placing_temperature_c: Floats
     ground_temperature_c: float
-    stages: tuple[Layers, Layers, Layers]
+    stages: tuple[Layers, ...]
     measured: Mapping[int, Sequence[Measured]]
+    later_steps: tuple[Steps, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -170,6 +174,8 @@ class _March:
         course = self.course
         covered = (setting_h >= course.cover_at_h) | (step >= course.covered_step)
         now = np.where(covered, 2, step >= course.bare_step)
+        for later, first in enumerate(course.later_steps, start=3):
+            now = np.where(covered & (step >= first), later, now)
         for stage, figures in enumerate(course.stages):
             entering = (now == stage) & (self.stage != stage)
             if entering.any():

@@ -24,6 +24,7 @@ from .criterion import Criterion as Criterion
 from .criterion import Mark as Mark
 from .horizon import Horizon as Horizon
 from .mix import Mix as Mix
+from .pour import THEN_WORDS as THEN_WORDS
 from .pour import Element as Element
 from .pour import MethodKey as MethodKey
 from .pour import Pour as Pour
@@ -37,6 +38,7 @@ from .report import CoverUse as CoverUse
 from .report import Finding as Finding
 from .report import FindingKind as FindingKind
 from .report import Phase as Phase
+from .report import PhaseKind as PhaseKind
 from .report import ShiftTrace as ShiftTrace
 from .report import SurfaceTrace as SurfaceTrace
 from .report import TracePoint as TracePoint
@@ -53,9 +55,12 @@ from .site import Site as Site
 from .site import Zone as Zone
 from .site_input import Reading as Reading
 from .site_input import SiteInput as SiteInput
+from .surface import CoverStage as CoverStage
 from .surface import EventName as EventName
+from .surface import SteamCycle as SteamCycle
 from .surface import Surface as Surface
 from .tonight import NightCrew as NightCrew
+from .tonight import NightState as NightState
 from .tonight import NightWater as NightWater
 from .tonight import OpenSurface as OpenSurface
 from .tonight import Tonight as Tonight
@@ -64,6 +69,7 @@ from .water import Delivery as Delivery
 from .water import WaterPoint as WaterPoint
 from .weather import Weather as Weather
 from .weather import WeatherHour as WeatherHour
+from .work import AutomaticFlow as AutomaticFlow
 from .work import CrewShift as CrewShift
 from .work import DryingCurve as DryingCurve
 from .work import Effect as Effect

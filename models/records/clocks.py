@@ -87,10 +87,12 @@ class DryingHistory:
     fresh_rate_kg_m2_h : array
         Evaporation from the bare fresh surface, whether or not it is still bare.
     cover_loss_l_m2_h : array
-        Net loss of the surface's own cover while wet, rain credited (so it may be
-        negative), whether or not the cover is on yet.
+        Net loss of the cover planned for the step while wet, rain credited (so it may
+        be negative), whether or not the cover is on yet.
     held_l_m2 : array (surfaces,)
-        What the cover holds when full.
+        What the first cover that holds water holds when full.
+    held_steps_l_m2 : array
+        What the cover planned for each step holds when full.
     fog_needed : array of bool
         Bare and drying faster than it bleeds or than the action level of the site.
     """
@@ -100,4 +102,5 @@ class DryingHistory:
     fresh_rate_kg_m2_h: Floats
     cover_loss_l_m2_h: Floats
     held_l_m2: Floats
+    held_steps_l_m2: Floats
     fog_needed: NDArray[np.bool_]

@@ -14,6 +14,13 @@ CoverKind = Literal[
     "sheet_over_burlap",
     "compound_clear",
     "compound_white",
+    "plastic_sheet_clear",
+    "plastic_sheet_black",
+    "impervious_paper",
+    "wet_sand",
+    "pond",
+    "insulated_blankets",
+    "steam_enclosure",
 ]
 
 
@@ -37,17 +44,21 @@ class CoverProperties(Record):
         Solar absorptivity of its outer face. [-]
     emissivity_fraction : float
         Long-wave emissivity of its outer face. [-]
+    leak_mm_d : float
+        Held water that runs off whatever the weather, as through the bunds of a
+        pond. [mm/d]
     """
 
     kind: CoverKind
     title: str
-    held_l_m2: float = Field(ge=0, le=20)
+    held_l_m2: float = Field(ge=0, le=200)
     evaporation_factor: float = Field(ge=0, le=1.2)
     takes_rain: bool
     rewettable: bool
     resistance_m2k_w: float = Field(ge=0, le=5)
     absorptivity_fraction: float = Field(ge=0, le=1)
     emissivity_fraction: float = Field(0.9, ge=0, le=1)
+    leak_mm_d: float = Field(0, ge=0, le=100)
 
 
 class CoverStock(Record):
@@ -55,6 +66,9 @@ class CoverStock(Record):
 
     kind: CoverKind
     stock_m2: float = Field(ge=0, description="laid area it can cover [m²]")
-    held_l_m2: float | None = Field(None, gt=0, le=20)
+    held_l_m2: float | None = Field(None, gt=0, le=200)
     soak_lead_h: float = Field(12, ge=0, le=72, description="soaked ahead [h]")
     turnaround_h: float = Field(4, ge=0, le=72, description="wash and move [h]")
+    lead_time_h: float = Field(
+        0, ge=0, le=1000, description="from order to site, 0 if unknown [h]"
+    )

@@ -8,7 +8,7 @@ from pydantic import Field
 from models.records.base import Record
 
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
-Skill = Literal["labourer", "fogger", "sprayer"]
+Skill = Literal["labourer", "fogger", "sprayer", "steam_operator"]
 
 
 class Break(Record):

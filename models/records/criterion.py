@@ -16,7 +16,7 @@ How = Literal[
     "site",
 ]
 #: What a rule may name; it may speak of methods that are not planned here.
-RuleMethod = Literal[MethodKey, "ponding", "spraying"]
+RuleMethod = Literal[MethodKey, "spraying"]
 
 
 class Mark(Record):

@@ -2,9 +2,9 @@
 
 from typing import Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field, field_validator, model_validator
 
-from models.quantities import AreaM2, Instant
+from models.quantities import AreaM2, Instant, read_quantity
 from models.records.base import Record
 
 Element = Literal[
@@ -25,12 +25,27 @@ MethodKey = Literal[
     "sheet_over_burlap",
     "compound_clear",
     "compound_white",
+    "plastic_sheet_clear",
+    "plastic_sheet_black",
+    "impervious_paper",
+    "wet_sand",
+    "ponding",
+    "hand_sprinkling",
+    "sprinklers",
+    "soaker_under_sheet",
+    "insulated_blankets",
+    "live_steam",
+    "autoclave",
+    "forms_in_place",
 ]
+#: When the cover is changed, other than after a time from the end of placing.
+THEN_WORDS = ("weekend", "frost")
 Receives = Literal["none", "topping", "paint", "tile", "membrane", "next_lift"]
+_THEN_AT_MOST_H = 60 * 24
 
 
 class Pour(Record):
-    """One placement; its top and its formed faces become surfaces of their own.
+    """One placement; its top, edges and formed faces become surfaces of their own.
 
     Attributes
     ----------
@@ -43,6 +58,17 @@ class Pour(Record):
     covered_at, wetted_at : Instant or None
         For a pour under way when the week starts: when its top was covered, when it
         was last wetted. Reported times, so they override the clocks.
+    edge_area_m2 : float
+        Edges that appear when the edge form comes off; 0 for none. [m²]
+    edge_strike_at : Instant or None
+        When it does.
+    then_method : str or None
+        What follows the first method of the top.
+    then_after : str or None
+        When: a time from the end of placing such as "3 d", before the first unworked
+        night of a "weekend", or before the first night of "frost".
+    shoring_checked : bool
+        Somebody competent has said that what carries a suspended slab carries a pond.
     """
 
     id: str
@@ -66,6 +92,35 @@ class Pour(Record):
     placing_temperature_c: float = Field(20, ge=0, le=45)
     covered_at: Instant | None = None
     wetted_at: Instant | None = None
+    edge_area_m2: float = Field(0, ge=0, le=50_000)
+    edge_strike_at: Instant | None = None
+    edge_method: MethodKey | None = None
+    then_method: MethodKey | None = None
+    then_after: str | None = None
+    shoring_checked: bool = False
+
+    @field_validator("then_after")
+    @classmethod
+    def _then(cls, text: str | None) -> str | None:
+        """Keep one of the words, or a time that can be read."""
+        if text is None:
+            return None
+        if (word := text.strip().lower()) in THEN_WORDS:
+            return word
+        try:
+            after_h = read_quantity(text, "duration in hours")
+        except ValueError:
+            after_h = 0.0
+        if not 0 < after_h <= _THEN_AT_MOST_H:
+            raise ValueError("then_after as 3 d or 60 h, weekend, or frost")
+        return text
+
+    @property
+    def then_after_h(self) -> float | None:
+        """Hours from the end of placing to the next method; None for the words."""
+        if self.then_after is None or self.then_after in THEN_WORDS:
+            return None
+        return read_quantity(self.then_after, "duration in hours")
 
     @model_validator(mode="after")
     def _in_order(self) -> "Pour":
@@ -75,4 +130,10 @@ class Pour(Record):
             raise ValueError("strike_at and formed_method where formed_area is given")
         if self.strike_at and self.strike_at <= self.placing_ends_at:
             raise ValueError("strike_at after placing_end")
+        if self.edge_area_m2 and (self.edge_strike_at is None or not self.edge_method):
+            raise ValueError("edge_strike_at and edge_method where edge_area is given")
+        if self.edge_strike_at and self.edge_strike_at <= self.placing_ends_at:
+            raise ValueError("edge_strike_at after placing_end")
+        if (self.then_method is None) != (self.then_after is None):
+            raise ValueError("then_method and then_after together")
         return self

@@ -84,6 +84,10 @@ class Profile(Record):
         How long in cold weather, for concrete that carries nothing yet. [d]
     freezing_strength_mpa : float or None
         Below this strength it must not freeze. [MPa]
+    steam_max_c : float or None
+        Hottest that live steam may hold. [°C]
+    compound_before_water : bool
+        Curing by water may follow a compound.
     sections : tuple of SectionRow
         Limits by thickness, thinnest first.
     marks : dict
@@ -116,6 +120,8 @@ class Profile(Record):
     cold_below_c: float | None = Field(None, ge=-10, le=20)
     protection_days: float | None = Field(None, gt=0, le=60)
     freezing_strength_mpa: float | None = Field(None, gt=0, le=30)
+    steam_max_c: float | None = Field(None, ge=30, le=70)
+    compound_before_water: bool = True
     sections: tuple[SectionRow, ...] = ()
     marks: dict[str, Mark] = Field(default_factory=dict)
 

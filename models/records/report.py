@@ -28,8 +28,14 @@ FindingKind = Literal[
     "water_flow",
     "water_allotment",
     "tank_level",
+    "automatic_short",
+    "late_change",
     "drying_clock",
 ]
+PhaseKind = Literal[
+    "fresh", "fogged", "exposed", "covered", "sealed", "automatic", "ponded", "steamed",
+    "insulated", "done",
+]  # fmt: skip
 #: Kinds that no roster may have: the solver promises to keep them.
 VIOLATIONS: frozenset[str] = frozenset(
     {
@@ -55,10 +61,14 @@ class Finding(Record):
 
 
 class TracePoint(Record):
-    """Reserve of a cover at an instant; linear to the next point."""
+    """Reserve of a cover at an instant; linear to the next point.
+
+    ``held_l_m2`` is what that cover holds, where it is not the trace's.
+    """
 
     at: Instant
     reserve_l_m2: float
+    held_l_m2: float | None = None
 
 
 class Phase(Record):
@@ -66,10 +76,12 @@ class Phase(Record):
 
     ``fresh``: bare and within its limits. ``fogged``: bare, fog running. ``exposed``:
     bare, drying, nobody there (a gap). ``covered``: under its cover. ``sealed``:
-    compound on. ``done``: curing over.
+    compound, or what needs no water either, on. ``automatic``: wetted by a system on
+    a timer. ``ponded``: under water. ``steamed``: in live steam. ``insulated``: under
+    blankets, without free water. ``done``: curing over.
     """
 
-    kind: Literal["fresh", "fogged", "exposed", "covered", "sealed", "done"]
+    kind: PhaseKind
     starts_at: Instant
     ends_at: Instant
 

@@ -9,6 +9,7 @@ from models.records.base import Record
 from models.records.cover import CoverStock
 from models.records.crew import Crew, ShiftPattern
 from models.records.mix import Mix
+from models.records.pour import MethodKey
 from models.records.water import WaterPoint
 
 
@@ -41,6 +42,9 @@ class Rules(Record):
     move_in_zone_min: int = Field(3, ge=0, le=60, description="next job, same zone")
     uncovered_grace_min: int = Field(
         30, ge=0, le=240, description="from 'takes a cover' until lateness counts"
+    )
+    weekend_cover: MethodKey | None = Field(
+        None, description="what open wet covers become before unworked days"
     )
 
 

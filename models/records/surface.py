@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from models.quantities import AreaM2, Instant
 from models.records.base import Record
@@ -12,26 +12,68 @@ from models.records.pour import Element, MethodKey, Receives
 EventName = Literal["sheen_gone", "takes_cover", "bears_people"]
 
 
+class CoverStage(Record):
+    """A planned change to another method at an instant known beforehand.
+
+    ``reason`` says why in words for people, such as "before the weekend".
+    """
+
+    method: MethodKey
+    cover: CoverProperties
+    starts_at: Instant
+    reason: str
+
+
+class SteamCycle(Record):
+    """Air in a steam enclosure: straight up from the weather's, even, and down again.
+
+    Attributes
+    ----------
+    starts_at, hold_from_at, hold_until_at, ends_at : Instant
+        Steam on; hold reached; hold over; as warm as the weather again.
+    hold_c : float
+        Of the air in the enclosure. [°C]
+    """
+
+    starts_at: Instant
+    hold_from_at: Instant
+    hold_until_at: Instant
+    ends_at: Instant
+    hold_c: float = Field(ge=20, le=70)
+
+    @model_validator(mode="after")
+    def _in_order(self) -> "SteamCycle":
+        times = (self.starts_at, self.hold_from_at, self.hold_until_at, self.ends_at)
+        if not times[0] < times[1] <= times[2] < times[3]:
+            raise ValueError("starts_at, hold_from_at, hold_until_at, ends_at in order")
+        return self
+
+
 class Surface(Record):
-    """The top or the formed faces of a pour.
+    """The top, the edges or the formed faces of a pour.
 
     Attributes
     ----------
     exposed_at : Instant
-        From when it needs care: end of placing, or striking for formed faces.
+        From when it needs care: end of placing, or striking for what was in forms.
     cover : CoverProperties
-        What its method puts on it.
+        What its method puts on it first.
     cover_from : EventName
-        The event from which that cover may go on; formed faces take it at striking.
+        The event from which that cover may go on; what was in forms takes it at
+        striking.
     covered_at, wetted_at : Instant or None
         Reported times of a surface already under its cover.
+    later : tuple of CoverStage
+        Planned changes of the cover, in order of time.
+    steam : SteamCycle or None
+        What stands in for the weather while it runs.
     """
 
     id: str
     label: str
     pour_id: str
     zone_id: str
-    face: Literal["top", "formed"]
+    face: Literal["top", "edges", "formed"]
     element: Element
     area_m2: AreaM2
     thickness_mm: float = Field(gt=0)
@@ -50,3 +92,26 @@ class Surface(Record):
     exposed_at: Instant
     covered_at: Instant | None = None
     wetted_at: Instant | None = None
+    later: tuple[CoverStage, ...] = ()
+    steam: SteamCycle | None = None
+
+    @property
+    def covers(self) -> tuple[CoverProperties, ...]:
+        """The first cover and those of the later stages."""
+        return (self.cover, *(stage.cover for stage in self.later))
+
+    @property
+    def held_l_m2(self) -> float:
+        """What the first of its covers that holds water holds when full.
+
+        The reserve of a surface is a share of what the cover in place holds; it is
+        counted in this cover's litres, whichever lies there. [L/m²]
+        """
+        return next((c.held_l_m2 for c in self.covers if c.held_l_m2 > 0), 0.0)
+
+    @model_validator(mode="after")
+    def _stages_in_order(self) -> "Surface":
+        starts = [stage.starts_at for stage in self.later]
+        if starts != sorted(set(starts)):
+            raise ValueError("later stages in order of time, each at its own")
+        return self

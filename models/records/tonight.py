@@ -8,6 +8,8 @@ from models.quantities import Fraction, Instant
 from models.records.base import Record
 from models.records.roster import Gap
 
+NightState = Literal["bare", "fogged", "covered", "ponded", "in steam", "on a timer"]
+
 
 class OpenSurface(Record):
     """A surface that is bare or under a cover in the night.
@@ -15,7 +17,7 @@ class OpenSurface(Record):
     Attributes
     ----------
     state : str
-        At the beginning, or when it is placed: ``bare``, ``fogged`` or ``covered``.
+        At the beginning, or when it is placed.
     reserve_l_m2, reserve_fraction : float or None
         Water in the cover at the beginning; None while no cover is on. [L/m², -]
     lowest_l_m2, lowest_fraction, lowest_at
@@ -29,7 +31,7 @@ class OpenSurface(Record):
     surface_id: str
     label: str
     zone_name: str
-    state: Literal["bare", "fogged", "covered"]
+    state: NightState
     reserve_l_m2: float | None = None
     reserve_fraction: Fraction | None = None
     lowest_l_m2: float | None = None
@@ -80,7 +82,7 @@ class Tonight(Record):
     gaps : tuple of Gap
         Cut to the night, in order of time.
     sealed : int
-        Surfaces safe under their compound, not listed.
+        Surfaces that need no water, sealed or under blankets; not listed.
     """
 
     site_name: str

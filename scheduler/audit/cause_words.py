@@ -65,7 +65,8 @@ def _water_words(
     if reason == "day":
         first, last = next((a, b) for a, b in play.days if a <= at < b)
         allotment = play.point.daily_allotment_l or 0.0
-        spare = max(0.0, allotment - float(play.drawn_l[first:last].sum()))
+        curing_l = play.drawn_l[first:last] + play.automatic_l[first:last]
+        spare = max(0.0, allotment - float(curing_l.sum()))
         left = show("volume", spare, units)
         return f"{work.label} needs {litres} {when}; {name} has {left} left that day"
     level = 0.0 if play.level_l is None else max(0.0, float(play.level_l[at]))

@@ -1,16 +1,17 @@
 """Area of each kind of cover in use against the site's stock.
 
 Covers are in use from the minute their laying begins, or from the start of the week
-where they lie already, until they are lifted, washed and moved. Kinds that the site
-lists no stock of are not counted.
+where they lie already, until they are lifted or another one is planned in their place,
+washed and moved. Kinds that the site lists no stock of are not counted.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from models.quantities import show
 from models.records import (
+    CoverProperties,
     CoverStock,
     CoverTrace,
     CoverUse,
@@ -64,21 +65,34 @@ def play_covers(
     turnaround = {s.kind: round(s.turnaround_h * 60) for s in site.covers}
     never = clock.horizon.length_min
     for surface, work in zip(surfaces, works, strict=True):
-        kind = surface.cover.kind
-        titles[kind] = surface.cover.title
+        titles |= {cover.kind: cover.title for cover in surface.covers}
         own = grouped.get(work.surface_id, [])
-        starts = [job.start_min for job in own if job.task.covers]
-        if surface.covered_at is not None:
-            starts.append(min(0, clock.horizon.minute(surface.covered_at)))
-        if kind not in laid or not starts:
-            continue
-        lifted = [job.end_min for job in own if job.task.kind == "remove_cover"]
-        ends = min(lifted) + turnaround[kind] if lifted else never
-        laid[kind].append(Laid(surface, max(0, min(starts)), ends))
+        for cover, from_min, off_min in _lying(surface, own, clock):
+            if cover.kind in laid:
+                until = never if off_min is None else off_min + turnaround[cover.kind]
+                laid[cover.kind].append(Laid(surface, from_min, until))
     return tuple(
         StockPlay(stock, titles.get(stock.kind, stock.kind), tuple(laid[stock.kind]))
         for stock in site.covers
     )
+
+
+def _lying(
+    surface: Surface, own: Sequence[Job], clock: SiteClock
+) -> Iterator[tuple[CoverProperties, int, int | None]]:
+    """Yield each cover of a surface that comes to lie there, from and until when."""
+    starts = [job.start_min for job in own if job.task.covers]
+    if surface.covered_at is not None:
+        starts.append(min(0, clock.horizon.minute(surface.covered_at)))
+    if not starts:
+        return
+    lifted = [job.end_min for job in own if job.task.kind == "remove_cover"][:1]
+    changes = [clock.horizon.minute(stage.starts_at) for stage in surface.later]
+    begins = [min(starts), *(max(min(starts), minute) for minute in changes)]
+    for index, (cover, from_min) in enumerate(zip(surface.covers, begins, strict=True)):
+        offs = [*begins[index + 1 : index + 2], *lifted]
+        if not offs or max(0, from_min) < min(offs):
+            yield cover, max(0, from_min), min(offs, default=None)
 
 
 def check_covers(

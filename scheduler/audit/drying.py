@@ -50,7 +50,7 @@ def check_drying(
 def _cover(
     surface: Surface, work: SurfaceWork, horizon: Horizon
 ) -> Iterator[tuple[int, str]]:
-    held = surface.cover.held_l_m2
+    held = surface.held_l_m2
     if work.curve is not None and abs(work.curve.held_l_m2 - held) > SLACK_L_M2:
         yield (
             0,

@@ -49,7 +49,8 @@ def _day_left(play: PointPlay, need: WaterNeed, starts: Minutes) -> Flags:
     if play.point.daily_allotment_l is None:
         return allowed
     for first, last in play.days:
-        left = play.point.daily_allotment_l - float(play.drawn_l[first:last].sum())
+        curing_l = play.drawn_l[first:last] + play.automatic_l[first:last]
+        left = play.point.daily_allotment_l - float(curing_l.sum())
         from_min = np.clip(starts + need.from_min, first, last)
         until_min = np.clip(starts + need.until_min, first, last)
         allowed &= (until_min - from_min) * need.flow_l_min <= left + SLACK_L

@@ -2,21 +2,26 @@
 
 Counted from the site's shifts and the rule, not from the tasks: so often in each shift
 that somebody works, so often on each day on which nobody does. Only shifts and days
-that lie wholly in the curing time are asked of. A film of compound is looked at once a
-day instead (common practice, no source). Looks that are asked for and have nobody are
-findings already; here are those that were never asked for.
+that lie wholly in the curing time are asked of. A film of compound, whenever it is the
+surface's method, is looked at once a day instead. Looks that are asked for and have
+nobody are findings already; here are those that were never asked for.
 """
 
 from collections.abc import Iterator, Sequence
 
-from models.records import Finding, Profile, SiteInput, Surface
+from models.records import Finding, MethodKey, Profile, SiteInput, Surface
 from scheduler.audit.found import found
 from scheduler.audit.jobs import Job, by_surface
 from scheduler.audit.play import Play
 from scheduler.audit.site_clock import MIDNIGHT, SiteClock
+from scheduler.audit.stages import method_at
 from scheduler.audit.windows import Window
 
-LOOKS = frozenset({"inspect", "check_coverage"})
+#: Levels of a pond and readings in steam are looks too.
+LOOKS = frozenset(
+    {"inspect", "check_coverage", "check_level", "read_temperature", "steam_watch"}
+)
+FILMS: frozenset[MethodKey] = frozenset({"compound_clear", "compound_white"})
 
 
 def check_inspections(
@@ -40,12 +45,11 @@ def check_inspections(
     for column, surface in enumerate(surfaces):
         profile = site_input.profiles[surface.profile_id]
         own = grouped.get(surface.id, [])
-        if _sealed(play, column):
-            watches = [(*day, 1, "day") for day in whole]
-        else:
-            watches = list(_asked(profile, shifts, off))
-        for first, last, asked, name in watches:
-            if not _cures(play, column, first, last):
+        by_day = [(*day, 1, "day", True) for day in whole]
+        by_shift = [(*asked, False) for asked in _asked(profile, shifts, off)]
+        for first, last, asked, name, film in (*by_day, *by_shift):
+            method = method_at(surface, clock.horizon.at(first))
+            if (method in FILMS) != film or not _cures(play, column, first, last):
                 continue
             looks = sum(_in(job, first, last) for job in own)
             looks += _open(play, column, own, first, last)
@@ -67,14 +71,6 @@ def _asked(
         yield first, last, profile.inspections_per_shift, "shift"
     for first, last in off:
         yield first, last, profile.inspections_per_non_working_day, "day off"
-
-
-def _sealed(play: Play, column: int) -> bool:
-    """Tell whether it is a film that cures it; laying one may count as covering too."""
-    sealed_from = play.sealed_from[column]
-    return bool(
-        sealed_from < len(play.dry) and sealed_from <= play.covered_from[column]
-    )
 
 
 def _cures(play: Play, column: int, first: int, last: int) -> bool:

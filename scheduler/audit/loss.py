@@ -11,14 +11,22 @@ How long a bare fresh surface bears the air before it dries (bleed against evapo
 the mix, a model of its own that has nothing to do with the roster.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
 from models.drying.cover import cover_loss_kg_m2_h
 from models.drying.surroundings import Surroundings
-from models.records import Floats, Grid, Horizon, HydrationHistory, Surface
+from models.records import (
+    CoverProperties,
+    Floats,
+    Grid,
+    Horizon,
+    HydrationHistory,
+    Surface,
+)
+from scheduler.audit.stages import by_step
 
 Units = NDArray[np.int64]
 
@@ -31,7 +39,11 @@ DRY_UNITS = 60
 def cover_loss_l_m2_h(
     surfaces: Sequence[Surface], around: Surroundings, hydration: HydrationHistory
 ) -> Floats:
-    """Net loss of each surface's own cover while wet, by grid step.
+    """Net loss of each surface's cover while wet, by grid step.
+
+    The reserve of a surface is the share that its cover in place holds of what it can,
+    counted in litres of the first of its covers that holds water; so is the loss. A
+    cover that holds no water loses none of it.
 
     There is none in steps that begin before the concrete is there.
     """
@@ -39,7 +51,10 @@ def cover_loss_l_m2_h(
     air_c = np.broadcast_to(around.air_temperature_c, shape)
     concrete_c = hydration.surface_temperature_c
     placed = ~np.isnan(concrete_c)
-    covers = [surface.cover for surface in surfaces]
+
+    def figures(of: Callable[[CoverProperties], float]) -> Floats:
+        return by_step(surfaces, hydration.grid, of)
+
     loss = cover_loss_kg_m2_h(
         np.where(placed, concrete_c, air_c),
         around.air_temperature_c,
@@ -47,14 +62,18 @@ def cover_loss_l_m2_h(
         around.wind_m_s,
         around.solar_w_m2,
         around.sky_temperature_c,
-        np.array([c.resistance_m2k_w for c in covers]),
-        np.array([c.absorptivity_fraction for c in covers]),
-        np.array([c.emissivity_fraction for c in covers]),
-        np.array([c.evaporation_factor for c in covers]),
+        figures(lambda cover: cover.resistance_m2k_w),
+        figures(lambda cover: cover.absorptivity_fraction),
+        figures(lambda cover: cover.emissivity_fraction),
+        figures(lambda cover: cover.evaporation_factor),
     )
-    takes_rain = np.array([float(c.takes_rain) for c in covers])
-    net = np.where(placed, loss - around.rain_l_m2_h * takes_rain, 0.0)
-    return np.asarray(np.round(net, 6))
+    leak = figures(lambda cover: cover.leak_mm_d) / 24
+    rain = around.rain_l_m2_h * figures(lambda cover: float(cover.takes_rain))
+    net = np.where(placed, np.round(loss + leak - rain, 6), 0.0)
+    held = figures(lambda cover: cover.held_l_m2)
+    counted = np.array([surface.held_l_m2 for surface in surfaces])
+    ratio = np.where(held > 0, counted / np.where(held > 0, held, 1.0), 0.0)
+    return np.asarray(np.round(net * ratio, 6))
 
 
 def by_minute(loss_l_m2_h: Floats, grid: Grid, horizon: Horizon) -> Units:
@@ -95,4 +114,4 @@ def reserve_at_start(
 
 def full_units(surface: Surface) -> int:
     """Whole units a full cover holds."""
-    return round(surface.cover.held_l_m2 * UNITS_PER_L_M2)
+    return round(surface.held_l_m2 * UNITS_PER_L_M2)

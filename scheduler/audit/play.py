@@ -33,13 +33,16 @@ class Play:
     loss_units : array (minutes, surfaces)
         Loss of each minute while wet.
     reserve_units : array (minutes + 1, surfaces)
-        At the start of each minute and at the end of the last; 0 while not covered.
+        At the start of each minute and at the end of the last; 0 while not covered,
+        full once sealed or wetted by a timer.
     dry, guarded : array (minutes, surfaces)
         Dry and counted; somebody there who keeps it wet.
     covered_from, sealed_from : array (surfaces,)
         First minute under the cover or the compound; the horizon's length if never.
     counted_until : array (surfaces,)
         End of curing or of the horizon.
+    changed_from : tuple of tuple of int
+        First minute under each later cover of each surface.
     """
 
     works: tuple[SurfaceWork, ...]
@@ -52,13 +55,14 @@ class Play:
     sealed_from: Units
     counted_until: Units
     wettings: tuple[tuple[int, ...], ...]
+    changed_from: tuple[tuple[int, ...], ...]
 
     def reserve_l_m2(self, minute: int, column: int) -> float:
         """Water left in a cover at the start of a minute, in L/m²."""
         return float(self.reserve_units[minute, column]) / UNITS_PER_L_M2
 
-    def before_wetting(self, minute: int, column: int) -> float:
-        """Water left at the end of the minute before, in L/m²."""
+    def before(self, minute: int, column: int) -> float:
+        """Water left at the end of the minute before, not yet wetted, in L/m²."""
         left = self.reserve_units[minute - 1, column]
         left = left - self.loss_units[minute - 1, column]
         return float(np.clip(left, 0, self.held_units[column])) / UNITS_PER_L_M2
@@ -105,6 +109,8 @@ def play(
                 covered_from[column] = min(covered_from[column], end)
     loss = by_minute(loss_l_m2_h, grid, horizon)
     reserve = _reserve(start, held, loss, wetted, covered_from)
+    safe = np.arange(length + 1)[:, None] >= np.maximum(sealed_from, covered_from)
+    reserve = np.where(safe & (sealed_from < length), held, reserve)
     minute = np.arange(length)[:, None]
     counted_until = np.minimum([work.ends_min for work in works], length)
     covered = minute >= covered_from
@@ -128,6 +134,10 @@ def play(
         sealed_from=sealed_from,
         counted_until=counted_until.astype(np.int64),
         wettings=wettings,
+        changed_from=tuple(
+            tuple(horizon.minute(stage.starts_at) for stage in surface.later)
+            for surface in surfaces
+        ),
     )
 
 

@@ -25,6 +25,7 @@ from models.records import (
 )
 from scheduler.audit.around import Around
 from scheduler.audit.causes import cause_of
+from scheduler.audit.changes import with_late_changes
 from scheduler.audit.covers import check_covers, cover_traces, play_covers
 from scheduler.audit.crews import Turn, check_crews, effort, shift_traces
 from scheduler.audit.drying import check_drying
@@ -39,6 +40,7 @@ from scheduler.audit.site_clock import SiteClock
 from scheduler.audit.temperature import check_temperature
 from scheduler.audit.terms import check_terms
 from scheduler.audit.traces import surface_traces
+from scheduler.audit.uncovering import check_uncovering
 from scheduler.audit.water import check_water, play_water, water_traces
 from scheduler.audit.windows import crew_windows, placed
 
@@ -84,10 +86,14 @@ def replay(
     turns = placed(jobs, windows)
     loss = cover_loss_l_m2_h(surfaces, around, hydration)
     played = play(surfaces, works, jobs, loss, grid, clock.horizon)
-    water = play_water(site, jobs, clock)
+    played, late = with_late_changes(
+        surfaces, played, by_surface(jobs), around, hydration, clock
+    )
+    water = play_water(site, jobs, clock, works)
     covers = play_covers(site, surfaces, works, jobs, clock)
     gaps = _gaps(played, jobs, Around(site, clock, windows, turns, water))
 
+    findings += late
     findings += check_drying(surfaces, works, loss, grid, clock)
     findings += check_terms(surfaces, works, hydration, site.costs, clock)
     findings += check_crews(site, turns, clock)
@@ -98,6 +104,7 @@ def replay(
     findings += check_temperature(
         site_input, surfaces, works, hydration, around.air_temperature_c, jobs, clock
     )
+    findings += check_uncovering(site_input, surfaces, around, hydration, jobs, clock)
     findings += [_gap_finding(gap, played, clock) for gap in gaps]
     return AuditReport(
         findings=tuple(sorted(findings, key=_by_time)),

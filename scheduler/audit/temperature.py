@@ -68,7 +68,7 @@ def _cold_water(
         return
     concrete_c = float(hydration.surface_temperature_c[step, column])
     if concrete_c - point.temperature_c > allowed_k:
-        colder = _difference(allowed_k, site.units)
+        colder = difference_words(allowed_k, site.units)
         words = (
             f"{job.words} {clock.words(job.start_min)}: water of {point.name} is at "
             f"{show('temperature', point.temperature_c, site.units)}, the concrete at "
@@ -116,8 +116,8 @@ def _concrete(
     if profile.core_surface_max_k is not None:
         over = np.where(counted, core_c - face_c - profile.core_surface_max_k, 0.0)
         for first, last, worst in _worst(over):
-            inside = _difference(core_c[worst] - face_c[worst], units)
-            allowed = _difference(profile.core_surface_max_k, units)
+            inside = difference_words(core_c[worst] - face_c[worst], units)
+            allowed = difference_words(profile.core_surface_max_k, units)
             words = (
                 f"{surface.label} is {inside} warmer inside than at its face "
                 f"{clock.words(int(minute[worst]))}; {profile.title} allows {allowed}"
@@ -140,7 +140,7 @@ def _protected(
     return held
 
 
-def _difference(difference_k: float, units: Units) -> str:
+def difference_words(difference_k: float, units: Units) -> str:
     """Say a difference of temperatures; a Fahrenheit degree is 5/9 of a kelvin."""
     if units == "us":
         return f"{difference_k * 1.8:.0f} °F"

@@ -6,19 +6,23 @@ whether it will be wet in the morning.
 
 from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
+from typing import NamedTuple
 
 from models.errors import OutOfRangeError
 from models.records import (
     AuditReport,
     Gap,
     NightCrew,
+    NightState,
     NightWater,
     OpenSurface,
     Phase,
+    PhaseKind,
     Roster,
     SiteInput,
     SurfaceTrace,
     Tonight,
+    TracePoint,
     WaterTrace,
 )
 from scheduler.audit.jobs import GUARDS, Job, by_surface, jobs_of
@@ -30,6 +34,26 @@ from scheduler.audit.windows import Window, crew_windows
 MORNING = (time(3), time(12))
 
 Night = tuple[datetime, datetime]
+#: Nothing that a night could dry out.
+_SAFE: tuple[PhaseKind, ...] = ("sealed", "insulated")
+_COVERED: tuple[PhaseKind, ...] = ("covered", "ponded", "steamed", "automatic")
+_STATES: dict[PhaseKind, NightState] = {
+    "fresh": "bare",
+    "exposed": "bare",
+    "fogged": "fogged",
+    "covered": "covered",
+    "ponded": "ponded",
+    "steamed": "in steam",
+    "automatic": "on a timer",
+}
+
+
+class Level(NamedTuple):
+    """Water in a cover at an instant, in litres and as a share of what it holds."""
+
+    at: datetime
+    reserve_l_m2: float
+    share: float
 
 
 def tonight(
@@ -77,7 +101,7 @@ def tonight(
     surfaces = [
         _surface(trace, phase, zones, gaps, grouped.get(trace.surface_id, []), night)
         for trace, phase in states
-        if phase is not None and phase.kind != "sealed"
+        if phase is not None and phase.kind not in _SAFE
     ]
     return Tonight(
         site_name=site.name,
@@ -86,7 +110,7 @@ def tonight(
         dusk_at=min(dusk_at, until_at),
         days_off=days_off,
         surfaces=tuple(sorted(surfaces, key=_worst_first)),
-        sealed=sum(phase is not None and phase.kind == "sealed" for _, phase in states),
+        sealed=sum(phase is not None and phase.kind in _SAFE for _, phase in states),
         gaps=gaps,
         crews=tuple(_crews(windows, roster, night, clock)),
         water=tuple(_water(site_input, report, min(dusk_at, until_at), until_at)),
@@ -129,57 +153,61 @@ def _surface(
     night: Night,
 ) -> OpenSurface:
     from_at, until_at = night
-    covered = phase.kind == "covered"
+    covered = phase.kind in _COVERED
     levels = list(_levels(trace, night))
-    lowest = min(levels, key=lambda level: level[1], default=None)
-    now_l_m2 = levels[0][1] if covered and levels else None
+    lowest = min(levels, key=lambda level: level.share, default=None)
+    now = levels[0] if covered and levels else None
     wet_at = [
         job.visit.starts_at
         for job in jobs
         if job.task.effect in GUARDS and from_at <= job.visit.starts_at < until_at
     ]
 
-    def share(level_l_m2: float | None) -> float | None:
-        return None if level_l_m2 is None else min(1.0, level_l_m2 / trace.held_l_m2)
-
     return OpenSurface(
         surface_id=trace.surface_id,
         label=trace.label,
         zone_name=zones[trace.zone_id],
-        state="covered" if covered else "fogged" if phase.kind == "fogged" else "bare",
-        reserve_l_m2=now_l_m2,
-        reserve_fraction=share(now_l_m2),
-        lowest_l_m2=lowest[1] if lowest else None,
-        lowest_fraction=share(lowest[1]) if lowest else None,
-        lowest_at=lowest[0] if lowest else None,
+        state=_STATES[phase.kind],
+        reserve_l_m2=now.reserve_l_m2 if now else None,
+        reserve_fraction=now.share if now else None,
+        lowest_l_m2=lowest.reserve_l_m2 if lowest else None,
+        lowest_fraction=lowest.share if lowest else None,
+        lowest_at=lowest.at if lowest else None,
         dry_min=sum(g.minutes for g in gaps if g.surface_id == trace.surface_id),
         next_wet_at=min(wet_at, default=None),
     )
 
 
-def _levels(trace: SurfaceTrace, night: Night) -> Iterator[tuple[datetime, float]]:
+def _levels(trace: SurfaceTrace, night: Night) -> Iterator[Level]:
     """Reserve at the beginning, at each point in between and at the end of a night."""
     points = trace.points
     if not points:
         return
     if points[0].at <= night[0] <= points[-1].at:
-        yield night[0], _level(trace, night[0])
+        yield _level(trace, night[0])
     for point in points:
         if night[0] < point.at <= night[1]:
-            yield point.at, point.reserve_l_m2
+            yield _point(trace, point)
     if points[0].at <= night[1] <= points[-1].at:
-        yield night[1], _level(trace, night[1])
+        yield _level(trace, night[1])
 
 
-def _level(trace: SurfaceTrace, at: datetime) -> float:
+def _level(trace: SurfaceTrace, at: datetime) -> Level:
     """Reserve at an instant that the points reach over; after a jump, if it is one."""
-    before = max(i for i, point in enumerate(trace.points) if point.at <= at)
-    point = trace.points[before]
-    if point.at == at:
-        return point.reserve_l_m2
-    after = trace.points[before + 1]
-    share = (at - point.at) / (after.at - point.at)
-    return point.reserve_l_m2 + share * (after.reserve_l_m2 - point.reserve_l_m2)
+    index = max(i for i, point in enumerate(trace.points) if point.at <= at)
+    before = _point(trace, trace.points[index])
+    if before.at == at:
+        return before
+    after = _point(trace, trace.points[index + 1])
+    part = (at - before.at) / (after.at - before.at)
+    reserve_l_m2 = part * (after.reserve_l_m2 - before.reserve_l_m2)
+    share = part * (after.share - before.share)
+    return Level(at, before.reserve_l_m2 + reserve_l_m2, before.share + share)
+
+
+def _point(trace: SurfaceTrace, point: TracePoint) -> Level:
+    held_l_m2 = trace.held_l_m2 if point.held_l_m2 is None else point.held_l_m2
+    return Level(point.at, point.reserve_l_m2, min(1.0, point.reserve_l_m2 / held_l_m2))
 
 
 def _cut(gaps: tuple[Gap, ...], night: Night) -> Iterator[Gap]:
@@ -228,10 +256,10 @@ def _water(
 ) -> Iterator[NightWater]:
     names = {point.id: point.name for point in site_input.site.water_points}
     for trace in report.water:
-        yield _point(trace, names[trace.water_point_id], dusk_at, until_at)
+        yield _water_point(trace, names[trace.water_point_id], dusk_at, until_at)
 
 
-def _point(
+def _water_point(
     trace: WaterTrace, name: str, dusk_at: datetime, until_at: datetime
 ) -> NightWater:
     """Level at the end of the hour that ends at dusk or in which dusk falls."""

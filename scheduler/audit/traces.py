@@ -1,23 +1,35 @@
 """The week of each surface as a picture needs it: phases, and reserve at its bends."""
 
 from collections.abc import Iterator, Sequence
+from datetime import datetime
 from itertools import pairwise
-from typing import Literal
+from math import inf
 
 import numpy as np
 from numpy.typing import NDArray
 
-from models.records import Phase, Surface, SurfaceTrace, TracePoint
+from models.records import (
+    CoverKind,
+    CoverProperties,
+    Phase,
+    PhaseKind,
+    Surface,
+    SurfaceTrace,
+    TracePoint,
+)
 from scheduler.audit.gaps import dry_cost
 from scheduler.audit.jobs import Job, by_surface
 from scheduler.audit.loss import DRY_UNITS
 from scheduler.audit.play import Play
 from scheduler.audit.site_clock import SiteClock
 
-PhaseKind = Literal["fresh", "fogged", "exposed", "covered", "sealed", "done"]
 KINDS: tuple[PhaseKind, ...] = (
-    "done", "sealed", "covered", "fogged", "exposed", "fresh",
+    "done", "steamed", "ponded", "insulated", "automatic", "sealed", "covered",
+    "fogged", "exposed", "fresh",
 )  # fmt: skip
+
+#: Covers that are phases of their own, in the order of ``KINDS``.
+_SHOWN_COVERS: tuple[CoverKind, ...] = ("pond", "insulated_blankets")
 
 #: A plot of a week is some thousand points wide; the loss hardly turns in half an hour.
 POINT_EVERY_MIN = 30
@@ -33,10 +45,10 @@ def surface_traces(
             surface_id=work.surface_id,
             label=work.label,
             zone_id=work.zone_id,
-            held_l_m2=surface.cover.held_l_m2,
+            held_l_m2=surface.held_l_m2,
             phases=tuple(_phases(column, surface, play, clock)),
             points=tuple(
-                _points(column, play, grouped.get(work.surface_id, ()), clock)
+                _points(column, surface, play, grouped.get(work.surface_id, ()), clock)
             ),
             wettings=tuple(
                 clock.horizon.at(minute)
@@ -59,7 +71,7 @@ def _phases(
         [clock.horizon.minute(surface.exposed_at), *(s.from_min for s in stretches)]
     )
     first = max(0, opens)
-    kinds = _kinds(column, play)[first:]
+    kinds = _kinds(column, surface, play, clock)[first:]
     edges = [0, *(np.flatnonzero(np.diff(kinds)) + 1), len(kinds)]
     for start, end in pairwise(int(edge) for edge in edges):
         if start < end:
@@ -70,23 +82,52 @@ def _phases(
             )
 
 
-def _kinds(column: int, play: Play) -> NDArray[np.int64]:
+def _kinds(
+    column: int, surface: Surface, play: Play, clock: SiteClock
+) -> NDArray[np.int64]:
     """Index into ``KINDS`` of each minute; of what holds the first counts."""
     minute = np.arange(len(play.dry))
+    sealed = minute >= play.sealed_from[column]
+    covered = minute >= play.covered_from[column]
+    under = {kind: np.zeros(len(minute), bool) for kind in _SHOWN_COVERS}
+    for from_min, until_min, cover in _stages(column, surface, play):
+        if cover.kind in under:
+            under[cover.kind] |= (minute >= from_min) & (minute < until_min)
+    timers_until = max((f.until_min for f in play.works[column].automatic), default=0)
+    steam = np.zeros(len(minute), bool)
+    if surface.steam is not None:
+        steam |= minute >= clock.horizon.minute(surface.steam.starts_at)
+        steam &= minute < clock.horizon.minute(surface.steam.ends_at)
     holds = [
         minute >= play.works[column].ends_min,
-        minute >= play.sealed_from[column],
-        minute >= play.covered_from[column],
+        covered & steam,
+        *(covered & there for there in under.values()),
+        sealed & (minute < timers_until),
+        sealed,
+        covered,
         play.guarded[:, column],
         play.dry[:, column],
     ]
     return np.select(holds, range(len(holds)), len(holds))
 
 
+def _stages(
+    column: int, surface: Surface, play: Play
+) -> Iterator[tuple[float, float, CoverProperties]]:
+    """Yield from and until which minute each of its covers lies there, in order."""
+    bounds = pairwise([-inf, *play.changed_from[column], inf])
+    for (from_min, until_min), cover in zip(bounds, surface.covers, strict=True):
+        yield from_min, until_min, cover
+
+
 def _points(
-    column: int, play: Play, jobs: Sequence[Job], clock: SiteClock
+    column: int, surface: Surface, play: Play, jobs: Sequence[Job], clock: SiteClock
 ) -> Iterator[TracePoint]:
-    """Half-hours, jumps, the bends at dry and full, and the start of every visit."""
+    """Half-hours, jumps, the bends at dry and full, changes, and starts of visits.
+
+    At a change of covers there are two points, in litres of the one and of the other;
+    a cover that holds no water is shown in those of the one that counts.
+    """
     first = int(play.covered_from[column])
     last = int(play.counted_until[column])
     if first >= last or not play.held_units[column]:
@@ -100,9 +141,27 @@ def _points(
     halves = range(first + (-first) % POINT_EVERY_MIN, last, POINT_EVERY_MIN)
     minutes = wet | visits | {first, last} | set(halves)
     minutes |= {int(m) for m in bends} | {int(m) - 1 for m in bends}
-    for minute in sorted(minutes):
+    changes = {m for m in play.changed_from[column] if first < m <= last}
+
+    def there(minute: int) -> CoverProperties:
+        begun = sum(start <= minute for start in play.changed_from[column])
+        return surface.covers[begun]
+
+    for minute in sorted(minutes | changes):
+        at = clock.horizon.at(minute)
+        if minute in changes:
+            yield _point(at, play.before(minute, column), surface, there(minute - 1))
         if minute in wet and minute > first:
-            before = play.before_wetting(minute, column)
-            yield TracePoint(at=clock.horizon.at(minute), reserve_l_m2=before)
-        here = play.reserve_l_m2(minute, column)
-        yield TracePoint(at=clock.horizon.at(minute), reserve_l_m2=here)
+            yield _point(at, play.before(minute, column), surface, there(minute))
+        yield _point(at, play.reserve_l_m2(minute, column), surface, there(minute))
+
+
+def _point(
+    at: datetime, counted_l_m2: float, surface: Surface, cover: CoverProperties
+) -> TracePoint:
+    """Give a reserve in the litres of the cover that lies there."""
+    held_l_m2 = cover.held_l_m2
+    if held_l_m2 in (0, surface.held_l_m2):
+        return TracePoint(at=at, reserve_l_m2=counted_l_m2)
+    true_l_m2 = counted_l_m2 * held_l_m2 / surface.held_l_m2
+    return TracePoint(at=at, reserve_l_m2=true_l_m2, held_l_m2=held_l_m2)

@@ -1,7 +1,8 @@
 """Whether there is water: flow by the minute, the day's allotment, the tank's level.
 
-Counted from the site's water points. What others draw comes first: it takes its share
-of the flow and empties the tank, but never below nothing.
+Counted from the site's water points. What others and systems on a timer draw comes
+first: it takes its share of the flow and empties the tank, but never below nothing. A
+timer that finds too little is a finding of its own: its surface is not wet then.
 """
 
 from collections.abc import Iterator, Sequence
@@ -12,10 +13,12 @@ import numpy as np
 
 from models.quantities import Units, show
 from models.records import (
+    AutomaticFlow,
     Finding,
     FindingKind,
     Floats,
     Site,
+    SurfaceWork,
     WaterHour,
     WaterPoint,
     WaterTrace,
@@ -34,8 +37,12 @@ class PointPlay:
 
     Attributes
     ----------
-    drawn_l, free_l_min : array (minutes,)
-        Drawn for curing; what its hoses have left after others took theirs.
+    drawn_l, automatic_l : array (minutes,)
+        Drawn by visits, and by systems on a timer.
+    free_l_min : array (minutes,)
+        What its hoses have left for visits after others and timers took theirs.
+    others_l : array (minutes,)
+        Taken by others.
     level_l : array (minutes,) or None
         In the tank at the end of each minute; below zero where it is overdrawn.
     days : tuple of (int, int)
@@ -44,7 +51,9 @@ class PointPlay:
 
     point: WaterPoint
     drawn_l: Floats
+    automatic_l: Floats
     free_l_min: Floats
+    others_l: Floats
     level_l: Floats | None
     days: tuple[tuple[int, int], ...]
 
@@ -65,17 +74,31 @@ class PointPlay:
 
 
 def play_water(
-    site: Site, jobs: Sequence[Job], clock: SiteClock
+    site: Site,
+    jobs: Sequence[Job],
+    clock: SiteClock,
+    works: Sequence[SurfaceWork] = (),
 ) -> tuple[PointPlay, ...]:
     """Play every water point to the end of the horizon or of the last job."""
     length = max([clock.horizon.length_min, *(job.end_min for job in jobs)])
-    return tuple(_play(point, jobs, clock, length) for point in site.water_points)
+    timers = [flow for work in works for flow in work.automatic]
+    return tuple(
+        _play(point, jobs, timers, clock, length) for point in site.water_points
+    )
 
 
 def _play(
-    point: WaterPoint, jobs: Sequence[Job], clock: SiteClock, length: int
+    point: WaterPoint,
+    jobs: Sequence[Job],
+    timers: Sequence[AutomaticFlow],
+    clock: SiteClock,
+    length: int,
 ) -> PointPlay:
-    drawn, taken, arriving = np.zeros(length), np.zeros(length), np.zeros(length)
+    drawn, taken, arriving, automatic = (np.zeros(length) for _ in range(4))
+    for timer in timers:
+        if timer.water_point_id == point.id:
+            span = slice(max(0, timer.from_min), max(0, timer.until_min))
+            automatic[span] += timer.flow_l_min
     for job in jobs:
         water = job.task.water
         if water is not None and job.visit.water_point_id == point.id:
@@ -96,10 +119,11 @@ def _play(
             arriving[minute] += delivery.litres_l
     level = None
     if point.capacity_l is not None:
-        level = _level(point, arriving + point.refill_l_min, taken, drawn)
-    free = np.maximum(0.0, point.flow_l_min - taken)
+        first_come = taken + automatic
+        level = _level(point, arriving + point.refill_l_min, first_come, drawn)
+    free = np.maximum(0.0, point.flow_l_min - taken - automatic)
     within = tuple((max(0, a), min(b, length)) for a, b in days if b > 0)
-    return PointPlay(point, drawn, free, level, within)
+    return PointPlay(point, drawn, automatic, free, taken, level, within)
 
 
 def _level(point: WaterPoint, arriving: Floats, taken: Floats, drawn: Floats) -> Floats:
@@ -123,6 +147,7 @@ def check_water(
         findings += _flow(site, play, clock)
         findings += _allotment(site, play, clock)
         findings += _tank(site, play, clock)
+        findings += _timers(site, play, clock)
     return findings
 
 
@@ -160,8 +185,10 @@ def _allotment(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Findin
     if allotment is None:
         return
     for first, last in play.days:
-        drawn = float(play.drawn_l[first:last].sum())
-        if drawn > allotment + SLACK_L:
+        by_timers = float(play.automatic_l[first:last].sum())
+        by_visits = float(play.drawn_l[first:last].sum())
+        drawn = by_visits + by_timers
+        if by_visits > max(0.0, allotment - by_timers) + SLACK_L:
             words = (
                 f"{play.point.name}: {_litres(drawn, site.units)} drawn on "
                 f"{clock.day_words(first)}; {_litres(allotment, site.units)} a day "
@@ -180,6 +207,46 @@ def _tank(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
             f"{_litres(lacking, site.units)} are lacking"
         )
         yield _short(play, "tank_level", words, first, last, clock)
+
+
+def _timers(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
+    """Say where a timer's draw finds too little flow, allotment or water in a tank.
+
+    A tank is too low for it where it is empty at the end of a minute of the draw.
+    """
+    automatic = play.automatic_l
+    reasons = {"flow": automatic > play.point.flow_l_min - play.others_l + SLACK_L}
+    if play.level_l is not None:
+        reasons["tank"] = (automatic > 0) & (play.level_l <= SLACK_L)
+    if play.point.daily_allotment_l is not None:
+        over = np.zeros(len(automatic), bool)
+        for first, last in play.days:
+            used = np.cumsum(automatic[first:last])
+            over[first:last] = used > play.point.daily_allotment_l + SLACK_L
+        reasons["day"] = over & (automatic > 0)
+    for reason, short in reasons.items():
+        if short.any():
+            first = int(np.argmax(short))
+            words = (
+                f"{play.point.name}: a timer draws "
+                f"{show('flow', automatic[first], site.units)} {clock.words(first)}; "
+                f"{_lacking(reason, play, first, site.units)}"
+            )
+            last = len(short) - int(np.argmax(short[::-1]))
+            yield found(
+                clock, "automatic_short", words, first, last,
+                water_point_id=play.point.id, minutes=int(short.sum()),
+            )  # fmt: skip
+
+
+def _lacking(reason: str, play: PointPlay, minute: int, units: Units) -> str:
+    if reason == "tank":
+        return "the tank is empty then"
+    if reason == "day":
+        allotment = _litres(play.point.daily_allotment_l or 0.0, units)
+        return f"{allotment} a day are allowed"
+    left = max(0.0, play.point.flow_l_min - float(play.others_l[minute]))
+    return f"{show('flow', left, units)} flow"
 
 
 def _short(
@@ -218,20 +285,21 @@ def water_traces(
 
 
 def _hours(play: PointPlay, clock: SiteClock) -> Iterator[WaterHour]:
-    for first in range(0, len(play.drawn_l), 60):
-        last = min(first + 60, len(play.drawn_l))
+    curing = play.drawn_l + play.automatic_l
+    for first in range(0, len(curing), 60):
+        last = min(first + 60, len(curing))
         left = None
         if play.point.daily_allotment_l is not None:
             midnight = next(a for a, b in play.days if a <= last - 1 < b)
-            used = float(play.drawn_l[midnight:last].sum())
+            used = float(curing[midnight:last].sum())
             left = max(0.0, play.point.daily_allotment_l - used)
         level = None
         if play.level_l is not None:
             level = max(0.0, float(play.level_l[last - 1]))
         yield WaterHour(
             at=clock.horizon.at(first),
-            drawn_l=float(play.drawn_l[first:last].sum()),
-            peak_flow_l_min=float(play.drawn_l[first:last].max()),
+            drawn_l=float(curing[first:last].sum()),
+            peak_flow_l_min=float(curing[first:last].max()),
             level_l=level,
             allotment_left_l=left,
         )

@@ -87,7 +87,7 @@ def _say(night: Tonight, clock: WallClock, units: Units) -> None:
     if night.surfaces:
         screen.say_table(_surfaces(night, clock, units))
     if night.sealed:
-        screen.say(f"{night.sealed} more under compound.")
+        screen.say(f"{night.sealed} more need no water: sealed, or under blankets.")
     screen.say_table(_crews(night, clock))
     screen.say_table(_water(night, units))
     screen.say(PLANNING_AID, "italic")

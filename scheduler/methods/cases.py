@@ -1,11 +1,19 @@
 """Everything about one surface brought together in the minutes of the horizon."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 
-from models.records import DryingHistory, HydrationHistory, SiteInput, Surface
+from models.records import (
+    DryingHistory,
+    HydrationHistory,
+    SiteInput,
+    SteamCycle,
+    Surface,
+)
 from scheduler.methods.figures import Figures, figures_for
 from scheduler.methods.gangs import Gangs
+from scheduler.methods.local_clock import LocalClock
 from scheduler.methods.protocol import Case
 from scheduler.methods.shifts import crew_shifts
 from scheduler.methods.site_calendar import SiteCalendar, site_calendar
@@ -44,7 +52,7 @@ class Cases:
             "bears_people": events.bears_people,
         }
         ready_min = minute(windows[surface.cover_from].expected_at)
-        if surface.face == "formed":
+        if surface.face != "top":
             ready_min = exposed_min
         ends = events.curing_ends
         zone = next(zone for zone in site.zones if zone.id == surface.zone_id)
@@ -68,9 +76,23 @@ class Cases:
             curing_end_min=minute(ends.expected_at) if ends else None,
             ends_min=minute(ends.expected_at) if ends else self.times.end_min,
             fog_needed=tuple(self.times.stretches(fog_needed)),
-            soak_lead_h=leads.get(surface.method, _SOAK_LEAD_H),
+            soak_lead_h=leads.get(surface.cover.kind, _SOAK_LEAD_H),
             flow_l_min=flows[zone.water_points[0]],
+            water_point_id=zone.water_points[0],
+            clock=LocalClock(site.timezone, horizon),
+            weather=self.site_input.weather,
+            later_min=tuple(minute(stage.starts_at) for stage in surface.later),
+            steam_min=_steam_min(surface.steam, minute),
         )
+
+
+def _steam_min(
+    steam: SteamCycle | None, minute: Callable[[datetime], int]
+) -> tuple[int, ...]:
+    if steam is None:
+        return ()
+    times = (steam.starts_at, steam.hold_from_at, steam.hold_until_at, steam.ends_at)
+    return tuple(minute(at) for at in times)
 
 
 #: Of covers the site lists no stock of: overnight. Common practice, no source. [h]

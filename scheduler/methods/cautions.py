@@ -8,7 +8,7 @@ from typing import Literal
 
 Hazard = Literal[
     "slips", "electrics", "night", "cement", "compound", "enclosed", "licensed",
-    "handling", "edges", "weather", "traffic", "run_off", "load",
+    "handling", "edges", "weather", "traffic", "run_off", "load", "scald", "pond",
 ]  # fmt: skip
 
 DEFERS = "The specification, the engineer, local codes and competent people come first."
@@ -26,6 +26,8 @@ HAZARDS: dict[Hazard, str] = {
     "weather": "Heat or cold: water, shade or dry gloves, and watch each other.",
     "traffic": "Hoses across ways, reversing tankers: barrier and banksman.",
     "run_off": "Run-off is caustic: keep it out of gullies, soil and open water.",
+    "scald": "Steam scalds: isolate, drain and wait before anything is opened.",
+    "pond": "Standing water: barrier round it, nobody on the slab, children kept out.",
     "load": "New concrete: no load, stack or traffic until the engineer releases it.",
 }
 

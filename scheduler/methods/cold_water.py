@@ -42,8 +42,7 @@ def cold_water(
     clock = LocalClock(site.timezone, horizon)
     water = show("temperature", point.temperature_c, site.units)
     concrete = show("temperature", float(concrete_c[worst]), site.units)
-    scale, unit = (1.8, "°F") if site.units == "us" else (1.0, "K")
-    allowed = f"{allowed_k * scale:.0f} {unit}"
+    allowed = case.kelvin(allowed_k)
     at = clock.words(int(minutes[worst]))
     yield Finding(
         kind="cold_water",

@@ -17,7 +17,7 @@ def covers_short(
         uses = [
             (case, *span)
             for case, chain in asked
-            if case.surface.method == stock.kind
+            if case.surface.cover.kind == stock.kind
             and (span := _in_use(case, chain, stock))
         ]
         yield from _short(site_input, stock, uses)
@@ -33,6 +33,8 @@ def _in_use(case: Case, chain: Chain, stock: CoverStock) -> tuple[int, int] | No
         end_min = min(end_min, off_min + round(60 * stock.turnaround_h))
     elif case.ends_min <= 0:
         return None
+    elif case.ends_min in case.later_min:  # another cover follows
+        end_min = min(end_min, case.ends_min + round(60 * stock.turnaround_h))
     start_min = max(0, start_min)
     return (start_min, end_min) if start_min < end_min else None
 
@@ -62,9 +64,19 @@ def _short(
                 f"{labels}{more} want {show('area', area_m2, units)} of "
                 f"{there[0].surface.cover.title.lower()} from {clock.words(first)} to "
                 f"{clock.words(last)}; the site owns "
-                f"{show('area', stock.stock_m2, units)}"
+                f"{show('area', stock.stock_m2, units)}{_order(stock, first, clock)}"
             ),
             starts_at=horizon.at(first),
             ends_at=horizon.at(last),
             limit="covers",
         )
+
+
+def _order(stock: CoverStock, short_min: int, clock: LocalClock) -> str:
+    """Say by when more must be ordered, where the site knows how long that takes."""
+    if not stock.lead_time_h:
+        return ""
+    by_min = short_min - round(60 * stock.lead_time_h)
+    if by_min < 0:
+        return f"; too late to order, it takes {stock.lead_time_h:g} h"
+    return f"; order more by {clock.words(by_min)}"

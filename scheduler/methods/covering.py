@@ -2,11 +2,13 @@
 
 from models.records import Link, Material, Task
 from scheduler.methods.cautions import Hazard, cautions
+from scheduler.methods.handover import change_cover
 from scheduler.methods.protocol import Case, window
 from scheduler.methods.worktime import Job, in_parts, slowdown
 
 #: A cover that comes late is still better than none for this long. [min]
 LATEST_AFTER_DUE_MIN = 3 * 24 * 60
+_DAY_MIN = 24 * 60
 
 
 def lay_cover(
@@ -16,14 +18,19 @@ def lay_cover(
     steps: tuple[str, ...],
     tools: tuple[str, ...],
     hazards: tuple[Hazard, Hazard],
+    within_min: int = _DAY_MIN,
 ) -> tuple[Task, ...]:
-    """Lay a wet cover on the whole surface.
+    """Lay a wet cover on the whole surface, in place of another where one lies there.
 
     Only the last part has the cover on: until then the surface counts as bare
-    between parts. A job that takes longer than the profile allows is due at the time
-    it would end if begun at once.
+    between parts. A job that takes longer than the profile, or ``within_min``, allows
+    is due at the time it would end if begun at once.
     """
-    within_min = case.profile.cover_within_min
+    if case.stage:
+        return change_cover(case, case.stage, job, steps[1:4], tools, hazards)
+    if not case.needs_cover:
+        return ()
+    within_min = min(case.profile.cover_within_min, within_min)
     strength = case.gangs.on_shift(
         job.skill, case.ready_min, case.ready_min + within_min + 1
     )
@@ -77,3 +84,8 @@ def covered_from_min(case: Case, laid: tuple[Task, ...]) -> int:
     if case.covered_from_min is not None:
         return case.covered_from_min
     return laid[-1].earliest_min + laid[-1].duration_min
+
+
+def last_of(tasks: tuple[Task, ...]) -> Task | None:
+    """Give the last of tasks that follow one another, if there is one."""
+    return tasks[-1] if tasks else None

@@ -12,7 +12,7 @@ from typing import Any, Literal
 from pydantic import Field, model_validator
 
 from models.errors import InputError, Problem
-from models.records import Element, MethodKey
+from models.records import Element, MethodKey, Skill
 from models.records.base import Record
 
 How = Literal["read", "from memory", "common practice, no source", "assumption"]
@@ -43,6 +43,20 @@ class Fits(Record):
     ----------
     under_bond : bool
         What comes on top may have to bond.
+    never : str
+        What is wanted instead, where the method is no use on any site; "" else.
+    frost : bool
+        It may lie there in a night of frost.
+    mottles : bool
+        It leaves marks on a coloured or architectural finish.
+    opens : bool
+        It can only be the first of a surface's methods.
+    in_forms : bool
+        It is for faces that lie in forms first.
+    not_after : tuple of str
+        Methods it cannot follow, and why in ``not_after_why``.
+    skill : str
+        Without which it cannot be done.
     nearest : tuple of str
         What to try instead, nearest first.
     """
@@ -50,6 +64,14 @@ class Fits(Record):
     elements: tuple[Element, ...] = Field(min_length=1)
     vertical: bool
     under_bond: bool
+    never: str = ""
+    frost: bool = True
+    mottles: bool = False
+    opens: bool = False
+    in_forms: bool = False
+    not_after: tuple[MethodKey, ...] = ()
+    not_after_why: str = ""
+    skill: Skill = "labourer"
     nearest: tuple[MethodKey, ...]
     how: How
     source: str = Field(min_length=1)

@@ -67,23 +67,31 @@ def forecast_limits(
 
 
 def _limits(case: Case, chain: Chain) -> Iterator[Limit]:
-    figures, units = case.figures.by_name, case.units
+    figures, units, name = case.figures.by_name, case.units, case.cover_name
     laying = (case.ready_min, max(chain.covered_min, case.ready_min + 60))
-    sealing = case.surface.cover_from == "sheen_gone"
+    lying = (chain.covered_min, case.ends_min)
+    film = case.surface.cover.kind in ("compound_clear", "compound_white")
     share = WIND_FRACTION[case.surface.exposure]
     if case.needs_cover:
         if "max_wind" in figures:
-            yield _wind(figures["max_wind"], laying, share, case, case.cover_name)
-        if case.fog_needed and not case.surface.vertical:
+            yield _wind(figures["max_wind"], laying, share, case, name)
+        if case.fog_needed and not case.surface.vertical and not case.stage:
             fog = case.table["fogging"].by_name
             fogging = (case.exposed_min, case.ready_min)
             yield _wind(fog["max_wind"], fogging, share, case, "fog")
             yield _cold(fog["min_air"], fogging, units, "fog asks")
+    if "max_wind_on" in figures:
+        yield _wind(figures["max_wind_on"], lying, share, case, name)
     if "min_air" in figures:
-        wet = laying if sealing else (chain.covered_min, case.ends_min)
-        yield _cold(figures["min_air"], wet, units, f"{case.cover_name} asks")
-    if sealing and case.needs_cover:
-        yield _hot(figures["max_air"], laying, units)
+        wet = laying if film else lying
+        yield _cold(figures["min_air"], wet, units, f"{name} asks")
+    if "max_air_on" in figures:
+        yield _hot(figures["max_air_on"], lying, units, name)
+    if "max_air_in_forms" in figures and case.needs_cover:
+        in_forms = (case.placing_min, case.exposed_min)
+        yield _hot(figures["max_air_in_forms"], in_forms, units, "a face in forms")
+    if film and case.needs_cover:
+        yield _hot(figures["max_air"], laying, units, "compound")
         if case.surface.exposure == "open":
             watch_min = round(60 * figures["rain_watch"].typical)
             dry = (case.ready_min, chain.covered_min + watch_min)
@@ -116,10 +124,10 @@ def _cold(limit: Figure, when: tuple[int, int], units: Units, who: str) -> Limit
     )  # fmt: skip
 
 
-def _hot(limit: Figure, when: tuple[int, int], units: Units) -> Limit:
+def _hot(limit: Figure, when: tuple[int, int], units: Units, who: str) -> Limit:
     most = show("temperature", limit.typical, units)
     return Limit(
-        limit, *when, f"compound asks for at most {most}",
+        limit, *when, f"{who} asks for at most {most}",
         lambda h: h.air_temperature_c > limit.typical,
         lambda h: h.air_temperature_c,
         lambda h: f"air at {show('temperature', h.air_temperature_c, units)}",

@@ -6,10 +6,23 @@ from models.quantities import show
 from models.records import Finding, SiteInput, Task
 from scheduler.methods.protocol import Case, Chain
 from scheduler.methods.registry import FOGGING
+from scheduler.methods.steam import unwatched
 
 
 def too_few_hands(site_input: SiteInput, case: Case, chain: Chain) -> Iterator[Finding]:
     """Say which work of a surface is beyond what there is, once a kind of work."""
+    for alone in unwatched(case):
+        yield Finding(
+            kind="missed",
+            words=(
+                f"{case.surface.label}: steam with no steam_operator on shift from "
+                f"{case.clock.words(alone.from_min)} to "
+                f"{case.clock.words(alone.until_min)}"
+            ),
+            starts_at=site_input.horizon.at(alone.from_min),
+            ends_at=site_input.horizon.at(alone.until_min),
+            surface_id=case.surface.id,
+        )
     said = set()
     rewets = (chain.rewet,) if chain.rewet else ()
     for task in (*FOGGING.chain(case).tasks, *chain.tasks, *rewets):

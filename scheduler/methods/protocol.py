@@ -1,25 +1,74 @@
 """What every curing method is: something that turns a surface into tasks."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple, Protocol
 
 from models.quantities import Units, read_quantity, show
-from models.records import MethodKey, Profile, Rules, Stretch, Surface, Task
+from models.records import (
+    AutomaticFlow,
+    CoverKind,
+    Link,
+    Pour,
+    Profile,
+    Rules,
+    SiteInput,
+    Stretch,
+    Surface,
+    Task,
+    Weather,
+)
 from models.records.site import Costs
 from scheduler.methods.figures import Figures
 from scheduler.methods.gangs import Gangs
+from scheduler.methods.local_clock import LocalClock
 from scheduler.methods.site_calendar import SiteCalendar
+from scheduler.methods.stretches import merge
 
-COVER_NAMES: dict[MethodKey, str] = {
+COVER_NAMES: dict[CoverKind, str] = {
     "burlap_single": "burlap",
     "burlap_double": "burlap",
     "cotton_mats": "mats",
     "plastic_sheet": "sheet",
+    "plastic_sheet_clear": "clear sheet",
+    "plastic_sheet_black": "black sheet",
     "sheet_over_burlap": "sheet and burlap",
+    "impervious_paper": "paper",
     "compound_clear": "compound",
     "compound_white": "compound",
+    "wet_sand": "sand",
+    "pond": "pond",
+    "insulated_blankets": "blankets",
+    "steam_enclosure": "enclosure",
 }
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A later cover of a surface, as its method needs to know it.
+
+    Attributes
+    ----------
+    number : int
+        1 for the first change of the cover, and so on.
+    lifts : str
+        What lies there until then, in words.
+    lift_rates_m2_h : tuple of float
+        How fast that comes off. [m² per worker-hour]
+    shut_off : str
+        What stops the water before, where it stands or runs there; "" else.
+    reason : str
+        Why the cover is changed, in words.
+    after : Task or None
+        What laid what lies there; None if it lies there already.
+    """
+
+    number: int
+    lifts: str
+    lift_rates_m2_h: tuple[float, ...]
+    shut_off: str
+    reason: str
+    after: Task | None
 
 
 @dataclass(frozen=True)
@@ -44,6 +93,20 @@ class Case:
         How long before use covers go into water. [h]
     flow_l_min : float
         Of the nearest water point. [L/min]
+    water_point_id : str
+        Of the nearest water point.
+    clock : LocalClock
+        For times in words.
+    weather : Weather
+        Forecast, and what was measured before it.
+    later_min : tuple of int
+        When each of the surface's later stages starts.
+    steam_min : tuple of int
+        Steam on, hold reached, hold over, cycle over; empty without steam.
+    stage : Stage or None
+        Given where this is not the surface's first cover. Then ``ready_min`` is when
+        the change is planned, and ``ends_min`` of any but the last cover is the next
+        change.
     """
 
     surface: Surface
@@ -64,6 +127,12 @@ class Case:
     fog_needed: tuple[Stretch, ...]
     soak_lead_h: float
     flow_l_min: float
+    water_point_id: str
+    clock: LocalClock
+    weather: Weather
+    later_min: tuple[int, ...] = ()
+    steam_min: tuple[int, ...] = ()
+    stage: Stage | None = None
 
     @property
     def figures(self) -> Figures:
@@ -78,7 +147,7 @@ class Case:
     @property
     def cover_name(self) -> str:
         """What lies on the concrete, in the one or two words a gang uses."""
-        return COVER_NAMES[self.surface.method]
+        return COVER_NAMES[self.surface.cover.kind]
 
     @property
     def needs_cover(self) -> bool:
@@ -96,13 +165,34 @@ class Case:
         sealed = self.surface.cover_from == "sheen_gone"
         return self.ready_min if sealed else self.late_min
 
+    def colder_than(self, limit_c: float) -> tuple[Stretch, ...]:
+        """Stretches in which the air is forecast below a temperature."""
+        minute = self.clock.horizon.minute
+        cold = (
+            Stretch(from_min=minute(hour.at), until_min=minute(hour.at) + 60)
+            for hour in self.weather.hours
+            if hour.air_temperature_c < limit_c
+        )
+        return merge(cold, 0, self.horizon_min)
+
     def task_id(self, name: str) -> str:
         """Id of a task of this surface; the same on every run."""
-        return f"{self.surface.id}/{name}"
+        stage = f"change-{self.stage.number}/" if self.stage else ""
+        return f"{self.surface.id}/{stage}{name}"
 
     def area(self, area_m2: float) -> str:
         """Area in the site's units."""
         return show("area", area_m2, self.units)
+
+    def degrees(self, temperature_c: float) -> str:
+        """Temperature in the site's units."""
+        return show("temperature", temperature_c, self.units)
+
+    def kelvin(self, difference_k: float) -> str:
+        """Difference of temperatures in the site's units."""
+        if self.units == "us":
+            return f"{1.8 * difference_k:.0f} °F"
+        return f"{difference_k:.0f} K"
 
     def water(self, litres_l: float) -> str:
         """Volume in the site's units; small ones to a tenth."""
@@ -123,12 +213,18 @@ class Chain:
     own_time_min : int
         What the chain itself needs between the surface being ready and the start of
         the task that covers it, as between two coats; not counted as late.
+    laid : Task or None
+        With its end the cover is on; None if it lies there already.
+    automatic : tuple of AutomaticFlow
+        What a system on a timer draws, whoever looks at it.
     """
 
     tasks: tuple[Task, ...]
     covered_min: int
     rewet: Task | None = None
     own_time_min: int = 0
+    laid: Task | None = None
+    automatic: tuple[AutomaticFlow, ...] = ()
 
 
 class Method(Protocol):
@@ -139,12 +235,27 @@ class Method(Protocol):
         ...
 
 
+#: Adds what is known of a surface before its clocks run: planned changes of its cover
+#: (``later``), a steam cycle. It gives other surfaces back as they are.
+Planned = Callable[[Surface, Pour, SiteInput], Surface]
+
+
 class Window(NamedTuple):
     """Earliest start, end by which it is not late, end after which it is missed."""
 
     earliest_min: int
     due_min: int
     latest_min: int
+
+
+def end_min(task: Task | None) -> int:
+    """Minute at which a task can be done at the soonest; 0 for none."""
+    return task.earliest_min + task.duration_min if task else 0
+
+
+def links(task: Task | None) -> tuple[Link, ...]:
+    """Follow a task, if there is one."""
+    return (Link(task_id=task.id),) if task else ()
 
 
 def window(earliest_min: int, due_min: int, latest_min: int, needs_min: int) -> Window:

@@ -3,20 +3,40 @@
 from collections.abc import Mapping
 
 from models.records import MethodKey
+from scheduler.methods.blankets import Blankets
 from scheduler.methods.compound import Compound
 from scheduler.methods.fogging import Fogging
-from scheduler.methods.protocol import Method
+from scheduler.methods.forms_in_place import FormsInPlace
+from scheduler.methods.planned_changes import then, weekend_cover
+from scheduler.methods.ponding import Ponding, bridged
+from scheduler.methods.protocol import Method, Planned
 from scheduler.methods.sheeting import Sheeting
+from scheduler.methods.soaker import Soaker
+from scheduler.methods.sprinkling import Sprinkling
+from scheduler.methods.steam import LiveSteam, steamed
 from scheduler.methods.wet_covers import WetCovers
 
+#: A method that is missing here is refused on every site; the table says why.
 METHODS: Mapping[MethodKey, Method] = {
     "burlap_single": WetCovers(),
     "burlap_double": WetCovers(),
     "cotton_mats": WetCovers(),
+    "wet_sand": WetCovers(),
     "plastic_sheet": Sheeting(),
+    "plastic_sheet_clear": Sheeting(),
+    "plastic_sheet_black": Sheeting(),
+    "impervious_paper": Sheeting(),
     "sheet_over_burlap": Sheeting(),
     "compound_clear": Compound(),
     "compound_white": Compound(),
+    "ponding": Ponding(),
+    "sprinklers": Sprinkling(),
+    "soaker_under_sheet": Soaker(),
+    "insulated_blankets": Blankets(),
+    "live_steam": LiveSteam(),
+    "forms_in_place": FormsInPlace(),
 }
 #: Initial protection, whatever comes after it.
 FOGGING: Method = Fogging()
+#: What is planned of a surface before its clocks run, one after the other.
+PLANNED: tuple[Planned, ...] = (bridged, steamed, then, weekend_cover)

@@ -2,14 +2,20 @@
 
 from models.records import Link, Material, Task
 from scheduler.methods.cautions import cautions
-from scheduler.methods.protocol import Case, Window, window
+from scheduler.methods.protocol import Case, Window, end_min, window
 from scheduler.methods.worktime import Job, in_parts, labour, slowdown
 
 #: Covers left on longer do no harm but are missing elsewhere. [min]
 _LATEST_AFTER_DUE_MIN = 3 * 24 * 60
+_COMPARE = "Compare surface and air; lay back and wait if too far apart."
 
 
-def removal(case: Case, loosen_first: bool) -> tuple[Task, ...]:
+def removal(
+    case: Case,
+    loosen_first: bool,
+    limits: tuple[str, ...] = (),
+    after: Task | None = None,
+) -> tuple[Task, ...]:
     """Lift, wash and return the covers; none if curing ends after the horizon.
 
     Parameters
@@ -18,15 +24,21 @@ def removal(case: Case, loosen_first: bool) -> tuple[Task, ...]:
         A surface under covers.
     loosen_first : bool
         Sheets are opened along their edges well before they are lifted.
+    limits : tuple of str
+        What else must hold before anything comes off.
+    after : Task or None
+        What must be done before.
     """
-    morning = _morning(case)
+    morning = first_morning(case)
     if morning is None:
         return ()
-    loosen = (_loosen(case, morning),) if loosen_first else ()
-    return (*loosen, *_lift(case, morning, loosen))
+    before = (Link(task_id=after.id),) if after else ()
+    morning = morning._replace(earliest_min=max(morning.earliest_min, end_min(after)))
+    loosen = (_loosen(case, morning, limits, before),) if loosen_first else ()
+    return (*loosen, *_lift(case, morning, loosen, limits, before))
 
 
-def _morning(case: Case) -> Window | None:
+def first_morning(case: Case) -> Window | None:
     """First cool worked morning after curing; a day later it is late.
 
     Curing that ended shortly before the plan, over a weekend say, left its covers for
@@ -46,7 +58,9 @@ def _morning(case: Case) -> Window | None:
     return None
 
 
-def _loosen(case: Case, morning: Window) -> Task:
+def _loosen(
+    case: Case, morning: Window, limits: tuple[str, ...], before: tuple[Link, ...]
+) -> Task:
     job = Job(
         rates_m2_h=(case.figures["loosen"],),
         people=case.figures.people("loosen_people"),
@@ -55,22 +69,27 @@ def _loosen(case: Case, morning: Window) -> Task:
     strength = case.gangs.on_shift("labourer", morning.earliest_min, morning.due_min)
     factor = slowdown(case, morning.earliest_min)
     work = labour(case, job, case.surface.area_m2, factor, strength)
+    staged = case.surface.cover.kind == "insulated_blankets"
     return Task(
         id=case.task_id("loosen"),
         surface_id=case.surface.id,
         kind="loosen",
-        title="Loosen sheet edges",
+        title="Top blankets off" if staged else "Loosen sheet edges",
         earliest_min=morning.earliest_min,
         due_min=morning.due_min,
         latest_min=morning.latest_min,
         duration_min=work.duration_min,
         people=work.people,
+        after=before,
         missed_cost=case.costs.missed_work,
         late_cost_per_min=0,  # the lifting after it carries the price
         tools=("knife", "thermometer"),
         steps=(
             "Confirm with the person in charge that curing is over.",
-            "Take ballast and tape off the edges; leave the sheet lying.",
+            "Take the top layer off only; the under layer stays."
+            if staged
+            else "Take ballast and tape off the edges; leave the sheet lying.",
+            *limits,
             "Note surface and air temperature.",
         ),
         cautions=cautions("slips", "edges"),
@@ -78,7 +97,13 @@ def _loosen(case: Case, morning: Window) -> Task:
     )
 
 
-def _lift(case: Case, morning: Window, loosen: tuple[Task, ...]) -> tuple[Task, ...]:
+def _lift(
+    case: Case,
+    morning: Window,
+    loosen: tuple[Task, ...],
+    limits: tuple[str, ...],
+    before: tuple[Link, ...],
+) -> tuple[Task, ...]:
     job = Job(
         rates_m2_h=(case.figures["lift"],),
         people=case.figures.people("lift_people"),
@@ -86,15 +111,17 @@ def _lift(case: Case, morning: Window, loosen: tuple[Task, ...]) -> tuple[Task, 
     )
     strength = case.gangs.on_shift("labourer", morning.earliest_min, morning.due_min)
     start_min = morning.earliest_min
-    after: tuple[Link, ...] = ()
+    due_min, after = morning.due_min, before
     if loosen:
         gap_min = round(case.figures["loosen_gap"])
         after = (Link(task_id=loosen[0].id, min_gap_min=gap_min),)
-        start_min = loosen[0].earliest_min + loosen[0].duration_min + gap_min
+        start_min = end_min(loosen[0]) + gap_min
+        # What waits for the night is not late in the morning.
+        due_min = max(due_min, start_min + 2 * gap_min)
     parts = in_parts(case, job, slowdown(case, start_min), strength)
     tasks = []
     for i, work in enumerate(parts):
-        when = window(start_min, morning.due_min, morning.latest_min, work.duration_min)
+        when = window(start_min, due_min, morning.latest_min, work.duration_min)
         of = f", part {i + 1} of {len(parts)}" if len(parts) > 1 else ""
         task = Task(
             id=case.task_id(f"remove-{i + 1}" if len(parts) > 1 else "remove"),
@@ -113,7 +140,7 @@ def _lift(case: Case, morning: Window, loosen: tuple[Task, ...]) -> tuple[Task, 
             tools=("thermometer", "trolley", "tags"),
             steps=(
                 "Confirm with the person in charge that curing is over.",
-                "Compare surface and air; lay back and wait if too far apart.",
+                *(limits or (_COMPARE,)),
                 "Lift strip by strip while it is cool; damp, not bone dry.",
                 "Rinse where the water is caught, drain, roll, tag, back to store.",
             ),

@@ -16,7 +16,8 @@ from scheduler.methods.cold_water import cold_water
 from scheduler.methods.cover_stock import covers_short
 from scheduler.methods.forecast import forecast_limits
 from scheduler.methods.hands import too_few_hands
-from scheduler.methods.registry import METHODS
+from scheduler.methods.stages import stage_chains, whole_chain
+from scheduler.methods.weekend import open_over_weekend
 
 
 def warnings_of(
@@ -33,15 +34,16 @@ def warnings_of(
         In order of start, then of words.
     """
     cases = cases_of(site_input, hydration, drying)
-    asked = []
-    for surface in surfaces:
-        case = cases.of(surface)
-        asked.append((case, METHODS[surface.method].chain(case)))
-    found: list[Finding] = [*covers_short(site_input, asked)]
+    whole = [cases.of(surface) for surface in surfaces]
+    stages = [pair for case in whole for pair in stage_chains(case)]
+    found: list[Finding] = [*covers_short(site_input, stages)]
     forecast: list[tuple[str, Finding]] = []
-    for case, chain in asked:
-        label = case.surface.label
-        forecast += [(label, f) for f in forecast_limits(site_input, case, chain)]
+    for one, chain in stages:
+        label = one.surface.label
+        forecast += [(label, f) for f in forecast_limits(site_input, one, chain)]
+        found += open_over_weekend(site_input, one)
+    for case in whole:
+        chain = whole_chain(case)
         found += cold_water(site_input, case, chain, hydration)
         found += too_few_hands(site_input, case, chain)
     found += _alike(forecast)

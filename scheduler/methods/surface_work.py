@@ -51,6 +51,40 @@ class Times:
         ]
 
 
+def in_first_cover_l_m2_h(
+    loss_l_m2_h: Floats, held_steps_l_m2: Floats, held_l_m2: float
+) -> Floats:
+    r"""Loss of the covers that follow one another, in litres of the first.
+
+    Parameters
+    ----------
+    loss_l_m2_h : array (steps,)
+        True loss of the cover of each step. [L/(m² h)]
+    held_steps_l_m2 : array (steps,)
+        What that cover holds; 0 for one that holds nothing. [L/m²]
+    held_l_m2 : float
+        What the first cover that holds water holds. [L/m²]
+
+    Returns
+    -------
+    array
+        Rounded to a millionth. [L/(m² h)]
+
+    Notes
+    -----
+    The reserve is a share of what the cover in place holds, so its loss is
+    :math:`w \, h_1 / h`. A cover that holds no water loses no share of it.
+    """
+    ratio = np.divide(
+        held_l_m2,
+        held_steps_l_m2,
+        out=np.zeros_like(held_steps_l_m2),
+        where=held_steps_l_m2 > 0,
+    )
+    # Adding 0 turns -0.0 into 0.0, which would print differently.
+    return np.asarray(np.round(loss_l_m2_h * ratio, 6) + 0.0)
+
+
 def drying_curve(
     loss_l_m2_h: Floats, held_l_m2: float, times: Times
 ) -> DryingCurve | None:

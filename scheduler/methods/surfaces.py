@@ -1,12 +1,10 @@
-"""Pours become surfaces: the top, and the faces that appear when forms are struck."""
+"""Pours become surfaces: the top, and what appears when forms are struck."""
 
 from datetime import UTC, datetime, timedelta
 from math import floor
 
-from models.drying.covers import cover_properties
 from models.errors import InputError, Problem
 from models.records import (
-    CoverProperties,
     EventName,
     Grid,
     MethodKey,
@@ -15,6 +13,8 @@ from models.records import (
     SiteInput,
     Surface,
 )
+from scheduler.methods.first_covers import first_cover
+from scheduler.methods.registry import PLANNED
 
 STEP_MIN = 10
 #: Beyond the horizon, so that the end of most curing in it is seen. [d]
@@ -28,21 +28,39 @@ _COVER_FROM: dict[MethodKey, EventName] = {
     "sheet_over_burlap": "takes_cover",
     "compound_clear": "sheen_gone",
     "compound_white": "sheen_gone",
+    "plastic_sheet_clear": "takes_cover",
+    "plastic_sheet_black": "takes_cover",
+    "impervious_paper": "takes_cover",
+    "wet_sand": "bears_people",
+    "ponding": "takes_cover",
+    "hand_sprinkling": "takes_cover",
+    "sprinklers": "takes_cover",
+    "soaker_under_sheet": "takes_cover",
+    "insulated_blankets": "bears_people",
+    "live_steam": "takes_cover",
+    "autoclave": "takes_cover",
+    "forms_in_place": "takes_cover",
 }
 
 
 def surfaces_of(site_input: SiteInput) -> tuple[Surface, ...]:
     """Every surface that the horizon sees, in the order of the pours.
 
-    Formed faces count as upright: the sides and edges of a pour; a soffit is worked on
-    overhead and sees as little sun.
+    Formed faces count as upright: the sides of a pour; a soffit is worked on overhead
+    and sees as little sun.
     """
     return tuple(
-        surface
+        _planned(surface, pour, site_input)
         for pour in site_input.pours
         if pour.placing_starts_at < site_input.horizon.ends_at
         for surface in _of(pour, site_input.site)
     )
+
+
+def _planned(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
+    for planned in PLANNED:
+        surface = planned(surface, pour, site_input)
+    return surface
 
 
 def _of(pour: Pour, site: Site) -> list[Surface]:
@@ -68,13 +86,26 @@ def _of(pour: Pour, site: Site) -> list[Surface]:
         "area_m2": pour.area_m2,
         "vertical": False,
         "method": pour.method,
-        "cover": _cover(pour.method, site),
+        "cover": first_cover(pour.method, site),
         "cover_from": _COVER_FROM[pour.method],
         "exposed_at": pour.placing_ends_at,
         "covered_at": pour.covered_at,
         "wetted_at": pour.wetted_at,
     }
     surfaces = [Surface.model_validate(top)]
+    if pour.edge_area_m2 and pour.edge_method and pour.edge_strike_at:
+        edges = shared | {
+            "id": f"{pour.id}-edges",
+            "label": f"{pour.id} {zone}, edges",
+            "face": "edges",
+            "area_m2": pour.edge_area_m2,
+            "vertical": True,
+            "method": pour.edge_method,
+            "cover": first_cover(pour.edge_method, site),
+            "cover_from": _COVER_FROM[pour.edge_method],
+            "exposed_at": pour.edge_strike_at,
+        }
+        surfaces.append(Surface.model_validate(edges))
     if pour.formed_area_m2 and pour.formed_method and pour.strike_at:
         faces = shared | {
             "id": f"{pour.id}-faces",
@@ -83,20 +114,12 @@ def _of(pour: Pour, site: Site) -> list[Surface]:
             "area_m2": pour.formed_area_m2,
             "vertical": True,
             "method": pour.formed_method,
-            "cover": _cover(pour.formed_method, site),
+            "cover": first_cover(pour.formed_method, site),
             "cover_from": _COVER_FROM[pour.formed_method],
             "exposed_at": pour.strike_at,
         }
         surfaces.append(Surface.model_validate(faces))
     return surfaces
-
-
-def _cover(method: MethodKey, site: Site) -> CoverProperties:
-    cover = cover_properties(method)
-    for stock in site.covers:
-        if stock.kind == method and stock.held_l_m2 is not None:
-            return cover.model_copy(update={"held_l_m2": stock.held_l_m2})
-    return cover
 
 
 def planning_grid(site_input: SiteInput) -> Grid:

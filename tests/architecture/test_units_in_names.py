@@ -12,10 +12,12 @@ import pytest
 from pydantic import BaseModel
 
 UNITS = {
-    "m": "m", "mm": "mm", "m2": "m²", "m3": "m³", "kg_m3": "kg/m³", "l": "L",
+    "m": "m", "mm": "mm", "mm_d": "mm/d", "m2": "m²", "m3": "m³", "kg_m3": "kg/m³",
+    "l": "L",
     "c": "°C", "k": "K", "kpa": "kPa", "mpa": "MPa", "m_s": "m/s",
     "kg_m2_h": "kg/(m² h)", "l_m2": "L/m²", "l_m2_h": "L/(m² h)", "l_min": "L/min",
-    "h": "h", "per_h": "1/h", "days": "d", "min": "min", "s": "s", "j_mol": "J/mol", "j_kg": "J/kg",
+    "h": "h", "per_h": "1/h", "days": "d", "min": "min", "s": "s",
+    "j_mol": "J/mol", "j_kg": "J/kg",
     "w_m2": "W/m²", "m2k_w": "m² K/W", "deg": "°", "pct": "%", "fraction": "-",
 }  # fmt: skip
 SUFFIX = re.compile("_(" + "|".join(sorted(UNITS, key=len, reverse=True)) + ")$")

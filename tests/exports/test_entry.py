@@ -9,9 +9,14 @@ from hypothesis import strategies as st
 from exports.entry import Entry, entries, most_telling
 from exports.kinds import ALARMS_MIN, VERBS
 from exports.text import visible_signs
-from models.records import Material, Phase, Roster, TaskKind, Zone
+from models.records import Material, Phase, Roster, TaskKind, TracePoint, Zone
 from tests.builders import MONDAY
-from tests.exports.exports_builders import small_report, small_roster, small_site
+from tests.exports.exports_builders import (
+    HORIZON_MIN,
+    small_report,
+    small_roster,
+    small_site,
+)
 
 
 def by_id(starts_at: datetime = MONDAY, **site_fields: object) -> dict[str, Entry]:
@@ -94,7 +99,7 @@ def test_a_dry_cover_is_called_dry() -> None:
         ("P1-top/soak", "not exposed yet"),
         ("P1-top/fog", "bare and drying"),
         ("P3-wall/mix", "dries from 14:30 CEST"),
-        ("P3-wall/check", "sealed under compound"),
+        ("P3-wall/check", "sealed; needs no water"),
         (
             "P1-top/inspect/1",
             "99 % left; lasts to the end of curing or of the forecast",
@@ -124,6 +129,59 @@ def test_reserve_within_limits_and_after_curing() -> None:
     calm = roster.model_copy(update={"surfaces": (*roster.surfaces[:2], wall)})
     found = {e.visit_id: e for e in entries(small_site(), calm, small_report())}
     assert found["P3-wall/mix"].reserve_words == "bare; within its limits"
+
+
+@pytest.mark.parametrize(
+    ("kind", "words"),
+    [
+        ("automatic", "wetted by a timer"),
+        ("sealed", "sealed; needs no water"),
+        ("insulated", "under blankets; needs no water"),
+    ],
+)
+def test_where_no_visit_has_to_wet(kind: str, words: str) -> None:
+    entry = after_a_change(kind)
+    assert (entry.reserve_words, entry.dry_by_at) == (words, None)
+
+
+@pytest.mark.parametrize("kind", ["ponded", "steamed", "covered"])
+def test_what_is_left_is_a_share_of_the_cover_in_place(kind: str) -> None:
+    # Half of 25 L/m² is half of the curve's 0.8, which loses 0.1 an hour: four hours
+    # from minute 330, where the visit begins.
+    entry = after_a_change(kind)
+    assert entry.state_words == "50 % left"
+    assert entry.dry_by_at == MONDAY + timedelta(minutes=330 + 240)
+
+
+def test_a_change_of_cover_promises_no_hour() -> None:
+    """The cover before has 0.6 − 0.1 × 5.5 h of 0.8 left; the curve is of the next."""
+    roster = small_roster()
+    slab, pit, wall = roster.surfaces
+    assert pit.rewet is not None
+    filled = pit.rewet.model_copy(update={"kind": "fill_pond"})
+    pit = pit.model_copy(update={"rewet": filled})
+    roster = roster.model_copy(update={"surfaces": (slab, pit, wall)})
+    found = {e.visit_id: e for e in entries(small_site(), roster, small_report())}
+    entry = found["P2-top/rewet/1"]
+    assert (entry.state_words, entry.reserve_words) == ("6 % left", "6 % left")
+    assert entry.dry_by_at is None
+
+
+def after_a_change(kind: str) -> Entry:
+    """The first visit to the pit, whose pond is half full all day."""
+    report = small_report()
+    ends_at = MONDAY + timedelta(minutes=HORIZON_MIN)
+    points = tuple(
+        TracePoint(at=at, reserve_l_m2=12.5, held_l_m2=25) for at in (MONDAY, ends_at)
+    )
+    phase = Phase.model_validate(
+        {"kind": kind, "starts_at": MONDAY, "ends_at": ends_at}
+    )
+    slab, pit, wall = report.surfaces
+    pit = pit.model_copy(update={"points": points, "phases": (phase,)})
+    changed = report.model_copy(update={"surfaces": (slab, pit, wall)})
+    found = {e.visit_id: e for e in entries(small_site(), small_roster(), changed)}
+    return found["P2-top/rewet/1"]
 
 
 def test_clock_change_shows_both_abbreviations() -> None:

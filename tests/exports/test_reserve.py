@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from exports.reserve import dry_from_min, phase_at, reserve_at
-from models.records import DryingCurve
+from exports.reserve import dry_from_min, phase_at, share_at
+from models.records import DryingCurve, TracePoint
 from tests.builders import MONDAY
 from tests.exports.exports_builders import small_report
 
@@ -16,22 +16,36 @@ def minute(count: float) -> timedelta:
     return timedelta(minutes=count)
 
 
-def test_reserve_falls_straight_between_points() -> None:
+def test_share_falls_straight_between_points() -> None:
     pit = small_report().surfaces[1]
-    # 0.6 − 0.1 × 3 h
-    assert reserve_at(pit, MONDAY + minute(180)) == pytest.approx(0.3)
+    # 0.6 − 0.1 × 3 h, of 0.8
+    assert share_at(pit, MONDAY + minute(180)) == pytest.approx(0.375)
 
 
-def test_reserve_at_the_end_of_a_wetting_is_the_full_one() -> None:
+def test_share_at_the_end_of_a_wetting_is_the_full_one() -> None:
     pit = small_report().surfaces[1]
-    assert reserve_at(pit, MONDAY + minute(350)) == 0.8
-    assert reserve_at(pit, MONDAY + minute(349.9)) < 0.1
+    assert share_at(pit, MONDAY + minute(350)) == 1
+    assert share_at(pit, MONDAY + minute(349.9)) < 0.1
 
 
-def test_reserve_before_the_first_point_and_after_the_last() -> None:
+def test_share_before_the_first_point_and_after_the_last() -> None:
     slab = small_report().surfaces[0]
-    assert reserve_at(slab, MONDAY) == 0
-    assert reserve_at(slab, MONDAY + minute(5000)) == slab.points[-1].reserve_l_m2
+    assert share_at(slab, MONDAY) == 0
+    # 0.8 − 0.05 × 590/60 h, of 0.8
+    assert share_at(slab, MONDAY + minute(5000)) == pytest.approx(1 - 590 / 960)
+
+
+def test_share_is_that_of_the_cover_in_place() -> None:
+    """A pond of 25 L/m² falls from full to half in ten hours."""
+    points = (
+        TracePoint(at=MONDAY, reserve_l_m2=0.2),
+        TracePoint(at=MONDAY, reserve_l_m2=25, held_l_m2=25),
+        TracePoint(at=MONDAY + minute(600), reserve_l_m2=12.5, held_l_m2=25),
+    )
+    ponded = small_report().surfaces[1].model_copy(update={"points": points})
+    assert share_at(ponded, MONDAY) == 1
+    assert share_at(ponded, MONDAY + minute(300)) == pytest.approx(0.75)
+    assert share_at(ponded, MONDAY + minute(900)) == 0.5
 
 
 def test_phase_holds_from_its_start_up_to_its_end() -> None:

@@ -1,11 +1,15 @@
 """What the board says, read from its page without a browser."""
 
 import re
+from datetime import timedelta
 from xml.etree import ElementTree
+
+import pytest
 
 from exports.board.board import page, render
 from exports.board.strip import FULL, HEIGHT
-from models.records import AuditReport
+from models.records import AuditReport, Finding, Phase, TracePoint
+from tests.builders import MONDAY
 from tests.exports.exports_builders import small_report, small_roster, small_site
 
 
@@ -80,3 +84,77 @@ def test_pictures_are_well_formed() -> None:
     assert len(pictures) >= len(small_report().surfaces)
     for picture in pictures:
         ElementTree.fromstring(picture)
+
+
+def changed(**fields: object) -> AuditReport:
+    report = small_report()
+    slab, pit, wall = report.surfaces
+    pit = pit.model_copy(update=fields)
+    return report.model_copy(update={"surfaces": (slab, pit, wall)})
+
+
+def phases(*parts: tuple[str, int, int]) -> tuple[Phase, ...]:
+    return tuple(
+        Phase.model_validate(
+            {
+                "kind": kind,
+                "starts_at": MONDAY + timedelta(minutes=start),
+                "ends_at": MONDAY + timedelta(minutes=end),
+            }
+        )
+        for kind, start, end in parts
+    )
+
+
+def test_a_pond_goes_on_with_the_level_of_the_cover_before_it() -> None:
+    """Burlap half empty at 600, filled to 25 L/m², three fifths left at 1200."""
+    points = (
+        TracePoint(at=MONDAY, reserve_l_m2=0.8),
+        TracePoint(at=MONDAY + timedelta(minutes=600), reserve_l_m2=0.4),
+        TracePoint(at=MONDAY + timedelta(minutes=600), reserve_l_m2=25, held_l_m2=25),
+        TracePoint(at=MONDAY + timedelta(minutes=1200), reserve_l_m2=15, held_l_m2=25),
+    )
+    report = changed(
+        points=points, phases=phases(("covered", 0, 600), ("ponded", 600, 1200))
+    )
+    pit = page(small_site(), small_roster(), report, ()).strips[1]
+    # Full is 20 of 24 high: at the top of the level y is 4, at half 14, at 0.6 12.
+    assert pit.edge == ("0,4.00 600,14.00 600,4.00 1200,12.00",)
+    assert [(box.from_min, box.width_min) for box in pit.ponded] == [(600, 600)]
+    assert pit.ponded[0].words.startswith("under water, Mon 3 May 16:00")
+
+
+@pytest.mark.parametrize(
+    ("kind", "legend", "words"),
+    [
+        ("ponded", "under water: the level of the pond", "under water, Mon"),
+        ("steamed", "in steam", "in steam, Mon"),
+        ("automatic", "water on a timer", "water on a timer, Mon"),
+        ("insulated", "under blankets, no free water", "under blankets, Mon"),
+    ],
+)
+def test_a_phase_is_in_the_key_only_where_it_is_drawn(
+    kind: str, legend: str, words: str
+) -> None:
+    assert f"</svg>{legend}</li>" not in html()
+    text = html(changed(phases=phases((kind, 100, 900))))
+    assert f"</svg>{legend}</li>" in text
+    assert re.search(rf'class="{kind}" [^>]*><title>{words}', text)
+
+
+def test_dryness_that_no_gap_counts_is_said_beside_the_gaps() -> None:
+    report = small_report()
+    pit = report.gaps[0].surface_id
+    told = tuple(
+        Finding.model_validate(
+            {
+                "kind": kind, "words": f"words of {kind}", "starts_at": MONDAY,
+                "ends_at": MONDAY, "surface_id": pit,
+            }
+        )
+        for kind in ("late_change", "automatic_short", "late")
+    )  # fmt: skip
+    text = html(report.model_copy(update={"findings": told}))
+    assert "<li>words of late_change</li>" in text
+    assert "<li>words of automatic_short</li>" in text
+    assert "words of late<" not in text

@@ -40,7 +40,7 @@ def test_stages_and_gaps() -> None:
     }
     assert timed(calendar("P3-wall")) == {
         "BARE Stair core wall, north": (500, 545),
-        "UNDER COMPOUND Stair core wall, north": (545, 2160),
+        "SEALED Stair core wall, north": (545, 2160),
     }
 
 

@@ -77,6 +77,7 @@ def drying(starts_at: datetime = MONDAY) -> DryingHistory:
         fresh_rate_kg_m2_h=np.full((STEPS, len(IDS)), 0.3),
         cover_loss_l_m2_h=np.tile([0.05, 0.10, 0.0], (STEPS, 1)),
         held_l_m2=np.array([0.8, 0.8, 0.0]),
+        held_steps_l_m2=np.tile([0.8, 0.8, 0.0], (STEPS, 1)),
         fog_needed=np.zeros((STEPS, len(IDS)), dtype=np.bool_),
     )  # fmt: skip
 

@@ -139,6 +139,7 @@ def test_page_of_sixty_surfaces_is_small() -> None:
     losses = DryingHistory(
         grid=dry.grid, surface_ids=ids, fresh_rate_kg_m2_h=rough(0.1, 0.5),
         cover_loss_l_m2_h=rough(0.05, 0.3), held_l_m2=np.full(60, 0.8),
+        held_steps_l_m2=np.full((steps, 60), 0.8),
         fog_needed=np.zeros((steps, 60), dtype=np.bool_),
     )  # fmt: skip
     report, roster = small_report(), small_roster()

@@ -9,6 +9,8 @@ from models.drying.evaporation import menzel_rate_kg_m2_h
 from models.drying.reserve import dries_at_h
 from models.drying.surroundings import surroundings
 from models.records import (
+    CoverKind,
+    CoverStage,
     DryingHistory,
     Mix,
     Rules,
@@ -194,3 +196,47 @@ def test_the_same_input_gives_the_same_rates() -> None:
     one, other = history(surface()), history(surface())
     assert one.cover_loss_l_m2_h.tobytes() == other.cover_loss_l_m2_h.tobytes()
     assert one.fresh_rate_kg_m2_h.tobytes() == other.fresh_rate_kg_m2_h.tobytes()
+
+
+def then(kind: CoverKind, hours: float) -> CoverStage:
+    return CoverStage(
+        method="ponding",
+        cover=cover_properties(kind),
+        starts_at=MONDAY + timedelta(hours=hours),
+        reason="for the test",
+    )
+
+
+def test_a_later_cover_loses_as_if_it_were_there_alone() -> None:
+    change = GRID.step(MONDAY + timedelta(hours=30))
+    burlap = surface()
+    sheet = surface(cover=cover_properties("sheet_over_burlap"))
+    both = surface(later=(then("sheet_over_burlap", 30),))
+    drying = history(burlap, sheet, both)
+    loss = drying.cover_loss_l_m2_h
+    assert (loss[:change, 2] == loss[:change, 0]).all()
+    assert (loss[change:, 2] == loss[change:, 1]).all()
+    assert (loss[change:, 2] < loss[change:, 0]).any()
+
+
+def test_what_is_held_follows_the_covers() -> None:
+    change = GRID.step(MONDAY + timedelta(hours=30))
+    drying = history(surface(later=(then("pond", 30),)))
+    assert drying.held_l_m2.tolist() == [0.8]
+    assert set(drying.held_steps_l_m2[:change, 0]) == {0.8}
+    assert set(drying.held_steps_l_m2[change:, 0]) == {25.0}
+
+
+def test_a_pond_leaks_on_top_of_what_evaporates() -> None:
+    pond = cover_properties("pond")
+    tight = surface(cover=pond.model_copy(update={"leak_mm_d": 0}))
+    leaky = surface(cover=pond.model_copy(update={"leak_mm_d": 6}))
+    loss = history(tight, leaky).cover_loss_l_m2_h
+    # 6 mm a day are 0.25 L/m² an hour, from placing on.
+    assert (loss[PLACING:, 1] - loss[PLACING:, 0]) == pytest.approx(0.25, abs=2e-6)
+    assert not loss[:PLACING].any()
+
+
+def test_nothing_is_lost_in_steam() -> None:
+    enclosed = surface(cover=cover_properties("steam_enclosure"))
+    assert not history(enclosed).cover_loss_l_m2_h.any()

@@ -41,7 +41,13 @@ def test_a_compound_holds_no_water_and_cannot_be_wetted(kind: CoverKind) -> None
     assert (cover.held_l_m2, cover.rewettable, cover.takes_rain) == (0, False, False)
 
 
-@pytest.mark.parametrize("kind", ["plastic_sheet", "sheet_over_burlap"])
+@pytest.mark.parametrize(
+    "kind",
+    [
+        "plastic_sheet", "plastic_sheet_clear", "plastic_sheet_black",
+        "impervious_paper", "sheet_over_burlap", "insulated_blankets",
+    ],
+)  # fmt: skip
 def test_rain_does_not_reach_under_a_sheet(kind: CoverKind) -> None:
     assert not cover_properties(kind).takes_rain
 
@@ -64,3 +70,26 @@ def test_white_takes_less_sun_than_clear() -> None:
         for kind in ("compound_white", "compound_clear")
     )
     assert white < clear
+
+
+def test_a_pond_holds_a_litre_a_millimetre_and_leaks() -> None:
+    pond = cover_properties("pond")
+    assert pond.title == f"Pond, {pond.held_l_m2:.0f} mm"
+    assert pond.leak_mm_d > 0
+    assert all(cover_properties(k).leak_mm_d == 0 for k in KINDS if k != "pond")
+
+
+def test_sheets_take_more_sun_the_darker_they_are() -> None:
+    kinds: tuple[CoverKind, ...] = (
+        "plastic_sheet", "impervious_paper", "plastic_sheet_clear",
+        "plastic_sheet_black",
+    )  # fmt: skip
+    taken = [cover_properties(kind).absorptivity_fraction for kind in kinds]
+    assert taken == sorted(set(taken))
+
+
+def test_only_blankets_insulate() -> None:
+    # Curing blankets of 0.35 to 1.4 m² K/W (read in a secondary copy).
+    warm = {k: cover_properties(k).resistance_m2k_w for k in KINDS}
+    assert 0.35 <= warm.pop("insulated_blankets") <= 1.4
+    assert max(warm.values()) < 0.1

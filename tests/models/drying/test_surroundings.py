@@ -5,7 +5,7 @@ import pytest
 
 from models.drying.surroundings import Surroundings, surroundings
 from models.errors import OutOfRangeError
-from models.records import Grid, SiteInput, Surface
+from models.records import Grid, SiteInput, SteamCycle, Surface
 from tests.builders import MONDAY, pour, site_input, surface
 from tests.models.drying.drying_builders import GRID
 
@@ -134,3 +134,30 @@ def test_a_grid_the_weather_does_not_reach_over_is_refused(shift_d: int) -> None
     beyond = Grid(MONDAY + timedelta(days=shift_d), 10, 144)
     with pytest.raises(OutOfRangeError, match="the weather given holds for 0 to 264"):
         surroundings((place(),), site_input(), beyond)
+
+
+def steam() -> SteamCycle:
+    hours = (8, 10, 14, 17)
+    starts, hold, until, ends = (MONDAY + timedelta(hours=h) for h in hours)
+    return SteamCycle(
+        starts_at=starts, hold_from_at=hold, hold_until_at=until, ends_at=ends,
+        hold_c=60,
+    )  # fmt: skip
+
+
+def test_steam_takes_the_place_of_the_weather_on_its_own_surface_only() -> None:
+    plain = surroundings((place(),), site_input(), GRID)
+    around = surroundings((place(), place(steam=steam())), site_input(), GRID)
+    assert set(arrays(around).values()) == {(GRID.steps, 2)}
+    for name in arrays(around):
+        assert getattr(around, name)[:, 0] == pytest.approx(getattr(plain, name)[:, 0])
+
+    hold = GRID.step(MONDAY + timedelta(hours=12))
+    assert around.air_temperature_c[hold, 1] == pytest.approx(60)
+    assert around.sky_temperature_c[hold, 1] == pytest.approx(60)
+    assert around.humidity_fraction[hold, 1] == 1
+    assert around.wind_m_s[hold, 1] == around.solar_w_m2[hold, 1] == 0
+    over = GRID.step(MONDAY + timedelta(hours=17))
+    for name in arrays(around):
+        after = getattr(around, name)
+        assert after[over:, 1] == pytest.approx(after[over:, 0])

@@ -95,6 +95,67 @@ def test_a_column_that_is_missing_and_one_that_is_like_none(tmp_path: Path) -> N
     assert unknown.startswith("pours.csv:1, qm: found an unknown column; wanted one of")
 
 
+#: One pour with edges, and a change of method after three days.
+CHANGING = (
+    "pour,zone,element,placing_start,placing_end,area,thickness,mix,method,edge_area,"
+    "edge_strike_at,edge_method,then_method,then_after,shoring_checked\n"
+    "Q1,A,deck,2027-05-03 07:30,2027-05-03 11:30,420,250,C30,burlap_double,30,"
+    "2027-05-04 07:00,compound_white,ponding,3 d,yes\n"
+)
+
+
+def test_edges_and_a_change_of_method(tmp_path: Path) -> None:
+    files = {"pours.csv": CHANGING, "readings.csv": None}
+    (pour,) = read_site(write_site(tmp_path, files)).pours
+    assert (pour.edge_area_m2, pour.edge_method) == (30, "compound_white")
+    assert pour.edge_strike_at == datetime(2027, 5, 4, 5, tzinfo=UTC)
+    assert (pour.then_method, pour.then_after_h) == ("ponding", 72)
+    assert pour.shoring_checked
+
+
+@pytest.mark.parametrize(
+    ("text", "word", "hours"),
+    [("Weekend", "weekend", None), ("frost", "frost", None), ("60", "60", 60.0)],
+)
+def test_when_a_method_changes(
+    tmp_path: Path, text: str, word: str, hours: float | None
+) -> None:
+    files = {"pours.csv": CHANGING.replace("3 d", text), "readings.csv": None}
+    (pour,) = read_site(write_site(tmp_path, files)).pours
+    assert (pour.then_after, pour.then_after_h) == (word, hours)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("3 d", "later", "then_after: found 'later'; wanted then_after as 3 d or 60 h"),
+        ("3 d", "0 d", "then_after: found '0 d'; wanted then_after as 3 d or 60 h"),
+        ("3 d", "", "then_after: found nothing; wanted then_method and then_after"),
+        ("ponding,3", ",3", "then_method: found nothing; wanted then_method and"),
+        ("ponding", "pond", "then_method: found 'pond'; wanted one of:"),
+        ("compound_white,", ",", "edge_method: found nothing; wanted edge_strike_at "
+         "and edge_method where edge_area is given"),
+        ("2027-05-04 07:00", "2027-05-03 11:30", "edge_strike_at: found '2027-05-03 "
+         "11:30'; wanted edge_strike_at after placing_end"),
+        ("d,yes", "d,maybe", "shoring_checked: found 'maybe'; wanted true or false"),
+    ],
+)  # fmt: skip
+def test_a_change_that_does_not_fit(
+    tmp_path: Path, old: str, new: str, said: str
+) -> None:
+    files = {"pours.csv": changed(CHANGING, (old, new)), "readings.csv": None}
+    assert only(write_site(tmp_path, files)).startswith(f"pours.csv:2, {said}")
+
+
+def test_a_reading_may_be_of_an_edge(tmp_path: Path) -> None:
+    reading = "surface,at,place,temperature\nQ1-edges,2027-05-04 08:00,surface,21\n"
+    files = {"pours.csv": CHANGING, "readings.csv": reading}
+    assert read_site(write_site(tmp_path, files)).readings[0].surface_id == "Q1-edges"
+    bare = CHANGING.replace(",30,2027-05-04 07:00,compound_white,", ",,,,")
+    said = only(write_site(tmp_path / "bare", files | {"pours.csv": bare}))
+    assert said.startswith("readings.csv:2, surface: found 'Q1-edges'")
+
+
 def test_a_pour_after_the_planned_week(tmp_path: Path) -> None:
     late = Q1.replace("2027-05-03", "2027-05-10").replace("Q1", "Q9") + ",,,\n"
     found = only(write_site(tmp_path, {"pours.csv": POURS + late}))
@@ -186,6 +247,7 @@ def pours(draw: st.DrawFn) -> Pour:
     starts = draw(INSTANTS)
     ends = starts + timedelta(minutes=draw(st.integers(1, 2000)))
     formed = draw(st.sampled_from([0.0, 0.5, 1e-7, 12345.678]))
+    then = draw(st.sampled_from([None, "weekend", "frost", "3 d", "60"]))
     return Pour(
         id=draw(IDS), zone_id=draw(IDS), mix_id=draw(IDS),
         element=draw(st.sampled_from(get_args(Element))),
@@ -201,6 +263,12 @@ def pours(draw: st.DrawFn) -> Pour:
         finish=draw(FINISHES), slope_pct=draw(st.floats(0, 100)),
         risk=draw(st.integers(1, 3)), profile=draw(st.none() | IDS),
         placing_temperature_c=draw(st.floats(0, 45)),
+        edge_area_m2=formed / 2,
+        edge_strike_at=ends + timedelta(hours=6) if formed else None,
+        edge_method=draw(st.sampled_from(get_args(MethodKey))) if formed else None,
+        then_method=then and draw(st.sampled_from(get_args(MethodKey))),
+        then_after=then,
+        shoring_checked=draw(st.booleans()),
     )  # fmt: skip
 
 
@@ -213,7 +281,10 @@ WORDS = {
     "method": "method", "formed_method": "formed_method", "receives": "receives",
     "finish": "finish", "slope": "slope_pct", "risk": "risk", "profile": "profile",
     "placing_temperature": "placing_temperature_c", "covered_at": "covered_at",
-    "wetted_at": "wetted_at",
+    "wetted_at": "wetted_at", "edge_area": "edge_area_m2",
+    "edge_strike_at": "edge_strike_at", "edge_method": "edge_method",
+    "then_method": "then_method", "then_after": "then_after",
+    "shoring_checked": "shoring_checked",
 }  # fmt: skip
 
 

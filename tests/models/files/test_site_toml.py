@@ -52,8 +52,8 @@ FAULTS = [
      "[[water.delivery]] at: found '2027-03-28 02:10'; wanted a time that exists in "
      "Europe/Berlin. The clocks go forward over it that night"),
     ('skills = ["labourer", "fogger", "sprayer"]', 'skills = ["labourer", "foger"]',
-     "[[crew]] skills: found a list; wanted one of: labourer, fogger, sprayer. "
-     "Did you mean 'fogger'?"),
+     "[[crew]] skills: found a list; wanted one of: labourer, fogger, sprayer, "
+     "steam_operator. Did you mean 'fogger'?"),
     ('shifts = ["night"]', "shifts = []",
      "[[crew]] shifts: found an empty list; wanted at least 1 shift"),
     ('shifts = ["night"]', "", "[[crew]] shifts: found nothing; wanted ids of shifts"),
@@ -95,6 +95,8 @@ FAULTS = [
     ("[site]", "[sight]", "sight: found an unknown table; wanted one of: site,"),
     ("[[mix]]", "[[mixes]]", "mixes: found an unknown table; wanted one of: site,"),
     ("[rules]", "[rulez]", "rulez: found an unknown table; wanted one of: site,"),
+    ("[rules]", '[rules]\nweekend_cover = "tarp"',
+     "[rules] weekend_cover: found 'tarp'; wanted one of: burlap_single, "),
     ("strength = 30", "strength = 30\nlow_bleed = \"maybe\"",
      "[[mix]] low_bleed: found 'maybe'; wanted true or false"),
 ]  # fmt: skip
@@ -227,3 +229,10 @@ WORDS = [
     b"\n",
     b"''",
 ]
+
+
+def test_the_weekend_cover_is_a_method(tmp_path: Path) -> None:
+    site = changed(SITE, ("[rules]", '[rules]\nweekend_cover = "sheet_over_burlap"'))
+    rules = read_site(write_site(tmp_path, {"site.toml": site})).site.rules
+    assert rules.weekend_cover == "sheet_over_burlap"
+    assert read_site(write_site(tmp_path / "b")).site.rules.weekend_cover is None

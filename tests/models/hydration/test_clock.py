@@ -8,13 +8,15 @@ from models.hydration import clock
 from models.hydration.clock import run
 from models.records import (
     CoverProperties,
+    CoverStage,
     Grid,
     HydrationHistory,
     Reading,
     SiteInput,
+    SteamCycle,
     Surface,
 )
-from tests.builders import MONDAY, burlap, pour, site_input, surface
+from tests.builders import MONDAY, burlap, pour, site_input, surface, weather
 
 GRID = Grid(MONDAY, 10, 9 * 144)
 PLACED = 30  # placing ends 5 h into the grid
@@ -200,3 +202,34 @@ def test_mean_of_a_warm_slab_lies_below_its_core() -> None:
     core_c, mean_c = found.core_temperature_c, found.mean_temperature_c
     assert core_c[evening, 0] > mean_c[evening, 0] + 1
     assert mean_c[evening, 0] > found.surface_temperature_c[evening, 0] + 1
+
+
+def test_blankets_keep_the_concrete_warm_from_the_night_they_go_on() -> None:
+    cold = site_input().model_copy(update={"weather": weather(mean_c=4)})
+    warm_cover = burlap().model_copy(update={"resistance_m2k_w": 0.7})
+    change = GRID.step(MONDAY + timedelta(hours=36))
+    blankets = CoverStage(
+        method="insulated_blankets", cover=warm_cover,
+        starts_at=GRID.at(change), reason="frost",
+    )  # fmt: skip
+    history = go(surface(), surface(later=(blankets,)), of=cold)
+    face_c = history.surface_temperature_c
+    assert (face_c[PLACED:change, 0] == face_c[PLACED:change, 1]).all()
+    night = slice(change + 36, change + 72)
+    assert (face_c[night, 1] - face_c[night, 0]).min() > 2
+
+
+def test_steam_heats_the_concrete_up_to_its_hold_and_ages_it() -> None:
+    hours = (9.0, 11.0, 19.0, 22.0)
+    starts, hold, until, ends = (MONDAY + timedelta(hours=h) for h in hours)
+    cycle = SteamCycle(
+        starts_at=starts, hold_from_at=hold, hold_until_at=until, ends_at=ends,
+        hold_c=60,
+    )  # fmt: skip
+    panel = pour(thickness_mm=100)
+    plain, steamed = surface(panel), surface(panel, steam=cycle)
+    history = go(plain, steamed)
+    last_hold = GRID.step(until) - 1
+    assert 50 <= history.surface_temperature_c[last_hold, 1] <= 70
+    ages_h = history.equivalent_age_h[GRID.step(ends)]
+    assert ages_h[1] > 2 * ages_h[0]

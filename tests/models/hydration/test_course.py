@@ -11,8 +11,8 @@ from models.hydration.course import (
     shape_of,
     step_from,
 )
-from models.records import Grid, Mix, Reading
-from tests.builders import MONDAY, pour, surface
+from models.records import CoverStage, Grid, Mix, Reading
+from tests.builders import MONDAY, burlap, pour, surface
 
 GRID = Grid(MONDAY, 10, 1008)
 MIX = Mix(id="C30", strength_mpa=30, cement_kg_m3=340)
@@ -41,6 +41,7 @@ def test_element_tells_what_lies_behind_its_top(element: str, shape: str) -> Non
     of = pour(element=element)
     assert shape_of(surface(of)) == shape
     assert shape_of(surface(of, **FACE)) == "to_middle"
+    assert shape_of(surface(of, face="edges", vertical=True)) == "to_middle"
 
 
 def test_sections_are_as_thick_as_the_surfaces() -> None:
@@ -72,11 +73,13 @@ def test_reported_cover_needs_no_event() -> None:
     assert course.cover_at_h.tolist() == [np.inf]
 
 
-def test_formed_face_is_covered_when_it_is_struck() -> None:
-    face = surface(
-        pour(element="wall"), **FACE, exposed_at=MONDAY + timedelta(hours=30)
-    )
-    course = course_of([face], [MIX], {}, GRID, 12.0)
+@pytest.mark.parametrize("face", ["formed", "edges"])
+def test_what_was_in_forms_is_covered_when_they_are_struck(face: str) -> None:
+    struck = surface(
+        pour(element="wall"), face=face, vertical=True,
+        exposed_at=MONDAY + timedelta(hours=30),
+    )  # fmt: skip
+    course = course_of([struck], [MIX], {}, GRID, 12.0)
     assert course.placed_step.tolist() == [30]
     assert course.bare_step.tolist() == course.covered_step.tolist() == [180]
 
@@ -98,6 +101,24 @@ def test_stages_are_forms_bare_concrete_and_the_surface_s_own_cover() -> None:
         [cover.resistance_m2k_w], [cover.absorptivity_fraction],
         [cover.emissivity_fraction], [cover.evaporation_factor],
     ]  # fmt: skip
+
+
+def test_later_covers_come_when_planned_and_only_where_they_are() -> None:
+    blankets = CoverStage(
+        method="insulated_blankets",
+        cover=burlap().model_copy(update={"resistance_m2k_w": 0.7}),
+        starts_at=MONDAY + timedelta(minutes=601),
+        reason="for the test",
+    )
+    plain, warm = surface(), surface(later=(blankets,))
+    course = course_of([plain, warm], [MIX, MIX], {}, GRID, 12.0)
+    (first,) = course.later_steps
+    assert first[0] > GRID.steps
+    assert first[1] == 61
+    assert [s.resistance_m2k_w.tolist() for s in course.stages[2:]] == [
+        [0.01, 0.01],
+        [0.01, 0.7],
+    ]
 
 
 def test_readings_count_from_the_step_after_them_and_the_last_one_wins() -> None:

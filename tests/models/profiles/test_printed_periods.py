@@ -161,12 +161,15 @@ def test_days_by_binder(name: str, of: Mix, printed_days: float) -> None:
     assert found == pytest.approx(printed_days, abs=ONE_STEP_D)
 
 
-# An owner's specification (read in part): ponding 10 and spraying 18 days are in the
-# rule too, for methods that are not planned here.
+# An owner's specification (read in part): ponding 10, damp fabric 12, spraying 18, an
+# impervious sheet 24 days. What it does not name is taken for the nearest (assumption).
 @pytest.mark.parametrize(
     ("method", "printed_days"),
-    [("burlap_double", 12), ("cotton_mats", 12), ("plastic_sheet", 24)],
-)
+    [
+        ("ponding", 10), ("burlap_double", 12), ("cotton_mats", 12), ("wet_sand", 12),
+        ("sprinklers", 18), ("plastic_sheet", 24), ("impervious_paper", 24),
+    ],
+)  # fmt: skip
 def test_days_by_method(method: str, printed_days: float) -> None:
     found = days_of(builtin_profile("owner_by_method"), steady(20), method=method)
     assert found == pytest.approx(printed_days, abs=ONE_STEP_D)

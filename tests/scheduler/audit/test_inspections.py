@@ -2,10 +2,17 @@
 
 from datetime import timedelta
 
-import pytest
-
-from models.records import AuditReport, Horizon, Profile, SiteInput, Task, Visit
-from tests.builders import MONDAY, profile, site_input
+from models.drying.covers import cover_properties
+from models.records import (
+    AuditReport,
+    CoverStage,
+    Horizon,
+    Profile,
+    SiteInput,
+    Task,
+    Visit,
+)
+from tests.builders import MONDAY, profile, site_input, surface
 from tests.scheduler.audit.audit_builders import audited, lay, task, visit, work
 
 WEEK = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=7))
@@ -85,16 +92,53 @@ def test_a_rule_that_asks_for_no_looks_misses_none() -> None:
     assert missing(audited_looks({}, 20_000, rule)) == []
 
 
-@pytest.mark.parametrize("covers", [True, False])
-def test_a_film_is_looked_at_once_a_day(covers: bool) -> None:
-    # Sealed at 490; Tuesday is the first whole day, 1080 to 2520.
-    spray = task(
-        "spray", kind="spray_compound", duration_min=60, effect="seal", covers=covers
+def spray() -> Task:
+    """The coat that seals; with it the cover is on."""
+    return task(
+        "spray", kind="spray_compound", duration_min=60, effect="seal", covers=True
     )
-    works = [
-        work(tasks=(spray,), curve=None, rewet=None, ends_min=2600),
-    ]  # fmt: skip
-    report = audited([visit("spray", 430, 60)], works)
+
+
+def test_a_film_is_looked_at_once_a_day() -> None:
+    # Sealed at 490; Tuesday is the first whole day, 1080 to 2520.
+    film = surface(method="compound_white", cover=cover_properties("compound_white"))
+    works = [work(tasks=(spray(),), curve=None, rewet=None, ends_min=2600)]
+    report = audited([visit("spray", 430, 60)], works, [film])
     assert missing(report) == [
         "P1 top: 0 of 1 looks in the day Tue 00:00 to Wed 00:00 (Seven days)"
+    ]
+
+
+def test_a_film_that_follows_burlap_is_looked_at_once_a_day_from_then_on() -> None:
+    # Covered at 360; compound from Tuesday 12:00, minute 1800, sprayed then. Whole
+    # under burlap: Monday's night. Tuesday's day shift, 1500 to 2100, begins under
+    # burlap; the whole day of compound is Wednesday, 2520 to 3960.
+    film = CoverStage(
+        method="compound_clear",
+        cover=cover_properties("compound_clear"),
+        starts_at=MONDAY + timedelta(minutes=1800),
+        reason="for the test",
+    )
+    works = [work(tasks=(lay(), spray()), ends_min=4000)]
+    report = audited(
+        [visit("lay", 300, 60), visit("spray", 1740, 60)],
+        works,
+        [surface(later=(film,))],
+    )
+    assert missing(report) == [
+        "P1 top: 0 of 1 looks in the shift Mon 22:00 to Tue 06:00 (Seven days)",
+        "P1 top: 0 of 1 looks in the shift Tue 07:00 to 17:00 (Seven days)",
+        "P1 top: 0 of 1 looks in the day Wed 00:00 to Thu 00:00 (Seven days)",
+    ]
+
+
+def test_a_timer_s_water_is_looked_at_in_each_shift() -> None:
+    # Burlap on at 360, water of the timer from 490 on.
+    commission = task("commission", kind="commission", duration_min=60, effect="seal")
+    works = [work(tasks=(lay(), commission), ends_min=2200)]
+    visits = [visit("lay", 300, 60), visit("commission", 430, 60)]
+    report = audited(visits, works, [surface(method="sprinklers")])
+    assert missing(report) == [
+        "P1 top: 0 of 1 looks in the shift Mon 22:00 to Tue 06:00 (Seven days)",
+        "P1 top: 0 of 1 looks in the shift Tue 07:00 to 17:00 (Seven days)",
     ]

@@ -9,8 +9,17 @@ import pytest
 import scheduler.audit.loss as loss_module
 from models.drying import clock as drying_clock
 from models.drying.cover import cover_loss_kg_m2_h
+from models.drying.covers import cover_properties
 from models.drying.surroundings import Surroundings, surroundings
-from models.records import Floats, Grid, HydrationHistory, Surface
+from models.records import (
+    CoverKind,
+    CoverStage,
+    Floats,
+    Grid,
+    HydrationHistory,
+    Surface,
+)
+from scheduler.methods.surface_work import in_first_cover_l_m2_h
 from tests.builders import MONDAY, pour, site_input, surface, weather
 from tests.scheduler.audit.audit_builders import hydration
 
@@ -63,6 +72,34 @@ def test_audit_and_drying_clock_find_the_same_losses() -> None:
     clocked = drying_clock.run(tops, given, around, history).cover_loss_l_m2_h
     assert np.array_equal(audit_loss(), clocked)
     assert not clocked[:6].any()  # no concrete yet
+
+
+@pytest.mark.usefixtures("real_formula")
+def test_the_work_list_and_the_audit_scale_later_covers_alike() -> None:
+    (first, _), around, history = inputs()
+    planned: tuple[tuple[CoverKind, int], ...] = (
+        ("pond", 200), ("insulated_blankets", 500), ("sheet_over_burlap", 800),
+    )  # fmt: skip
+    later = tuple(
+        CoverStage(
+            method="ponding",
+            cover=cover_properties(kind),
+            starts_at=GRID.at(step),
+            reason="for the test",
+        )
+        for kind, step in planned
+    )
+    tops = (first.model_copy(update={"later": later}), two_surfaces()[1])
+    clocked = drying_clock.run(tops, site_input(), around, history)
+    scaled = in_first_cover_l_m2_h(
+        clocked.cover_loss_l_m2_h[:, 0], clocked.held_steps_l_m2[:, 0], 0.8
+    )
+    audited = loss_module.cover_loss_l_m2_h(tops, around, history)[:, 0]
+    assert np.array_equal(scaled[6:], audited[6:])
+    # In the pond a litre is a thirtieth of the share that it was in burlap.
+    true = clocked.cover_loss_l_m2_h[200:500, 0]
+    assert audited[200:500] == pytest.approx(true * 0.8 / 25, abs=1e-6)
+    assert not audited[500:800].any()
 
 
 @pytest.mark.usefixtures("real_formula")

@@ -5,9 +5,12 @@ from datetime import datetime, time, timedelta
 
 import pytest
 
+from models.drying.covers import cover_properties
 from models.errors import OutOfRangeError
 from models.records import (
     AuditReport,
+    AutomaticFlow,
+    CoverStage,
     Horizon,
     ShiftPattern,
     Site,
@@ -130,6 +133,45 @@ def test_surfaces_that_are_over_or_sealed_are_not_open() -> None:
     assert (found.surfaces, found.sealed) == ((), 1)
     over = night(700, [visit("lay", 300, 60)], [work(ends_min=600)])
     assert (over.surfaces, over.sealed) == ((), 0)
+
+
+def test_a_timer_is_no_seal_its_surface_is_listed() -> None:
+    start = task("start", kind="commission", duration_min=60, effect="seal")
+    flow = AutomaticFlow(
+        water_point_id="tap", from_min=700, until_min=2000, flow_l_min=5
+    )
+    timed = work(tasks=(lay(), start), automatic=(flow,))
+    found = night(700, [visit("lay", 300, 60), visit("start", 430, 60)], [timed])
+    assert found.sealed == 0
+    (listed,) = found.surfaces
+    assert (listed.state, listed.reserve_fraction) == ("on a timer", 1)
+
+
+def test_a_pond_is_shown_in_its_own_litres() -> None:
+    # At 0.1 L/(m² h) the 1.6 L/m² of the shallow pond last 960 min from 600 on.
+    pond = cover_properties("pond").model_copy(
+        update={"held_l_m2": 1.6, "leak_mm_d": 0}
+    )
+    stage = CoverStage(
+        method="ponding", cover=pond, starts_at=WEEK.at(500), reason="for the test"
+    )
+    fill = task("fill", kind="fill_pond", duration_min=30, effect="wet")
+    works = [work(tasks=(lay(), fill), rewet=None)]
+    visits = [visit("lay", 300, 60), visit("fill", 570, 30)]
+    open_now = night(700, visits, works, [surface(later=(stage,))]).surfaces[0]
+    assert open_now.state == "ponded"
+    assert open_now.reserve_l_m2 == pytest.approx(1.6 * (1 - 100 / 960))
+    assert open_now.reserve_fraction == pytest.approx(1 - 100 / 960)
+    assert open_now.lowest_fraction == pytest.approx(1 - 900 / 960)
+
+
+def test_a_surface_under_blankets_needs_no_water() -> None:
+    under = surface(
+        method="insulated_blankets", cover=cover_properties("insulated_blankets")
+    )
+    works = [work(curve=None, rewet=None)]
+    found = night(700, [visit("lay", 300, 60)], works, [under])
+    assert (found.surfaces, found.sealed) == ((), 1)
 
 
 def test_a_surface_placed_in_the_night_is_open() -> None:

@@ -5,11 +5,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from models.records import AuditReport, SurfaceTrace
+from models.drying.covers import cover_properties
+from models.records import AuditReport, AutomaticFlow, CoverStage, SurfaceTrace
+from tests.builders import surface
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
     LENGTH,
     audited,
+    lay,
     rewet,
     task,
     visit,
@@ -98,3 +101,45 @@ def test_points_never_lie_more_than_half_an_hour_apart(starts: list[int]) -> Non
     minutes = [minute for minute, _ in points(trace(audited([BASE[0], *visits])))]
     assert minutes == sorted(minutes)
     assert int(np.diff(minutes).max()) <= 30
+
+
+@pytest.mark.parametrize(
+    ("kind", "automatic", "phase"),
+    [
+        ("commission", True, "automatic"),
+        ("change_cover", False, "sealed"),
+    ],
+)
+def test_what_is_sealed_or_wetted_by_a_timer_stays_full(
+    kind: str, automatic: bool, phase: str
+) -> None:
+    seal = task("seal", kind=kind, duration_min=60, effect="seal")
+    flow = AutomaticFlow(
+        water_point_id="tap", from_min=700, until_min=LENGTH, flow_l_min=5
+    )
+    works = [work(tasks=(lay(), seal), automatic=(flow,) if automatic else ())]
+    of = trace(audited([BASE[0], visit("seal", 640, 60)], works))
+    assert phases(of)[-1] == (phase, 700, LENGTH)
+    assert dict(points(of))[640] == pytest.approx(0.8 - 280 / 600)
+    later = {reserve for minute, reserve in points(of) if minute > 700}
+    assert later == {0.8}
+    assert of.dry_min == 0
+
+
+def test_blankets_over_a_system_that_was_shut_off_are_seen() -> None:
+    start = task("start", kind="commission", duration_min=60, effect="seal")
+    flow = AutomaticFlow(
+        water_point_id="tap", from_min=700, until_min=1000, flow_l_min=5
+    )
+    blankets = CoverStage(
+        method="insulated_blankets",
+        cover=cover_properties("insulated_blankets"),
+        starts_at=HORIZON.at(1200),
+        reason="frost",
+    )
+    works = [work(tasks=(lay(), start), automatic=(flow,))]
+    visits = [BASE[0], visit("start", 640, 60)]
+    of = trace(audited(visits, works, [surface(later=(blankets,))]))
+    assert phases(of)[-3:] == [
+        ("automatic", 700, 1000), ("sealed", 1000, 1200), ("insulated", 1200, LENGTH),
+    ]  # fmt: skip

@@ -8,10 +8,12 @@ from hypothesis import strategies as st
 
 from models.records import (
     AuditReport,
+    AutomaticFlow,
     CompetingUse,
     Delivery,
     Horizon,
     Site,
+    SurfaceWork,
     WaterHour,
     WaterNeed,
     WaterPoint,
@@ -172,3 +174,71 @@ def test_what_a_tank_holds_is_what_came_less_what_went(
     came = 20_000 + level_l + HORIZON.length_min * refill_tenths / 10
     went = sum(hour.drawn_l for hour in week)
     assert week[-1].level_l == pytest.approx(came - went, abs=1e-6)
+
+
+def timed(*stretches: tuple[int, int], flow_l_min: float = 10) -> SurfaceWork:
+    """Work with a system on a timer at the tank."""
+    return work(
+        automatic=tuple(
+            AutomaticFlow(
+                water_point_id="tank", from_min=a, until_min=b, flow_l_min=flow_l_min
+            )
+            for a, b in stretches
+        )
+    )
+
+
+def test_a_timer_s_water_is_curing_water_and_comes_out_of_the_tank() -> None:
+    plays = play_water(tank(), (), CLOCK, [timed((30, 40), (70, 90))])
+    first, second, third, *_ = water_traces(plays, CLOCK)[1].hours
+    assert [hour.drawn_l for hour in (first, second, third)] == [100, 200, 0]
+    assert [hour.level_l for hour in (first, second)] == [400, 200]
+    assert first.peak_flow_l_min == 10
+
+
+def test_a_visit_has_what_a_timer_leaves() -> None:
+    # The tank gives 30; a timer takes 25, so 5 are left for a rewet's 10.
+    where = tank(level_l=1000)
+    visits = [visit("lay", 300, 60), visit("rewet", 600, 20, water_point_id="tank")]
+    report = audited(visits, [timed((610, 615), flow_l_min=25)], where=where)
+    assert words(report, "water_flow") == [
+        "Hall tank: 10 L/min drawn Mon 16:10; 5 L/min flow"
+    ]
+
+
+def test_a_timer_s_water_counts_in_the_day_s_allotment() -> None:
+    where = tank(level_l=1000, daily_allotment_l=400)
+    visits = [visit("lay", 300, 60), visit("rewet", 600, 20, water_point_id="tank")]
+    enough = audited(visits, [timed((610, 630))], where=where)
+    assert words(enough, "water_allotment") == []
+    over = audited(visits, [timed((610, 631))], where=where)
+    assert words(over, "water_allotment") == [
+        "Hall tank: 410 L drawn on Mon 2027-05-03; 400 L a day are allowed"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("fields", "flow_l_min", "said"),
+    [
+        # 500 L at 10 L/min last 50 min from minute 100 (07:40).
+        ({}, 10, "a timer draws 10 L/min Mon 08:29; the tank is empty then"),
+        (
+            {"level_l": 1000, "daily_allotment_l": 300},
+            10,
+            "a timer draws 10 L/min Mon 08:10; 300 L a day are allowed",
+        ),
+        (
+            {"capacity_l": 9000, "level_l": 9000},
+            31,
+            "a timer draws 31 L/min Mon 07:40; 30 L/min flow",
+        ),
+    ],
+)
+def test_a_timer_that_finds_too_little_is_a_finding_and_no_broken_promise(
+    fields: dict[str, object], flow_l_min: float, said: str
+) -> None:
+    report = audited(
+        [], [timed((100, 160), flow_l_min=flow_l_min)], where=tank(**fields)
+    )
+    assert words(report, "automatic_short") == [f"Hall tank: {said}"]
+    assert report.violations == ()

@@ -5,10 +5,12 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 
 from models.records import (
+    Crew,
     DryingHistory,
     EventWindow,
     Grid,
     HydrationHistory,
+    MethodKey,
     SiteInput,
     Surface,
     SurfaceEvents,
@@ -18,8 +20,12 @@ from models.records import (
 from scheduler.methods.cases import cases_of
 from scheduler.methods.expand import expand
 from scheduler.methods.protocol import Case
+from scheduler.methods.registry import METHODS
 from scheduler.methods.surfaces import planning_grid, surfaces_of
 from tests.builders import MONDAY, site_input
+
+#: Methods that a plain slab can have; the rest is for forms, or refused anywhere.
+FOR_TOPS: tuple[MethodKey, ...] = tuple(m for m in METHODS if m != "forms_in_place")
 
 #: Hours after the end of placing.
 SHEEN_GONE_H, TAKES_COVER_H, BEARS_PEOPLE_H = 2, 3, 6
@@ -95,9 +101,41 @@ def drying(
         surface_ids=tuple(s.id for s in surfaces),
         fresh_rate_kg_m2_h=np.full(shape, 0.3),
         cover_loss_l_m2_h=np.full(shape, loss_l_m2_h),
-        held_l_m2=np.asarray([s.cover.held_l_m2 for s in surfaces]),
+        held_l_m2=np.asarray([s.held_l_m2 for s in surfaces]),
+        held_steps_l_m2=np.full(shape, [s.cover.held_l_m2 for s in surfaces]),
         fog_needed=fog_needed,
     )
+
+
+def operated(given: SiteInput) -> SiteInput:
+    """The same site with somebody by day and by night who may run a boiler."""
+    crews = (
+        *given.site.crews,
+        Crew(
+            id="boiler", name="Boiler watch", people=1, skills=("steam_operator",),
+            home_zone="A", shifts=("day", "night"),
+        ),
+    )  # fmt: skip
+    where = given.site.model_copy(update={"crews": crews})
+    return given.model_copy(update={"site": where})
+
+
+def ruled(given: SiteInput, **fields: object) -> SiteInput:
+    """The same site under a rule with some fields changed."""
+    rule = given.profiles["seven_days"].model_copy(update=fields)
+    return given.model_copy(update={"profiles": {"seven_days": rule}})
+
+
+def frosty(given: SiteInput, *at_h: int, air_c: float = -2) -> SiteInput:
+    """The same site with frost in single hours, counted from minute 0."""
+    hours = tuple(
+        hour_.model_copy(update={"air_temperature_c": air_c})
+        if (hour_.at - MONDAY) / timedelta(hours=1) in at_h
+        else hour_
+        for hour_ in given.weather.hours
+    )
+    weather = given.weather.model_copy(update={"hours": hours})
+    return given.model_copy(update={"weather": weather})
 
 
 def work_of(
@@ -140,4 +178,4 @@ def by_name(work: WorkList, surface_id: str = "P1-top") -> dict[str, Task]:
 def duties(work: WorkList, surface_id: str = "P1-top") -> dict[str, Task]:
     """The same without the looks of every shift."""
     named = by_name(work, surface_id)
-    return {name: t for name, t in named.items() if not name.startswith("look/")}
+    return {name: t for name, t in named.items() if "look/" not in name}

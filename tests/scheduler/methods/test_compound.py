@@ -135,3 +135,22 @@ def test_a_sealed_surface_under_way_is_only_looked_at(kind: str) -> None:
     assert duties(work) == {}
     assert len(by_name(work)) >= 2
     assert work.surfaces[0].covered_from_min == -17 * 60
+
+
+# UFGS-03900 (read): one coat, 20 m² per 3.8 L; an older federal text (read): 1 US gal
+# on 150 ft², 3.785 L on 13.9 m². The middle of 0.19 and 0.27 is 0.23 L/m².
+def test_a_site_may_spray_one_thick_coat() -> None:
+    where = WHITE.site.model_copy(update={"rates": {"compound_white.coats": 1.0}})
+    named = duties(work_of(WHITE.model_copy(update={"site": where})))
+    assert list(named) == ["hold", "mix", "coat1", "coverage", "rain-watch"]
+    coat = named["coat1"]
+    assert (coat.effect, coat.covers) == ("seal", True)
+    assert coat.materials[0].amount == "69 L"
+    assert "In all: at least 69 L on 300 m²." in named["coverage"].steps
+
+
+def test_rain_on_a_fresh_film_is_sprayed_again_with_what_it_takes() -> None:
+    watch = duties(work_of(WHITE))["rain-watch"]
+    assert "Rained on within 3 h: spray it again" in watch.steps[1]
+    assert "60 L" in watch.steps[1]
+    assert "compound and sprayer by hand" in watch.tools

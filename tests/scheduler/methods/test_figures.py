@@ -35,6 +35,10 @@ def test_every_method_says_where_it_fits(method: MethodKey) -> None:
 
 # UFGS-03311 (read): 20 °F; UFGS-03301A (read): 10 m² a litre and coat, 90 °F, 3 h.
 # 20 °F / 1.8 = 11 K to the degree; (90 - 32) / 1.8 = 32 °C to the degree.
+# UFGS-03301A (read): sand 50 mm. Indian public works commentary (read): pond from 24 h.
+# Concrete Construction (read): 20 °F above the air, 50 °F a day. A US state's advice
+# for decks (read): black film below about 60 °F, 16 °C. EN5466 (read): ease from 24 h.
+# A trade note on steam (read): cool by at most 10 K/h.
 @pytest.mark.parametrize(
     ("method", "name", "value"),
     [
@@ -42,12 +46,26 @@ def test_every_method_says_where_it_fits(method: MethodKey) -> None:
         ("compound_clear", "coat_dose", 0.1),
         ("compound_clear", "shade_from", 32),
         ("compound_clear", "rain_watch", 3),
+        ("compound_clear", "coats", 2),
+        ("wet_sand", "depth", 50),
+        ("ponding", "bridge", 24),
+        ("insulated_blankets", "above_air", 11),
+        ("insulated_blankets", "drop", 28),
+        ("plastic_sheet_black", "max_air_on", 16),
+        ("forms_in_place", "ease_after", 24),
+        ("live_steam", "fall", 10),
     ],
 )
 def test_figures_that_were_read(method: str, name: str, value: float) -> None:
     figure = table()[method].by_name[name]
     assert figure.typical == value
     assert figure.how == "read"
+
+
+def test_refusals_and_orders_say_why() -> None:
+    for of in table().values():
+        if of.fits and of.fits.not_after:
+            assert len(of.fits.not_after_why) >= 10, of.method
 
 
 def test_a_method_takes_what_it_does_not_say_from_the_one_it_is_like() -> None:

@@ -145,10 +145,35 @@ def test_more_covers_wanted_than_owned() -> None:
     assert not warned(with_stock(two, 600))
 
 
+def test_covers_changed_for_others_come_free_too() -> None:
+    """The first slab is changed on Tuesday, 24 h after placing; 4 h of washing."""
+    first = pour("P1", then_method="plastic_sheet", then_after="1 d")
+    later = pour("P2", placing_starts_at=hour(33), placing_ends_at=hour(37))
+    found = warned(with_stock(on(mild(), first, later), 300))
+    assert not words(found, "covers_short")
+    kept = pour("P1")
+    assert words(warned(with_stock(on(mild(), kept, later), 300)), "covers_short")
+
+
+@pytest.mark.parametrize(
+    ("lead_h", "said"),
+    [(0, "owns 500 m²"), (6, "order more by Mon 08:00"), (48, "too late to order")],
+)
+def test_covers_that_must_be_ordered_name_the_last_time(lead_h: int, said: str) -> None:
+    """Short from Monday 14:00 on; the plan begins at 06:00."""
+    given = with_stock(on(mild(), pour("P1"), pour("P2")), 500)
+    (stock,) = given.site.covers
+    stock = stock.model_copy(update={"lead_time_h": lead_h})
+    where = given.site.model_copy(update={"covers": (stock,)})
+    (found,) = words(warned(given.model_copy(update={"site": where})), "covers_short")
+    assert said in found
+
+
 def test_covers_come_free_for_the_next_pour() -> None:
     """The second pour is ready on Friday 14:00, the first one's covers at 11:36."""
     later = pour("P2", placing_starts_at=hour(97), placing_ends_at=hour(101))
-    assert not warned(with_stock(on(mild(), pour("P1"), later), 300))
+    found = warned(with_stock(on(mild(), pour("P1"), later), 300))
+    assert not words(found, "covers_short")
 
 
 def test_cold_water_on_warm_concrete() -> None:

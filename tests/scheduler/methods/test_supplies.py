@@ -5,7 +5,14 @@ from datetime import time, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.records import CompetingUse, Delivery, Horizon, Site, WaterPoint
+from models.records import (
+    AutomaticFlow,
+    CompetingUse,
+    Delivery,
+    Horizon,
+    Site,
+    WaterPoint,
+)
 from scheduler.methods.supplies import water_supplies
 from tests.builders import MONDAY, site
 from tests.scheduler.methods.methods_builders import hour, utc
@@ -87,3 +94,37 @@ def test_stretches_of_taken_flow_never_overlap(a: int, b: int, c: int, d: int) -
     edges = [m for t in taken for m in (t.from_min, t.until_min)]
     assert edges == sorted(edges)
     assert all(t.flow_l_min in (3, 5, 8) for t in taken)
+
+
+def timer(from_min: int, until_min: int, flow_l_min: float = 6) -> AutomaticFlow:
+    return AutomaticFlow(
+        water_point_id="tank", from_min=from_min, until_min=until_min,
+        flow_l_min=flow_l_min,
+    )  # fmt: skip
+
+
+def test_timers_take_from_their_own_supply_beside_others() -> None:
+    """Others take 5 from 07:00 to 09:00, minutes 60 to 180; timers 6 in between."""
+    where = site()
+    use = CompetingUse(starts=time(7), ends=time(9), flow_l_min=5)
+    points = tuple(
+        p.model_copy(update={"competing": (use,)}) for p in where.water_points
+    )
+    tap, tank = water_supplies(
+        where.model_copy(update={"water_points": points}), WEEK, [timer(170, 190)]
+    )
+    assert [(t.from_min, t.until_min, t.flow_l_min) for t in tank.taken[:3]] == [
+        (60, 170, 5), (170, 180, 11), (180, 190, 6),
+    ]  # fmt: skip
+    assert [(t.from_min, t.until_min) for t in tap.taken[:1]] == [(60, 180)]
+
+
+def test_visits_have_what_timers_leave_of_the_allotment_on_their_worst_day() -> None:
+    """Monday's midnight is minute 1080: 20 + 10 min on it, 30 min on Tuesday."""
+    timers = [timer(100, 120), timer(1070, 1090), timer(2000, 2020)]
+    given = with_point(daily_allotment_l=1000)
+    (tank,) = water_supplies(given, WEEK, timers)
+    assert tank.daily_allotment_l == 1000 - 6 * 30
+    (spent,) = water_supplies(given, WEEK, [timer(100, 400)])
+    assert spent.daily_allotment_l == 0
+    assert water_supplies(with_point(), WEEK, timers)[0].daily_allotment_l is None

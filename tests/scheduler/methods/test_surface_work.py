@@ -12,6 +12,7 @@ from scheduler.methods.surface_work import (
     Times,
     dry_weights,
     drying_curve,
+    in_first_cover_l_m2_h,
     reserve_at_start_l_m2,
 )
 from tests.builders import MONDAY, pour, surface
@@ -109,3 +110,16 @@ def test_a_dry_minute_costs_by_risk_and_age() -> None:
     ]  # fmt: skip
     bare = dry_weights(risky, Costs(), horizon, factor=3)
     assert [w.per_min for w in bare] == [36, 18, 9]
+
+
+def test_later_covers_lose_in_litres_of_the_first() -> None:
+    """0.3 L/h out of 25 L is as much of the share as 0.0096 out of 0.8."""
+    loss, held = np.array([0.3, 0.3, 0.3, -0.5]), np.array([0.8, 25.0, 0.0, 1.6])
+    scaled = in_first_cover_l_m2_h(loss, held, 0.8)
+    assert scaled.tolist() == [0.3, 0.0096, 0.0, -0.25]
+
+
+def test_scaled_losses_are_rounded_and_have_no_minus_zero() -> None:
+    scaled = in_first_cover_l_m2_h(np.array([0.1, -1e-9]), np.array([0.3, 25.0]), 0.8)
+    assert scaled.tolist() == [0.266667, 0.0]
+    assert not np.signbit(scaled).any()

@@ -1,11 +1,20 @@
 """Pours become surfaces, and the grid reaches as far as the weather."""
 
 from datetime import timedelta
+from typing import get_args
 
 import pytest
 
 from models.errors import InputError
-from models.records import CoverStock, EventName, MethodKey, Pour, SiteInput
+from models.records import (
+    CoverKind,
+    CoverStock,
+    EventName,
+    MethodKey,
+    Pour,
+    SiteInput,
+)
+from scheduler.methods.first_covers import first_cover
 from scheduler.methods.surfaces import planning_grid, surfaces_of
 from tests.builders import MONDAY, pour, site_input, weather
 from tests.scheduler.methods.methods_builders import hour, utc
@@ -44,12 +53,51 @@ def test_each_is_exposed_in_its_own_time_and_only_the_top_is_reported() -> None:
         ("sheet_over_burlap", "takes_cover"),
         ("compound_clear", "sheen_gone"),
         ("compound_white", "sheen_gone"),
+        ("wet_sand", "bears_people"),
+        ("impervious_paper", "takes_cover"),
+        ("insulated_blankets", "bears_people"),
     ],
 )
 def test_the_event_a_cover_waits_for(method: MethodKey, event: EventName) -> None:
     (surface,) = surfaces_of(site_input(pour(method=method)))
     assert surface.cover_from == event
     assert surface.cover.kind == method
+
+
+@pytest.mark.parametrize(
+    ("method", "cover"),
+    [
+        ("ponding", "burlap_single"),
+        ("sprinklers", "burlap_single"),
+        ("soaker_under_sheet", "sheet_over_burlap"),
+        ("live_steam", "steam_enclosure"),
+    ],
+)
+def test_what_lies_first_where_the_method_is_not_named_for_it(
+    method: MethodKey, cover: CoverKind
+) -> None:
+    (surface,) = surfaces_of(site_input(pour(method=method)))
+    assert surface.cover.kind == cover
+
+
+@pytest.mark.parametrize("method", get_args(MethodKey))
+def test_every_method_has_a_first_cover(method: MethodKey) -> None:
+    assert first_cover(method, site_input().site).kind in get_args(CoverKind)
+
+
+def test_edges_are_a_surface_between_top_and_faces() -> None:
+    of = wall().model_copy(
+        update={
+            "edge_area_m2": 6.0, "edge_strike_at": hour(20),
+            "edge_method": "compound_white",
+        }
+    )  # fmt: skip
+    top, edges, faces = surfaces_of(site_input(of))
+    assert (edges.id, edges.label) == ("W1-edges", "W1 Quay slab, edges")
+    assert (edges.face, edges.vertical, edges.area_m2) == ("edges", True, 6)
+    assert (edges.method, edges.cover.kind) == ("compound_white", "compound_white")
+    assert (edges.exposed_at, edges.covered_at) == (hour(20), None)
+    assert (top.face, faces.face) == ("top", "formed")
 
 
 def test_the_sites_own_cover_holds_what_the_site_says() -> None:

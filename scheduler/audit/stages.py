@@ -1,0 +1,39 @@
+"""Which method and cover a surface is planned to have when, counted by the audit."""
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+
+import numpy as np
+
+from models.records import CoverProperties, Floats, Grid, MethodKey, Surface
+
+
+def by_step(
+    surfaces: Sequence[Surface], grid: Grid, of: Callable[[CoverProperties], float]
+) -> Floats:
+    """Give a figure of the cover of each step and surface.
+
+    A later cover counts in every step that begins at its start or after it.
+    """
+    minute = np.arange(grid.steps) * grid.step_min
+    columns = []
+    for surface in surfaces:
+        starts = [
+            (stage.starts_at - grid.starts_at).total_seconds() / 60
+            for stage in surface.later
+        ]
+        figures = np.array([of(cover) for cover in surface.covers], np.float64)
+        columns.append(figures[np.searchsorted(starts, minute, side="right")])
+    return np.stack(columns, axis=1)
+
+
+def cover_at(surface: Surface, at: datetime) -> CoverProperties:
+    """Give the cover planned for a surface at an instant, once it has one."""
+    begun = sum(stage.starts_at <= at for stage in surface.later)
+    return surface.covers[begun]
+
+
+def method_at(surface: Surface, at: datetime) -> MethodKey:
+    """Give the method by which a surface is cured at an instant."""
+    begun = [stage.method for stage in surface.later if stage.starts_at <= at]
+    return begun[-1] if begun else surface.method
