@@ -23,9 +23,17 @@ def whole_l(case: Case) -> float:
     return coats_wanted(case) * _dose_l_m2(case) * case.surface.area_m2
 
 
+def from_min(case: Case) -> int:
+    """Give the time from which it may be sprayed: at a change, from a little before."""
+    around_min = round(case.common["hand_over"]) if case.stage else 0
+    return case.ready_min - around_min
+
+
 def within_min(case: Case) -> int:
-    """How soon a compound must be on: after the sheen, or after the forms."""
+    """How soon a compound must be on: after the sheen, the forms, or its time."""
     profile = case.profile
+    if case.stage:
+        return 2 * round(case.common["hand_over"])
     if case.surface.face != "top":
         return profile.compound_after_forms_min
     return profile.compound_within_min
@@ -42,8 +50,8 @@ def spray_coats(case: Case, mixed: Task) -> tuple[Task, ...]:
     lay_there = stage.after if stage else None
     gap_min = round(figures["coat_gap"])
     gap_most_min = max(gap_min, round(figures["coat_gap_most"]))
-    start_min = max(case.ready_min, end_min(mixed), end_min(lay_there))
-    due_min = case.ready_min + within_min(case)
+    start_min = max(from_min(case), end_min(mixed), end_min(lay_there))
+    due_min = from_min(case) + within_min(case)
     mixed_link = Link(task_id=mixed.id, max_gap_min=round(2 * figures["mix_ahead"]))
     after = (mixed_link, *links(lay_there))
     tasks: list[Task] = []

@@ -2,7 +2,13 @@
 
 from models.records import Link, Material, Task
 from scheduler.methods.cautions import cautions
-from scheduler.methods.coats import coats_wanted, spray_coats, whole_l, within_min
+from scheduler.methods.coats import (
+    coats_wanted,
+    from_min,
+    spray_coats,
+    whole_l,
+    within_min,
+)
 from scheduler.methods.covering import LATEST_AFTER_DUE_MIN
 from scheduler.methods.hold_point import hold_point
 from scheduler.methods.inspections import Look, look_min, looks_per_day
@@ -39,9 +45,9 @@ class Compound:
 def _mix(case: Case) -> Task:
     needs_min = round(case.figures["mix"])
     when = window(
-        case.ready_min - round(case.figures["mix_ahead"]),
-        case.ready_min,
-        case.ready_min + within_min(case) + LATEST_AFTER_DUE_MIN,
+        from_min(case) - round(case.figures["mix_ahead"]),
+        from_min(case),
+        from_min(case) + within_min(case) + LATEST_AFTER_DUE_MIN,
         needs_min,
     )
     litres_l = whole_l(case)
