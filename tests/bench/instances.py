@@ -139,11 +139,10 @@ def _surface(
         )
         rewet = _rewet(name, begun, ends, area, held)
     if young and curve is not None:
-        fresh = (
-            Stretch(from_min=begun - 60, until_min=begun - 20),
-            Stretch(from_min=begun + 30, until_min=ends),
-        )
-        tasks += _fog(name, begun) if rng.random() < 0.5 else []
+        fresh = (Stretch(from_min=begun + 30, until_min=ends),)
+        if rng.random() < 0.5:
+            fresh = (Stretch(from_min=begun - 60, until_min=begun - 20), *fresh)
+            tasks += _fog(name, begun)
         tasks += _cover(name, begun, area, held, soaked=rng.random() < 0.5)
     looks = range(max(0, begun // DAY + 1), min(ends, horizon) // DAY)
     for day in looks:
