@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import time
 
 from exports.axis import Axis, Mark
-from exports.clocks.dryness import Drying, drying_of
+from exports.clocks.dryness import COVERED, Drying, drying_of
 from exports.clocks.figures import Figure, cover_figure, heat_figures
 from exports.clocks.frame import Frame, Text, x_of_minute
 from exports.clocks.heat import (
@@ -116,7 +116,7 @@ def _chart(
     events = next(e for e in sources.hydration.events if e.surface_id == surface_id)
     zone = next(zone.name for zone in site.zones if zone.id == trace.zone_id)
     gaps = tuple(gap for gap in report.gaps if gap.surface_id == surface_id)
-    covered = [(p.starts_at, p.ends_at) for p in trace.phases if p.kind == "covered"]
+    covered = [(p.starts_at, p.ends_at) for p in trace.phases if p.kind in COVERED]
     figures = heat_figures(
         sources.hydration, surface_id, axis.ends_at, clock, site.units
     )

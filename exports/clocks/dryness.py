@@ -30,6 +30,8 @@ from models.records import (
 
 #: The scale spans at least this, so that a sheet's small loss looks small. [L/(m² h)]
 _LEAST_SPAN_L_M2_H = 0.2
+#: Under a cover that loses water.
+COVERED = ("covered", "ponded")
 _BARE = ("fresh", "fogged", "exposed")
 
 
@@ -96,7 +98,7 @@ def drying_of(
     """
     measure, column = LOSS[units], drying.surface_ids.index(trace.surface_id)
     covered = _runs(drying.grid, drying.cover_loss_l_m2_h[:, column], axis,
-                    [p for p in trace.phases if p.kind == "covered"])  # fmt: skip
+                    [p for p in trace.phases if p.kind in COVERED])  # fmt: skip
     bare = _runs(drying.grid, drying.fresh_rate_kg_m2_h[:, column], axis,
                  [p for p in trace.phases if p.kind in _BARE])  # fmt: skip
     # The cover's loss sets the scale: a bare hour at noon loses ten times what a sheet

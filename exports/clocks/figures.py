@@ -105,8 +105,13 @@ def cover_figure(
     starts = _steps_within(grid, covered)
     if not held_l_m2 or not starts.size:
         return None
+    # Of covers that follow one another each empties its own share.
+    held_steps = drying.held_steps_l_m2[:, column]
+    ratio = np.divide(
+        held_l_m2, held_steps, out=np.zeros(len(held_steps)), where=held_steps > 0
+    )
     lasts_h, empties = hours_full_cover_lasts(
-        drying.cover_loss_l_m2_h[:, column], held_l_m2, grid.step_min, starts
+        drying.cover_loss_l_m2_h[:, column] * ratio, held_l_m2, grid.step_min, starts
     )
     if not empties.any():
         return Figure(name=COVER, value=f"{lasts_h.max():.0f} h or more all week")

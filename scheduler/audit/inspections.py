@@ -3,8 +3,9 @@
 Counted from the site's shifts and the rule, not from the tasks: so often in each shift
 that somebody works, so often on each day on which nobody does. Only shifts and days
 that lie wholly in the curing time are asked of. A film of compound, whenever it is the
-surface's method, is looked at once a day instead. Looks that are asked for and have
-nobody are findings already; here are those that were never asked for.
+surface's method, is looked at once a day instead (common practice, no source). Looks
+that are asked for and have nobody are findings already; here are those that were never
+asked for.
 """
 
 from collections.abc import Iterator, Sequence
