@@ -54,16 +54,25 @@ def write_out(
             path = fresh / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_bytes(content)
-        if folder.exists():
-            earlier = fresh.with_name(fresh.name + "-earlier")
-            folder.rename(earlier)
-            fresh.rename(folder)
-            shutil.rmtree(earlier)
-        else:
-            fresh.rename(folder)
+        _swap(fresh, folder)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
     return tuple(sorted(folder / name for name in made))
+
+
+def _swap(fresh: Path, folder: Path) -> None:
+    """Put one folder in the place of another; on any fault the other stays."""
+    if not folder.exists():
+        fresh.rename(folder)
+        return
+    earlier = fresh.with_name(fresh.name + "-earlier")
+    folder.rename(earlier)
+    try:
+        fresh.rename(folder)
+    except BaseException:  # an interrupt, too
+        earlier.rename(folder)
+        raise
+    shutil.rmtree(earlier, ignore_errors=True)
 
 
 def _contents(

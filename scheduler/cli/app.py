@@ -6,7 +6,7 @@ import typer
 
 from exports.planning_aid import PLANNING_AID
 from models.errors import KeepdampError
-from scheduler.cli import advise, check, plan, schema, screen, tonight
+from scheduler.cli import advise, check, fleet, plan, schema, screen, tonight
 
 app = typer.Typer(
     no_args_is_help=True,
@@ -17,6 +17,7 @@ app = typer.Typer(
 )
 app.command("check")(check.check)
 app.command("plan")(plan.plan)
+app.command("fleet")(fleet.fleet)
 app.command("tonight")(tonight.tonight)
 app.command("advise")(advise.advise)
 app.command("schema")(schema.schema)

@@ -23,7 +23,7 @@ from scheduler.fleet.processes import Processes
 def fleet(
     sites: Annotated[
         list[Path],
-        typer.Argument(metavar="SITES...", help="Site folders.", show_default=False),
+        typer.Argument(metavar="SITE", help="Site folders.", show_default=False),
     ],
     workers: Annotated[
         int | None,
@@ -54,7 +54,7 @@ def fleet(
     seed: Annotated[int, typer.Option(min=0, help="Seed of the search.")] = 1,
     as_json: Json = False,
 ) -> None:
-    """Plan many sites; each folder gets what ``keepdamp plan`` would write."""
+    """Plan many sites at once, each as if it were planned alone."""
     if scheduler is not None and workers is not None:
         raise typer.BadParameter("either --workers or --scheduler, not both")
     mapper: Mapper = (

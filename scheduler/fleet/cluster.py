@@ -2,7 +2,8 @@
 
 The cluster is somebody else's: its workers are started elsewhere, one thread each,
 with keepdamp installed and the site folders mounted at the same path. A site whose
-worker dies is given to another by the scheduler, as often as that allows.
+worker dies is given to another by the scheduler, as often as that allows. Sites that
+run when the command is stopped are finished and written there.
 """
 
 from collections import deque
@@ -40,9 +41,14 @@ class Cluster:
         with self._client(distributed) as client:
             arriving = distributed.as_completed()
             while waiting or given:
-                # No more than can run: a worker's death counts against every site in
-                # its queue, not only against the one that it was at.
-                threads = sum(client.nthreads().values())
+                try:
+                    # No more than can run: a worker's death counts against every site
+                    # in its queue, not only against the one that it was at.
+                    threads = sum(client.nthreads().values())
+                except OSError as error:
+                    left = [*given.values(), *waiting]
+                    yield from (_given_up(folder, error) for folder in left)
+                    return
                 while waiting and len(given) < max(1, threads):
                     folder = waiting.popleft()
                     future = client.submit(job, folder, pure=False)
@@ -78,8 +84,12 @@ def _outcome(future: Any, folder: Path) -> Outcome:  # noqa: ANN401 - untyped th
     try:
         outcome: Outcome = future.result()
     except Exception as error:
-        return Unplanned(folder, 1, fault=f"the cluster gave it up: {error}")
+        return _given_up(folder, error)
     return outcome
+
+
+def _given_up(folder: Path, error: Exception) -> Unplanned:
+    return Unplanned(folder, 1, fault=f"the cluster gave it up: {error}")
 
 
 def _problem(found: str, wanted: str, hint: str = "") -> InputError:

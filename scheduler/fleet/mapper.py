@@ -16,7 +16,7 @@ class Mapper(Protocol):
     def map(self, job: Job, folders: Sequence[Path]) -> Generator[Outcome, None, None]:
         """Give one outcome for each folder, in the order in which they are done.
 
-        A folder whose worker is lost is given to another. Closing the generator early
-        stops what still runs.
+        A folder whose worker is lost is given to another. After the generator is
+        closed early, no further folder is begun.
         """
         ...

@@ -1,8 +1,12 @@
 """``keepdamp fleet`` as a person runs it."""
 
 import json
+import os
+import signal
+import subprocess
 import sys
 from pathlib import Path
+from time import sleep
 
 import pytest
 
@@ -154,6 +158,40 @@ def test_wrong_usage_is_code_2(
     words: list[str],
 ) -> None:
     assert run(monkeypatch, capsys, "fleet", *words).code == 2
+
+
+def test_ctrl_c_stops_everything_and_leaves_no_half_of_a_folder(
+    tmp_path: Path,
+) -> None:
+    names = ["a", "b", "c"]
+    for name in names:
+        (tmp_path / name).mkdir()
+    script = (
+        "import sys\n"
+        "from scheduler.cli.app import main\n"
+        "from scheduler.fleet import fleet\n"
+        "from tests.scheduler.fleet.jobs import wait_long\n"
+        "fleet.plan_site = wait_long\n"
+        f"sys.argv = ['keepdamp', 'fleet', *{names}, '--workers', '2']\n"
+        "main()\n"
+    )
+    command = subprocess.Popen(
+        [sys.executable, "-c", script],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(Path(__file__).parents[3])},
+        start_new_session=True,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+    with command as started:
+        while started.poll() is None and len(list(tmp_path.glob("*/started"))) < 2:
+            sleep(0.05)
+        os.killpg(started.pid, signal.SIGINT)  # as a terminal does: to every process
+        _, complaint = started.communicate()
+    assert started.returncode == 130
+    assert "Traceback" not in complaint
+    left = sorted(str(path.relative_to(tmp_path)) for path in tmp_path.glob("*/*"))
+    assert left == ["a/started", "a/tidied", "b/started", "b/tidied"]
 
 
 def test_a_cluster_needs_its_package(

@@ -15,7 +15,8 @@ def _heavy_modules(*words: str) -> list[str]:
         "from scheduler.cli.app import main\n"
         f"sys.argv = ['keepdamp', *{list(words)!r}]\n"
         "try:\n    main()\nexcept SystemExit:\n    pass\n"
-        "print(*(m for m in ('ortools', 'pandas') if m in sys.modules))\n"
+        "heavy = ('ortools', 'pandas', 'distributed')\n"
+        "print(*(name for name in heavy if name in sys.modules))\n"
     )
     done = subprocess.run(
         [sys.executable, "-c", script], capture_output=True, text=True, check=True
@@ -23,7 +24,9 @@ def _heavy_modules(*words: str) -> list[str]:
     return done.stdout.splitlines()[-1].split()
 
 
-@pytest.mark.parametrize("words", [["--help"], ["plan", "--help"], ["schema"]])
+@pytest.mark.parametrize(
+    "words", [["--help"], ["plan", "--help"], ["fleet", "--help"], ["schema"]]
+)
 def test_help_and_schema_start_without_the_solver(words: list[str]) -> None:
     assert _heavy_modules(*words) == []
 

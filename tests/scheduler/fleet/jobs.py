@@ -33,7 +33,7 @@ def dies_now(folder: Path) -> bool:
     return folder.name == "always" or (folder.name == "once" and tries(folder) == 1)
 
 
-def wait_long(folder: Path) -> Outcome:
+def wait_long(folder: Path, **_: object) -> Outcome:
     """Work for longer than a test may take, and tidy up if told to stop."""
     try:
         (folder / "started").touch()

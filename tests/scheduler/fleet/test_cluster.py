@@ -21,7 +21,7 @@ def address() -> Iterator[str]:
         n_workers=2,
         threads_per_worker=1,
         host="127.0.0.1",
-        dashboard_address=None,
+        dashboard_address=":0",
         scheduler_kwargs={"allowed_failures": 1},
     ) as cluster:
         yield cluster.scheduler_address
@@ -55,6 +55,25 @@ def test_a_folder_that_kills_every_worker_is_left_and_the_others_go_on(
     assert left.exit_code == 1
     assert left.fault.startswith("the cluster gave it up: ")
     assert all(isinstance(outcome, Planned) for outcome in done.values())
+
+
+def test_sites_left_when_the_scheduler_goes_are_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("scheduler.fleet.cluster._CONNECT_S", 0.5)
+    given = [tmp_path / name for name in ("a", "b", "c")]
+    for folder in given:
+        folder.mkdir()
+    cluster = LocalCluster(  # type: ignore[no-untyped-call]  # untyped there
+        n_workers=1, threads_per_worker=1, processes=False, dashboard_address=":0"
+    )
+    with cluster:
+        arriving = Cluster(cluster.scheduler_address).map(note, given)
+        first = next(arriving)
+    left = list(arriving)
+    assert isinstance(first, Planned)
+    assert [outcome.folder for outcome in left] == given[1:]
+    assert all(isinstance(outcome, Unplanned) for outcome in left)
 
 
 def test_an_address_where_nobody_answers_is_bad_input(

@@ -1,0 +1,54 @@
+"""The output folder is replaced whole or stays as it was."""
+
+from pathlib import Path
+
+import pytest
+
+from exports import out_folder
+from exports.out_folder import write_out
+from models.records import DryingHistory, HydrationHistory
+from tests.builders import site_input
+from tests.exports.exports_builders import small_report, small_roster, small_site
+
+
+def write(folder: Path, monkeypatch: pytest.MonkeyPatch, **contents: bytes) -> None:
+    monkeypatch.setattr(out_folder, "_contents", lambda *_: contents)
+    nothing: tuple[HydrationHistory, DryingHistory] = ()  # type: ignore[assignment]  # not looked at
+    where = site_input().model_copy(update={"site": small_site()})
+    write_out(folder, where, nothing, small_roster(), small_report(), ())
+
+
+def test_earlier_output_is_replaced_whole(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path / "out"
+    write(out, monkeypatch, one=b"1", two=b"2")
+    write(out, monkeypatch, two=b"22")
+    assert {p.name: p.read_bytes() for p in out.iterdir()} == {"two": b"22"}
+    assert [p.name for p in tmp_path.iterdir()] == ["out"]
+
+
+@pytest.mark.parametrize("fault", [OSError("disk full"), KeyboardInterrupt()])
+@pytest.mark.parametrize("at_rename", [1, 2])
+def test_a_fault_at_the_last_moment_leaves_the_earlier_output(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    fault: BaseException,
+    at_rename: int,
+) -> None:
+    out = tmp_path / "out"
+    write(out, monkeypatch, one=b"1")
+    rename, calls = Path.rename, []
+
+    def breaking(self: Path, target: Path) -> Path:
+        calls.append(target)
+        if len(calls) == at_rename:
+            raise fault
+        return rename(self, target)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Path, "rename", breaking)
+        with pytest.raises(type(fault)):
+            write(out, monkeypatch, one=b"new")
+    assert (out / "one").read_bytes() == b"1"
+    assert [p.name for p in tmp_path.iterdir()] == ["out"]
