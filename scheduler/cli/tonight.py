@@ -5,8 +5,11 @@ from typing import Annotated
 
 import typer
 from rich.table import Table
+from rich.text import Text
 
 from exports.planning_aid import PLANNING_AID
+from exports.short_times import ShortTimes
+from exports.text import one_line, shorten
 from exports.wall_clock import WallClock, duration
 from models.errors import InputError, Problem
 from models.files.published import read_instant, read_roster
@@ -16,6 +19,9 @@ from scheduler.audit.tonight import tonight as look_ahead
 from scheduler.cli import screen
 from scheduler.cli.arguments import Json, SiteFolder
 from scheduler.workflow import audit, run_clocks
+
+#: Of a name in a table; five columns of the surfaces then fit 100 signs.
+_NAME_SIGNS = 30
 
 
 def tonight(
@@ -65,76 +71,104 @@ def _require_planned(now: datetime, horizon: Horizon, clock: WallClock) -> None:
 
 
 def _say(night: Tonight, clock: WallClock, units: Units) -> None:
-    off = f" ({night.days_off} free day{'s'[: night.days_off != 1]} in between)"
+    times = ShortTimes(clock, night.from_at, night.until_at)
+    off = f", {night.days_off} free day{'s'[: night.days_off != 1]} in between"
     screen.say(
-        f"{night.site_name}: {clock.day_time(night.from_at)} to "
-        f"{clock.day_time(night.until_at)}{off if night.days_off else ''}",
+        f"{night.site_name}, {clock.day(night.from_at)}: "
+        f"{times.span(night.from_at, night.until_at)}"
+        f"{off if night.days_off else ''}; {times.note}",
         "bold",
     )
-    labels = {surface.surface_id: surface.label for surface in night.surfaces}
     if night.gaps:
         dry = sum(gap.minutes for gap in night.gaps)
         count = len(night.gaps)
         screen.say(f"{count} gap{'s'[: count != 1]}, {duration(dry)} dry:", "bold")
+        screen.say_table(_gaps(night, times))
     else:
         screen.say("No surface runs dry, if every visit is done on time.", "bold")
-    for gap in night.gaps:
-        screen.say(
-            f"  {labels.get(gap.surface_id, gap.surface_id)}: "
-            f"{clock.span(gap.starts_at, gap.ends_at)} ({duration(gap.minutes)}); "
-            f"{gap.words}"
-        )
     if night.surfaces:
-        screen.say_table(_surfaces(night, clock, units))
+        screen.say()
+        screen.say_table(_surfaces(night, times, units))
     if night.sealed:
-        screen.say(f"{night.sealed} more need no water: sealed, or under blankets.")
-    screen.say_table(_crews(night, clock))
+        need = "needs" if night.sealed == 1 else "need"
+        screen.say(f"{night.sealed} more {need} no water: sealed, or under blankets.")
+    screen.say()
+    screen.say_table(_crews(night, times))
+    screen.say()
     screen.say_table(_water(night, units))
     screen.say(PLANNING_AID, "italic")
 
 
-def _surfaces(night: Tonight, clock: WallClock, units: Units) -> Table:
-    table = Table(box=None, pad_edge=False)
-    for heading in ("Surface", "Now", "Left now", "Lowest", "Next wetting"):
-        table.add_column(heading)
-    for surface in night.surfaces:
+def _gaps(night: Tonight, times: ShortTimes) -> Table:
+    """Words may take lines; where and when stay on the first."""
+    labels = {surface.surface_id: surface.label for surface in night.surfaces}
+    table = Table(box=None, pad_edge=False, show_header=False)
+    for _ in range(3):
+        table.add_column(no_wrap=True)
+    table.add_column()
+    for gap in night.gaps:
         table.add_row(
-            surface.label,
-            surface.state,
-            _left(surface.reserve_l_m2, surface.reserve_fraction, units),
-            _lowest(surface, clock, units),
-            clock.day_time(surface.next_wet_at) if surface.next_wet_at else "none",
+            _name(labels.get(gap.surface_id, gap.surface_id)),
+            times.span(gap.starts_at, gap.ends_at),
+            duration(gap.minutes),
+            Text(one_line(gap.words)),
         )
     return table
 
 
-def _lowest(surface: OpenSurface, clock: WallClock, units: Units) -> str:
+def _surfaces(night: Tonight, times: ShortTimes, units: Units) -> Table:
+    table = Table(box=None, pad_edge=False)
+    for heading in ("Surface", "Now", "Water left", "Lowest", "Next wetting"):
+        table.add_column(heading)
+    for surface in night.surfaces:
+        table.add_row(
+            _name(surface.label),
+            surface.state,
+            _left(surface.reserve_l_m2, surface.reserve_fraction, units),
+            _lowest(surface, times),
+            times.day_time(surface.next_wet_at) if surface.next_wet_at else "none",
+        )
+    return table
+
+
+def _lowest(surface: OpenSurface, times: ShortTimes) -> str:
     if surface.dry_min:
         return f"DRY for {duration(surface.dry_min)}"
-    left = _left(surface.lowest_l_m2, surface.lowest_fraction, units)
-    return f"{left} {clock.time(surface.lowest_at)}" if surface.lowest_at else left
+    if surface.lowest_fraction is None or surface.lowest_at is None:
+        return ""
+    return f"{_share(surface.lowest_fraction)}, {times.day_time(surface.lowest_at)}"
 
 
 def _left(l_m2: float | None, fraction: float | None, units: Units) -> str:
     if l_m2 is None or fraction is None:
         return "no cover"
-    return f"{show('water per area', l_m2, units)} ({fraction:.0%})"
+    return f"{_share(fraction)}, {show('water per area', l_m2, units)}"
 
 
-def _crews(night: Tonight, clock: WallClock) -> Table:
+def _share(fraction: float) -> str:
+    return f"{100 * fraction:.0f} %"
+
+
+def _name(text: str) -> Text:
+    """Cut a name so that one row stays one line; brackets in it are text."""
+    return Text(shorten(one_line(text), _NAME_SIGNS))
+
+
+def _crews(night: Tonight, times: ShortTimes) -> Table:
     table = Table(box=None, pad_edge=False)
-    for heading in ("Who", "Lead", "From, to", "Visits"):
+    for heading in ("Crew", "People", "Lead", "From, to", "Visits", ""):
         table.add_column(heading)
     for crew in night.crews:
-        called = " (on call)" if crew.on_call else ""
         table.add_row(
-            f"{crew.name}, {crew.people}{called}",
-            " ".join(part for part in (crew.lead, crew.phone) if part),
-            clock.span(crew.starts_at, crew.ends_at),
+            _name(crew.name),
+            str(crew.people),
+            _name(" ".join(part for part in (crew.lead, crew.phone) if part)),
+            times.span(crew.starts_at, crew.ends_at),
             str(crew.visits),
+            "on call" if crew.on_call else "",
         )
     if not night.crews:
-        table.add_row("nobody", "", "", "")
+        table.add_row("nobody", "", "", "", "", "")
     return table
 
 
@@ -151,7 +185,6 @@ def _water(night: Tonight, units: Units) -> Table:
             )
             if amount is not None
         ]
-        table.add_row(
-            point.name, "; ".join(left) or "mains", show("volume", point.drawn_l, units)
-        )
+        drawn = show("volume", point.drawn_l, units)
+        table.add_row(_name(point.name), "; ".join(left) or "mains", drawn)
     return table

@@ -94,6 +94,19 @@ def test_tonight_shows_the_gaps_of_the_audit(
     assert shown == counted
 
 
+def test_tonight_fits_a_terminal_and_says_its_zone_once(
+    planned: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COLUMNS", "100")
+    ran = run(monkeypatch, capsys, "tonight", str(planned), "--at", "2027-05-04 17:00")
+    head, *lines, aid = ran.out.splitlines()
+    assert "Tue 4 May: Tue 17:00 to " in head
+    assert head.endswith("all times CEST")
+    assert aid.startswith("Planning aid.")
+    assert max(len(line) for line in lines) <= 100
+    assert "CEST" not in "".join(lines)
+
+
 def test_planning_again_gives_the_same_bytes(
     planned: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
