@@ -31,7 +31,7 @@ def _in_use(case: Case, chain: Chain, stock: CoverStock) -> tuple[int, int] | No
     if lifted:
         off_min = lifted[-1].earliest_min + lifted[-1].duration_min
         end_min = min(end_min, off_min + round(60 * stock.turnaround_h))
-    elif case.ends_min <= 0:
+    elif case.ends_min <= 0 or case.cured_unseen:
         return None
     elif case.ends_min in case.later_min:  # another cover follows
         end_min = min(end_min, case.ends_min + round(60 * stock.turnaround_h))

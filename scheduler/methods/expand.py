@@ -76,9 +76,8 @@ def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
     case, column = cases.of(surface), cases.column(surface)
     chain = whole_chain(case)
     fog = FOGGING.chain(case)
-    too_late = case.needs_cover and case.ends_min <= 0
-    asked = () if too_late else (*fog.tasks, *chain.tasks)
-    tasks = _in_horizon(asked, horizon.length_min)
+    fogged = () if case.cured_unseen else fog.tasks
+    tasks = _in_horizon((*fogged, *chain.tasks), horizon.length_min)
     held_l_m2 = float(cases.drying.held_l_m2[column])
     loss_l_m2_h = in_first_cover_l_m2_h(
         cases.drying.cover_loss_l_m2_h[:, column],

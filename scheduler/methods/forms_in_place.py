@@ -21,18 +21,13 @@ class FormsInPlace:
     """Care for faces in their forms until striking, then a sheet over burlap."""
 
     def chain(self, case: Case) -> Chain:
-        """Wetting every shift, easing, and from striking on the chain of a sheet.
-
-        Where curing is over before the forms come off, nothing is laid after them.
-        """
-        in_forms = (*_kept_wet(case), *_eased(case))
-        if case.ends_min <= case.exposed_min:
-            return Chain(tasks=in_forms, covered_min=case.exposed_min)
+        """Wetting every shift, easing, and from striking on the chain of a sheet."""
         laid = lay_sheet(case, within_min=_WITHIN_MIN)
         covered_min = covered_from_min(case, laid)
         return Chain(
             tasks=(
-                *in_forms,
+                *_kept_wet(case),
+                *_eased(case),
                 *laid,
                 *looks_per_shift(case, covered_min, LOOK),
                 *removal(case, loosen_first=True),

@@ -155,6 +155,11 @@ class Case:
         return self.covered_from_min is None
 
     @property
+    def cured_unseen(self) -> bool:
+        """Curing is over before there is a bare face, or a plan, to lay a cover in."""
+        return self.needs_cover and self.ends_min <= max(0, self.exposed_min)
+
+    @property
     def late_min(self) -> int:
         """A surface still bare from here on counts as dry, whatever the weather."""
         return self.ready_min + self.rules.uncovered_grace_min

@@ -43,8 +43,15 @@ def stage_chains(case: Case) -> list[tuple[Case, Chain]]:
     for one in stage_cases(case):
         if one.stage and chains:
             one = replace(one, stage=replace(one.stage, after=chains[-1][1].laid))
-        chains.append((one, METHODS[one.surface.method].chain(one)))
+        chain = METHODS[one.surface.method].chain(one)
+        chains.append((one, _in_forms(one, chain) if one.cured_unseen else chain))
     return chains
+
+
+def _in_forms(case: Case, chain: Chain) -> Chain:
+    """Keep what is done before the forms come off: there is nothing to cover then."""
+    tasks = tuple(t for t in chain.tasks if t.latest_min <= case.exposed_min)
+    return Chain(tasks=tasks, covered_min=chain.covered_min)
 
 
 def stage_cases(case: Case) -> list[Case]:

@@ -49,6 +49,16 @@ def test_nothing_is_laid_where_curing_ends_in_the_forms() -> None:
     assert {t.kind for t in named.values()} == {"keep_form_wet", "ease_forms"}
 
 
+def test_faces_cured_in_their_forms_are_not_covered_by_any_method() -> None:
+    """Nor are covers counted for them, nor limits of laying."""
+    for method in ("burlap_double", "plastic_sheet", "compound_clear"):
+        given = wall(formed_method=method)
+        faces = work_of(given, curing_h=-1).surfaces[1]
+        assert (faces.surface_id, faces.tasks, faces.rewet) == ("P1-faces", (), None)
+        laid = work_of(given, curing_h=1).surfaces[1].tasks
+        assert any(task.covers for task in laid)
+
+
 def test_edges_can_be_left_in_their_forms_too() -> None:
     slab = pour(edge_area_m2=12, edge_strike_at=hour(30), edge_method="forms_in_place")
     named = duties(work_of(site_input(slab)), "P1-edges")
