@@ -67,7 +67,7 @@ def play_covers(
     for surface, work in zip(surfaces, works, strict=True):
         titles |= {cover.kind: cover.title for cover in surface.covers}
         own = grouped.get(work.surface_id, [])
-        for cover, from_min, off_min in _lying(surface, own, clock):
+        for cover, from_min, off_min in _lying(surface, work, own, clock):
             if cover.kind in laid:
                 until = never if off_min is None else off_min + turnaround[cover.kind]
                 laid[cover.kind].append(Laid(surface, from_min, until))
@@ -77,8 +77,15 @@ def play_covers(
     )
 
 
+def _lifted(work: SurfaceWork, own: Sequence[Job]) -> list[int]:
+    """Give the minute at which the last part is off; none while a part lies there."""
+    parts = {task.id for task in work.tasks if task.kind == "remove_cover"}
+    ends = {job.task.id: job.end_min for job in own if job.task.id in parts}
+    return [max(ends.values())] if ends and ends.keys() == parts else []
+
+
 def _lying(
-    surface: Surface, own: Sequence[Job], clock: SiteClock
+    surface: Surface, work: SurfaceWork, own: Sequence[Job], clock: SiteClock
 ) -> Iterator[tuple[CoverProperties, int, int | None]]:
     """Yield each cover of a surface that comes to lie there, from and until when."""
     starts = [job.start_min for job in own if job.task.covers]
@@ -86,7 +93,7 @@ def _lying(
         starts.append(min(0, clock.horizon.minute(surface.covered_at)))
     if not starts:
         return
-    lifted = [job.end_min for job in own if job.task.kind == "remove_cover"][:1]
+    lifted = _lifted(work, own)
     changes = [clock.horizon.minute(stage.starts_at) for stage in surface.later]
     begins = [min(starts), *(max(min(starts), minute) for minute in changes)]
     for index, (cover, from_min) in enumerate(zip(surface.covers, begins, strict=True)):

@@ -2,7 +2,7 @@
 
 from datetime import timedelta
 
-from models.records import AuditReport, CoverStock, Link, SurfaceWork, Task
+from models.records import AuditReport, CoverStock, Link, SurfaceWork, Task, Visit
 from tests.builders import MONDAY, surface
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
@@ -64,6 +64,29 @@ def test_lifted_covers_come_back_after_washing_and_moving() -> None:
         "P2 top needs 300 m² of Wet burlap, two layers Mon 17:09; 0 m² free"
     ]
     assert short(played(300, 400, 670)) == []
+
+
+def test_covers_lifted_in_parts_come_back_with_the_last_part() -> None:
+    # Parts end at 430 and 460, so 300 m² are ready at 460 + 240 = 700.
+    parts = [lift().model_copy(update={"id": f"P1-top/lift-{n}"}) for n in (1, 2)]
+    works = [work(tasks=(lay(), *parts)), WORKS[1]]
+    stock = CoverStock(kind="burlap_double", stock_m2=300, turnaround_h=4)
+    site = site_with(covers=(stock,))
+    tops = (surface(), second())
+    both = [visit("lift-1", 400, 30), visit("lift-2", 430, 30)]
+
+    def said(other_start: int, lifted: list[Visit]) -> list[str]:
+        other = visit(
+            "lay", other_start, 60, id="P2", task_id="P2-top/lay", surface_id="P2-top",
+            water_point_id="tank",
+        )  # fmt: skip
+        visits = [visit("lay", 300, 60), other, *lifted]
+        return short(audited(visits, works, tops, site))
+
+    words = "P2 top needs 300 m² of Wet burlap, two layers Mon {}; 0 m² free"
+    assert said(699, both) == [words.format("17:39")]
+    assert said(700, both) == []
+    assert said(700, both[:1]) == [words.format("17:40")]
 
 
 def test_the_trace_steps_at_each_change() -> None:
