@@ -43,7 +43,7 @@ def check_hours(
         at = _at(entry)
         in_its_place = tuple(hour + HOUR for hour in due)
         if at is None:
-            due = in_its_place
+            due = (*in_its_place, *due)
             continue
         fault = _fault(at, due, seen, local)
         if fault:
@@ -62,9 +62,13 @@ def check_hours(
 def _fault(
     at: datetime, due: tuple[datetime, ...], seen: set[datetime], local: LocalTime
 ) -> tuple[str, str] | None:
-    """Say what is wanted in place of an hour, and how to mend it; None if it is due."""
-    wall = local.wall(at)
-    if (wall.minute, wall.second, wall.microsecond) != (0, 0, 0):
+    """Say what is wanted in place of an hour, and how to mend it; None if it is due.
+
+    Full on the site's clock, or in UTC, which some zones miss by half an hour.
+    """
+    if all(
+        (t.minute, t.second, t.microsecond) != (0, 0, 0) for t in (local.wall(at), at)
+    ):
         return "a full hour", ""
     if not due or at in due:
         return None

@@ -96,6 +96,36 @@ def test_a_half_hour_is_no_full_hour(tmp_path: Path) -> None:
     assert found.endswith("time: found 2027-05-08 09:30; wanted a full hour")
 
 
+def test_hours_of_utc_do_where_the_zone_is_half_an_hour_off(tmp_path: Path) -> None:
+    """In India full hours of UTC are half hours on the clock."""
+    utc = [
+        f"{line[:16]}Z{line[16:]}" if line[:2] == "20" else line
+        for line in weather_csv().splitlines()
+    ]
+    files: dict[str, str | bytes | None] = {
+        "site.toml": SITE.replace("Europe/Berlin", "Asia/Kolkata"),
+        "weather.csv": "\n".join(utc),
+    }
+    first = read_site(write_site(tmp_path, files)).weather.hours[0]
+    assert first.at == datetime(2027, 5, 1, 0, tzinfo=UTC)
+
+
+def test_an_hour_that_the_clocks_skip_is_one_problem(tmp_path: Path) -> None:
+    """Forward on 28 March: the row between 01:00 and 03:00 says 02:00."""
+    site = SITE.replace("2027-05-03 06:00", "2027-03-26 06:00")
+    pours = (
+        "pour,zone,element,placing_start,placing_end,area,thickness,mix,method\n"
+        "Q1,A,deck,2027-03-26 07:30,2027-03-26 11:30,420,250,C30,burlap_double\n"
+    )
+    rows = weather_csv(datetime(2027, 3, 26), 9 * 24)  # noqa: DTZ001
+    files: dict[str, str | bytes | None] = {
+        "site.toml": site, "pours.csv": pours, "readings.csv": None,
+        "weather.csv": rows,
+    }  # fmt: skip
+    found = only(write_site(tmp_path, files))
+    assert "found '2027-03-28T02:00'; wanted a time that exists" in found
+
+
 def test_a_time_that_cannot_be_read_is_one_problem(tmp_path: Path) -> None:
     text = changed(weather_csv(), ("2027-05-08T09:00", "8.5.2027 9:00"))
     found = only(write_site(tmp_path, {"weather.csv": text}))
