@@ -26,11 +26,16 @@ class Bar(Record):
 
 
 class LimitRow(Record):
-    """One crew, water point or kind of cover."""
+    """One crew, water point or kind of cover.
+
+    ``framed`` where a bar's own frame shows what it is a share of; else it is a share
+    of the whole height.
+    """
 
     label: str
     note: str
     bars: tuple[Bar, ...]
+    framed: bool = False
     line: str
     spoken: str
 
@@ -52,8 +57,9 @@ def crew_rows(site: Site, report: AuditReport, axis: Axis) -> tuple[LimitRow, ..
         rows.append(
             LimitRow(
                 label=crew.name,
-                note=f"{crew.people} people",
+                note=f"{crew.people} {'person' if crew.people == 1 else 'people'}",
                 bars=tuple(_shift_bar(s, axis, clock) for s in shifts),
+                framed=True,
                 line="",
                 spoken=f"{crew.name}: {len(shifts)} shifts, {duration(busy)} of work",
             )
@@ -111,7 +117,7 @@ def _water_row(
             f"{axis.minute(at):g},{HEIGHT * (1 - level / point.capacity_l):.2f}"
             for at, level in levels
         )
-        note += f"; line: level of {show('volume', point.capacity_l, units)}"
+        note += f"; line: level of its {show('volume', point.capacity_l, units)}"
         if levels:
             at, level = min(levels, key=lambda pair: pair[1])
             lowest = f", lowest {show('volume', level, units)} {clock.day_time(at)}"

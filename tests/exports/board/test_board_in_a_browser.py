@@ -67,3 +67,26 @@ def test_nothing_is_cut_off_on_a_phone(tab: Page) -> None:
     )
     tab.set_viewport_size({"width": 1400, "height": 900})
     assert overflow <= 0  # the strips scroll in their own frame
+
+
+def test_captions_and_most_of_a_strip_are_seen_on_a_phone(tab: Page) -> None:
+    tab.set_viewport_size({"width": 390, "height": 800})
+    rights = tab.locator(".wide caption span").evaluate_all(
+        "all => all.map(e => e.getBoundingClientRect().right)"
+    )
+    labels = tab.locator(".wide th[scope=row]").evaluate_all(
+        "all => all.map(e => e.getBoundingClientRect().width)"
+    )
+    tab.set_viewport_size({"width": 1400, "height": 900})
+    assert max(rights) <= 390
+    assert max(labels) < 390 / 2
+
+
+def test_every_sign_of_the_key_has_a_pattern_of_its_own_size(tab: Page) -> None:
+    # The strips' patterns are stretched by the minutes of a week.
+    scales = tab.locator("pattern[id^=key-]").evaluate_all(
+        "all => all.map(e => e.getAttribute('patternTransform'))"
+    )
+    assert set(scales) == {"scale(1,1)"}
+    fill = tab.locator(".key .fog").evaluate("e => getComputedStyle(e).fill")
+    assert "key-mist" in fill
