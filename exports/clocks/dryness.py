@@ -24,6 +24,7 @@ from models.records import (
     Gap,
     Grid,
     Phase,
+    PhaseKind,
     Record,
     SurfaceTrace,
 )
@@ -33,6 +34,14 @@ _LEAST_SPAN_L_M2_H = 0.2
 #: Under a cover that loses water.
 COVERED = ("covered", "ponded")
 _BARE = ("fresh", "fogged", "exposed")
+#: Stretches without a loss to draw, and why.
+_QUIET: dict[PhaseKind, str] = {
+    "sealed": "sealed",
+    "steamed": "in steam",
+    "insulated": "under blankets",
+    "automatic": "water on a timer",
+    "done": "curing over",
+}
 
 
 class Band(Record):
@@ -116,7 +125,6 @@ def drying_of(
         )
         return step_path(pixels, LOSS_BOTTOM_PX)
 
-    quiet = {"sealed": "sealed by compound", "done": "curing over"}
     return Drying(
         scale=heights,
         unit=measure.unit,
@@ -127,9 +135,9 @@ def drying_of(
         ),
         rain=tuple(band for run in covered for band in _rain(run, axis)),
         quiet=tuple(
-            _band(p.starts_at, p.ends_at, f"{quiet[p.kind]}, "
-                  f"{clock.span(p.starts_at, p.ends_at)}", quiet[p.kind], axis)
-            for p in trace.phases if p.kind in quiet
+            _band(p.starts_at, p.ends_at, f"{_QUIET[p.kind]}, "
+                  f"{clock.span(p.starts_at, p.ends_at)}", _QUIET[p.kind], axis)
+            for p in trace.phases if p.kind in _QUIET
         ),
         dry=tuple(
             _band(gap.starts_at, gap.ends_at, _dry_words(gap, clock), "dry", axis)

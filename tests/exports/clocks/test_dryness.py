@@ -8,7 +8,7 @@ import pytest
 from exports.axis import Axis
 from exports.clocks.dryness import Drying, drying_of
 from exports.wall_clock import WallClock
-from models.records import DryingHistory, Phase
+from models.records import DryingHistory, Phase, PhaseKind
 from tests.builders import MONDAY
 from tests.exports.clocks.clocks_builders import drying
 from tests.exports.exports_builders import horizon, small_report
@@ -45,7 +45,7 @@ def test_without_a_cover_the_bare_surface_sets_the_scale() -> None:
     made = drawn("P3-wall")
     assert (made.cover, made.over) == ((), ())
     assert made.scale.high == pytest.approx(0.3)
-    assert [band.label for band in made.quiet] == ["sealed by compound"]
+    assert [band.label for band in made.quiet] == ["sealed"]
 
 
 def test_dry_stretch_is_as_wide_as_it_lasts() -> None:
@@ -101,3 +101,22 @@ def test_phase_that_begins_within_a_step_is_cut_there() -> None:
 
 def test_week_starts_where_the_fixture_says() -> None:
     assert horizon().starts_at == MONDAY
+
+
+@pytest.mark.parametrize(
+    ("kind", "words"),
+    [
+        ("automatic", "water on a timer"),
+        ("insulated", "under blankets"),
+        ("steamed", "in steam"),
+    ],
+)
+def test_stretch_without_a_loss_says_why(kind: PhaseKind, words: str) -> None:
+    trace = next(t for t in REPORT.surfaces if t.surface_id == "P3-wall")
+    phases = tuple(
+        phase.model_copy(update={"kind": kind}) if phase.kind == "sealed" else phase
+        for phase in trace.phases
+    )
+    changed = trace.model_copy(update={"phases": phases})
+    made = drying_of(drying(), changed, (), AXIS, CLOCK, "si")
+    assert [band.label for band in made.quiet] == [words]
