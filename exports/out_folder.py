@@ -1,6 +1,7 @@
 """Everything that is handed out, written as one folder or not at all."""
 
 import shutil
+from errno import ENOTDIR
 from pathlib import Path
 from tempfile import mkdtemp
 
@@ -10,6 +11,7 @@ from exports.clocks.page import clock_page
 from exports.entry import entries
 from exports.sheets.shift_sheets import shift_sheet_files
 from exports.tables.tables import table_files
+from models.errors import InputError, Problem
 from models.records import (
     AuditReport,
     DryingHistory,
@@ -44,8 +46,25 @@ def write_out(
     -------
     tuple of Path
         The files, sorted.
+
+    Raises
+    ------
+    InputError
+        If the disk does not take it.
     """
     made = _contents(site_input, clocks, roster, report, warnings)
+    try:
+        _write(folder, made)
+    except OSError as error:
+        found = error.strerror or str(error)
+        wanted = "a folder that can be written, with room for it"
+        raise InputError([Problem(str(folder), "", found, wanted)]) from error
+    return tuple(sorted(folder / name for name in made))
+
+
+def _write(folder: Path, made: dict[str, bytes]) -> None:
+    if folder.exists() and not folder.is_dir():
+        raise NotADirectoryError(ENOTDIR, "a file of that name")
     folder.parent.mkdir(parents=True, exist_ok=True)
     fresh = Path(mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
     try:
@@ -57,7 +76,6 @@ def write_out(
         _swap(fresh, folder)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
-    return tuple(sorted(folder / name for name in made))
 
 
 def _swap(fresh: Path, folder: Path) -> None:

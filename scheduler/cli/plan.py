@@ -1,5 +1,6 @@
 """``keepdamp plan``: the planner's week, from the folder to everything handed out."""
 
+from datetime import timedelta
 from typing import Annotated, Any
 
 import typer
@@ -72,7 +73,7 @@ def _say(made: Plan) -> None:
     clock = WallClock(roster.timezone)
     screen.say(
         f"{roster.site_name}, {clock.day(roster.horizon.starts_at)} to "
-        f"{clock.day(roster.horizon.ends_at)}",
+        f"{clock.day(roster.horizon.ends_at - timedelta(minutes=1))}",
         "bold",
     )
     screen.say(
@@ -81,7 +82,7 @@ def _say(made: Plan) -> None:
         f"{duration(made.report.dry_min)} in {len(made.report.gaps)} gaps."
     )
     screen.say_table(_objective(made))
-    screen.say(roster.bound_words)
+    screen.say(f"That floor: {roster.bound_words}.")
     labels = {work.surface_id: work.label for work in roster.surfaces}
     if made.report.gaps:
         screen.say("\nWhere a surface runs dry", "bold")

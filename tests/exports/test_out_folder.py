@@ -1,11 +1,13 @@
 """The output folder is replaced whole or stays as it was."""
 
+from errno import ENOSPC
 from pathlib import Path
 
 import pytest
 
 from exports import out_folder
 from exports.out_folder import write_out
+from models.errors import InputError
 from models.records import DryingHistory, HydrationHistory
 from tests.builders import site_input
 from tests.exports.exports_builders import small_report, small_roster, small_site
@@ -28,12 +30,16 @@ def test_earlier_output_is_replaced_whole(
     assert [p.name for p in tmp_path.iterdir()] == ["out"]
 
 
-@pytest.mark.parametrize("fault", [OSError("disk full"), KeyboardInterrupt()])
+@pytest.mark.parametrize(
+    ("fault", "told"),
+    [(OSError("disk full"), InputError), (KeyboardInterrupt(), KeyboardInterrupt)],
+)
 @pytest.mark.parametrize("at_rename", [1, 2])
 def test_a_fault_at_the_last_moment_leaves_the_earlier_output(
     tmp_path: Path,
     monkeypatch: pytest.MonkeyPatch,
     fault: BaseException,
+    told: type[BaseException],
     at_rename: int,
 ) -> None:
     out = tmp_path / "out"
@@ -48,7 +54,30 @@ def test_a_fault_at_the_last_moment_leaves_the_earlier_output(
 
     with monkeypatch.context() as patched:
         patched.setattr(Path, "rename", breaking)
-        with pytest.raises(type(fault)):
+        with pytest.raises(told):
             write(out, monkeypatch, one=b"new")
     assert (out / "one").read_bytes() == b"1"
     assert [p.name for p in tmp_path.iterdir()] == ["out"]
+
+
+def test_a_file_where_the_folder_should_be_is_named_and_kept(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path / "out"
+    out.write_bytes(b"notes")
+    with pytest.raises(InputError, match=r"out: found a file of that name; wanted a"):
+        write(out, monkeypatch, one=b"1")
+    assert out.read_bytes() == b"notes"
+    assert [p.name for p in tmp_path.iterdir()] == ["out"]
+
+
+def test_a_disk_without_room_is_told_in_one_line(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> int:
+        raise OSError(ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(Path, "write_bytes", full)
+    with pytest.raises(InputError, match="out: found No space left on device; wanted"):
+        write(tmp_path / "out", monkeypatch, one=b"1")
+    assert list(tmp_path.iterdir()) == []
