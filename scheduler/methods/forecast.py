@@ -79,12 +79,12 @@ def _limits(case: Case, chain: Chain) -> Iterator[Limit]:
             fog = case.table["fogging"].by_name
             fogging = (case.exposed_min, case.ready_min)
             yield _wind(fog["max_wind"], fogging, share, case, "fog")
-            yield _cold(fog["min_air"], fogging, units, "fog asks")
+            yield _cold(fog["min_air"], fogging, units, "fog")
     if "max_wind_on" in figures:
         yield _wind(figures["max_wind_on"], lying, share, case, name)
     if "min_air" in figures:
         wet = laying if film else lying
-        yield _cold(figures["min_air"], wet, units, f"{name} asks")
+        yield _cold(figures["min_air"], wet, units, name)
     if "max_air_on" in figures:
         yield _hot(figures["max_air_on"], lying, units, name)
     if "max_air_in_forms" in figures and case.needs_cover:
@@ -107,7 +107,7 @@ def _wind(
     """Limit the wind as it reaches the surface, shelter counted."""
     most = show("speed", limit.typical, case.units)
     return Limit(
-        limit, *when, f"{who} asks for at most {most}, or a windbreak",
+        limit, *when, f"for {who} at most {most}, or a windbreak",
         lambda h: share * h.wind_m_s > limit.typical,
         lambda h: h.wind_m_s,
         lambda h: f"wind {show('speed', share * h.wind_m_s, case.units)}",
@@ -117,7 +117,7 @@ def _wind(
 def _cold(limit: Figure, when: tuple[int, int], units: Units, who: str) -> Limit:
     least = show("temperature", limit.typical, units)
     return Limit(
-        limit, *when, f"{who} for {least} or more",
+        limit, *when, f"for {who} {least} or more",
         lambda h: h.air_temperature_c < limit.typical,
         lambda h: -h.air_temperature_c,
         lambda h: f"air at {show('temperature', h.air_temperature_c, units)}",
@@ -127,7 +127,7 @@ def _cold(limit: Figure, when: tuple[int, int], units: Units, who: str) -> Limit
 def _hot(limit: Figure, when: tuple[int, int], units: Units, who: str) -> Limit:
     most = show("temperature", limit.typical, units)
     return Limit(
-        limit, *when, f"{who} asks for at most {most}",
+        limit, *when, f"for {who} at most {most}",
         lambda h: h.air_temperature_c > limit.typical,
         lambda h: h.air_temperature_c,
         lambda h: f"air at {show('temperature', h.air_temperature_c, units)}",

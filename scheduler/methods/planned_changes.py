@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
+from models.quantities import show
 from models.records import (
     CoverStage,
     MethodKey,
@@ -96,7 +97,8 @@ def _before_frost(
         )
         if coldest[0] < limit_c:
             words = _clock(site_input).words(coldest[1])
-            why = f"frost before the night, {coldest[0]:.0f} °C forecast {words}"
+            air = show("temperature", coldest[0], site.units)
+            why = f"frost before the night, {air} forecast {words}"
             return _before(surface, method, night, why, site_input)
     return None
 

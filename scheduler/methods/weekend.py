@@ -25,7 +25,7 @@ def open_over_weekend(site_input: SiteInput, case: Case) -> Iterator[Finding]:
             yield Finding(
                 kind="missed",
                 words=(
-                    f"{case.surface.label}: {case.cover_name} lies open with nobody on "
+                    f"{case.surface.label}: {case.cover_name} left open with nobody on "
                     f"shift from {case.clock.words(part.from_min)} to "
                     f"{case.clock.words(part.until_min)}; name a person, or a "
                     "weekend_cover that lasts"

@@ -94,6 +94,14 @@ def test_frost_is_met_before_dusk_with_its_reason() -> None:
     assert stage.reason == "frost before the night, -2 °C forecast Wed 04:00"
 
 
+def test_frost_is_said_in_the_units_of_the_site() -> None:
+    """-2 °C is 28.4 °F."""
+    given = frosty(site_input(then("frost")), 46)
+    where = given.site.model_copy(update={"units": "us"})
+    (stage,) = only(given.model_copy(update={"site": where})).later
+    assert stage.reason == "frost before the night, 28 °F forecast Wed 04:00"
+
+
 def test_no_frost_no_change() -> None:
     assert only(site_input(then("frost"))).later == ()
     before_placing = frosty(site_input(then("frost")), 0)
@@ -138,7 +146,7 @@ def test_open_covers_over_a_weekend_want_a_name_or_a_lasting_cover() -> None:
     """Curing ends on Monday at 03:00, 160 h after placing."""
     given = days_only(site_input(pour()))
     assert said(given) == [
-        "P1 Quay slab, top: burlap lies open with nobody on shift from Fri 17:00 to "
+        "P1 Quay slab, top: burlap left open with nobody on shift from Fri 17:00 to "
         "Mon 03:00; name a person, or a weekend_cover that lasts"
     ]
     assert said(covered(given)) == []

@@ -65,7 +65,7 @@ def test_frost_on_wet_burlap() -> None:
     """Hour 30 is Tuesday 12:00 local."""
     found = warned(on(mild((30, {"air_temperature_c": -1}))))
     assert words(found, "temperature") == [
-        "P1 Quay slab, top: air at -1 °C Tue 12:00; burlap asks for 5 °C or more "
+        "P1 Quay slab, top: air at -1 °C Tue 12:00; for burlap 5 °C or more "
         "(open wet covers freeze on a clear night; from memory)"
     ]
     assert (found[0].starts_at, found[0].ends_at) == (hour(30), hour(31))
@@ -90,7 +90,7 @@ def test_wind_while_a_sheet_is_laid_counts_shelter() -> None:
     """Ready at hour 8; 10 m/s are 5 m/s behind shelter, under the 8.3 of a sheet."""
     windy = mild((8, {"wind_m_s": 10}))
     found = warned(on(windy, pour(method="plastic_sheet")))
-    assert "wind 10.0 m/s Mon 14:00; sheet asks for at most 8.3 m/s" in found[0].words
+    assert "wind 10.0 m/s Mon 14:00; for sheet at most 8.3 m/s" in found[0].words
     sheltered = pour(method="plastic_sheet", exposure="sheltered")
     assert not warned(on(windy, sheltered))
 
@@ -98,7 +98,7 @@ def test_wind_while_a_sheet_is_laid_counts_shelter() -> None:
 def test_wind_carries_fog_away() -> None:
     """Fog from hour 5 to 8 at most; the limit is 20 km/h, 5.6 m/s."""
     windy = mild((6, {"wind_m_s": 7}))
-    assert "fog asks for at most 5.6 m/s" in warned(on(windy), fog=True)[0].words
+    assert "for fog at most 5.6 m/s" in warned(on(windy), fog=True)[0].words
     assert not warned(on(windy))
 
 
@@ -110,7 +110,7 @@ def test_rain_on_fresh_compound() -> None:
 
 
 @pytest.mark.parametrize(
-    ("air_c", "said"), [(36, "at most 35 °C"), (4, "asks for 5 °C or more")]
+    ("air_c", "said"), [(36, "at most 35 °C"), (4, "5 °C or more")]
 )
 def test_compound_has_a_range_of_air_temperature(air_c: float, said: str) -> None:
     given = on(mild((7, {"air_temperature_c": air_c})), pour(method="compound_white"))
