@@ -3,12 +3,15 @@
 Joins the workshops as the workflow does: ``methods`` says what is refused and what a
 method asks for, ``advise`` what that costs here, and on request ``solver`` what it
 does to the week of the whole site.
+
+Some rules ask the clocks, such as frost while water would stand there. So what will be
+refused is run as well, and refused by the same words as in a plan.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
+from typing import get_args
 
 from models.drying import clock as drying_clock
 from models.drying.surroundings import surroundings
@@ -23,30 +26,18 @@ from models.records import (
     SiteInput,
     Surface,
     WholeSite,
+    WorkList,
 )
-from scheduler.advice_candidate import Judge
+from scheduler.advice_candidate import Judge, title_of
+from scheduler.advice_versions import Versions, versions_of, with_method
 from scheduler.advise.ranking import ranked
-from scheduler.methods.cases import cases_of
-from scheduler.methods.conflicts import conflicts
+from scheduler.methods.cases import Cases, cases_of
 from scheduler.methods.expand import expand
-from scheduler.methods.figures import figures_for
-from scheduler.methods.local_clock import LocalClock
-from scheduler.methods.registry import METHODS
 from scheduler.methods.surfaces import planning_grid, surfaces_of
 from scheduler.workflow import Clocked, Stage
 
 #: How many of the best are solved within the whole site, besides the planned one.
 _BEST = 2
-
-
-@dataclass(frozen=True)
-class Versions:
-    """A surface under every method: what may be used, what is refused and why."""
-
-    surface: Surface
-    allowed: tuple[Surface, ...]
-    refused: tuple[Refusal, ...]
-    settled: str
 
 
 def advise(
@@ -85,66 +76,92 @@ def advise(
     return tuple(_solved(site_input, one, stage) for one in advice)
 
 
-def versions_of(site_input: SiteInput, surface: Surface) -> Versions:
-    """Put a surface under each method of the registry.
-
-    A surface that is already covered keeps its cover: to change it would be another
-    job, of lifting and laying again.
-    """
-    table = figures_for(site_input.site.rates)
-    horizon = site_input.horizon
-    settled = ""
-    methods: Sequence[MethodKey] = tuple(METHODS)
-    if surface.exposed_at >= horizon.ends_at:
-        settled = "bare only after the plan ends, so there is nothing to judge yet"
-        methods = ()
-    elif surface.covered_at is not None:
-        clock = LocalClock(site_input.site.timezone, horizon)
-        since = clock.words(horizon.minute(surface.covered_at))
-        settled = f"under its cover since {since}, so only that is looked at"
-        methods = (surface.method,)
-    allowed, refused = [], []
-    for method in methods:
-        version = _under(site_input, surface, method)
-        problems = conflicts(site_input, (version,), table)
-        if not problems:
-            allowed.append(version)
-            continue
-        nearest = problems[0].hint.removeprefix("Nearest: ")
-        refused.append(
-            Refusal(
-                method=method,
-                title=version.cover.title,
-                planned=method == surface.method,
-                reason=problems[0].wanted,
-                nearest=next((m for m in METHODS if m == nearest), None),
-            )
-        )
-    return Versions(surface, tuple(allowed), tuple(refused), settled)
-
-
 def advise_on(
     site_input: SiteInput, versions: Sequence[Versions]
 ) -> tuple[Advice, ...]:
     """Run the clocks of all versions at once, then judge each by itself."""
-    surfaces = tuple(version for one in versions for version in one.allowed)
+    surfaces = tuple(v for one in versions for of in one.tried for v in of)
     if not surfaces:
-        return tuple(_advice(one, ()) for one in versions)
+        return tuple(_advice(one, (), ()) for one in versions)
     clocked = clocks(site_input, surfaces)
-    work = expand(site_input, surfaces, clocked.hydration, clocked.drying)
-    judge = Judge(
-        clocked, work, cases_of(site_input, clocked.hydration, clocked.drying)
+    judge = Judge(clocked, cases_of(site_input, clocked.hydration, clocked.drying))
+    return tuple(_judged(judge, one) for one in versions)
+
+
+def work_of(clocked: Clocked, surface: Surface) -> WorkList:
+    """Work of one of the clocked surfaces, with only its own timers on the water.
+
+    Raises
+    ------
+    InputError
+        If its method may not be used there.
+    """
+    return expand(clocked.site_input, (surface,), clocked.hydration, clocked.drying)
+
+
+def _judged(judge: Judge, one: Versions) -> Advice:
+    candidates: list[Candidate] = []
+    refused: list[tuple[Surface, Problem]] = []
+    for attempts in one.tried:
+        problems = []
+        for version in attempts:
+            found = _tried(judge, version, one.surface)
+            if isinstance(found, Candidate):
+                keeps_then = found.planned or version is not attempts[0]
+                update = {"keeps_then": keeps_then}
+                candidates.append(found.model_copy(update=update))
+                break
+            problems.append(found)
+        else:
+            refused.append((attempts[0], problems[0]))
+    settled = bool(one.settled)
+    allowed = get_args(MethodKey) if settled else [c.method for c in candidates]
+    refusals = (
+        _refusal(version, problem, one.surface.method, allowed, judge.cases)
+        for version, problem in refused
     )
-    judged = iter(zip(surfaces, work.surfaces, strict=True))
-    return tuple(
-        _advice(
-            one,
-            ranked(
-                judge.candidate(*next(judged), planned=version is one.surface)
-                for version in one.allowed
-            ),
-        )
-        for one in versions
+    look_cost = judge.clocked.site_input.site.costs.missed_inspection
+    return _advice(one, ranked(candidates, look_cost), tuple(refusals))
+
+
+def _tried(judge: Judge, version: Surface, surface: Surface) -> Candidate | Problem:
+    """Judge a version; or say what stands against it.
+
+    What its own plan would have over, or replaced, before the surface can take it is
+    no choice, such as steam for faces that are struck after it.
+    """
+    planned = version.method == surface.method
+    try:
+        work = work_of(judge.clocked, version)
+    except InputError as error:
+        return error.problems[0]
+    if planned or judge.comes_to_lie(version):
+        return judge.candidate(version, work, planned=planned)
+    after = version.later[0]
+    wanted = f"a surface that can take it long before {after.method}: {after.reason}"
+    return Problem("advise", "method", version.method, wanted)
+
+
+def _refusal(
+    version: Surface,
+    problem: Problem,
+    planned: MethodKey,
+    allowed: Sequence[MethodKey],
+    cases: Cases,
+) -> Refusal:
+    """Say what is wanted instead; where something beside the method clashes, what."""
+    reason = problem.wanted
+    if problem.found != version.method:
+        reason += f"; {problem.place}: {problem.field} is {problem.found}"
+    fits = cases.table[version.method].fits
+    hinted = problem.hint.removeprefix("Nearest: ").partition(",")[0]
+    order = (hinted, *(fits.nearest if fits else ()))
+    return Refusal(
+        method=version.method,
+        title=title_of(version),
+        planned=version.method == planned,
+        reason=reason,
+        nearest=next((m for n in order for m in allowed if m == n), None),
     )
 
 
@@ -157,7 +174,9 @@ def clocks(site_input: SiteInput, surfaces: tuple[Surface, ...]) -> Clocked:
     return Clocked(site_input, surfaces, around, hydration, drying)
 
 
-def _advice(one: Versions, candidates: tuple[Candidate, ...]) -> Advice:
+def _advice(
+    one: Versions, candidates: tuple[Candidate, ...], refused: tuple[Refusal, ...]
+) -> Advice:
     surface = one.surface
     return Advice(
         surface_id=surface.id,
@@ -170,7 +189,7 @@ def _advice(one: Versions, candidates: tuple[Candidate, ...]) -> Advice:
         planned=surface.method,
         settled=one.settled,
         ranked=candidates,
-        refused=one.refused,
+        refused=refused,
     )
 
 
@@ -186,50 +205,34 @@ def _chosen(surfaces: tuple[Surface, ...], name: str) -> tuple[Surface, ...]:
     raise InputError([Problem("advise", "POUR", repr(name), wanted, hint)])
 
 
-def _with_method(
-    site_input: SiteInput, surface: Surface, method: MethodKey
-) -> SiteInput:
-    """Give the site with another method on one surface."""
-    field = "method" if surface.face == "top" else "formed_method"
-    pours = tuple(
-        pour.model_copy(update={field: method}) if pour.id == surface.pour_id else pour
-        for pour in site_input.pours
-    )
-    return site_input.model_copy(update={"pours": pours})
-
-
-def _under(site_input: SiteInput, surface: Surface, method: MethodKey) -> Surface:
-    """Give the surface under a method; under another than planned, a new id."""
-    if method == surface.method:
-        return surface
-    one = site_input.model_copy(
-        update={"pours": tuple(p for p in site_input.pours if p.id == surface.pour_id)}
-    )
-    others = surfaces_of(_with_method(one, surface, method))
-    same = next(other for other in others if other.id == surface.id)
-    return same.model_copy(update={"id": f"{surface.id} under {method}"})
-
-
 def _solved(site_input: SiteInput, advice: Advice, stage: Stage) -> Advice:
     """Solve the whole site with each of the best and with the planned method."""
     surface = next(s for s in surfaces_of(site_input) if s.id == advice.surface_id)
     candidates = []
     for candidate in advice.ranked:
         if candidate.rank <= _BEST or candidate.planned:
-            whole = _whole_site(site_input, surface, candidate.method, stage)
-            candidate = candidate.model_copy(update={"whole_site": whole})
+            update: dict[str, object] = {}
+            try:
+                whole = _whole_site(site_input, surface, candidate, stage)
+                update["whole_site"] = whole
+            except InputError as error:
+                problem = error.problems[0]
+                words = f"not with the rest of the site: {problem.wanted}"
+                update["cautions"] = (words, *candidate.cautions)
+            candidate = candidate.model_copy(update=update)
         candidates.append(candidate)
     return advice.model_copy(update={"ranked": tuple(candidates)})
 
 
 def _whole_site(
-    site_input: SiteInput, surface: Surface, method: MethodKey, stage: Stage
+    site_input: SiteInput, surface: Surface, candidate: Candidate, stage: Stage
 ) -> WholeSite:
     """Solve with all the effort of a plan: with less, the search hides the method."""
     # ortools takes half a second to import; only solving pays for it.
     from scheduler.solver.solve import Effort, solve
 
-    swapped = _with_method(site_input, surface, method)
+    method = candidate.method
+    swapped = with_method(site_input, surface, method, then=candidate.keeps_then)
     clocked = clocks(swapped, surfaces_of(swapped))
     work = expand(swapped, clocked.surfaces, clocked.hydration, clocked.drying)
     roster = solve(

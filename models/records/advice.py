@@ -41,6 +41,10 @@ class Candidate(Record):
 
     Attributes
     ----------
+    keeps_then : bool
+        With what the pour plans to follow its own method, where it plans something.
+    changes : tuple of str
+        Planned changes of the cover: when, to what, why.
     cost : float
         Sum of ``cost_by_part``, by the site's own weights; walking is left out, as it
         depends on what else a round takes in.
@@ -55,6 +59,12 @@ class Candidate(Record):
         runs dry before the plan ends, and where there is nothing to fill. [h]
     outside_h : int
         Hours in which the forecast leaves the method's own limits. [h]
+    comings : int
+        How often in a shift somebody must come at worst, to fill or to read.
+    wants_water : bool
+        It adds no water to a mix that has none to spare.
+    in_stock : bool
+        The site owns covers of every kind it lays, or lists none at all.
     hottest_c : float
         Highest temperature of the concrete's surface under it. [°C]
     words : str
@@ -67,6 +77,8 @@ class Candidate(Record):
     method: MethodKey
     title: str
     planned: bool
+    keeps_then: bool = False
+    changes: tuple[str, ...] = ()
     cost: float = Field(ge=0)
     cost_by_part: dict[str, float]
     dry_min: int = Field(ge=0)
@@ -82,6 +94,9 @@ class Candidate(Record):
     lasts_day_h: float | None = None
     lasts_night_h: float | None = None
     outside_h: int = Field(ge=0)
+    comings: int = Field(1, ge=1)
+    wants_water: bool = False
+    in_stock: bool = True
     hottest_c: float
     words: str
     cautions: tuple[str, ...] = ()
@@ -107,7 +122,7 @@ class Refusal(Record):
 
 
 class Advice(Record):
-    """Every method of the registry for one surface: ranked, or refused.
+    """Every method for one surface: ranked, or refused.
 
     Attributes
     ----------
@@ -117,7 +132,7 @@ class Advice(Record):
 
     surface_id: str
     label: str
-    face: Literal["top", "formed"]
+    face: Literal["top", "edges", "formed"]
     element: Element
     area_m2: AreaM2
     exposure: Literal["open", "sheltered", "indoors"]

@@ -75,6 +75,14 @@ class Diary:
             prices[~self._draws.gives(task.water, first, last)] = np.inf
         return prices
 
+    def ready_min(self, task: Task) -> int | None:
+        """Soonest start after what a task follows; None if that is not booked."""
+        ends_of = {stay.task.id: stay.end_min for stay in self.stays}
+        if any(link.task_id not in ends_of for link in task.after):
+            return None
+        ready = [ends_of[link.task_id] + link.min_gap_min for link in task.after]
+        return max([0, task.earliest_min, *ready])
+
     def book(self, task: Task, start: int) -> Stay:
         """Book a start that has a price, with the cheapest shift that can."""
         end = start + task.duration_min

@@ -31,7 +31,9 @@ class Point:
         for delivery in supply.deliveries:
             if 0 <= delivery.at_min < horizon_min:
                 self._arriving[delivery.at_min] += delivery.litres_l
-        self._left = np.full(horizon_min, supply.daily_allotment_l or np.inf)
+        allotted_l = supply.daily_allotment_l
+        self._allotted_l = np.inf if allotted_l is None else allotted_l
+        self._left = np.full(horizon_min, self._allotted_l)
         self._least = np.full(horizon_min, np.inf)
         self._fill_up()
 
@@ -60,7 +62,7 @@ class Point:
         for day in self.supply.days:
             span = slice(max(0, day.from_min), day.until_min)
             drawn_l = self._drawn[span].sum()
-            self._left[span] = (self.supply.daily_allotment_l or np.inf) - drawn_l
+            self._left[span] = self._allotted_l - drawn_l
         self._fill_up()
 
     def _fill_up(self) -> None:

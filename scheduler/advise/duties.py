@@ -4,27 +4,40 @@ One duty after the other, each at the start that costs least: lateness, overtime
 call-out, and the dry minutes of a bare surface that waits for it.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from models.records import Floats, Task
+from models.records import Floats, Task, TaskKind
 from scheduler.advise.diary import Diary
 from scheduler.advise.wetness import Wetness, before
 
+#: Somebody only looks and reads; done in what time the rest leaves.
+LOOKS: tuple[TaskKind, ...] = (
+    "inspect",
+    "check_level",
+    "read_temperature",
+    "steam_watch",
+)
 
-def book_chain(diary: Diary, wetness: Wetness, tasks: Iterable[Task]) -> None:
-    """Book everything but fog and looks, in the order of the chain."""
+
+def book_chain(diary: Diary, wetness: Wetness, tasks: Sequence[Task]) -> None:
+    """Book everything but fog, looks and offers, in the order of the chain.
+
+    Once something lies there, what follows is no longer waited for on a bare surface.
+    """
     stints = _stints(diary, wetness, tasks)
     waiting = _waiting_cost(wetness, stints)
     for task in tasks:
-        if task.kind in ("fog", "inspect"):
+        if task.kind in (*LOOKS, "fog", "rewet"):
             continue
         if task.effect == "none":
             _book(diary, task, _crowding_cost(diary, task, stints))
         else:
             _book(diary, task, waiting)
+        if any(stay.task.covers for stay in diary.stays):
+            waiting = np.zeros_like(waiting)
 
 
 def book_fog(
@@ -41,10 +54,10 @@ def book_fog(
 
 
 def book_looks(diary: Diary, tasks: Iterable[Task]) -> None:
-    """Book the inspections in what time is left."""
+    """Book the looks in what time is left."""
     nothing = np.zeros(diary.horizon_min + 1)
     for task in tasks:
-        if task.kind == "inspect":
+        if task.kind in LOOKS:
             _book(diary, task, nothing)
 
 
@@ -64,11 +77,10 @@ def _book(diary: Diary, task: Task, besides: Floats) -> None:
     ``besides`` is what each start costs otherwise. What protects the surface is never
     left out for its price.
     """
-    ends_of = {stay.task.id: stay.end_min for stay in diary.stays}
-    if any(link.task_id not in ends_of for link in task.after):
+    first = diary.ready_min(task)
+    if first is None:
         return
-    ready = [ends_of[link.task_id] + link.min_gap_min for link in task.after]
-    first = max([0, task.earliest_min, *ready])
+    ends_of = {stay.task.id: stay.end_min for stay in diary.stays}
     last = min(task.latest_min, diary.horizon_min) - task.duration_min
     if first > last:
         return

@@ -11,7 +11,9 @@ import numpy as np
 
 from models.records import Stretch, SurfaceWork, Task, WorkList
 from scheduler.advise.diary import Diary, Stay
+from scheduler.advise.drying import dry_flags
 from scheduler.advise.duties import book_chain, book_fog, book_looks, late_min
+from scheduler.advise.offers import book_offers
 from scheduler.advise.rewetting import book_rewets
 from scheduler.advise.wetness import Flags, Wetness, flags_of, wetness_of
 
@@ -30,8 +32,10 @@ class Estimate:
         Minute from which its cover is on; None if it never is.
     dry : tuple of Stretch
         When it is dry.
-    night_rewets : int
-        Re-wettings that begin at night.
+    rewets, night_rewets : int
+        Fillings of what lies there, and those that begin at night.
+    timer_l : float
+        What a timer draws within the plan. [L]
     """
 
     stays: tuple[Stay, ...]
@@ -41,6 +45,7 @@ class Estimate:
     dry: tuple[Stretch, ...]
     rewets: int
     night_rewets: int
+    timer_l: float
 
     @property
     def cost(self) -> float:
@@ -64,8 +69,9 @@ class Estimate:
 
     @property
     def water_l(self) -> float:
-        """Litres drawn."""
-        return sum(s.task.water.litres_l for s in self.stays if s.task.water)
+        """Litres drawn by visits and by a timer."""
+        drawn_l = sum(s.task.water.litres_l for s in self.stays if s.task.water)
+        return drawn_l + self.timer_l
 
 
 def estimate(
@@ -119,6 +125,7 @@ def _booked(
     )
     if covered_min is not None:
         book_rewets(diary, wetness, covered_min, dark)
+        book_offers(diary, wetness, covered_min)
     book_looks(diary, surface.tasks)
     return _counted(surface, wetness, diary, covered_min, dark)
 
@@ -139,7 +146,7 @@ def _counted(
     dark: Flags,
 ) -> Estimate:
     stays = tuple(diary.stays)
-    bare, thirsty = _dry_flags(wetness, stays, covered_min)
+    bare, thirsty = dry_flags(wetness, stays, covered_min)
     dry_cost = float(
         wetness.bare_weight[bare].sum() + wetness.covered_weight[thirsty].sum()
     )
@@ -153,7 +160,7 @@ def _counted(
         task for task in surface.tasks if task.id not in ends_of and task.missed_cost
     )
     called_out = {stay.shift.id: stay.shift.call_out_cost for stay in stays}
-    rewets = [s for s in stays if surface.rewet and s.task.id == surface.rewet.id]
+    rewets = [stay for stay in stays if stay.task.kind in ("rewet", "top_up")]
     return Estimate(
         stays=stays,
         missed=missed,
@@ -168,34 +175,11 @@ def _counted(
         dry=_stretches(bare | thirsty),
         rewets=len(rewets),
         night_rewets=sum(1 for stay in rewets if dark[stay.start_min]),
+        timer_l=sum(
+            flow.flow_l_min * (flow.until_min - flow.from_min)
+            for flow in surface.automatic
+        ),
     )
-
-
-def _dry_flags(
-    wetness: Wetness, stays: Sequence[Stay], covered_min: int | None
-) -> tuple[Flags, Flags]:
-    """Minutes dry while bare, and dry under the cover."""
-    horizon_min, stop_min = wetness.horizon_min, wetness.stop_min
-    on = stop_min if covered_min is None else min(max(0, covered_min), stop_min)
-    bare = wetness.bare.copy()
-    bare[on:] = False
-    thirsty = np.zeros(horizon_min, np.bool_)
-    thirsty[on:stop_min] = True
-    thirsty &= ~wetness.rain_wet(on)
-    if covered_min is not None and covered_min <= 0:
-        thirsty[: wetness.start_until()] = False
-    for stay in stays:
-        if stay.task.effect == "none":
-            continue
-        end = min(stay.end_min, horizon_min)
-        bare[stay.start_min : end] = False
-        thirsty[stay.start_min : end] = False
-        if stay.task.effect == "seal":
-            bare[end:] = False
-            thirsty[end:] = False
-        if stay.task.effect == "wet" and end >= on:
-            thirsty[end : wetness.full_until(end)] = False
-    return bare, thirsty
 
 
 def _stretches(flags: Flags) -> tuple[Stretch, ...]:

@@ -1,10 +1,15 @@
-"""How long a full cover lasts at worst, filled by day and filled by night."""
+"""How long a full cover lasts at worst, and how often that calls for somebody."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from models.records import Stretch, SurfaceWork
 from scheduler.advise.wetness import flags_of, wetness_of
+
+#: Within this a cover is looked at anyhow, so one that lasts it asks for nobody more.
+#: Common practice, no source. [h]
+_SHIFT_H = 8.0
 
 
 @dataclass(frozen=True)
@@ -35,6 +40,17 @@ def lasting(
         if dry_min < horizon_min:
             (by_night if dark[minute] else by_day).append(dry_min - minute)
     return Lasting(day_h=_hours(by_day), night_h=_hours(by_night))
+
+
+def comings(surface: SurfaceWork, lasts: Lasting) -> int:
+    """Count how often in a shift a filling runs out, or steam is read, at worst."""
+    every_h = [hours for hours in (lasts.day_h, lasts.night_h) if hours]
+    every_h += [
+        (task.latest_min - task.earliest_min) / 60
+        for task in surface.tasks
+        if task.kind == "steam_watch"
+    ]
+    return max(1, ceil(_SHIFT_H / min(every_h, default=_SHIFT_H)))
 
 
 def _hours(minutes: list[int]) -> float | None:

@@ -1,4 +1,4 @@
-"""The order of the methods: by what they cost here, then by what else tells them apart.
+"""The order of the methods: what they cost here, then what else tells them apart.
 
 Nothing here knows one method from another.
 """
@@ -8,24 +8,38 @@ from collections.abc import Iterable
 from models.records import Candidate
 
 
-def ranked(candidates: Iterable[Candidate]) -> tuple[Candidate, ...]:
+def ranked(candidates: Iterable[Candidate], look_cost: float) -> tuple[Candidate, ...]:
     """Put candidates in order and number them; equals stay as they came.
 
-    Where the site's own costs see no difference, fewer hours outside the forecast's
-    limits come first, then less work to the full crew hour, then the cooler surface:
-    that is how white compound comes before clear in the sun.
+    Parameters
+    ----------
+    candidates : iterable of Candidate
+        Of one surface.
+    look_cost : float
+        What the site counts for a look left out: costs of the same multiple of it are
+        alike, as the rest of the week will change them by more. An hour outside the
+        forecast's limits counts as one.
+
+    Notes
+    -----
+    Among alike ones, as a foreman chooses: what suits the mix; what somebody must come
+    to least often in a shift at worst; what is in the store; then less work to the full
+    crew hour, and the cooler surface: so white compound comes before clear in the sun.
     """
-    order = sorted(candidates, key=_key)
+    step = max(1.0, look_cost)
+    order = sorted(candidates, key=lambda candidate: _key(candidate, step))
     return tuple(
         candidate.model_copy(update={"rank": place})
         for place, candidate in enumerate(order, 1)
     )
 
 
-def _key(candidate: Candidate) -> tuple[int, int, int, float, float]:
+def _key(candidate: Candidate, step: float) -> tuple[float, ...]:
     return (
-        round(candidate.cost),
-        candidate.outside_h,
+        candidate.cost // step + candidate.outside_h,
+        candidate.wants_water,
+        candidate.comings,
+        not candidate.in_stock,
         round(candidate.crew_h),
         round(candidate.hottest_c, 1),
         candidate.crew_h,

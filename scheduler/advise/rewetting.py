@@ -20,8 +20,10 @@ def book_rewets(
 ) -> None:
     """Book re-wettings from the minute the cover is on until dryness stops counting."""
     rewet = wetness.work.rewet
-    if rewet is None or wetness.work.curve is None:
+    ready_min = diary.ready_min(rewet) if rewet else None
+    if rewet is None or ready_min is None or wetness.work.curve is None:
         return
+    rewet = rewet.model_copy(update={"earliest_min": ready_min})
     booker = _Booker(diary, wetness, rewet, covered_min, nights)
     while booker.step():
         pass
@@ -42,6 +44,9 @@ class _Booker:
         rain = wetness.rain_wet(covered_min)
         self._thirsty = ~rain
         self._thirsty[wetness.stop_min :] = False
+        for stay in diary.stays:
+            if stay.task.effect == "seal":
+                self._thirsty[stay.end_min :] = False
         self._cost = before(np.where(self._thirsty, wetness.covered_weight, 0.0))
         self._nights = nights
         self._last = min(rewet.latest_min, diary.horizon_min) - rewet.duration_min

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from models.quantities import Units, show
+from models.records import SurfaceWork
 from scheduler.advise.estimate import Estimate
 from scheduler.advise.lasting import Lasting
 
@@ -17,15 +18,22 @@ class Naming:
         Its night, such as ``20:00 to 06:00``.
     longest_dry : str
         When it is dry for longest, such as ``Sat 15:00 to Sun 07:00``; empty if never.
+    several : bool
+        Covers follow one another.
     """
 
     units: Units
     night: str
     longest_dry: str = ""
+    several: bool = False
 
 
 def sentence(
-    found: Estimate, lasts: Lasting, refills: bool, outside_h: int, naming: Naming
+    found: Estimate,
+    lasts: Lasting,
+    work: SurfaceWork,
+    outside_h: int,
+    naming: Naming,
 ) -> str:
     """Say how long it lasts, what that means by night, and what it takes.
 
@@ -35,14 +43,15 @@ def sentence(
         The surface's own week.
     lasts : Lasting
         How long a filling lasts.
-    refills : bool
-        The cover holds water that visits fill again.
+    work : SurfaceWork
+        Whether its cover holds water that visits fill again, or a timer does.
     outside_h : int
         Hours outside the method's own weather limits. [h]
     naming : Naming
         Units and times in words.
     """
-    parts = [_lasting(found, lasts, refills, naming)]
+    refills = work.rewet is not None or found.rewets > 0
+    parts = [_lasting(found, lasts, work, naming)]
     if found.dry_min:
         dry = _hours(found.dry_min)
         one = found.longest_dry
@@ -58,14 +67,17 @@ def sentence(
     return "; ".join(parts) + "."
 
 
-def _lasting(found: Estimate, lasts: Lasting, refills: bool, naming: Naming) -> str:
+def _lasting(found: Estimate, lasts: Lasting, work: SurfaceWork, naming: Naming) -> str:
     if found.covered_min is None:
         return "Its cover does not get on within the plan"
-    if not refills:
+    if work.automatic:
+        return "A timer waters it once it is run in; somebody looks every shift"
+    if work.rewet is None:
         return "Nothing to re-wet once it is on"
     if lasts.day_h is None and lasts.night_h is None:
         return "One filling outlasts the plan"
-    words = f"Lasts {_filled(lasts)}"
+    lying = "The thirstiest of its covers lasts" if naming.several else "Lasts"
+    words = f"{lying} {_filled(lasts)}"
     if found.night_rewets:
         fall = "falls" if found.night_rewets == 1 else "fall"
         count = f"{found.night_rewets} of {found.rewets} re-wettings"

@@ -23,6 +23,8 @@ _LEGEND = (
     "* planned. Each method is judged as if its surface were the only one.",
     "Cost by the site's own weights, walking left out. Outside: hours in which the",
     "forecast leaves the method's limits. Day/night: hours a filling lasts at worst.",
+    "Order: cost in steps of a look left out, each hour outside as one; of alike ones",
+    "what suits the mix, lasts, is in stock, takes less work, stays cooler.",
 )
 _SOLVED = (
     "Each searched as long as a plan is; where costs differ by less than about a fifth",
@@ -97,7 +99,7 @@ def _say(advice: Advice, units: Units, *, full: bool) -> None:
         screen.say_table(_refusals(advice))
     elif advice.refused:
         names = ", ".join(refusal.method for refusal in advice.refused)
-        screen.say(f"Not here: {names}")
+        screen.say_table(_wrapped(f"Not here: {names}"))
     if any(refusal.planned for refusal in advice.refused):
         screen.say(f"The planned method, {advice.planned}, may not be used.", "bold")
 
@@ -144,8 +146,17 @@ def _sentences(candidates: list[Candidate], *, full: bool) -> Table:
         name = Text(_name(candidate))
         table.add_row(str(candidate.rank), name, Text(candidate.words))
         if full:
+            for change in candidate.changes:
+                table.add_row("", "", Text(f"- then {change}"))
             for caution in candidate.cautions:
                 table.add_row("", "", Text(f"- {caution}", style="dim"))
+    return table
+
+
+def _wrapped(words: str) -> Table:
+    """Break a long line at the width of the screen."""
+    table = Table(box=None, pad_edge=False, show_header=False)
+    table.add_row(Text(words))
     return table
 
 

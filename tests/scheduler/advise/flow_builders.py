@@ -3,7 +3,8 @@
 from datetime import timedelta
 
 from models.records import Advice, Candidate, Pour, SiteInput, Weather
-from scheduler.advice_flow import advise_on, versions_of
+from scheduler.advice_flow import advise_on
+from scheduler.advice_versions import versions_of
 from scheduler.methods.surfaces import surfaces_of
 from tests.builders import MONDAY, pour, site_input, weather
 

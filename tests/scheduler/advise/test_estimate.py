@@ -200,3 +200,22 @@ def test_a_reported_cover_starts_with_what_it_holds() -> None:
 
 def test_dryness_after_the_end_of_curing_is_free() -> None:
     assert run(surface_work(lay(), ends_min=700)).dry_min == 40  # 660 to 700
+
+
+def test_a_change_of_cover_is_made_at_its_own_time_not_when_nothing_lay_there() -> None:
+    bare = (Stretch(from_min=120, until_min=LENGTH),)
+    change = task(
+        "change", kind="change_cover", duration_min=60, effect="wet", missed_cost=600,
+        earliest_min=400, due_min=600, after=(Link(task_id="P1-top/lay"),),
+    )  # fmt: skip
+    found = run(surface_work(lay(), change, fresh=bare, curve=None))
+    assert starts(found, "change") == [400]
+    assert found.cost_by_part["dry"] == 0
+
+
+def test_looks_of_any_kind_wait_for_the_work() -> None:
+    level = task("level", kind="check_level", missed_cost=150, latest_min=185)
+    found = run(surface_work(level, lay(), curve=None))
+    # The cover goes on as soon as it can, from 120 to 180; the look fits before it.
+    assert starts(found, "lay") == [120]
+    assert starts(found, "level") == [65]

@@ -1,8 +1,14 @@
 """How long a filling lasts, by day and by night."""
 
 from models.records import DryingCurve
-from scheduler.advise.lasting import Lasting, lasting
-from tests.scheduler.advise.advise_builders import LENGTH, NIGHTS, curve, surface_work
+from scheduler.advise.lasting import Lasting, comings, lasting
+from tests.scheduler.advise.advise_builders import (
+    LENGTH,
+    NIGHTS,
+    curve,
+    surface_work,
+    task,
+)
 
 
 def test_sun_shortens_what_is_filled_by_day() -> None:
@@ -31,3 +37,18 @@ def test_a_filling_that_outlasts_the_plan_has_no_length() -> None:
 def test_nothing_to_fill_has_no_length() -> None:
     assert lasting(surface_work(curve=None), 0, LENGTH, NIGHTS) == Lasting()
     assert lasting(surface_work(), None, LENGTH, NIGHTS) == Lasting()
+
+
+def test_a_filling_of_less_than_a_shift_calls_somebody_oftener_than_looks_do() -> None:
+    # Of the eight hours of a shift: 8 / 2.5 = 3.2, so four times.
+    assert comings(surface_work(), Lasting(day_h=2.5, night_h=6)) == 4
+    assert comings(surface_work(), Lasting(day_h=30, night_h=44)) == 1
+    assert comings(surface_work(), Lasting()) == 1
+
+
+def test_steam_is_read_every_hour() -> None:
+    hours = [
+        task(f"r{i}", kind="steam_watch", earliest_min=60 * i, latest_min=60 * i + 60)
+        for i in range(3)
+    ]
+    assert comings(surface_work(*hours), Lasting()) == 8

@@ -6,6 +6,8 @@ from hypothesis import strategies as st
 from models.records import Candidate
 from scheduler.advise.ranking import ranked
 
+LOOK = 150.0
+
 
 def candidate(**fields: object) -> Candidate:
     base: dict[str, object] = {
@@ -18,7 +20,7 @@ def candidate(**fields: object) -> Candidate:
 
 
 def titles(*candidates: Candidate) -> list[str]:
-    return [one.title for one in ranked(candidates)]
+    return [one.title for one in ranked(candidates, LOOK)]
 
 
 CANDIDATES = st.lists(
@@ -35,16 +37,16 @@ CANDIDATES = st.lists(
 
 
 @given(CANDIDATES)
-def test_cost_never_falls_from_one_rank_to_the_next(found: list[Candidate]) -> None:
-    order = ranked(found)
-    costs = [round(one.cost) for one in order]
-    assert costs == sorted(costs)
+def test_steps_of_cost_and_hours_outside_never_fall(found: list[Candidate]) -> None:
+    order = ranked(found, LOOK)
+    steps = [one.cost // LOOK + one.outside_h for one in order]
+    assert steps == sorted(steps)
     assert [one.rank for one in order] == list(range(1, len(found) + 1))
 
 
 @given(CANDIDATES)
 def test_ranking_twice_changes_nothing(found: list[Candidate]) -> None:
-    assert ranked(ranked(found)) == ranked(found)
+    assert ranked(ranked(found, LOOK), LOOK) == ranked(found, LOOK)
 
 
 @given(st.integers(1, 6))
@@ -53,13 +55,38 @@ def test_equals_keep_their_order(count: int) -> None:
     assert titles(*found) == [str(i) for i in range(count)]
 
 
-def test_at_one_cost_the_forecast_then_the_work_then_the_heat_decides() -> None:
+def test_of_alike_ones_the_mix_the_visits_the_store_the_work_the_heat_decide() -> None:
     assert titles(
         candidate(title="windy", outside_h=3, crew_h=1),
-        candidate(title="hot", crew_h=4.2, hottest_c=41),
-        candidate(title="cool", crew_h=4.4, hottest_c=33),
+        candidate(title="adds no water", wants_water=True, crew_h=1),
+        candidate(title="thirsty", comings=3, crew_h=1),
+        candidate(title="to be hired", in_stock=False, crew_h=1),
         candidate(title="laborious", crew_h=9, hottest_c=20),
-    ) == ["cool", "hot", "laborious", "windy"]
+        candidate(title="hot", crew_h=4.2, hottest_c=41),
+        candidate(title="cool", crew_h=4.4, hottest_c=33, cost=149),
+    ) == [
+        "cool",
+        "hot",
+        "laborious",
+        "to be hired",
+        "thirsty",
+        "adds no water",
+        "windy",
+    ]
+
+
+def test_a_site_that_prices_no_look_ranks_by_whole_costs() -> None:
+    order = ranked(
+        (candidate(title="b", cost=2), candidate(title="a", cost=1, crew_h=9)), 0
+    )
+    assert [one.title for one in order] == ["a", "b"]
+
+
+def test_hours_outside_its_limits_outweigh_a_small_gain() -> None:
+    # Blankets in the heat: nothing late, but 13 h too warm; thirteen looks' worth.
+    assert titles(
+        candidate(title="overheats", outside_h=13), candidate(title="late", cost=300)
+    ) == ["late", "overheats"]
 
 
 def test_a_dear_method_comes_last_however_little_work_it_is() -> None:
