@@ -5,6 +5,7 @@ audit found there, in the site's units and by the clock on its wall. It says wha
 plan says and no more: never that concrete is safe to load, strike or open.
 """
 
+import re
 from datetime import datetime, time, timedelta
 
 from pydantic import Field
@@ -31,6 +32,7 @@ from models.records import (
 
 TITLE_SIGNS = 40
 MAX_CAUTIONS = 3
+_PART = re.compile(r", part (\d+) of (\d+)$")
 #: Phases in which no visit has to wet anything, in words.
 _SAFE: dict[PhaseKind, str] = {
     "sealed": "sealed; needs no water",
@@ -64,6 +66,8 @@ class Entry(Record):
         How wet the surface is as the visit starts; that and when it would be dry.
     litres_l : float
         Water drawn; 0 for none. [L]
+    water_words, draw_words : str
+        How much, how fast, with and without the water point it comes from.
     alarms_min : tuple of int
         Minutes before the start, longest first.
     """
@@ -96,6 +100,7 @@ class Entry(Record):
     water_point_id: str | None
     water_point_name: str
     water_words: str
+    draw_words: str
     materials: tuple[str, ...]
     tools: tuple[str, ...]
     steps: tuple[str, ...]
@@ -168,7 +173,7 @@ class _Writer:
             crew_id=visit.crew_id,
             crew_name=one_line(self.crews[visit.crew_id].name),
             shift_id=visit.shift_id,
-            title=_title(VERBS[task.kind], one_line(work.label), area),
+            title=_title(_verb(task), one_line(work.label), area),
             task_title=one_line(task.title),
             place=_joined(zone_words, point_name),
             zone_words=zone_words,
@@ -188,7 +193,8 @@ class _Writer:
             litres_l=task.water.litres_l if task.water else 0,
             water_point_id=point_id,
             water_point_name=point_name,
-            water_words=self._water(task.water, point_name) if task.water else "",
+            water_words=self._water(task.water, point_name),
+            draw_words=self._water(task.water),
             materials=tuple(
                 _material(material)
                 for material in task.materials
@@ -255,12 +261,16 @@ class _Writer:
                 return f"dries from {show_at(dries_at)}"
         return "bare; within its limits"
 
-    def _water(self, need: WaterNeed, point_name: str) -> str:
+    def _water(self, need: WaterNeed | None, point_name: str = "") -> str:
+        if need is None:
+            return ""
         units = self.site.units
         litres = show("volume", need.litres_l, units)
         flow = show("flow", need.flow_l_min, units)
         origin = f" from {point_name}" if point_name else ""
-        return f"{litres}{origin}, {flow}"
+        # A trickle rounds to nothing; "0 L/min" would read as no water.
+        trickles = not any(sign in flow for sign in "123456789")
+        return f"{litres}{origin}, {'a trickle' if trickles else flow}"
 
     def _alarms(self, kind: TaskKind, starts_at: datetime) -> tuple[int, ...]:
         first, *others = ALARMS_MIN[kind]
@@ -278,6 +288,13 @@ class _Writer:
 def _task_of(visit: Visit, work: SurfaceWork) -> Task:
     patterns = (*work.tasks, work.rewet) if work.rewet else work.tasks
     return next(task for task in patterns if task.id == visit.task_id)
+
+
+def _verb(task: Task) -> str:
+    """``COVER 1/2``: parts of one job on one surface must not look the same."""
+    part = _PART.search(task.title)
+    verb = VERBS[task.kind]
+    return f"{verb} {part[1]}/{part[2]}" if part else verb
 
 
 def _title(verb: str, label: str, area: str) -> str:

@@ -175,9 +175,9 @@ class _Desk:
         longest = sorted(gaps, key=lambda gap: -gap.minutes)[:DRY_LINES]
         for gap in sorted(longest, key=lambda gap: gap.starts_at):
             label = one_line(self.labels[gap.surface_id])
-            starts, ends = (
-                times.show(at, with_day=True) for at in (gap.starts_at, gap.ends_at)
-            )
+            starts = times.show(gap.starts_at, with_day=True)
+            same = self.clock.day(gap.starts_at) == self.clock.day(gap.ends_at)
+            ends = times.show(gap.ends_at, with_day=not same)
             long = duration(gap.minutes)
             line = f"{label}: {starts} to {ends}, {long}; {one_line(gap.words)}"
             yield shorten(line, DRY_SIGNS)
@@ -201,7 +201,6 @@ def _row(times: _ShiftTimes, entry: Entry) -> SheetRow:
     people = f"{entry.people} {'person' if entry.people == 1 else 'people'}"
     dry_by_at = entry.dry_by_at
     not_yet = dry_by_at is not None and dry_by_at > entry.starts_at
-    point, _, amount = entry.water_words.partition(", ")
     return SheetRow(
         start_by=times.show(entry.start_by_at),
         planned=times.show(entry.starts_at),
@@ -211,7 +210,7 @@ def _row(times: _ShiftTimes, entry: Entry) -> SheetRow:
         people=people,
         time=duration(entry.minutes),
         water_point=entry.water_point_name,
-        water=f"{point.split(' from ')[0]}, {amount}" if amount else "",
+        water=entry.draw_words,
         dry_by=times.show(dry_by_at) if dry_by_at and not_yet else "",
         state=entry.state_words,
     )

@@ -56,6 +56,36 @@ def test_words_in_us_units() -> None:
     assert entry.water_words == "48 US gal from Tap at gate, 1.6 US gpm"
 
 
+def with_rewet(**fields: object) -> Roster:
+    roster = small_roster()
+    slab = roster.surfaces[0]
+    assert slab.rewet is not None
+    rewet = slab.rewet.model_copy(update=fields)
+    slab = slab.model_copy(update={"rewet": rewet})
+    return roster.model_copy(update={"surfaces": (slab, *roster.surfaces[1:])})
+
+
+def rewet_of(roster: Roster) -> Entry:
+    found = entries(small_site(), roster, small_report())
+    return next(entry for entry in found if entry.visit_id == "P1-top/rewet/1")
+
+
+def test_parts_of_one_job_do_not_look_the_same() -> None:
+    entry = rewet_of(with_rewet(title="Wet the burlap, part 2 of 3"))
+    assert entry.title == "REWET 2/3 B2 quay slab 300 m²"
+
+
+def test_a_trickle_is_not_no_water() -> None:
+    # 12 L in 30 min are 0.4 L/min, which rounds to nothing
+    task = small_roster().surfaces[0].rewet
+    assert task is not None
+    assert task.water is not None
+    need = task.water.model_copy(update={"litres_l": 12.0, "flow_l_min": 0.4})
+    entry = rewet_of(with_rewet(water=need))
+    assert entry.water_words == "12 L from Tap at gate, a trickle"
+    assert entry.draw_words == "12 L, a trickle"
+
+
 def test_entries_come_in_the_rosters_order() -> None:
     assert list(by_id()) == [visit.id for visit in small_roster().visits]
 

@@ -49,6 +49,7 @@ LONG = {
     "grid AA-AF / 12-19",
     "water_point_name": "Standpipe by the eastern gate house",
     "water_words": "1,480 L from Standpipe by the eastern gate house, 24 L/min",
+    "draw_words": "1,480 L, 24 L/min",
     "cautions": ("Wet rolls weigh 30 to 60 kg: two people or a trolley.", "Ask."),
 }
 

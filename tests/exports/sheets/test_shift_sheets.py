@@ -96,12 +96,12 @@ def test_what_to_bring_is_said_once() -> None:
 def test_dry_stretches_of_the_shift_and_no_others() -> None:
     found = sheets()
     assert found["2027-05-03-0700-red"].dry == (
-        "B2 quay slab: Mon 12:00 to Mon 12:30, 30 min; Red gang is on its break until "
+        "B2 quay slab: Mon 12:00 to 12:30, 30 min; Red gang is on its break until "
         "fog starts",
     )
     # begins before the night shift, at 19:50, and ends in it
     (line,) = found["2027-05-03-2200-owl"].dry
-    assert line.startswith("Pump pit floor: Mon 19:50 to Mon 22:30, 2 h 40 min;")
+    assert line.startswith("Pump pit floor: Mon 19:50 to 22:30, 2 h 40 min;")
     assert found["2027-05-04-0700-red"].dry == ()
 
 
@@ -121,8 +121,8 @@ def test_the_longest_dry_stretches_in_order_of_time() -> None:
     dry = report.model_copy(update={"gaps": gaps})
     sheet = next(iter(dict(shift_sheets(site, roster, dry, (), None, MONDAY)).values()))
     assert [line[14:40] for line in sheet.dry[:3]] == [
-        "Mon 09:20 to Mon 10:10, 50", "Mon 11:00 to Mon 11:30, 30",
-        "Mon 14:20 to Mon 15:00, 40",
+        "Mon 09:20 to 10:10, 50 min", "Mon 11:00 to 11:30, 30 min",
+        "Mon 14:20 to 15:00, 40 min",
     ]  # fmt: skip
     assert all(len(line) <= 150 for line in sheet.dry)
     assert sheet.dry[3:] == ("and 2 more, shorter: see the board",)
