@@ -64,7 +64,8 @@ def shorten(text: str, most: int) -> str:
 def file_name(identity: str) -> str:
     """Turn an id into the stem of a file's name, its own on every system.
 
-    Slashes, spaces and letters beyond ASCII become percent codes, so that two ids
-    never share a file and none leaves its folder.
+    Slashes and letters beyond ASCII become percent codes, so that two ids never share
+    a file and none leaves its folder. Spaces stay: their code would be coded once more
+    in a web address.
     """
-    return quote(identity, safe="")
+    return quote(identity, safe=" ")

@@ -81,3 +81,8 @@ def test_two_ids_never_share_a_file_and_none_leaves_its_folder(
     assert (file_name(one) == file_name(other)) == (one == other)
     assert "/" not in file_name(one)
     assert "\\" not in file_name(one)
+
+
+def test_file_of_an_id_of_two_words_reads_as_it_is_written() -> None:
+    assert file_name("night gang") == "night gang"
+    assert file_name("a/b") == "a%2Fb"

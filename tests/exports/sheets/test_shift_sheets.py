@@ -207,4 +207,4 @@ def test_a_crew_id_cannot_leave_its_folder() -> None:
     only = report.model_copy(update={"shifts": (odd,)})
     there = site.model_copy(update={"crews": crews})
     ((name, _),) = shift_sheets(there, roster, only, (), None, MONDAY)
-    assert name == "2027-05-03-0600-..%2Fa%2Fb%20%C3%BC"
+    assert name == "2027-05-03-0600-..%2Fa%2Fb %C3%BC"
