@@ -4,12 +4,16 @@ Ends with 1 if a value lies outside its tolerance. Meant for reading; the same c
 as tests in ``test_references.py``.
 """
 
+import re
 import sys
+from collections import Counter
+from collections.abc import Iterable
 from pathlib import Path
+from typing import get_args
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from tests.references.case import Case
+from tests.references.case import Case, How
 from tests.references.collect import topics
 
 _HEAD = ("source", "how", "quantity", "value", "ours", "difference", "tolerance", "")
@@ -38,7 +42,20 @@ def table() -> str:
         rows = [_HEAD, ("---",) * len(_HEAD), *map(row, cases)]
         lines = ["| " + " | ".join(cells) + " |" for cells in rows]
         parts.append("\n".join([f"## {name.replace('_', ' ')}", "", *lines, ""]))
-    return "\n".join(parts)
+    return "\n".join([*parts, count(case for of in topics().values() for case in of)])
+
+
+def count(cases: Iterable[Case]) -> str:
+    """Say how many values there are, how they are known, and of how many sources."""
+    cases = tuple(cases)
+    how = Counter(case.how for case in cases)
+    known = ", ".join(f"{how[each]} {each}" for each in get_args(How))
+    return f"{len(cases)} values ({known}) of {len(sources(cases))} sources\n"
+
+
+def sources(cases: Iterable[Case]) -> list[str]:
+    """Name each source once, whichever of its tables or forms a value is from."""
+    return sorted({re.split(r",|;|:| \(", case.source)[0] for case in cases})
 
 
 if __name__ == "__main__":

@@ -2,7 +2,7 @@ import pytest
 
 from tests.references.case import Case
 from tests.references.collect import topics
-from tests.references.table import row, table
+from tests.references.table import count, row, sources, table
 
 ALL_CASES = [case for cases in topics().values() for case in cases]
 
@@ -35,3 +35,19 @@ def test_table_marks_a_value_outside_its_tolerance() -> None:
 def test_table_leaves_a_value_inside_its_tolerance_unmarked() -> None:
     right = Case("x", "a book", "read", "water", "kg", 2.0, lambda: 2.2, 0.3)
     assert row(right)[-1] == ""
+
+
+def test_table_rests_on_many_values_and_sources() -> None:
+    assert len(ALL_CASES) >= 120
+    assert len(sources(ALL_CASES)) >= 15
+
+
+def test_table_ends_with_the_count_of_values_and_sources() -> None:
+    def case(source: str) -> Case:
+        return Case("x", source, "read", "water", "kg", 2.0, lambda: 2.0, 0.1)
+
+    some = [case("a book, table 1"), case("a book, table 2"), case("a paper (1999)")]
+    said = count(some)
+    assert said.startswith("3 values (3 read, 0 from memory, 0 package, 0 analytic)")
+    assert said.endswith("of 2 sources\n")
+    assert table().endswith(count(ALL_CASES))

@@ -3,7 +3,6 @@
 from collections.abc import Callable
 
 import pandas as pd
-import pyet
 
 from models.drying.air import dew_point_c, sky_temperature_c, wind_at_half_metre_m_s
 from models.drying.cover import cover_loss_kg_m2_h
@@ -11,6 +10,7 @@ from models.drying.covers import burlap_dry_mass_g_m2, cover_properties
 from models.drying.evaporation import menzel_rate_kg_m2_h
 from models.records import CoverKind
 from tests.references.case import Case
+from tests.references.penman import penman_mm_d
 
 _OZ_YD2_IN_G_M2 = 28.349523125 / 0.9144**2
 # AASHTO M 182-91 (2000), table 1, read in a copy: it prints both units, one decimal.
@@ -34,8 +34,7 @@ def _penman_mm_d() -> float:
     series = {
         "tmean": _AIR_C, "wind": _WIND_M_S, "rs": _SUN_MJ_M2, "rh": 100 * _HUMIDITY
     }  # fmt: skip
-    given = {name: pd.Series([value], index=day) for name, value in series.items()}
-    return float(pyet.penman(**given, lat=0.9, elevation=0).iloc[0])
+    return float(penman_mm_d(pd.DataFrame(series, index=day), 51.6, 0, 0.23)[0])
 
 
 def _ours_mm_d() -> float:
@@ -67,11 +66,10 @@ CASES = (
         "white compound in the air of the test, no wind", "kg/m²", 0.55,
         _lost_in_c309_test("compound_white"), 0.03,
     ),
-    # Different wind functions and sky models: the same order is all that is asked, and
-    # no more than the 40 % the estimate claims.
+    # Other wind function, other sky; whole years stand in a topic of their own.
     Case(
         "penman-day", "pyet, Penman (1948)", "package",
         "a day's loss of a wet cover not heated from below", "mm/d", _penman_mm_d(),
-        _ours_mm_d, 0.4, True,
+        _ours_mm_d, 0.2, True,
     ),
 )  # fmt: skip

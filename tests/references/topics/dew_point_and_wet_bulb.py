@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 import iapws
 import psychrolib
+from CoolProp.CoolProp import HAPropsSI
 
 from models.drying.air import (
     PRESSURE_KPA,
@@ -39,6 +40,11 @@ def _psychrolib_wet_c(air_c: float, humidity: float) -> float:
     return float(psychrolib.GetTWetBulbFromRelHum(air_c, humidity, 101325))
 
 
+def _coolprop_c(what: str, air_c: float, humidity: float) -> float:
+    state = ("T", air_c + 273.15, "P", 101_325, "R", humidity)
+    return float(HAPropsSI(what, *state)) - 273.15
+
+
 def _iapws_latent_kj_kg(temperature_c: float) -> float:
     kelvin = temperature_c + 273.15
     return float(iapws.IAPWS97(T=kelvin, x=1).h - iapws.IAPWS97(T=kelvin, x=0).h)
@@ -53,6 +59,14 @@ CASES = (
         )
         for t, rh in _AIR
     ),
+    *(
+        Case(
+            f"dew-coolprop-{t:g}-{rh:g}", "CoolProp, humid air (ASHRAE RP-1485)",
+            "package", f"dew point at {t:g} °C, {rh:.0%}", "°C",
+            _coolprop_c("Tdp", t, rh), _dew(t, rh), 0.02,
+        )
+        for t, rh in _AIR
+    ),
     # A psychrometer constant for all temperatures against the full enthalpy balance:
     # 0.1 K in ordinary air, 0.2 K in very hot and dry air.
     *(
@@ -60,6 +74,14 @@ CASES = (
             f"wet-bulb-{t:g}-{rh:g}", "psychrolib (ASHRAE 2017)", "package",
             f"wet bulb at {t:g} °C, {rh:.0%}", "°C", _psychrolib_wet_c(t, rh),
             _wet(t, rh), 0.2,
+        )
+        for t, rh in _AIR
+    ),
+    *(
+        Case(
+            f"wet-bulb-coolprop-{t:g}-{rh:g}", "CoolProp, humid air (ASHRAE RP-1485)",
+            "package", f"wet bulb at {t:g} °C, {rh:.0%}", "°C",
+            _coolprop_c("Twb", t, rh), _wet(t, rh), 0.2,
         )
         for t, rh in _AIR
     ),
@@ -75,7 +97,7 @@ CASES = (
     ),
     *(
         Case(
-            f"latent-{t:g}", "iapws package (IAPWS-97)", "package",
+            f"latent-{t:g}", "IAPWS-97, iapws package", "package",
             f"latent heat at {t:g} °C", "kJ/kg", _iapws_latent_kj_kg(t), _latent(t),
             0.002, True,
         )

@@ -3,9 +3,13 @@
 from collections.abc import Callable
 from datetime import UTC, datetime
 
+import numpy as np
+import refet
+
 from models.drying.air import sky_temperature_c, wind_at_half_metre_m_s
 from models.drying.sun import solar_position_deg
 from tests.references.case import Case
+from tests.references.packages import pvlib
 
 # ln(0.5/z0) / ln(10/z0) by logarithm tables: 4.605170/7.600902, 3.912023/6.907755 and
 # 2.813411/5.809143.
@@ -28,12 +32,30 @@ def _sky_w_m2() -> float:
     return 5.670374e-8 * (float(sky_temperature_c(20.0, 10.0, 0.0)) + 273.15) ** 4
 
 
-def _sun(which: int) -> Callable[[], float]:
-    noon_2000 = datetime(2000, 1, 1, 12, tzinfo=UTC)
-    at = datetime(2003, 10, 17, 19, 30, 30, tzinfo=UTC)
-    days = (at - noon_2000).total_seconds() / 86400
-    return lambda: float(solar_position_deg(days, 39.742476, -105.1786)[which])
+def _sun(which: int, place: tuple[datetime, float, float]) -> Callable[[], float]:
+    at, latitude_deg, longitude_deg = place
+    days = (at - datetime(2000, 1, 1, 12, tzinfo=UTC)).total_seconds() / 86400
+    return lambda: float(solar_position_deg(days, latitude_deg, longitude_deg)[which])
 
+
+def _pvlib_sun_deg(which: int, place: tuple[datetime, float, float]) -> float:
+    """Zenith angle without refraction, or azimuth."""
+    at, latitude_deg, longitude_deg = place
+    # At sea level, 1013 hPa, 12 °C, 67 s of delta T, usual refraction at the horizon.
+    _, zenith, _, _, azimuth, _ = pvlib.spa.solar_position_numpy(
+        np.array([at.timestamp()]), latitude_deg, longitude_deg,
+        0, 1013.25, 12, 67.0, 0.5667, 1,
+    )  # fmt: skip
+    return float((zenith, azimuth)[which][0])
+
+
+_NREL = (datetime(2003, 10, 17, 19, 30, 30, tzinfo=UTC), 39.742476, -105.1786)
+_PLACES = {
+    "summer, 51.5° N": (datetime(2027, 6, 21, 6, tzinfo=UTC), 51.5, 0.0),
+    "summer, 33.9° S": (datetime(2027, 12, 21, 3, tzinfo=UTC), -33.9, 151.2),
+    "equinox, 1.3° N": (datetime(2027, 3, 20, 9, tzinfo=UTC), 1.3, 3.0),
+    "low sun, 60.2° N": (datetime(2030, 9, 1, 16, 20, tzinfo=UTC), 60.2, 25.0),
+}
 
 CASES = (
     *(
@@ -50,6 +72,12 @@ CASES = (
         "3.2 m/s at 10 m brought to 2 m", "m/s", 2.4,
         lambda: _ten_to_two_metres(3.2), 0.05,
     ),
+    Case(
+        "wind-refet-10", "refet (ASCE 2005, eq. 33)", "package",
+        "5 m/s at 10 m brought to 2 m", "m/s",
+        float(refet.calcs.wind_height_adjust(5.0, 10.0)),
+        lambda: _ten_to_two_metres(5.0), 0.05,
+    ),
     # The reference's figure was computed with 0 °C = 273 K and a rounded constant.
     Case(
         "clear-sky", "EnergyPlus Engineering Reference", "read",
@@ -61,11 +89,21 @@ CASES = (
     Case(
         "sun-zenith", "NREL SPA, its example as pvlib 0.16 gives it", "package",
         "zenith, 2003-10-17 12:30:30 -07:00, 39.74° N 105.18° W", "°", 50.11162,
-        _sun(0), 0.03,
+        _sun(0, _NREL), 0.03,
     ),
     Case(
         "sun-azimuth", "NREL SPA, its example as pvlib 0.16 gives it", "package",
         "azimuth, 2003-10-17 12:30:30 -07:00, 39.74° N 105.18° W", "°", 194.34024,
-        _sun(1), 0.02,
+        _sun(1, _NREL), 0.02,
+    ),
+    # An azimuth is worth less than its degrees, the more so the higher the sun.
+    *(
+        Case(
+            f"sun-{name}-at-{place[1]:g}", "NREL SPA, pvlib", "package",
+            f"{name}, {when}", "°", _pvlib_sun_deg(which, place), _sun(which, place),
+            tolerance,
+        )
+        for when, place in _PLACES.items()
+        for which, name, tolerance in ((0, "zenith", 0.01), (1, "azimuth", 0.02))
     ),
 )  # fmt: skip
