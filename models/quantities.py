@@ -31,6 +31,7 @@ class Unit:
 _FOOT_M, _INCH_M, _POUND_KG = 0.3048, 0.0254, 0.45359237
 _US_GALLON_L, _IMPERIAL_GALLON_L = 3.785411784, 4.54609
 _FT2_M2 = _FOOT_M**2
+_PSI_MPA = 0.006894757293168361
 
 #: kind -> spelling -> unit; the first spelling of a kind is that of the record.
 UNITS: dict[str, dict[str, Unit]] = {
@@ -76,8 +77,8 @@ UNITS: dict[str, dict[str, Unit]] = {
     "depth of water": {"mm": Unit(1), "cm": Unit(10), "in": Unit(_INCH_M * 1000)},
     "irradiance": {"W/m2": Unit(1), "W/m²": Unit(1)},
     "pressure": {
-        "MPa": Unit(1), "N/mm2": Unit(1), "psi": Unit(0.006894757293168361),
-        "ksi": Unit(6.894757293168361),
+        "MPa": Unit(1), "N/mm2": Unit(1), "psi": Unit(_PSI_MPA),
+        "ksi": Unit(1000 * _PSI_MPA),
     },
     "mass per volume": {
         "kg/m3": Unit(1), "kg/m³": Unit(1),
@@ -156,6 +157,7 @@ _SHOWN: dict[str, dict[Units, tuple[str, float, float, int]]] = {
         "si": ("kg/(m² h)", 1, 0, 1),
         "us": ("lb/ft²/h", _FT2_M2 / _POUND_KG, 0, 2),
     },
+    "pressure": {"si": ("MPa", 1, 0, 1), "us": ("psi", 1 / _PSI_MPA, 0, 0)},
 }
 
 

@@ -1,4 +1,4 @@
-"""Limits on temperature of the rule a surface is cured by: water, cold, inside to face.
+"""Limits on temperature of the rule a surface is cured by: water, cold, frost, core.
 
 Findings for people to look at, no promises of the roster.
 """
@@ -33,7 +33,7 @@ def check_temperature(
     jobs: Sequence[Job],
     clock: SiteClock,
 ) -> list[Finding]:
-    """Find cold water, cold concrete and concrete much warmer inside."""
+    """Find cold water, cold or frozen concrete and concrete much warmer inside."""
     columns = {surface.id: column for column, surface in enumerate(surfaces)}
     findings: list[Finding] = []
     for job in jobs:
@@ -111,6 +111,20 @@ def _concrete(
                 f"{surface.label} is at {show('temperature', face_c[worst], units)} "
                 f"{clock.words(int(minute[worst]))}; {profile.title} asks for "
                 f"{show('temperature', minimum_c, units)}"
+            )
+            yield _stretch(clock, surface, words, minute, first, last, grid.step_min)
+    if profile.freezing_strength_mpa is not None:
+        least_mpa = profile.freezing_strength_mpa
+        mix = next(m for m in site_input.site.mixes if m.id == surface.mix_id)
+        # A share of the mean strength, taken of the specified one: the long side.
+        weak = hydration.strength_fraction[:, column] * mix.strength_mpa < least_mpa
+        frozen = np.where(counted & weak, -face_c, 0.0)
+        for first, last, worst in _worst(frozen):
+            words = (
+                f"{surface.label} is at {show('temperature', face_c[worst], units)} "
+                f"{clock.words(int(minute[worst]))}, below "
+                f"{show('pressure', least_mpa, units)} as modelled; {profile.title}: "
+                "it must not freeze before that strength"
             )
             yield _stretch(clock, surface, words, minute, first, last, grid.step_min)
     if profile.core_surface_max_k is not None:

@@ -151,6 +151,8 @@ def test_any_text_is_a_finite_number_or_refused(text: str, kind: str) -> None:
         # 0.8 L/m² = 0.8 / 3.785 × 9.290 US gal per 100 ft² = 1.96
         ("water per area", 0.8, "0.80 L/m²", "2.0 US gal/100 ft²"),
         ("evaporation", 1.0, "1.0 kg/(m² h)", "0.20 lb/ft²/h"),
+        # 5 MPa at 145.04 psi
+        ("pressure", 5.0, "5.0 MPa", "725 psi"),
     ],
 )
 def test_shown_in_the_units_of_the_site(

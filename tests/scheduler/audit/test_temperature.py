@@ -1,10 +1,23 @@
 """Cold water, cold concrete, a core much warmer than the face."""
 
+from dataclasses import replace
 from datetime import timedelta
 
+import numpy as np
+
 from models.records import AuditReport, Profile, SectionRow, SiteInput
+from scheduler.audit.site_clock import SiteClock
+from scheduler.audit.temperature import check_temperature
 from tests.builders import profile, site, site_input, surface
-from tests.scheduler.audit.audit_builders import audited, site_with, visit, work
+from tests.scheduler.audit.audit_builders import (
+    HORIZON,
+    audited,
+    grid,
+    hydration,
+    site_with,
+    visit,
+    work,
+)
 
 LAID = visit("lay", 300, 60)
 
@@ -60,6 +73,36 @@ def test_cold_concrete_is_held_against_the_limit_of_its_thickness() -> None:
     assert words(audited([LAID], given=rule, face_c=9, core_c=9), "temperature") == [
         "P1 top is at 9 °C Mon 06:00; Seven days asks for 10 °C"
     ]
+
+
+# EN 13670:2009, 8.5, from memory: 0 °C or more at the surface until it has 5 MPa.
+def test_concrete_too_weak_for_frost_that_freezes_is_named() -> None:
+    rule = under(freezing_strength_mpa=5)
+    frozen = words(audited([LAID], given=rule, face_c=-1, core_c=-1), "temperature")
+    assert frozen == [
+        "P1 top is at -1 °C Mon 06:00, below 5.0 MPa as modelled; Seven days: it must "
+        "not freeze before that strength"
+    ]
+    assert words(audited([LAID], given=rule, face_c=0, core_c=0), "temperature") == []
+
+
+def test_frost_counts_until_the_strength_is_there() -> None:
+    """C30: 5 MPa are a sixth of it; here 0.16 until step 12, 0.17 from there on."""
+    tops, on = (surface(),), grid(HORIZON, 0)
+    cold = hydration(on, tops, -1, -1)
+    share = np.full((on.steps, 1), 0.17)
+    share[:12] = 0.16
+    (found,) = check_temperature(
+        under(freezing_strength_mpa=5),
+        tops,
+        [work()],
+        replace(cold, strength_fraction=share),
+        np.full((on.steps, 1), -5.0),
+        [],
+        SiteClock("Europe/Berlin", HORIZON),
+    )
+    assert found.starts_at == HORIZON.at(0)
+    assert found.minutes == 12 * on.step_min
 
 
 def test_cold_weather_limits_hold_in_cold_air_and_for_young_concrete_only() -> None:
