@@ -12,7 +12,7 @@ from pydantic import Field
 
 from exports.kinds import ALARMS_MIN, NIGHT_ALARM_MIN, VERBS
 from exports.reserve import dry_from_min, phase_at, share_at
-from exports.text import one_line, shorten
+from exports.text import one_line, shorten_label
 from exports.wall_clock import WallClock, minutes_between
 from models.quantities import Instant, show
 from models.records import (
@@ -300,7 +300,7 @@ def _verb(task: Task) -> str:
 def _title(verb: str, label: str, area: str) -> str:
     """Cut the label if need be: verb and amount are what a glance must catch."""
     room = TITLE_SIGNS - len(verb) - len(area) - 2
-    return f"{verb} {shorten(label, room)} {area}"
+    return f"{verb} {shorten_label(label, room)} {area}"
 
 
 def most_telling(cautions: tuple[str, ...]) -> tuple[str, ...]:

@@ -61,6 +61,18 @@ def shorten(text: str, most: int) -> str:
     return "".join(signs[: most - 1]).rstrip() + "…"
 
 
+def shorten_label(label: str, most: int) -> str:
+    """Cut the label of a surface before its last word group, ``, faces``.
+
+    Top and faces of one pour differ only there.
+    """
+    head, comma, part = label.rpartition(", ")
+    room = most - len(visible_signs(comma + part))
+    if not head or room < most // 2:
+        return shorten(label, most)
+    return shorten(head, room) + comma + part
+
+
 def file_name(identity: str) -> str:
     """Turn an id into the stem of a file's name, its own on every system.
 

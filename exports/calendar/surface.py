@@ -12,7 +12,7 @@ from exports.calendar.event import Happening
 from exports.calendar.ics_file import Window, ics_file
 from exports.calendar.identity import uid
 from exports.entry import TITLE_SIGNS
-from exports.text import one_line, shorten
+from exports.text import one_line, shorten_label
 from exports.wall_clock import WallClock, duration
 from models.records import (
     AuditReport,
@@ -140,4 +140,4 @@ def _gap(
 
 
 def _title(word: str, label: str) -> str:
-    return f"{word} {shorten(label, TITLE_SIGNS - len(word) - 1)}"
+    return f"{word} {shorten_label(label, TITLE_SIGNS - len(word) - 1)}"

@@ -6,7 +6,7 @@ from exports.clocks.chart import Sources, charts
 from exports.clocks.figures import APART, COOLING_NAME, COVER, WARMEST
 from exports.html_page import lay_out
 from exports.planning_aid import PLANNING_AID_IN_FULL
-from exports.text import one_line, shorten
+from exports.text import one_line, shorten, shorten_label
 from exports.wall_clock import WallClock
 from models.errors import InputError, Problem
 from models.records import (
@@ -84,7 +84,7 @@ def clock_svg(
     week, (chart,) = charts(sources, (surface_id,))
     return lay_out(
         "clocks/clock.svg.j2",
-        short_label=shorten(chart.label, 48),
+        short_label=shorten_label(chart.label, 48),
         short_note=shorten(
             f"{one_line(site.name)}, {_span(roster, site)}; {chart.note}", 90
         ),

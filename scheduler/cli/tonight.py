@@ -9,7 +9,7 @@ from rich.text import Text
 
 from exports.planning_aid import PLANNING_AID
 from exports.short_times import ShortTimes
-from exports.text import one_line, shorten
+from exports.text import one_line, shorten_label
 from exports.wall_clock import WallClock, duration
 from models.errors import InputError, Problem
 from models.files.published import read_instant, read_roster
@@ -151,7 +151,7 @@ def _share(fraction: float) -> str:
 
 def _name(text: str) -> Text:
     """Cut a name so that one row stays one line; brackets in it are text."""
-    return Text(shorten(one_line(text), _NAME_SIGNS))
+    return Text(shorten_label(one_line(text), _NAME_SIGNS))
 
 
 def _crews(night: Tonight, times: ShortTimes) -> Table:

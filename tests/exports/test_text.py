@@ -6,7 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from exports.text import clean, file_name, one_line, shorten, visible_signs
+from exports.text import (
+    clean,
+    file_name,
+    one_line,
+    shorten,
+    shorten_label,
+    visible_signs,
+)
 
 
 @pytest.mark.parametrize(
@@ -86,3 +93,17 @@ def test_two_ids_never_share_a_file_and_none_leaves_its_folder(
 def test_file_of_an_id_of_two_words_reads_as_it_is_written() -> None:
     assert file_name("night gang") == "night gang"
     assert file_name("a/b") == "a%2Fb"
+
+
+@pytest.mark.parametrize(
+    ("label", "cut"),
+    [
+        ("L4 Lock chamber, faces", "L4 Lock chamber, faces"),
+        ("L4 Lock chamber by the weir, faces", "L4 Lock chamber b…, faces"),
+        ("L4 Lock chamber by the weir, top", "L4 Lock chamber by…, top"),
+        ("L4, all of the chamber by the weir", "L4, all of the chamber b…"),
+        ("Lock chamber by the old weir", "Lock chamber by the old…"),
+    ],
+)
+def test_a_cut_label_keeps_what_tells_top_from_faces(label: str, cut: str) -> None:
+    assert shorten_label(label, 25) == cut
