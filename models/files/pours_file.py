@@ -64,17 +64,24 @@ def check_pours(
             )  # fmt: skip
         covered_at = _instant(entry, "covered_at")
         wetted_at = _instant(entry, "wetted_at")
+        if wetted_at and "covered_at" not in entry.values:
+            gather.add(
+                entry.place("wetted_at"), "wetted_at", local.words(wetted_at),
+                "covered_at beside it", "a cover can only be wetted once it is on",
+            )  # fmt: skip
+            wetted_at = None
         for key, at in (("covered_at", covered_at), ("wetted_at", wetted_at)):
             if starts_at and at and at < starts_at:
                 gather.add(
                     entry.place(key), key, local.words(at),
                     f"a time after placing_start, {local.words(starts_at)}",
                 )  # fmt: skip
-        if wetted_at and "covered_at" not in entry.values:
-            gather.add(
-                entry.place("wetted_at"), "wetted_at", local.words(wetted_at),
-                "covered_at beside it", "a cover can only be wetted once it is on",
-            )  # fmt: skip
+            elif horizon and at and at > horizon.starts_at:
+                gather.add(
+                    entry.place(key), key, local.words(at),
+                    f"a time up to week_start, {local.words(horizon.starts_at)}",
+                    "what comes after it is planned; to report more, start later",
+                )  # fmt: skip
 
 
 def surface_ids(entries: Iterable[Entry[Pour]]) -> tuple[str, ...]:

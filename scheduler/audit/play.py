@@ -92,9 +92,6 @@ def play(
             start[column] = reserve_at_start(
                 surface, loss_l_m2_h[:, column], grid, horizon
             )
-            wetted_at = surface.wetted_at or surface.covered_at
-            if wetted_at > horizon.starts_at:
-                wetted[min(length, horizon.minute(wetted_at)), column] = True
         for stretch in work.fresh:
             fresh[_within(stretch.from_min, stretch.until_min, length), column] = True
         for job in grouped.get(work.surface_id, ()):

@@ -68,6 +68,10 @@ FAULTS = [
      "wetted_at: found 2027-05-05 09:00; wanted covered_at beside it"),
     ("2027-05-01 17:00", "2027-05-01 08:00", "pours.csv:5, covered_at: found "
      "2027-05-01 08:00; wanted a time after placing_start, 2027-05-01 09:00"),
+    ("2027-05-01 17:00", "2027-05-03 06:01", "pours.csv:5, covered_at: found "
+     "2027-05-03 06:01; wanted a time up to week_start, 2027-05-03 06:00"),
+    ("2027-05-02 18:00", "2027-05-03 18:00", "pours.csv:5, wetted_at: found "
+     "2027-05-03 18:00; wanted a time up to week_start, 2027-05-03 06:00"),
     ("2027-05-03 09:00", "2027-05-01 11:00", "pours.csv:5, strike_at: found "
      "'2027-05-01 11:00'; wanted strike_at after placing_end"),
     ("burlap_double,burlap_double", "burlap_double,", "pours.csv:5, formed_method: "
