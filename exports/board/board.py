@@ -23,6 +23,9 @@ from models.records import (
 #: What the audit found that no gap and no late visit tells.
 _TOLD: tuple[FindingKind, ...] = ("late_change", "automatic_short")
 
+#: Listed at once; the rest folds away, so that the strips are not pages below.
+MOST_GAPS = 20
+
 
 class GapLine(Record):
     """A gap in the list on top of the board."""
@@ -46,6 +49,7 @@ class Page(Record):
     days: tuple[Mark, ...]
     nights: tuple[Mark, ...]
     gaps: tuple[GapLine, ...]
+    most_gaps: int = MOST_GAPS
     warnings: tuple[str, ...]
     strips: tuple[Strip, ...]
     crews: tuple[LimitRow, ...]

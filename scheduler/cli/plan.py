@@ -14,6 +14,9 @@ from scheduler.cli.arguments import Json, SiteFolder
 from scheduler.hand_out import hand_out
 from scheduler.workflow import Plan
 
+#: Of a bad week; all of them are on the board.
+_MOST_GAPS = 20
+
 
 def plan(
     site: SiteFolder,
@@ -86,8 +89,11 @@ def _say(made: Plan) -> None:
     labels = {work.surface_id: work.label for work in roster.surfaces}
     if made.report.gaps:
         screen.say("\nWhere a surface runs dry", "bold")
-    for gap in sorted(made.report.gaps, key=lambda gap: (-gap.minutes, gap.starts_at)):
+    gaps = sorted(made.report.gaps, key=lambda gap: (-gap.minutes, gap.starts_at))
+    for gap in gaps[:_MOST_GAPS]:
         screen.say(f"  {gap_words(gap, labels[gap.surface_id], clock)}")
+    if len(gaps) > _MOST_GAPS:
+        screen.say(f"  and {len(gaps) - _MOST_GAPS} more, none of them longer")
     if made.warnings:
         screen.say("\nAlso to be seen to", "bold")
     for warning in made.warnings:

@@ -44,6 +44,20 @@ def test_gaps_are_listed_longest_first_and_link_to_their_strip() -> None:
     assert listed == [gap.surface_id for gap in gaps]
 
 
+def test_of_many_gaps_all_but_the_longest_are_folded_away() -> None:
+    report = small_report()
+    first = report.gaps[0]
+    many = tuple(
+        first.model_copy(update={"minutes": minutes}) for minutes in range(1, 26)
+    )
+    text = html(report.model_copy(update={"gaps": many}))
+    shown, _, folded = text.partition("<details>")
+    assert shown.count('<th scope="row"><a href="#s-') == 20
+    assert folded.count('<th scope="row"><a href="#s-') == 5
+    assert "<summary>5 more, none of them longer</summary>" in folded
+    assert "<details>" not in html()
+
+
 def test_gap_is_an_outlined_hole_as_long_as_it_lasts() -> None:
     report = small_report()
     strips = page(small_site(), small_roster(), report, ()).strips
