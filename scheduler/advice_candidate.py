@@ -1,6 +1,6 @@
 """One method on one surface, judged: what it takes, what it costs, what to mind."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,11 +9,13 @@ from models.quantities import show
 from models.records import (
     Candidate,
     CoverKind,
+    Finding,
     SiteInput,
     Stretch,
     Surface,
     WorkList,
 )
+from scheduler.advice_temperature import hours, off_limits
 from scheduler.advise.estimate import Estimate, estimate
 from scheduler.advise.lasting import comings, lasting
 from scheduler.advise.supplies import supplies_of
@@ -57,6 +59,7 @@ class Judge:
         lasts = lasting(own, found.covered_min, work.horizon.length_min, nights)
         longest, at = found.longest_dry, site_input.horizon.at
         outside_h = _outside_h(site_input, stages)
+        harmed = off_limits(self.clocked, surface, own)
         return Candidate(
             rank=1,
             method=surface.method,
@@ -78,6 +81,7 @@ class Judge:
             lasts_day_h=lasts.day_h,
             lasts_night_h=lasts.night_h,
             outside_h=outside_h,
+            off_limits_h=hours(harmed),
             comings=comings(own, lasts),
             wants_water=_wants_water(site_input, surface) is not None,
             in_stock=not any(True for _ in _not_in_stock(site_input, stages)),
@@ -89,7 +93,7 @@ class Judge:
                 outside_h,
                 self._naming(longest, several=len(stages) > 1),
             ),
-            cautions=self._cautions(case, stages, found),
+            cautions=self._cautions(case, stages, found, harmed),
         )
 
     def _naming(self, longest: Stretch | None, *, several: bool) -> Naming:
@@ -103,17 +107,19 @@ class Judge:
         night = f"{site.night_starts:%H:%M} to {site.night_ends:%H:%M}"
         return Naming(units=site.units, night=night, longest_dry=dry, several=several)
 
-    def _cautions(self, case: Case, stages: Staged, found: Estimate) -> tuple[str, ...]:
+    def _cautions(
+        self, case: Case, stages: Staged, found: Estimate, harmed: Sequence[Finding]
+    ) -> tuple[str, ...]:
         """Collect what forecast, stock, water and hands say; then the hazards."""
         site_input, label = self.clocked.site_input, case.surface.label
         chain = whole_chain(case)
-        findings = [*covers_short(site_input, stages)]
+        findings = [*harmed, *covers_short(site_input, stages)]
         for one, own in stages:
             findings += forecast_limits(site_input, one, own)
             findings += open_over_weekend(site_input, one)
         findings += cold_water(site_input, case, chain, self.clocked.hydration)
         findings += too_few_hands(site_input, case, chain)
-        said = [finding.words.removeprefix(f"{label}: ") for finding in findings]
+        said = [f.words.removeprefix(label).removeprefix(":").strip() for f in findings]
         said += _not_in_stock(site_input, stages)
         thirst = _wants_water(site_input, case.surface)
         said += [thirst] if thirst else []

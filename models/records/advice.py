@@ -59,6 +59,9 @@ class Candidate(Record):
         runs dry before the plan ends, and where there is nothing to fill. [h]
     outside_h : int
         Hours in which the forecast leaves the method's own limits. [h]
+    off_limits_h : int
+        Hours in which the concrete is too cold, frozen too young, or too much warmer
+        inside than at its face, by the rule it is cured by. [h]
     comings : int
         How often in a shift somebody must come at worst, to fill or to read.
     wants_water : bool
@@ -94,6 +97,7 @@ class Candidate(Record):
     lasts_day_h: float | None = None
     lasts_night_h: float | None = None
     outside_h: int = Field(ge=0)
+    off_limits_h: int = Field(0, ge=0)
     comings: int = Field(1, ge=1)
     wants_water: bool = False
     in_stock: bool = True

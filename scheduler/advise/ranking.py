@@ -18,7 +18,7 @@ def ranked(candidates: Iterable[Candidate], look_cost: float) -> tuple[Candidate
     look_cost : float
         What the site counts for a look left out: costs of the same multiple of it are
         alike, as the rest of the week will change them by more. An hour outside the
-        forecast's limits counts as one.
+        forecast's limits, or the rule's for the concrete, counts as one.
 
     Notes
     -----
@@ -36,7 +36,7 @@ def ranked(candidates: Iterable[Candidate], look_cost: float) -> tuple[Candidate
 
 def _key(candidate: Candidate, step: float) -> tuple[float, ...]:
     return (
-        candidate.cost // step + candidate.outside_h,
+        candidate.cost // step + candidate.outside_h + candidate.off_limits_h,
         candidate.wants_water,
         candidate.comings,
         not candidate.in_stock,

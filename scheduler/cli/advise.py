@@ -22,7 +22,8 @@ _BEST = 3
 _LEGEND = (
     "* planned. Each method is judged as if its surface were the only one.",
     "Cost by the site's own weights, walking left out. Outside: hours in which the",
-    "forecast leaves the method's limits. Day/night: hours a filling lasts at worst.",
+    "forecast leaves the method's limits or the concrete its rule's. Day/night: hours",
+    "a filling lasts at worst.",
     "Order: cost in steps of a look left out, each hour outside as one; of alike ones",
     "what suits the mix, lasts, is in stock, takes less work, stays cooler.",
 )
@@ -128,7 +129,7 @@ def _figures(advice: Advice, units: Units) -> Table:
             duration(candidate.dry_min),
             f"{candidate.crew_h:.1f}",
             show("volume", candidate.water_l, units),
-            f"{candidate.outside_h} h",
+            f"{candidate.outside_h + candidate.off_limits_h} h",
             _lasts(candidate),
             show("temperature", candidate.hottest_c, units),
             _put_on(candidate.supplies, units),

@@ -316,3 +316,16 @@ def test_edges_are_advised_on_like_tops() -> None:
     assert (advice.face, advice.planned) == ("edges", "burlap_single")
     assert {c.method for c in advice.ranked if c.planned} == {"burlap_single"}
     assert "plastic_sheet" in by_method(advice)
+
+
+def test_where_young_concrete_would_freeze_blankets_come_before_a_sheet() -> None:
+    asked = under(weather(mean_c=-5, swing_k=2, wind_m_s=3), pour(thickness_mm=150))
+    # 5 MPa before the first frost is EN 13670:2009's usual figure (from memory).
+    rule = asked.profiles["seven_days"].model_copy(update={"freezing_strength_mpa": 5})
+    asked = asked.model_copy(update={"profiles": {"seven_days": rule}})
+    advice = advice_on(asked)
+    of = by_method(advice)
+    sheet, blankets = of["plastic_sheet"], of["insulated_blankets"]
+    assert blankets.off_limits_h < sheet.off_limits_h
+    assert blankets.rank < sheet.rank
+    assert any("it must not freeze" in words for words in sheet.cautions)
