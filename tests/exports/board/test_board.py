@@ -172,3 +172,11 @@ def test_dryness_that_no_gap_counts_is_said_beside_the_gaps() -> None:
     assert "<li>words of late_change</li>" in text
     assert "<li>words of automatic_short</li>" in text
     assert "words of late<" not in text
+
+
+def test_zone_is_not_said_twice() -> None:
+    # "B2 quay slab" lies in "Quay slab", "Pump pit floor" in "Pump pit"
+    notes = re.findall(r"<b>(Pump pit[^<]*)</b><small>([^<]*)</small>", html())
+    assert notes
+    for _, note in notes:
+        assert "Pump pit" not in note
