@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from models.drying import clock as drying_clock
+from models.drying.cautious import cautious
 from models.drying.surroundings import Surroundings, surroundings
 from models.files.site_folder import read_site
 from models.hydration import clock as hydration_clock
@@ -49,8 +50,16 @@ class Plan:
     report: AuditReport
 
 
-def run_clocks(folder: Path) -> Clocked:
+def run_clocks(folder: Path, *, on_dry_side: bool = False) -> Clocked:
     """Read a site folder and run both clocks of every surface.
+
+    Parameters
+    ----------
+    folder : Path
+        The site folder.
+    on_dry_side : bool
+        Run them on the forecast as its spread could make it: warmer, windier, no rain.
+        What is planned on each surface stays as the forecast itself asks.
 
     Raises
     ------
@@ -59,6 +68,8 @@ def run_clocks(folder: Path) -> Clocked:
     """
     site_input = read_site(folder)
     surfaces = surfaces_of(site_input)
+    if on_dry_side:
+        site_input = cautious(site_input)
     grid = planning_grid(site_input)
     around = surroundings(surfaces, site_input, grid)
     hydration = hydration_clock.run(surfaces, site_input, around, grid)

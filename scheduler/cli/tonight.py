@@ -34,6 +34,13 @@ def tonight(
             show_default="now",
         ),
     ] = "",
+    on_dry_side: Annotated[
+        bool,
+        typer.Option(
+            "--dry-side",
+            help="As if the forecast erred: warmer, windier, no rain.",
+        ),
+    ] = False,
     as_json: Json = False,
 ) -> None:
     """Show open surfaces, their water and their gaps until the next morning shift.
@@ -42,7 +49,7 @@ def tonight(
     forecast changes what is shown.
     """
     roster = read_roster(site)
-    clocked = run_clocks(site)
+    clocked = run_clocks(site, on_dry_side=on_dry_side)
     here = clocked.site_input.site
     now = read_instant(at, here.timezone, "--at") if at else datetime.now(UTC)
     _require_planned(now, roster.horizon, WallClock(here.timezone))

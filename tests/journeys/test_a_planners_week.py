@@ -107,6 +107,21 @@ def test_tonight_fits_a_terminal_and_says_its_zone_once(
     assert "CEST" not in "".join(lines)
 
 
+def test_tonight_on_the_dry_side_is_never_wetter(
+    planned: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = ("--at", "2027-05-05 17:00", "--json")
+    plain = run(monkeypatch, capsys, "tonight", str(planned), *at).json
+    dry = run(monkeypatch, capsys, "tonight", str(planned), "--dry-side", *at).json
+    least = {one["surface_id"]: one["lowest_fraction"] for one in dry["surfaces"]}
+    known = [one for one in plain["surfaces"] if one["lowest_fraction"] is not None]
+    assert known
+    assert all(least[one["surface_id"]] <= one["lowest_fraction"] for one in known)
+    assert sum(o["dry_min"] for o in dry["surfaces"]) >= sum(
+        o["dry_min"] for o in plain["surfaces"]
+    )
+
+
 def test_planning_again_gives_the_same_bytes(
     planned: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
