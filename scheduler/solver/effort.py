@@ -34,7 +34,7 @@ class Effort:
         """Work to spend on a site of so many surfaces, in work mode."""
         if self.work is not None:
             return self.work
-        return _WORK_PER_SURFACE * math.pow(surfaces, _GROWTH)
+        return _LEAST_WORK + _WORK_PER_SURFACE * math.pow(surfaces, _GROWTH)
 
     @property
     def words(self) -> str:
@@ -44,5 +44,6 @@ class Effort:
         return "fixed work" if self.work is None else f"work {self.work:g}"
 
 
-_WORK_PER_SURFACE = 0.13
+_LEAST_WORK = 2.2
+_WORK_PER_SURFACE = 0.1
 _GROWTH = 1.1

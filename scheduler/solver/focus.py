@@ -1,20 +1,16 @@
-"""Where a roster hurts, and which window around it to plan anew.
+"""Where a roster hurts: what costs, and what lies around it.
 
-Windows are drawn by cost: a few crews for some hours, a few surfaces of a zone with
-every crew there is, a whole night with the afternoon before it.
+Windows are drawn around such sores, dear ones more often.
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from random import Random
 
 from scheduler.solver.cost import dry_stretches, late_minutes
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job, Lane
-from scheduler.solver.window import Window
 
 _LOOK_BACK_MIN = 8 * 60
-_MAX_STOPS = 36
 
 
 @dataclass(frozen=True)
@@ -61,18 +57,6 @@ def sores(plan: Plan) -> list[Sore]:
     return found
 
 
-Maker = Callable[["Picker", Sore, Lane, int], Window]
-
-
-@dataclass(frozen=True)
-class Kind:
-    """One way to draw a window, with the work it may take."""
-
-    name: str
-    make: Maker
-    work: float
-
-
 class Picker:
     """Draws windows around the sores of a roster.
 
@@ -83,28 +67,22 @@ class Picker:
         self.plan, self.rng, self.scale = plan, rng, scale
         self.problem = plan.problem
 
-    def pick(
-        self, kind: Kind, found: list[Sore], weights: list[float], busy: set[int]
-    ) -> Window | None:
-        """Draw a window that keeps off busy lanes; None if none comes up."""
-        for _ in range(6):
-            sore = self.rng.choices(found, weights)[0]
-            lanes = [
-                lane
-                for lane in (self.problem.lanes[i] for i in sore.job.lanes)
-                if lane.index not in busy
-                and lane.closes > sore.start - _LOOK_BACK_MIN // 2
-                and lane.starts < sore.end
-            ]
-            if not lanes:
-                continue
-            lane = self.rng.choice(lanes)
-            low = max(lane.starts, sore.start)
-            high = max(low, min(lane.closes, sore.end))
-            window = kind.make(self, sore, lane, self.rng.randint(low, high))
-            free = tuple(i for i in window.lanes if i not in busy)
-            return Window(free, window.surfaces, window.start, window.end, window.slot)
-        return None
+    def spot(
+        self, found: list[Sore], weights: list[float]
+    ) -> tuple[Sore, Lane, int] | None:
+        """Draw a sore, a shift that could have helped and a minute of it."""
+        sore = self.rng.choices(found, weights)[0]
+        lanes = [
+            lane
+            for lane in (self.problem.lanes[i] for i in sore.job.lanes)
+            if lane.closes > sore.start - _LOOK_BACK_MIN // 2 and lane.starts < sore.end
+        ]
+        if not lanes:
+            return None
+        lane = self.rng.choice(lanes)
+        low = max(lane.starts, sore.start)
+        high = max(low, min(lane.closes, sore.end))
+        return sore, lane, self.rng.randint(low, high)
 
     def lanes_within(self, start: int, end: int) -> list[int]:
         """Lanes that are at work in a stretch."""
@@ -113,6 +91,14 @@ class Picker:
             for lane in self.problem.lanes
             if lane.starts < end and lane.closes > start
         ]
+
+    def stops_within(self, start: int, end: int) -> int:
+        """Count the stops that lie in a stretch."""
+        return sum(
+            start <= stop.start and self.plan.end(stop) <= end
+            for stops in self.plan.by_lane
+            for stop in stops
+        )
 
     def surfaces_served(self, lanes: list[int], start: int, end: int) -> list[int]:
         """Surfaces with a stop of some lanes in a stretch, in the order of stops."""
@@ -144,114 +130,3 @@ class Picker:
             if own > 0:
                 found.append((-own, index))
         return sorted(found)
-
-
-def _clip(picker: Picker, start: int, end: int) -> tuple[int, int]:
-    return max(0, start), min(end, picker.problem.horizon + 240)
-
-
-def _crews(hours: float, crews: int, slot: int, guests: int) -> Maker:
-    """Take a few crews for some hours, with all the surfaces they serve then."""
-
-    def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
-        rng = picker.rng
-        half = int(hours * 30 * picker.scale)
-        start, end = _clip(picker, minute - half, minute + half)
-        others = [i for i in picker.lanes_within(start, end) if i != lane.index]
-        lanes = [lane.index, *rng.sample(others, min(len(others), crews - 1))]
-        surfaces = picker.surfaces_served(lanes, start, end)
-        while len(surfaces) > _MAX_STOPS * picker.scale and end - start > 120:
-            end -= 30
-            surfaces = picker.surfaces_served(lanes, start, end)
-        sore_ones = [i for _, i in picker.sore_surfaces(start, end + 480)][: 2 * guests]
-        coming = [sore.job.surface, *rng.sample(sore_ones, min(guests, len(sore_ones)))]
-        chosen = dict.fromkeys([*surfaces, *coming])
-        return Window(tuple(sorted(lanes)), tuple(sorted(chosen)), start, end, slot)
-
-    return make
-
-
-def _zone(hours: float, count: int, slot: int) -> Maker:
-    """Take a handful of surfaces with every crew there is."""
-
-    def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
-        problem, rng = picker.problem, picker.rng
-        half = int(hours * 30 * picker.scale)
-        start, end = _clip(picker, minute - half, minute + half)
-        own = sore.job.zone
-        near = sorted(
-            (problem.travel[own][surface.zone] + rng.randint(0, 4), surface.index)
-            for surface in problem.surfaces
-            if surface.minutes.counted_until > start
-        )
-        chosen = {sore.job.surface, *(i for _, i in near[:count])}
-        dear = [i for _, i in picker.sore_surfaces(start, end)[:count]]
-        chosen |= set(rng.sample(dear, min(2, len(dear))))
-        lanes = picker.lanes_within(start, end)
-        if len(lanes) > 8:
-            lanes = rng.sample(lanes, 8)
-        lanes = sorted({*lanes, lane.index})
-        return Window(tuple(lanes), tuple(sorted(chosen)), start, end, slot)
-
-    return make
-
-
-def _night(count: int, slot: int) -> Maker:
-    """Take a night and the afternoon before: top-ups at dusk against a call-out."""
-
-    def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
-        rng = picker.rng
-        half = int(480 * picker.scale)
-        start, end = _clip(picker, minute - half, minute + half)
-        many = int(count * picker.scale)
-        dear = [i for _, i in picker.sore_surfaces(start, end)]
-        dear = [i for i in dear if i != sore.job.surface]
-        lanes = picker.lanes_within(start, end)
-        calls = [i for i in lanes if picker.problem.lanes[i].call_out_cost]
-        called = picker.surfaces_served(calls, start, end)[: many // 2]
-        chosen = [sore.job.surface, *called, *dear[: many // 2]]
-        rest = dear[many // 2 :]
-        chosen += rng.sample(rest, min(len(rest), many // 3))
-        if len(chosen) < many:
-            others = [s.index for s in picker.problem.surfaces if s.index not in chosen]
-            chosen += rng.sample(others, min(len(others), many - len(chosen)))
-        shifts = [i for i in lanes if not picker.problem.lanes[i].call_out_cost]
-        lanes = rng.sample(shifts, min(4, len(shifts))) + calls[:2] + [lane.index]
-        return Window(
-            tuple(sorted(set(lanes))), tuple(sorted(set(chosen))), start, end, slot
-        )
-
-    return make
-
-
-def _chain(hours: float, slot: int) -> Maker:
-    """One or two surfaces over a day and a night: work that hangs together."""
-
-    def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
-        rng = picker.rng
-        half = int(hours * 30 * picker.scale)
-        start, end = _clip(picker, minute - half, minute + half)
-        dear = [i for _, i in picker.sore_surfaces(start, end)[:6]]
-        chosen = {
-            sore.job.surface,
-            *rng.sample(dear, min(int(picker.scale), len(dear))),
-        }
-        lanes = picker.lanes_within(start, end)
-        if len(lanes) > 14:
-            lanes = rng.sample(lanes, 14)
-        lanes = sorted({*lanes, lane.index})
-        return Window(tuple(lanes), tuple(sorted(chosen)), start, end, slot)
-
-    return make
-
-
-#: From the smallest to the largest.
-KINDS = (
-    Kind("one crew, hours", _crews(4, 1, 10, 3), 0.08),
-    Kind("two crews, hours", _crews(4, 2, 10, 4), 0.15),
-    Kind("zone", _zone(7, 4, 10), 0.15),
-    Kind("crew, half a day", _crews(7, 1, 15, 4), 0.2),
-    Kind("three crews", _crews(4, 3, 15, 5), 0.25),
-    Kind("night", _night(9, 15), 0.25),
-    Kind("day and night", _chain(28, 15), 0.2),
-)

@@ -1,5 +1,9 @@
 """Large neighbourhood search: windows of the roster planned anew, one after another.
 
+First each surface's linked work, exactly; then windows by lot around what costs; once
+they gain no more, an agenda of windows over all that hurts and, on small sites, over
+everything. Between them single visits move by minutes.
+
 Two windows are solved at a time on two threads, each by CP-SAT with one worker; they
 are drawn and merged in a fixed order, so that the load of the machine changes nothing
 but the time it takes.
@@ -8,12 +12,15 @@ but the time it takes.
 from collections import deque
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass
 from math import sqrt
 from random import Random
 from time import monotonic
 
 from scheduler.solver.effort import Effort
-from scheduler.solver.focus import KINDS, Picker, Sore, sores
+from scheduler.solver.fill import fill
+from scheduler.solver.focus import Picker, Sore, sores
+from scheduler.solver.kinds import KINDS, linked_work, whole_site
 from scheduler.solver.plan import Plan
 from scheduler.solver.window import Window, scene
 from scheduler.solver.window_model import Solved, solve_window
@@ -26,6 +33,25 @@ _PATIENCE = 150  # windows in a row that gained nothing end the search
 _GROWS_AFTER = 30
 _FORGET = 0.9  # of a kind's standing is kept from one use to the next
 _REMEMBERED = 200
+_DRAWS = 20
+_TIDY_AFTER = 0.05  # of the budget, spent since visits were last moved by minutes
+_DRAWN_SHARE, _AGENDA_SHARE = 0.05, 0.08  # of the budget, at most, for one window
+
+_LOOK_AGAIN_AFTER = 25  # windows by lot that gained nothing: another agenda
+_LINKED_SLOT, _WHOLE_SLOT = 5, 20
+_AGENDA_WORK = 0.4
+_SHIFT_MIN = 360  # where the first stretch of the site begins: by lot
+_WIDEST = 2.0
+_WORTH_A_ROUND = 0.002  # of the cost: once more through the agenda
+
+
+@dataclass(frozen=True)
+class _Drawn:
+    """A window to solve, by its number among the kinds (-1: the agenda)."""
+
+    kind: int
+    window: Window
+    most_work: float
 
 
 class Search:
@@ -42,34 +68,115 @@ class Search:
         self.windows = 0
         self.idle = 0
         self.standing = [1.0 / kind.work for kind in KINDS]
+        self.spent = [kind.work / 3 for kind in KINDS]
         self.tried: dict[Window, float] = {}
-        self.history: list[tuple[str, float, float]] = []
+        self.untidy = 0.0
+        self.held: _Drawn | None = None
+        self.agenda: deque[Window] = deque()
+        self.rounds = 0
+        self.gained_by_agenda = True
 
     def run(self) -> None:
         """Search; the plan is changed in place."""
-        waiting: deque[tuple[int, Window, Future[Solved]]] = deque()
+        waiting: deque[tuple[_Drawn, Future[Solved]]] = deque()
         with ThreadPoolExecutor(_AT_A_TIME) as pool:
             while True:
-                while len(waiting) < _AT_A_TIME and not self._spent():
-                    busy = {i for _, window, _ in waiting for i in window.lanes}
-                    drawn = self._draw(busy)
+                if not waiting and self.untidy >= _TIDY_AFTER * self.budget:
+                    self._tidy()
+                while (
+                    len(waiting) < _AT_A_TIME
+                    and self.untidy < _TIDY_AFTER * self.budget
+                    and not self._spent()
+                ):
+                    drawn = self._next({i for d, _ in waiting for i in d.window.lanes})
                     if drawn is None:
                         break
-                    kind, window = drawn
-                    seed = self.rng.randrange(1 << 30)
-                    setting = scene(self.plan, window)
-                    most = KINDS[kind].work * self._scale() ** 2
-                    future = pool.submit(solve_window, setting, most, seed)
-                    waiting.append((kind, window, future))
+                    future = pool.submit(
+                        solve_window,
+                        scene(self.plan, drawn.window),
+                        drawn.most_work,
+                        self.rng.randrange(1 << 30),
+                    )
+                    waiting.append((drawn, future))
                 if not waiting:
                     return
-                kind, window, future = waiting.popleft()
-                self._merge(kind, window, future.result())
+                drawn, future = waiting.popleft()
+                self._merge(drawn, future.result())
+
+    def _tidy(self) -> None:
+        """Move single visits by minutes; windows tell slots apart only."""
+        before = self.plan.cost
+        fill(self.plan)
+        if self.plan.cost < before:
+            self.idle = 0
+        self.untidy = 0.0
+
+    def _next(self, busy: set[int]) -> _Drawn | None:
+        """Take the next window that keeps off busy lanes.
+
+        One that does not is held back until they are free, and so are its lanes:
+        wide windows get their turn too.
+        """
+        held = self.held
+        if held is not None and not busy.intersection(held.window.lanes):
+            self.held = None
+            return held
+        if held is not None:
+            busy = busy | set(held.window.lanes)
+        for _ in range(_DRAWS):
+            drawn = self._planned() or self._draw()
+            if drawn is None:
+                return None
+            if not busy.intersection(drawn.window.lanes):
+                return drawn
+            if self.held is None:
+                self.held = drawn
+                busy = busy | set(drawn.window.lanes)
+            elif drawn.kind < 0:
+                self.agenda.appendleft(drawn.window)
+                return None
+        return None
+
+    def _planned(self) -> _Drawn | None:
+        """Take what is on the agenda, again and again while that gains."""
+        if not self.agenda and self.gained_by_agenda and self.rounds != 1:
+            self._plan_agenda()
+        while self.agenda:
+            window = self.agenda.popleft()
+            if self.tried.get(window) != self.plan.cost:
+                return _Drawn(
+                    -1, window, min(_AGENDA_WORK, _AGENDA_SHARE * self.budget)
+                )
+        return None
+
+    def _plan_agenda(self) -> None:
+        """Note each surface's linked work, then the whole site stretch by stretch."""
+        scale = min(_WIDEST, 0.5 + 0.25 * self.rounds)
+        picker = Picker(self.plan, self.rng, scale)
+        dearest = sorted(sores(self.plan), key=lambda s: (-s.cost, s.job.index))
+        windows = [
+            linked_work(picker, sore, _LINKED_SLOT, self.rounds)
+            for sore in dearest
+            if not sore.job.repeats
+        ]
+        if self.rounds:
+            windows += self._stretches(picker)
+        self.agenda.extend(dict.fromkeys(w for w in windows if w.lanes))
+        self.gained_by_agenda = False
+        self.rounds += 1
+
+    def _stretches(self, picker: Picker) -> list[Window]:
+        """Cut the horizon into windows, then once more across the first cuts."""
+        found: list[Window] = []
+        middle = self.rng.randrange(_SHIFT_MIN)
+        while middle < self.plan.problem.horizon:
+            window = whole_site(picker, middle, _WHOLE_SLOT)
+            found.append(window)
+            middle += max(120, (window.end - middle) // 2)
+        return [*found[::2], *found[1::2]]
 
     def _spent(self) -> bool:
-        if self.idle >= _PATIENCE:
-            return True
-        return self._share() >= 1
+        return self.idle >= _PATIENCE or self._share() >= 1
 
     def _share(self) -> float:
         if self.effort.seconds is not None:
@@ -78,18 +185,22 @@ class Search:
             return (monotonic() - self.started) / self.effort.seconds
         return self.work / self.budget if self.budget else 1.0
 
-    def _draw(self, busy: set[int]) -> tuple[int, Window] | None:
+    def _draw(self) -> _Drawn | None:
+        """Draw a window by lot around what costs."""
         found = sores(self.plan)
         if not found:
             return None
         weights = [_pull(sore) for sore in found]
         picker = Picker(self.plan, self.rng, self._scale())
-        for _ in range(20):
-            kind = self.rng.choices(range(len(KINDS)), self._chances())[0]
-            window = picker.pick(KINDS[kind], found, weights, busy)
-            if window is None or not window.lanes or window in self.tried:
+        for _ in range(_DRAWS):
+            number = self.rng.choices(range(len(KINDS)), self._chances())[0]
+            kind, spot = KINDS[number], picker.spot(found, weights)
+            if spot is None:
                 continue
-            return kind, window
+            window = kind.make(picker, *spot)
+            if window.lanes and window not in self.tried:
+                most = min(kind.work * self._scale() ** 2, _DRAWN_SHARE * self.budget)
+                return _Drawn(number, window, most)
         return None
 
     def _scale(self) -> float:
@@ -98,9 +209,12 @@ class Search:
 
     def _chances(self) -> list[float]:
         """How often each kind is drawn: by what it gained for its work of late."""
-        return [sqrt(standing) for standing in self.standing]
+        return [
+            sqrt(gain / spent)
+            for gain, spent in zip(self.standing, self.spent, strict=True)
+        ]
 
-    def _merge(self, kind: int, window: Window, solved: Solved) -> None:
+    def _merge(self, drawn: _Drawn, solved: Solved) -> None:
         before = self.plan.cost
         changed = bool(solved.remove or solved.add) and (
             sorted(solved.remove) != solved.add
@@ -110,18 +224,26 @@ class Search:
             gain = before - self.plan.cost
         self.windows += 1
         self.work += solved.work
-        self.history.append((KINDS[kind].name, solved.work, gain))
-        rate = gain / max(solved.work, 1e-3)
-        self.standing[kind] = max(
-            1.0, _FORGET * self.standing[kind] + (1 - _FORGET) * rate
-        )
-        self.idle = 0 if gain > 0 else self.idle + 1
+        self.untidy += solved.work
+        if drawn.kind >= 0:
+            self._rate(drawn.kind, gain, max(solved.work, 1e-3))
+            self.idle = 0 if gain > 0 else self.idle + 1
+            if self.idle and self.idle % _LOOK_AGAIN_AFTER == 0:
+                self._plan_agenda()
+        elif gain > _WORTH_A_ROUND * before:
+            self.gained_by_agenda = True
         if gain == 0 and solved.proven:
-            self.tried[window] = before
+            self.tried[drawn.window] = before
             if len(self.tried) > _REMEMBERED:
                 del self.tried[next(iter(self.tried))]
         if self.progress is not None:
             self.progress(min(1.0, self._share()), self.plan.cost)
+
+    def _rate(self, kind: int, gain: float, work: float) -> None:
+        kept = _FORGET * self.standing[kind]
+        self.standing[kind] = max(1.0, kept + (1 - _FORGET) * gain / work)
+        kept = _FORGET * self.spent[kind]
+        self.spent[kind] = kept + (1 - _FORGET) * work
 
 
 def _pull(sore: Sore) -> float:

@@ -4,7 +4,7 @@ from scheduler.solver.effort import Effort
 
 
 def test_the_default_grows_with_the_site() -> None:
-    assert Effort().budget(60) > 3 * Effort().budget(15)
+    assert Effort().budget(60) > 2 * Effort().budget(15)
 
 
 def test_work_that_is_given_is_what_is_spent() -> None:

@@ -1,0 +1,49 @@
+"""Work that must move together: found without luck, on the smallest of sites."""
+
+from models.records import CrewShift, Link, Stretch, SurfaceWork, Task
+from scheduler.solver.effort import Effort
+from scheduler.solver.solve import solve
+from tests.scheduler.solver.solver_builders import duty, shift, surface, work_list
+
+
+def gang(name: str) -> CrewShift:
+    return shift(name, skills=("fogger", "labourer", "sprayer"), ends_min=1200)
+
+
+def coated() -> SurfaceWork:
+    """Fog for the first hour, bleed water until minute 160, then two coats.
+
+    The mix is due in the hour of the fog, which has the surface to itself.
+    """
+
+    def task(name: str, **fields: object) -> Task:
+        return duty(f"S/{name}", missed_cost=600, **fields)
+
+    return surface(
+        covered_from_min=None, curve=None, rewet=None,
+        fresh=(
+            Stretch(from_min=10, until_min=70), Stretch(from_min=170, until_min=1000),
+        ),
+        tasks=(
+            duty("S/fog", earliest_min=10, due_min=70, latest_min=70, duration_min=60,
+                 kind="fog", skills=("fogger",), effect="protect"),
+            task("mix", earliest_min=9, due_min=70, duration_min=15,
+                 kind="mix_compound", skills=("sprayer",)),
+            task("coat1", earliest_min=70, due_min=110, duration_min=40,
+                 kind="spray_compound", skills=("sprayer",), effect="protect",
+                 late_cost_per_min=1,
+                 after=(Link(task_id="S/mix", max_gap_min=120),)),
+            task("coat2", earliest_min=140, due_min=270, duration_min=40,
+                 kind="spray_compound", skills=("sprayer",), effect="seal",
+                 covers=True, late_cost_per_min=1,
+                 after=(Link(task_id="S/coat1", min_gap_min=30, max_gap_min=120),)),
+        ),
+    )  # fmt: skip
+
+
+def test_fog_mix_and_coats_find_their_places_together() -> None:
+    work = work_list(coated(), minutes=1200, shifts=(gang("red"), gang("blue")))
+    roster = solve(work, Effort(work=0.2))
+    # The mix follows the fog at minute 70, the first coat ends at 125: 15 minutes late.
+    assert roster.cost == 15
+    assert roster.gaps == ()
