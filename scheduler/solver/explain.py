@@ -15,7 +15,7 @@ from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job, Lane, Surface
 from scheduler.solver.rules import rest_fits
 from scheduler.solver.water_words import WaterReasons
-from scheduler.solver.words import SiteWords, listed
+from scheduler.solver.words import SiteWords, crew, listed
 
 Reason = tuple[Limit, str]
 Openings = list[tuple[Lane, Span]]
@@ -27,7 +27,7 @@ class Explainer:
     def __init__(self, plan: Plan) -> None:
         self.plan, self.problem = plan, plan.problem
         work = plan.problem.work
-        self.say = SiteWords(work.horizon, work.timezone)
+        self.say = SiteWords(work.horizon, work.timezone, work.units)
         self.water = WaterReasons(plan, self.say)
 
     def why(self, surface: Surface, start: int, end: int, *, covered: bool) -> Reason:
@@ -144,9 +144,7 @@ class Explainer:
         words = f"no crew is on shift from {self.say.at(max(since, 0))}"
         if after:
             following = min(after, key=lambda lane: (lane.starts, lane.index))
-            words += (
-                f" until {self.say.at(following.starts)} ({following.shift.crew_id})"
-            )
+            words += f" until {self.say.at(following.starts)} ({crew(following.shift)})"
         return "no_crew_on_shift", words
 
     def _unable(self, job: Job, useful: Span, lanes: list[Lane]) -> Reason:
@@ -154,7 +152,7 @@ class Explainer:
         task = job.task
         needs = f"{task.people} with {', '.join(task.skills)}"
         have = listed(
-            f"{shift.crew_id} ({shift.people}: {', '.join(shift.skills)})"
+            f"{crew(shift)} ({shift.people}: {', '.join(shift.skills)})"
             for shift in (lane.shift for lane in lanes)
         )
         return "no_skill", f"{task.title.lower()} takes {needs}; on shift: {have}"
@@ -162,7 +160,7 @@ class Explainer:
     def _too_far(self, job: Job, useful: Span, lanes: list[Lane]) -> Reason:
         del useful
         walks = [
-            f"{lane.shift.crew_id} walk {self.problem.travel[lane.home][job.zone]} min "
+            f"{crew(lane.shift)} walk {self.problem.travel[lane.home][job.zone]} min "
             f"once their shift begins {self.say.at(lane.starts)}"
             for lane in lanes
         ]
@@ -207,7 +205,7 @@ class Explainer:
         self, job: Job, useful: Span, lanes: list[Lane], own: Stop | None
     ) -> Reason:
         if free := self._free(job, useful, lanes, own, walks=False):
-            crews = listed(f"{lane.shift.crew_id}" for lane, _ in free)
+            crews = listed(crew(lane.shift) for lane, _ in free)
             words = (
                 f"{crews} have {job.duration} min between two jobs, but not the walk "
                 "there and back"
@@ -217,7 +215,7 @@ class Explainer:
 
     def _doing(self, lane: Lane, useful: Span) -> str:
         """Say what a crew does in a stretch."""
-        crew = lane.shift.crew_id
+        who = crew(lane.shift)
         doing = [
             (self.plan.end(stop), stop)
             for stop in self.plan.by_lane[lane.index]
@@ -225,15 +223,15 @@ class Explainer:
         ]
         for a, b in lane.breaks:
             if not doing and a <= useful[1] and b > useful[0]:
-                return f"{crew} in the break until {self.say.at(b)}"
+                return f"{who} in the break until {self.say.at(b)}"
         if not doing:
-            return f"{crew} between two jobs"
+            return f"{who} between two jobs"
         end, stop = max(doing)
         job = self.problem.jobs[stop.job]
         label = self.problem.surfaces[job.surface].work.label
         more = f" and {len(doing) - 1} before" if len(doing) > 1 else ""
         what = f"{label} ({job.task.title.lower()})"
-        return f"{crew} on {what} until {self.say.at(end)}{more}"
+        return f"{who} on {what} until {self.say.at(end)}{more}"
 
     def _rests(self, job: Job, lane: Lane, span: Span, own: Stop | None) -> bool:
         """Whether a crew could do it and still rest between its shifts."""
@@ -249,7 +247,7 @@ class Explainer:
         return False
 
     def _rest_words(self, lanes: list[Lane]) -> str:
-        crews = listed(lane.shift.crew_id for lane in lanes)
+        crews = listed(crew(lane.shift) for lane in lanes)
         on_call = all(lane.shift.kind == "on_call" for lane in lanes)
         who = f"no crew is on shift; {crews}, on call," if on_call else crews
         return (
@@ -277,10 +275,10 @@ class Explainer:
             return (
                 "one visit alone cannot close it: other work on the surface forbids it"
             )
-        crew = self.problem.lanes[best[2]].shift.crew_id
-        called = self.problem.lanes[best[2]].shift.kind == "on_call"
+        shift = self.problem.lanes[best[2]].shift
+        called = shift.kind == "on_call"
         return (
-            f"{crew} could {'be called out' if called else 'come'} "
+            f"{crew(shift)} could {'be called out' if called else 'come'} "
             f"{self.say.at(best[1])}, but that would cost "
             f"{max(0.0, best[0]):,.1f} more than it saves"
         )

@@ -10,7 +10,7 @@ from scheduler.solver.openings import Span
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job, Lane
 from scheduler.solver.water import WaterPoint
-from scheduler.solver.words import SiteWords, flow, litres
+from scheduler.solver.words import SiteWords, supply
 
 _TRIES = 5  # starts tried in each opening
 
@@ -50,7 +50,7 @@ class WaterReasons:
     def _at(self, job: Job, point: WaterPoint, start: int) -> tuple[Limit, str] | None:
         assert job.draws is not None
         first, last = start + job.draws[0], start + job.draws[1]
-        name, need = point.supply.id, job.flow_units * (last - first)
+        name, need = supply(point.supply), job.flow_units * (last - first)
         free = point.free[first:last] - point.drawn[first:last]
         point.change((first, last, job.flow_units), 1)
         flows = point.flow_fits(first, last)
@@ -59,8 +59,8 @@ class WaterReasons:
         point.change((first, last, job.flow_units), -1)
         if not flows:
             words = (
-                f"{name} has {flow(max(0, int(free.min())))} left at "
-                f"{self.say.at(first)}; {flow(job.flow_units)} are needed"
+                f"{name} has {self.say.flow(max(0, int(free.min())))} left at "
+                f"{self.say.at(first)}; {self.say.flow(job.flow_units)} are needed"
             )
             return "water_flow", words
         if not allowed:
@@ -73,16 +73,17 @@ class WaterReasons:
         day = next(((a, b) for a, b in point.days if a <= first < b), (first, first))
         left = (point.allotment or 0) - int(point.drawn[day[0] : day[1]].sum())
         return (
-            f"{point.supply.id} has {litres(max(0, left))} left of the "
-            f"{litres(point.allotment or 0)} of {self.say.local(first):%a}; "
-            f"{litres(need)} are needed"
+            f"{supply(point.supply)} has {self.say.litres(max(0, left))} left of the "
+            f"{self.say.litres(point.allotment or 0)} of {self.say.local(first):%a}; "
+            f"{self.say.litres(need)} are needed"
         )
 
     def _tank_words(self, point: WaterPoint, first: int, need: int) -> str:
         held = int(point.levels()[max(0, first - 1)])
         words = (
-            f"{point.supply.id} holds {litres(max(0, held))} at {self.say.at(first)}; "
-            f"{litres(need)} are needed"
+            f"{supply(point.supply)} holds {self.say.litres(max(0, held))} "
+            f"at {self.say.at(first)}; "
+            f"{self.say.litres(need)} are needed"
         )
         if held >= need:
             return f"{words}, and other visits wait for the same water"

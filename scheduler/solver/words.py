@@ -4,14 +4,15 @@ from collections.abc import Iterable
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from models.records import Horizon
+from models.quantities import Units, show
+from models.records import CrewShift, Horizon, WaterSupply
 
 
 class SiteWords:
-    """Says minutes of the horizon in the site's local time."""
+    """Says minutes in the site's local time and amounts in the site's units."""
 
-    def __init__(self, horizon: Horizon, timezone: str) -> None:
-        self.horizon, self.zone = horizon, ZoneInfo(timezone)
+    def __init__(self, horizon: Horizon, timezone: str, units: Units = "si") -> None:
+        self.horizon, self.zone, self.units = horizon, ZoneInfo(timezone), units
 
     def local(self, minute: int) -> datetime:
         """Local date and time of a minute."""
@@ -27,15 +28,23 @@ class SiteWords:
         last = f"{self.local(end):%H:%M}" if same else self.at(end)
         return f"{self.at(start)} to {last}"
 
+    def litres(self, units: float) -> str:
+        """Say an amount of water, counted in millionths of a litre."""
+        return show("volume", units / 1e6, self.units)
 
-def litres(units: float) -> str:
-    """Say an amount in whole litres, counted in millionths."""
-    return f"{units / 1e6:,.0f} L"
+    def flow(self, units: float) -> str:
+        """Say a flow, counted in millionths of a litre a minute."""
+        return show("flow", units / 1e6, self.units)
 
 
-def flow(units: float) -> str:
-    """Say a flow, counted in millionths of a litre a minute."""
-    return f"{units / 1e6:,.0f} L/min"
+def crew(shift: CrewShift) -> str:
+    """Name of a crew, or its id where it has none."""
+    return shift.crew_name or shift.crew_id
+
+
+def supply(point: WaterSupply) -> str:
+    """Name of a water point, or its id where it has none."""
+    return point.name or point.id
 
 
 def listed(names: Iterable[str], most: int = 3) -> str:

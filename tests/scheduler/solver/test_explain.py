@@ -56,6 +56,15 @@ def test_the_flow_is_too_small() -> None:
     assert "20 L/min are needed" in only.words
 
 
+def test_crews_and_points_go_by_their_names_and_amounts_by_the_sites_units() -> None:
+    supply = tap(flow_l_min=15, name="Quay tap")
+    only = gaps(work_list(surface(), supplies=(supply,), units="us"))[0]
+    assert "Quay tap has 4.0 US gpm left" in only.words  # 15 / 3.785
+    shifts = (shift(crew_name="Red gang"),)
+    skilled = work_list(surface(rewet=rewet("S", people=3)), shifts=shifts)
+    assert "on shift: Red gang (2: labourer)" in gaps(skilled)[0].words
+
+
 def test_the_flow_is_taken_by_others() -> None:
     taken = (TakenFlow(from_min=0, until_min=300, flow_l_min=990),)
     first = gaps(work_list(surface(), supplies=(tap(taken=taken),)))[0]
