@@ -33,11 +33,12 @@ class Dry:
 
 @dataclass(frozen=True, slots=True)
 class SurfaceCost:
-    """What one surface adds to the objective."""
+    """What one surface adds to the objective, and where it is dry."""
 
     dry: float
     late: float
     missed: float
+    stretches: tuple[Dry, ...]
 
     @property
     def total(self) -> float:
@@ -59,13 +60,14 @@ def surface_cost(
     problem: Problem, surface: Surface, stops: Sequence[Stop]
 ) -> SurfaceCost:
     """Dryness, lateness and duties left out of one surface; stops in order of start."""
-    dry = sum(stretch.cost for stretch in dry_stretches(problem, surface, stops))
+    stretches = tuple(dry_stretches(problem, surface, stops))
+    dry = sum(stretch.cost for stretch in stretches)
     late = late_cost(problem, surface, stops)
     done = {stop.job for stop in stops}
     missed = sum(
         problem.jobs[job].missed_cost for job in surface.jobs if job not in done
     )
-    return SurfaceCost(dry, late, missed)
+    return SurfaceCost(dry, late, missed, stretches)
 
 
 def late_minutes(problem: Problem, stops: Sequence[Stop]) -> list[tuple[Job, int]]:

@@ -9,12 +9,13 @@ it saves is worth several times its price.
 from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 
-from scheduler.solver.cost import Dry, Stop, dry_stretches
+from scheduler.solver.cost import Stop
 from scheduler.solver.openings import joint, lane_openings, surface_openings
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job, Lane, Problem
 
 _TIGHT_MIN = 240  # a duty with less play than this is given out ahead
+_FOREMEN_SURFACES = 360
 _IDLE_MIN = 10  # how long a free crew waits before it looks again
 
 
@@ -60,8 +61,9 @@ def dispatch(problem: Problem, rules: Rules) -> Plan:
 
 
 def best_start(problem: Problem, rules: tuple[Rules, ...] = RULES) -> Plan:
-    """Cheapest roster of several foremen."""
-    return min((dispatch(problem, one) for one in rules), key=lambda plan: plan.cost)
+    """Cheapest roster of several foremen; of fewer on a large site."""
+    tried = rules[: max(1, _FOREMEN_SURFACES // max(1, len(problem.surfaces)))]
+    return min((dispatch(problem, one) for one in tried), key=lambda plan: plan.cost)
 
 
 def _is_timed(job: Job) -> bool:
@@ -118,11 +120,8 @@ def place(plan: Plan, job: Job) -> bool:
 
 def _price(plan: Plan, job: Job) -> float:
     """Cost of the roster, but for dry covers: rewets are still to come."""
-    surface = plan.problem.surfaces[job.surface]
-    stops = plan.by_surface[job.surface]
-    covered = sum(
-        dry.cost for dry in dry_stretches(plan.problem, surface, stops) if dry.covered
-    )
+    stretches = plan.surface_costs[job.surface].stretches
+    covered = sum(dry.cost for dry in stretches if dry.covered)
     return plan.cost - covered
 
 
@@ -147,15 +146,10 @@ class _Foreman:
     def __init__(self, plan: Plan, rules: Rules) -> None:
         self.plan, self.rules = plan, rules
         self.problem = plan.problem
-        self.dry: list[list[Dry]] = []
-        for surface in self.problem.surfaces:
-            self.dry.append(self._dry(surface.index))
+        self.served: dict[int, int] = {}
+        self.rewets: dict[int, list[Job]] = {}
         self.locked = [0] * len(self.problem.surfaces)
         self.open_duties = self._open_duties()
-
-    def _dry(self, surface: int) -> list[Dry]:
-        own = self.problem.surfaces[surface]
-        return dry_stretches(self.problem, own, self.plan.by_surface[surface])
 
     def _open_duties(self) -> list[Job]:
         done = {stop.job for own in self.plan.by_surface for stop in own}
@@ -191,8 +185,8 @@ class _Foreman:
             stretch.cost
             * (min(stretch.end, lane.ends + 60) - max(stretch.start, lane.starts + 60))
             / (stretch.end - stretch.start)
-            for surface in self.dry
-            for stretch in surface
+            for surface in self.plan.surface_costs
+            for stretch in surface.stretches
             if stretch.covered
             and min(stretch.end, lane.ends + 60) > max(stretch.start, lane.starts + 60)
         )
@@ -238,33 +232,35 @@ class _Foreman:
         if not plan.change((), (Stop(best[2], job.index, lane.index, -1),)):
             self.locked[job.surface] = now + 15
             return now + 2
-        self.dry[job.surface] = self._dry(job.surface)
         if not job.repeats:
             self.open_duties.remove(job)
         return best[2] + job.duration
 
     def _candidates(self, now: int, lane: Lane) -> list[tuple[Job, int, float]]:
         """Jobs with the minute they are due and how urgent they are (less is more)."""
-        problem, found = self.problem, []
-        for surface in problem.surfaces:
-            if surface.rewet is None or self.locked[surface.index] > now:
+        found = []
+        for job in self._rewets(lane.index):
+            if self.locked[job.surface] > now:
                 continue
-            job = problem.jobs[surface.rewet]
-            if lane.index not in job.lanes:
-                continue
-            for stretch in self.dry[surface.index]:
+            for stretch in self.plan.surface_costs[job.surface].stretches:
                 if stretch.covered and stretch.end > now:
                     weight = stretch.cost / stretch.minutes
                     due = max(stretch.start, now)
                     found.append((job, due, due - 15.0 * weight))
                     break
         for job in self.open_duties:
-            if lane.index in job.lanes and self.locked[job.surface] <= now:
+            if job.can(lane.index) and self.locked[job.surface] <= now:
                 left = min(job.latest, job.due) - job.duration - now
                 urgency = now + (20.0 if left < 240 else self.rules.look_min + 30.0)
                 if job.earliest <= now + 5 and self._may_follow(job, now):
                     found.append((job, job.due, urgency))
         return found
+
+    def _rewets(self, lane: int) -> list[Job]:
+        if lane not in self.rewets:
+            jobs = (job for job in self.problem.jobs if job.repeats)
+            self.rewets[lane] = [job for job in jobs if job.can(lane)]
+        return self.rewets[lane]
 
     def _may_follow(self, job: Job, now: int) -> bool:
         ends = {s.job: self.plan.end(s) for s in self.plan.by_surface[job.surface]}
@@ -278,7 +274,9 @@ class _Foreman:
             return True
         if lane.ends - start > self.rules.top_up_min:
             return False
-        served = self._served_again(lane.ends)
+        if lane.ends not in self.served:
+            self.served[lane.ends] = self._served_again(lane.ends)
+        served = self.served[lane.ends]
         clock = self.problem.surfaces[job.surface].minutes
         end = min(start + job.duration, self.problem.horizon)
         return due < served and clock.dry_at[end] - due > 30

@@ -4,10 +4,10 @@ After this, a gap that a single visit could still close is one whose visit costs
 than the dryness.
 """
 
-from scheduler.solver.cost import Stop, dry_stretches
+from scheduler.solver.cost import Stop
 from scheduler.solver.dispatch import place
 from scheduler.solver.openings import joint, lane_openings, surface_openings
-from scheduler.solver.plan import Plan
+from scheduler.solver.plan import LEAST_GAIN, Plan
 from scheduler.solver.prepare import Job
 from scheduler.solver.slide import slide
 
@@ -27,14 +27,13 @@ def fill(plan: Plan) -> None:
             if surface.rewet is not None:
                 _fill_surface(plan, problem.jobs[surface.rewet])
         slide(plan)
-        if plan.cost >= before:
+        plan.recount()
+        if plan.cost > before - LEAST_GAIN:
             return
 
 
 def _fill_surface(plan: Plan, rewet: Job) -> None:
-    surface = plan.problem.surfaces[rewet.surface]
-    gaps = dry_stretches(plan.problem, surface, plan.by_surface[surface.index])
-    for gap in gaps:
+    for gap in plan.surface_costs[rewet.surface].stretches:
         if gap.covered and gap.cost > 0:
             useful = (gap.start - rewet.duration, gap.end - 1)
             _best_visit(plan, rewet, useful)

@@ -6,7 +6,7 @@ Windows are drawn around such sores, dear ones more often.
 from dataclasses import dataclass
 from random import Random
 
-from scheduler.solver.cost import dry_stretches, late_minutes
+from scheduler.solver.cost import late_minutes
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job, Lane
 
@@ -31,7 +31,7 @@ def sores(plan: Plan) -> list[Sore]:
         if plan.surface_costs[surface.index].total <= 0:
             continue
         done = {stop.job: stop.start for stop in stops}
-        for dry in dry_stretches(problem, surface, stops):
+        for dry in plan.surface_costs[surface.index].stretches:
             number = surface.rewet if dry.covered else surface.cover_job
             if number is None:
                 number = next((j for j in surface.jobs if problem.jobs[j].guards), None)
@@ -122,9 +122,7 @@ class Picker:
             if cost.total <= 0:
                 continue
             own = cost.late + cost.missed
-            for dry in dry_stretches(
-                self.problem, surface, self.plan.by_surface[index]
-            ):
+            for dry in cost.stretches:
                 if dry.start < end and dry.end > start:
                     own += dry.cost
             if own > 0:

@@ -12,11 +12,14 @@ from scheduler.solver.prepare import Problem
 from scheduler.solver.rules import lane_fits, rest_fits, stop_fits, surface_fits
 from scheduler.solver.water import Draw, WaterBook
 
-_LEAST_GAIN = 1e-6
+LEAST_GAIN = 1e-6  # costs are sums of decimals: less is noise
 
 
 class Plan:
-    """Stops that keep every rule, and what they cost."""
+    """Stops that keep every rule, and what they cost.
+
+    ``cost`` is carried along from change to change, but for noise exactly.
+    """
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
@@ -29,12 +32,13 @@ class Plan:
         self.lane_costs: list[LaneCost] = [
             lane_cost(problem, lane, ()) for lane in problem.lanes
         ]
+        self.cost = 0.0
+        self.recount()
 
-    @property
-    def cost(self) -> float:
-        """Exact cost of the roster."""
+    def recount(self) -> None:
+        """Add up the cost anew; many small changes leave a trace of noise."""
         surfaces = sum(cost.total for cost in self.surface_costs)
-        return surfaces + sum(cost.total for cost in self.lane_costs)
+        self.cost = surfaces + sum(cost.total for cost in self.lane_costs)
 
     def stops(self) -> list[Stop]:
         """All stops in order of start, then job."""
@@ -56,7 +60,7 @@ class Plan:
         remove: Sequence[Stop],
         add: Sequence[Stop],
         *,
-        at_most: float | None = None,
+        least_gain: float | None = None,
     ) -> bool:
         """Take stops out and put others in, if that is allowed and costs no more.
 
@@ -65,9 +69,8 @@ class Plan:
         remove, add : sequence of Stop
             The water point of an added stop is a wish; another is found if it has not
             the water.
-        at_most : float or None
-            Least gain wanted against today's cost, as a cost not to be exceeded: the
-            change is undone if the new cost is above it. None takes any cost.
+        least_gain : float or None
+            The change is undone if it gains less; None takes any cost.
         """
         problem = self.problem
         jobs, lanes = problem.jobs, problem.lanes
@@ -106,12 +109,11 @@ class Plan:
         new_lanes = [
             lane_cost(problem, lanes[i], self.by_lane[i]) for i in touched_lanes
         ]
-        if at_most is not None:
-            gain = sum(self.surface_costs[i].total for i in touched_surfaces)
-            gain += sum(self.lane_costs[i].total for i in touched_lanes)
-            gain -= sum(c.total for c in new_surfaces) + sum(c.total for c in new_lanes)
-            if self.cost - gain > at_most:
-                return undo()
+        gain = sum(self.surface_costs[i].total for i in touched_surfaces)
+        gain += sum(self.lane_costs[i].total for i in touched_lanes)
+        gain -= sum(c.total for c in new_surfaces) + sum(c.total for c in new_lanes)
+        if least_gain is not None and gain < least_gain:
+            return undo()
         booked = self._rebook(remove, add)
         if booked is None:
             return undo()
@@ -122,11 +124,12 @@ class Plan:
             self.surface_costs[i] = surface_now
         for i, lane_now in zip(touched_lanes, new_lanes, strict=True):
             self.lane_costs[i] = lane_now
+        self.cost -= gain
         return True
 
     def improve(self, remove: Sequence[Stop], add: Sequence[Stop]) -> bool:
         """Change, if that makes the roster cheaper."""
-        return self.change(remove, add, at_most=self.cost - _LEAST_GAIN)
+        return self.change(remove, add, least_gain=LEAST_GAIN)
 
     def _rules_hold(self, surfaces: Iterable[int], lanes: Iterable[int]) -> bool:
         problem = self.problem

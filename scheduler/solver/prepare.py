@@ -5,6 +5,7 @@ written down changes nothing. Everything else in this folder counts with indexes
 these tables and with whole minutes.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import dataclass
 from math import ceil, floor
@@ -32,7 +33,7 @@ class Job:
     Attributes
     ----------
     lanes : tuple of int
-        Shifts with the people and skills for it and the time to do it.
+        Shifts with the people and skills for it and the time to do it, in order.
     points : tuple of int
         Supplies that its zone reaches, nearest first; none if it draws no water.
     """
@@ -63,6 +64,11 @@ class Job:
     def matters(self) -> bool:
         """Whether doing it changes when the surface is dry."""
         return self.guards or self.covers
+
+    def can(self, lane: int) -> bool:
+        """Whether a lane may do it."""
+        at = bisect_left(self.lanes, lane)
+        return at < len(self.lanes) and self.lanes[at] == lane
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -14,7 +14,7 @@ from scheduler.solver.prepare import Job, Lane, Problem, Surface
 def stop_fits(problem: Problem, job: Job, lane: Lane, start: int) -> bool:
     """Whether a job may stand in a lane at a minute, by itself."""
     first, last = problem.start_range(job, lane)
-    if not first <= start <= last or lane.index not in job.lanes:
+    if not first <= start <= last or not job.can(lane.index):
         return False
     end = start + job.duration
     return all(end <= a or start >= b for a, b in lane.breaks)

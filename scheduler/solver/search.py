@@ -21,7 +21,7 @@ from scheduler.solver.effort import Effort
 from scheduler.solver.fill import fill
 from scheduler.solver.focus import Picker, Sore, sores
 from scheduler.solver.kinds import KINDS, linked_work, whole_site
-from scheduler.solver.plan import Plan
+from scheduler.solver.plan import LEAST_GAIN, Plan
 from scheduler.solver.window import Window, scene
 from scheduler.solver.window_model import Solved, solve_window
 
@@ -107,7 +107,7 @@ class Search:
         """Move single visits by minutes; windows tell slots apart only."""
         before = self.plan.cost
         fill(self.plan)
-        if self.plan.cost < before:
+        if self.plan.cost <= before - LEAST_GAIN:
             self.idle = 0
         self.untidy = 0.0
 

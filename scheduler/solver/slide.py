@@ -4,7 +4,7 @@ from bisect import bisect_left
 
 from scheduler.solver.cost import Stop
 from scheduler.solver.openings import lane_openings
-from scheduler.solver.plan import Plan
+from scheduler.solver.plan import LEAST_GAIN, Plan
 
 _ROUNDS = 3
 
@@ -15,7 +15,7 @@ def slide(plan: Plan) -> None:
         before = plan.cost
         for stop in plan.stops()[::-1]:
             _slide(plan, stop)
-        if plan.cost >= before:
+        if plan.cost > before - LEAST_GAIN:
             return
 
 

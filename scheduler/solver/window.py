@@ -160,7 +160,7 @@ def _add_items(scene: Scene, plan: Plan, index: int, freed: Sequence[Stop]) -> N
         spans = {
             lane: span
             for lane in scene.window.lanes
-            if lane in job.lanes and (span := _span(scene, job, lane)) is not None
+            if job.can(lane) and (span := _span(scene, job, lane)) is not None
         }
         if not spans:
             continue
