@@ -8,7 +8,6 @@ from typing import Literal
 
 from pydantic import Field
 
-from models.quantities import Units
 from models.records.base import Record
 from models.records.crew import Skill
 from models.records.horizon import Horizon
@@ -26,6 +25,21 @@ TaskKind = Literal[
     "mix_compound",
     "spray_compound",
     "check_coverage",
+    "change_cover",
+    "build_bund",
+    "fill_pond",
+    "top_up",
+    "check_level",
+    "drain",
+    "wash",
+    "commission",
+    "shut_off",
+    "keep_form_wet",
+    "ease_forms",
+    "read_temperature",
+    "start_steam",
+    "steam_watch",
+    "end_steam",
 ]
 Effect = Literal["none", "protect", "wet", "seal"]
 
@@ -136,6 +150,15 @@ class Stretch(Record):
     until_min: int
 
 
+class AutomaticFlow(Record):
+    """Water that a system on a timer draws for a surface, whoever looks at it."""
+
+    water_point_id: str
+    from_min: int
+    until_min: int
+    flow_l_min: float = Field(gt=0)
+
+
 class SurfaceWork(Record):
     """A surface as the solver sees it.
 
@@ -147,7 +170,9 @@ class SurfaceWork(Record):
     covered_from_min : int or None
         Already under its cover from this minute (reported); None if a task covers it.
     reserve_at_start_l_m2 : float
-        What the cover holds at minute 0, if it is already on. [L/m²]
+        What the cover holds at minute 0, if it is already on. Where covers follow one
+        another this, like the curve, is the share of what the one in place holds,
+        counted in litres of the first that holds any (``Surface.held_l_m2``). [L/m²]
     curve : DryingCurve or None
         None where nothing dries out that a visit could wet (compound).
     rewet : Task or None
@@ -159,6 +184,9 @@ class SurfaceWork(Record):
         Cost of a dry minute under the cover, rising in ``from_min``.
     fresh_weights : tuple of WeightStep
         The same while no cover is on.
+    automatic : tuple of AutomaticFlow
+        Draws of a system on a timer, in order of time; they are in ``taken`` of the
+        supplies too.
     """
 
     surface_id: str
@@ -174,6 +202,7 @@ class SurfaceWork(Record):
     ends_min: int
     weights: tuple[WeightStep, ...] = Field(min_length=1)
     fresh_weights: tuple[WeightStep, ...] = Field(min_length=1)
+    automatic: tuple[AutomaticFlow, ...] = ()
 
 
 class CrewShift(Record):
@@ -185,7 +214,6 @@ class CrewShift(Record):
 
     id: str
     crew_id: str
-    crew_name: str = ""
     kind: Literal["shift", "on_call"]
     people: int
     skills: tuple[Skill, ...]
@@ -212,7 +240,6 @@ class WaterSupply(Record):
     """
 
     id: str
-    name: str = ""
     flow_l_min: float
     taken: tuple["TakenFlow", ...] = ()
     daily_allotment_l: float | None = None
@@ -248,8 +275,6 @@ class WorkList(Record):
         Between a crew's last job in one shift or call-out and its first in the next.
     rewet_at_reserve_fraction : float
         Share of ``held_l_m2`` at which a rewet is due; shown, not priced.
-    units : Units
-        In which the roster's words give amounts.
     """
 
     site_name: str
@@ -264,7 +289,6 @@ class WorkList(Record):
     costs: Costs
     rest_min: int
     rewet_at_reserve_fraction: float
-    units: Units = "si"
 
 
 WaterSupply.model_rebuild()

@@ -1,7 +1,10 @@
 """From surfaces and clocks to the work list: every method's chain, crews, water."""
 
+from collections.abc import Iterator
+
 from models.errors import InputError
 from models.records import (
+    AutomaticFlow,
     DryingHistory,
     HydrationHistory,
     SiteInput,
@@ -14,14 +17,17 @@ from models.records import (
 from scheduler.methods.cases import Cases, cases_of
 from scheduler.methods.conflicts import conflicts
 from scheduler.methods.protocol import Case, Chain
-from scheduler.methods.registry import FOGGING, METHODS
+from scheduler.methods.registry import FOGGING
+from scheduler.methods.stages import whole_chain
 from scheduler.methods.stretches import merge
 from scheduler.methods.supplies import water_supplies
 from scheduler.methods.surface_work import (
     dry_weights,
     drying_curve,
+    in_first_cover_l_m2_h,
     reserve_at_start_l_m2,
 )
+from scheduler.methods.timer_water import timers_beyond_water
 from scheduler.methods.travel import travel_min
 
 
@@ -36,41 +42,48 @@ def expand(
     Raises
     ------
     InputError
-        If a method cannot be used where it is asked for, or ``[rates]`` names a
-        figure that does not exist.
+        If a method cannot be used where it is asked for, a timer wants more water
+        than there is, or ``[rates]`` names a figure that does not exist.
     """
     site, horizon = site_input.site, site_input.horizon
     cases = cases_of(site_input, hydration, drying)
-    problems = conflicts(site_input, surfaces, cases.table)
+    problems = conflicts(cases, surfaces)
+    if problems:
+        raise InputError(problems)
+    works = tuple(_surface_work(cases, surface) for surface in surfaces)
+    automatic = [flow for work in works for flow in work.automatic]
+    problems = [*timers_beyond_water(site_input, automatic)]
     if problems:
         raise InputError(problems)
     return WorkList(
         site_name=site.name,
         timezone=site.timezone,
         horizon=horizon,
-        surfaces=tuple(_surface_work(cases, surface) for surface in surfaces),
+        surfaces=works,
         shifts=cases.gangs.shifts,
-        supplies=water_supplies(site, horizon),
+        supplies=water_supplies(site, horizon, automatic),
         zone_ids=tuple(zone.id for zone in site.zones),
         travel_min=travel_min(site),
         water_points={zone.id: zone.water_points for zone in site.zones},
         costs=site.costs,
         rest_min=round(60 * site.rules.rest_h),
         rewet_at_reserve_fraction=site.rules.rewet_at_reserve_fraction,
-        units=site.units,
     )
 
 
 def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
     horizon, costs = cases.site_input.horizon, cases.site_input.site.costs
     case, column = cases.of(surface), cases.column(surface)
-    chain = METHODS[surface.method].chain(case)
+    chain = whole_chain(case)
     fog = FOGGING.chain(case)
-    too_late = case.needs_cover and case.ends_min <= 0
-    asked = () if too_late else (*fog.tasks, *chain.tasks)
-    tasks = _in_horizon(asked, horizon.length_min)
+    fogged = () if case.cured_unseen else fog.tasks
+    tasks = _in_horizon((*fogged, *chain.tasks), horizon.length_min)
     held_l_m2 = float(cases.drying.held_l_m2[column])
-    loss_l_m2_h = cases.drying.cover_loss_l_m2_h[:, column]
+    loss_l_m2_h = in_first_cover_l_m2_h(
+        cases.drying.cover_loss_l_m2_h[:, column],
+        cases.drying.held_steps_l_m2[:, column],
+        held_l_m2,
+    )
     return SurfaceWork(
         surface_id=surface.id,
         label=surface.label,
@@ -83,10 +96,11 @@ def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
         ),
         curve=drying_curve(loss_l_m2_h, held_l_m2, cases.times),
         tasks=tasks,
-        rewet=_rewet(case, chain, tasks),
+        rewet=_rewet(chain, tasks),
         ends_min=case.ends_min,
         weights=dry_weights(surface, costs, horizon),
         fresh_weights=dry_weights(surface, costs, horizon, costs.uncovered_factor),
+        automatic=tuple(_in_time(chain.automatic, horizon.length_min)),
     )
 
 
@@ -124,10 +138,20 @@ def _in_horizon(tasks: tuple[Task, ...], horizon_min: int) -> tuple[Task, ...]:
     return tuple(kept.values())
 
 
-def _rewet(case: Case, chain: Chain, tasks: tuple[Task, ...]) -> Task | None:
+def _in_time(
+    flows: tuple[AutomaticFlow, ...], horizon_min: int
+) -> Iterator[AutomaticFlow]:
+    """Cut what a timer draws to the horizon."""
+    for flow in flows:
+        from_min, until_min = max(0, flow.from_min), min(horizon_min, flow.until_min)
+        if from_min < until_min:
+            yield flow.model_copy(update={"from_min": from_min, "until_min": until_min})
+
+
+def _rewet(chain: Chain, tasks: tuple[Task, ...]) -> Task | None:
     """Keep the rewet pattern only where its cover is on within the horizon."""
     if chain.rewet is None:
         return None
     kept = {task.id for task in tasks}
     linked = all(link.task_id in kept for link in chain.rewet.after)
-    return chain.rewet if linked or not case.needs_cover else None
+    return chain.rewet if linked else None

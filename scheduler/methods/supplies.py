@@ -1,9 +1,11 @@
 """Water points as supplies over the horizon: days, other users, deliveries."""
 
+from collections.abc import Sequence
 from datetime import time, timedelta
 from itertools import pairwise
 
 from models.records import (
+    AutomaticFlow,
     Horizon,
     Site,
     Stretch,
@@ -16,22 +18,28 @@ from scheduler.methods.local_clock import LocalClock
 from scheduler.methods.stretches import clip
 
 
-def water_supplies(site: Site, horizon: Horizon) -> tuple[WaterSupply, ...]:
-    """Every water point of the site, in its order."""
+def water_supplies(
+    site: Site, horizon: Horizon, automatic: Sequence[AutomaticFlow] = ()
+) -> tuple[WaterSupply, ...]:
+    """Every water point of the site, in its order; timers draw from them too."""
     clock = LocalClock(site.timezone, horizon)
-    return tuple(_supply(point, clock) for point in site.water_points)
+    return tuple(
+        _supply(point, clock, [a for a in automatic if a.water_point_id == point.id])
+        for point in site.water_points
+    )
 
 
-def _supply(point: WaterPoint, clock: LocalClock) -> WaterSupply:
-    horizon = clock.horizon
+def _supply(
+    point: WaterPoint, clock: LocalClock, automatic: Sequence[AutomaticFlow]
+) -> WaterSupply:
+    horizon, days = clock.horizon, local_days(clock)
     level_l = point.level_l if point.level_l is not None else point.capacity_l
     return WaterSupply(
         id=point.id,
-        name=point.name,
         flow_l_min=point.flow_l_min,
-        taken=_taken(point, clock),
-        daily_allotment_l=point.daily_allotment_l,
-        days=local_days(clock),
+        taken=_taken(point, clock, automatic),
+        daily_allotment_l=_left_a_day_l(point, automatic, days),
+        days=days,
         capacity_l=point.capacity_l,
         level_at_start_l=level_l or 0,
         refill_l_min=point.refill_l_min,
@@ -41,6 +49,26 @@ def _supply(point: WaterPoint, clock: LocalClock) -> WaterSupply:
             if 0 <= horizon.minute(d.at) < horizon.length_min
         ),
     )
+
+
+def _left_a_day_l(
+    point: WaterPoint, automatic: Sequence[AutomaticFlow], days: Sequence[Stretch]
+) -> float | None:
+    """Give what visits may draw a day: the allotment less what timers draw at most.
+
+    One figure serves all days, so on the others it is on the safe side.
+    """
+    if point.daily_allotment_l is None:
+        return None
+    by_day_l = (
+        sum(
+            flow.flow_l_min * (part.until_min - part.from_min)
+            for flow in automatic
+            if (part := clip(day, flow.from_min, flow.until_min))
+        )
+        for day in days
+    )
+    return max(0.0, point.daily_allotment_l - max(by_day_l, default=0.0))
 
 
 def local_days(clock: LocalClock) -> tuple[Stretch, ...]:
@@ -56,9 +84,15 @@ def local_days(clock: LocalClock) -> tuple[Stretch, ...]:
     return tuple(part for day in days if (part := clip(day, 0, length_min)))
 
 
-def _taken(point: WaterPoint, clock: LocalClock) -> tuple[TakenFlow, ...]:
-    """Add up what others draw, in stretches that do not overlap."""
+def _taken(
+    point: WaterPoint, clock: LocalClock, automatic: Sequence[AutomaticFlow]
+) -> tuple[TakenFlow, ...]:
+    """Add up what others and timers draw, in stretches that do not overlap."""
     uses = [
+        (Stretch(from_min=flow.from_min, until_min=flow.until_min), flow.flow_l_min)
+        for flow in automatic
+    ]
+    uses += [
         (part, use.flow_l_min)
         for use in point.competing
         for on in clock.dates()
