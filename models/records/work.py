@@ -8,6 +8,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from models.quantities import Units
 from models.records.base import Record
 from models.records.crew import Skill
 from models.records.horizon import Horizon
@@ -214,6 +215,7 @@ class CrewShift(Record):
 
     id: str
     crew_id: str
+    crew_name: str = ""
     kind: Literal["shift", "on_call"]
     people: int
     skills: tuple[Skill, ...]
@@ -240,6 +242,7 @@ class WaterSupply(Record):
     """
 
     id: str
+    name: str = ""
     flow_l_min: float
     taken: tuple["TakenFlow", ...] = ()
     daily_allotment_l: float | None = None
@@ -275,6 +278,8 @@ class WorkList(Record):
         Between a crew's last job in one shift or call-out and its first in the next.
     rewet_at_reserve_fraction : float
         Share of ``held_l_m2`` at which a rewet is due; shown, not priced.
+    units : Units
+        In which the roster's words give amounts.
     """
 
     site_name: str
@@ -289,6 +294,7 @@ class WorkList(Record):
     costs: Costs
     rest_min: int
     rewet_at_reserve_fraction: float
+    units: Units = "si"
 
 
 WaterSupply.model_rebuild()

@@ -68,6 +68,7 @@ def expand(
         costs=site.costs,
         rest_min=round(60 * site.rules.rest_h),
         rewet_at_reserve_fraction=site.rules.rewet_at_reserve_fraction,
+        units=site.units,
     )
 
 

@@ -44,6 +44,7 @@ def _shift(
     return CrewShift(
         id=f"{crew.id}/{pattern.id}/{on.isoformat()}",
         crew_id=crew.id,
+        crew_name=crew.name,
         kind="on_call" if pattern.on_call else "shift",
         people=crew.people,
         skills=crew.skills,

@@ -36,6 +36,7 @@ def _supply(
     level_l = point.level_l if point.level_l is not None else point.capacity_l
     return WaterSupply(
         id=point.id,
+        name=point.name,
         flow_l_min=point.flow_l_min,
         taken=_taken(point, clock, automatic),
         daily_allotment_l=_left_a_day_l(point, automatic, days),
