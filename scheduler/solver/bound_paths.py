@@ -80,6 +80,24 @@ class CoverPaths:
             self.until[:, column] = np.asarray(surface.minutes.dry_at)[full]
         self.at_sum = self.dry_sum[at]
         self.end_sum = self.dry_sum[-1]
+        self._prepare_steps()
+
+    def _prepare_steps(self) -> None:
+        """Note where each slot's continuation looks, whatever the prices."""
+        columns = np.arange(self.count)
+        following = np.arange(1, self.slots + 1)[:, None]
+        edge = np.minimum(self.until // SLOT_MIN + 1, self.slots)
+        length = np.maximum(edge - following, 0)
+        level = np.maximum(_log2(length), 0)
+        row = self.slots + 1  # of ``best`` and ``later``, one after the other
+        self.spent = self.dry_sum[self.until, columns]
+        self.never = self.end_sum - self.spent
+        self.later_at = edge * self.count + columns
+        base = level * row
+        self.soon_at = (base + np.minimum(following, self.slots)) * self.count + columns
+        last = np.maximum(edge - (1 << level), 0)
+        self.last_at = (base + last) * self.count + columns
+        self.none_soon = np.where(length > 0, 0.0, np.inf)
 
     def solve(self, price_sum: Floats) -> None:
         """Find the cheapest continuation after a wetting in each slot."""
@@ -91,24 +109,29 @@ class CoverPaths:
                 better = priced < self.prices[:, column]
                 self.chosen[better, column] = number
                 self.prices[better, column] = priced[better]
-        columns = np.arange(self.count)
         levels = max(1, self.slots.bit_length())
         self.value = np.zeros((self.slots, self.count))
         # From a slot on: cheapest wetting (price and all that follows), for stretches
         # of 2**level slots; and the same with the dry time before it.
         self.best = np.full((levels, self.slots + 1, self.count), np.inf)
         self.later = np.full((self.slots + 1, self.count), np.inf)
+        best, later = self.best.reshape(-1), self.later.reshape(-1)
         for slot in range(self.slots - 1, -1, -1):
-            self.value[slot] = self.after(np.array(slot + 1), self.until[slot], columns)
+            then = np.minimum(best[self.soon_at[slot]], best[self.last_at[slot]])
+            then += self.none_soon[slot]
+            np.minimum(then, later[self.later_at[slot]] - self.spent[slot], out=then)
+            np.minimum(then, self.never[slot], out=self.value[slot])
             here = self.prices[slot] + self.value[slot]
             self.best[0, slot] = here
             for level in range(1, levels):
                 half = min(slot + (1 << (level - 1)), self.slots)
-                self.best[level, slot] = np.minimum(
-                    self.best[level - 1, slot], self.best[level - 1, half]
+                np.minimum(
+                    self.best[level - 1, slot],
+                    self.best[level - 1, half],
+                    out=self.best[level, slot],
                 )
-            self.later[slot] = np.minimum(
-                self.later[slot + 1], here + self.at_sum[slot]
+            np.minimum(
+                self.later[slot + 1], here + self.at_sum[slot], out=self.later[slot]
             )
 
     def after(self, slot: Ints, until: Ints, columns: Ints) -> Floats:

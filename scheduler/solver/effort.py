@@ -44,6 +44,6 @@ class Effort:
         return "fixed work" if self.work is None else f"work {self.work:g}"
 
 
-_LEAST_WORK = 2.2
+_LEAST_WORK = 1.7
 _WORK_PER_SURFACE = 0.1
 _GROWTH = 1.1
