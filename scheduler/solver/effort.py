@@ -34,7 +34,9 @@ class Effort:
         """Work to spend on a site of so many surfaces, in work mode."""
         if self.work is not None:
             return self.work
-        return _LEAST_WORK + _WORK_PER_SURFACE * math.pow(surfaces, _GROWTH)
+        while_waiting = _QUICK_WORK * math.pow(surfaces, _QUICK_GROWTH)
+        usual = _USUAL_WORK + _WORK_PER_SURFACE * math.pow(surfaces, _GROWTH)
+        return max(_LEAST_WORK, min(while_waiting, usual))
 
     @property
     def words(self) -> str:
@@ -44,6 +46,7 @@ class Effort:
         return "fixed work" if self.work is None else f"work {self.work:g}"
 
 
-_LEAST_WORK = 1.7
-_WORK_PER_SURFACE = 0.1
-_GROWTH = 1.1
+_LEAST_WORK = 0.8
+#: A site of a score of surfaces is planned while somebody waits for it.
+_QUICK_WORK, _QUICK_GROWTH = 0.0077, 1.75
+_USUAL_WORK, _WORK_PER_SURFACE, _GROWTH = 1.7, 0.1, 1.1
