@@ -13,11 +13,8 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import get_args
 
-from models.drying import clock as drying_clock
-from models.drying.surroundings import surroundings
 from models.errors import InputError, Problem
 from models.files.site_folder import read_site
-from models.hydration import clock as hydration_clock
 from models.records import (
     Advice,
     Candidate,
@@ -33,8 +30,8 @@ from scheduler.advice_versions import Versions, versions_of, with_method
 from scheduler.advise.ranking import ranked
 from scheduler.methods.cases import Cases, cases_of
 from scheduler.methods.expand import expand
-from scheduler.methods.surfaces import planning_grid, surfaces_of
-from scheduler.workflow import Clocked, Stage
+from scheduler.methods.surfaces import surfaces_of
+from scheduler.workflow import Clocked, Stage, clock
 
 #: How many of the best are solved within the whole site, besides the planned one.
 _BEST = 2
@@ -83,7 +80,7 @@ def advise_on(
     surfaces = tuple(v for one in versions for of in one.tried for v in of)
     if not surfaces:
         return tuple(_advice(one, (), ()) for one in versions)
-    clocked = clocks(site_input, surfaces)
+    clocked = clock(site_input, surfaces)
     judge = Judge(clocked, cases_of(site_input, clocked.hydration, clocked.drying))
     return tuple(_judged(judge, one) for one in versions)
 
@@ -165,15 +162,6 @@ def _refusal(
     )
 
 
-def clocks(site_input: SiteInput, surfaces: tuple[Surface, ...]) -> Clocked:
-    """Run both clocks of surfaces that need not be those of the plan."""
-    grid = planning_grid(site_input)
-    around = surroundings(surfaces, site_input, grid)
-    hydration = hydration_clock.run(surfaces, site_input, around, grid)
-    drying = drying_clock.run(surfaces, site_input, around, hydration)
-    return Clocked(site_input, surfaces, around, hydration, drying)
-
-
 def _advice(
     one: Versions, candidates: tuple[Candidate, ...], refused: tuple[Refusal, ...]
 ) -> Advice:
@@ -233,7 +221,7 @@ def _whole_site(
 
     method = candidate.method
     swapped = with_method(site_input, surface, method, then=candidate.keeps_then)
-    clocked = clocks(swapped, surfaces_of(swapped))
+    clocked = clock(swapped, surfaces_of(swapped))
     work = expand(swapped, clocked.surfaces, clocked.hydration, clocked.drying)
     roster = solve(
         work,

@@ -70,6 +70,11 @@ def run_clocks(folder: Path, *, on_dry_side: bool = False) -> Clocked:
     surfaces = surfaces_of(site_input)
     if on_dry_side:
         site_input = cautious(site_input)
+    return clock(site_input, surfaces)
+
+
+def clock(site_input: SiteInput, surfaces: tuple[Surface, ...]) -> Clocked:
+    """Run both clocks of surfaces, which need not be those of the plan."""
     grid = planning_grid(site_input)
     around = surroundings(surfaces, site_input, grid)
     hydration = hydration_clock.run(surfaces, site_input, around, grid)

@@ -7,6 +7,11 @@ it is an error.
 
 import os
 import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from playwright.sync_api import Browser, Page
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 FLAGS = [
@@ -21,3 +26,17 @@ FLAGS = [
 
 if CHROMIUM is None and os.environ.get("KEEPDAMP_BROWSER") == "required":
     raise RuntimeError("KEEPDAMP_BROWSER=required, but there is no chromium on PATH")
+
+
+@contextmanager
+def quiet_page(browser: Browser, path: Path) -> Iterator[Page]:
+    """Open a file; it may ask for nothing but itself, then or later, and never err."""
+    opened = browser.new_page(viewport={"width": 1400, "height": 900})
+    troubles: list[str] = []
+    opened.on("request", lambda request: troubles.append(request.url))
+    opened.on("console", lambda message: troubles.append(message.text))
+    opened.on("pageerror", lambda error: troubles.append(str(error)))
+    opened.goto(path.as_uri())
+    assert troubles == [path.as_uri()]
+    yield opened
+    assert troubles == [path.as_uri()]

@@ -1,7 +1,5 @@
 """Everything that other programs and spreadsheets read, as files by name."""
 
-from pathlib import Path
-
 from exports.planning_aid import PLANNING_AID_IN_FULL
 from exports.tables.csv_file import csv_file
 from exports.tables.findings import findings_table
@@ -10,19 +8,6 @@ from exports.tables.water import water_table
 from exports.tables.xlsx_file import xlsx_file
 from exports.wall_clock import WallClock
 from models.records import AuditReport, Roster, Site
-
-
-def write_tables(
-    folder: Path, site: Site, roster: Roster, report: AuditReport
-) -> tuple[Path, ...]:
-    """Write the tables into a folder, which is made if need be; return their paths."""
-    paths = []
-    for name, content in table_files(site, roster, report).items():
-        path = folder / name
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(content)
-        paths.append(path)
-    return tuple(paths)
 
 
 def table_files(site: Site, roster: Roster, report: AuditReport) -> dict[str, bytes]:

@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Page, sync_playwright
 
 from exports.board.board import page, render
-from tests.browser import CHROMIUM, FLAGS
+from tests.browser import CHROMIUM, FLAGS, quiet_page
 from tests.exports.exports_builders import small_report, small_roster, small_site
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
@@ -21,15 +21,8 @@ def tab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
     path.write_text(render(made), "utf-8")
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        opened = browser.new_page(viewport={"width": 1400, "height": 900})
-        troubles: list[str] = []
-        opened.on("request", lambda r: troubles.append(r.url))
-        opened.on("console", lambda m: troubles.append(m.text))
-        opened.on("pageerror", lambda e: troubles.append(str(e)))
-        opened.goto(path.as_uri())
-        assert troubles == [path.as_uri()]  # itself, and nothing else
-        yield opened
-        assert troubles == [path.as_uri()]
+        with quiet_page(browser, path) as opened:
+            yield opened
         browser.close()
 
 

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from exports.clocks.page import clock_page, clock_svg
-from tests.browser import CHROMIUM, FLAGS
+from tests.browser import CHROMIUM, FLAGS, quiet_page
 from tests.exports.clocks.clocks_builders import IDS, air, drying, hydration
 from tests.exports.exports_builders import small_report, small_roster, small_site
 
@@ -33,15 +33,8 @@ def browser() -> Iterator[Browser]:
 def tab(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
     path: Path = tmp_path_factory.mktemp("clocks") / "clocks.html"
     path.write_text(clock_page(*SOURCES), "utf-8")
-    opened = browser.new_page(viewport={"width": 1400, "height": 900})
-    troubles: list[str] = []
-    opened.on("request", lambda r: troubles.append(r.url))
-    opened.on("console", lambda m: troubles.append(m.text))
-    opened.on("pageerror", lambda e: troubles.append(str(e)))
-    opened.goto(path.as_uri())
-    assert troubles == [path.as_uri()]  # itself, and nothing else
-    yield opened
-    assert troubles == [path.as_uri()]
+    with quiet_page(browser, path) as opened:
+        yield opened
 
 
 def test_no_words_of_a_chart_lie_on_others(tab: Page) -> None:

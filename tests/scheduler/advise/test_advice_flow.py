@@ -16,10 +16,11 @@ from models.records import (
     SiteInput,
     Supply,
 )
-from scheduler.advice_flow import advise_on, clocks, work_of
+from scheduler.advice_flow import advise_on, work_of
 from scheduler.advice_versions import versions_of
 from scheduler.methods.expand import expand
 from scheduler.methods.surfaces import surfaces_of
+from scheduler.workflow import clock
 from tests.builders import MONDAY, pour, site_input, weather
 from tests.scheduler.advise.flow_builders import (
     advice_on,
@@ -55,7 +56,7 @@ def test_each_method_is_ranked_or_refused_and_never_both(
 def test_the_present_method_has_the_work_of_the_plan() -> None:
     asked = site_input(pour(), wall(id="P2"), pour("P3", method="compound_white"))
     surfaces = surfaces_of(asked)
-    planned = clocks(asked, surfaces)
+    planned = clock(asked, surfaces)
     plan = expand(asked, surfaces, planned.hydration, planned.drying)
     tried = tuple(
         version
@@ -63,7 +64,7 @@ def test_the_present_method_has_the_work_of_the_plan() -> None:
         for attempts in versions_of(asked, surface).tried
         for version in attempts
     )
-    clocked = clocks(asked, tried)
+    clocked = clock(asked, tried)
     works = [work_of(clocked, s).surfaces[0] for s in tried if s in surfaces]
     assert works == list(plan.surfaces)
 

@@ -7,13 +7,14 @@ import pytest
 
 from models.errors import InputError
 from models.records import AuditReport, Roster, SiteInput, SurfaceWork, Visit
-from scheduler.advice_flow import clocks, work_of
+from scheduler.advice_flow import work_of
 from scheduler.advice_versions import versions_of
 from scheduler.advise.estimate import Estimate, estimate
 from scheduler.audit.replay import replay
 from scheduler.methods.cases import cases_of
 from scheduler.methods.registry import METHODS
 from scheduler.methods.surfaces import surfaces_of
+from scheduler.workflow import clock
 from tests.builders import MONDAY, pour, site_input, weather
 from tests.scheduler.advise.flow_builders import wall
 
@@ -72,7 +73,7 @@ def audited(surface_id: str, method: str) -> tuple[Estimate, AuditReport] | None
     own = next(s for s in surfaces_of(asked) if s.id == surface_id)
     tried = versions_of(asked, own).tried
     surface = next(of[-1] for of in tried if of[-1].method == method)
-    run = clocks(asked, (surface,))
+    run = clock(asked, (surface,))
     try:
         work = work_of(run, surface)
     except InputError:
