@@ -9,6 +9,7 @@ from exports.board.strip import HEIGHT, Strip, strip
 from exports.html_page import lay_out
 from exports.planning_aid import PLANNING_AID_IN_FULL
 from exports.revision import revision
+from exports.undone import Undone, undone
 from exports.wall_clock import WallClock, duration
 from models.records import (
     AuditReport,
@@ -50,6 +51,7 @@ class Page(Record):
     nights: tuple[Mark, ...]
     gaps: tuple[GapLine, ...]
     most_gaps: int = MOST_GAPS
+    undone: tuple[Undone, ...]
     warnings: tuple[str, ...]
     strips: tuple[Strip, ...]
     crews: tuple[LimitRow, ...]
@@ -76,7 +78,7 @@ def page(
     works = {work.surface_id: work for work in roster.surfaces}
     labels = {trace.surface_id: trace.label for trace in report.surfaces}
     told = [finding for finding in report.findings if finding.kind in _TOLD]
-    gaps = sorted(report.gaps, key=lambda gap: (-gap.minutes, gap.starts_at))
+    gaps = sorted(roster.gaps, key=lambda gap: (-gap.minutes, gap.starts_at))
     return Page(
         title=site.name,
         week=f"{clock.day(roster.horizon.starts_at)} to "
@@ -88,6 +90,7 @@ def page(
         days=axis.days(),
         nights=axis.nights(site.night_starts, site.night_ends),
         gaps=tuple(_gap_line(gap, labels, clock) for gap in gaps),
+        undone=undone(roster),
         warnings=tuple(finding.words for finding in (*warnings, *told)),
         strips=tuple(
             strip(

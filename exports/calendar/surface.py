@@ -13,6 +13,7 @@ from exports.calendar.ics_file import Window, ics_file
 from exports.calendar.identity import uid
 from exports.entry import TITLE_SIGNS
 from exports.text import one_line, shorten_label
+from exports.undone import Undone, undone
 from exports.wall_clock import WallClock, duration
 from models.records import (
     AuditReport,
@@ -78,10 +79,12 @@ def surface_calendar(
     clock = WallClock(roster.timezone)
     zones = {zone.id: zone.name for zone in site.zones}
     place = zones[trace.zone_id]
-    gaps = (gap for gap in report.gaps if gap.surface_id == surface_id)
+    gaps = (gap for gap in roster.gaps if gap.surface_id == surface_id)
+    missed = (one for one in undone(roster) if one.surface_id == surface_id)
     happenings = [
         *_phases(site, clock, trace, place),
         *(_gap(site, clock, trace, place, gap) for gap in gaps),
+        *(_undone(site, trace, place, one) for one in missed),
     ]
     name = f"{one_line(trace.label)} · {site.name}"
     return ics_file(site, name, happenings, published_at, window or Window())
@@ -136,6 +139,18 @@ def _gap(
         categories=("dry", trace.zone_id),
         starts_at=gap.starts_at,
         ends_at=gap.ends_at,
+    )
+
+
+def _undone(site: Site, trace: SurfaceTrace, place: str, one: Undone) -> Happening:
+    return Happening(
+        uid=uid(site.name, "undone", one.task_id),
+        title=_title("NOBODY DOES", one.duty),
+        text=f"{one.label}: {one.duty}, due {one.due}\nWhy: {one.words}\n{_PLANNED}",
+        place=place,
+        categories=("undone", trace.zone_id),
+        starts_at=one.due_at,
+        ends_at=one.due_at,
     )
 
 

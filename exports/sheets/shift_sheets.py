@@ -127,6 +127,7 @@ class _Desk:
         published_at: datetime,
     ) -> None:
         self.site, self.report, self.entries = site, report, entries
+        self.gaps = roster.gaps
         self.weather, self.published_at = weather, published_at
         self.revision = revision(roster)
         self.clock = WallClock(roster.timezone)
@@ -169,7 +170,7 @@ class _Desk:
         """Say the longest dry stretches of the shift, in order of time."""
         gaps = [
             gap
-            for gap in self.report.gaps
+            for gap in self.gaps
             if gap.starts_at < shift.ends_at and gap.ends_at > shift.starts_at
         ]
         longest = sorted(gaps, key=lambda gap: -gap.minutes)[:DRY_LINES]

@@ -46,6 +46,7 @@ from .report import WaterHour as WaterHour
 from .report import WaterTrace as WaterTrace
 from .roster import Gap as Gap
 from .roster import Limit as Limit
+from .roster import Missed as Missed
 from .roster import ObjectivePart as ObjectivePart
 from .roster import Roster as Roster
 from .roster import Visit as Visit

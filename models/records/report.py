@@ -6,7 +6,7 @@ from pydantic import Field
 
 from models.quantities import Instant
 from models.records.base import Record
-from models.records.roster import Gap, Limit
+from models.records.roster import Gap, Limit, Missed
 
 FindingKind = Literal[
     "gap",
@@ -151,6 +151,7 @@ class AuditReport(Record):
 
     findings: tuple[Finding, ...]
     gaps: tuple[Gap, ...]
+    missed: tuple[Missed, ...] = ()
     surfaces: tuple[SurfaceTrace, ...]
     water: tuple[WaterTrace, ...]
     shifts: tuple[ShiftTrace, ...]

@@ -61,6 +61,15 @@ class Gap(Record):
         return round((self.ends_at - self.starts_at).total_seconds() / 60)
 
 
+class Missed(Record):
+    """A duty that nobody does, and what stood in the way."""
+
+    task_id: str
+    surface_id: str
+    limit: Limit
+    words: str = Field(description="the limit in site words, with amounts and times")
+
+
 class ObjectivePart(Record):
     """One layer of the objective in its own unit and in cost."""
 
@@ -81,19 +90,19 @@ class Roster(Record):
         The work as it was given to the solver: every visit's task is found here.
     visits : tuple of Visit
         In order of start, then crew, then id.
-    missed : tuple of str
-        Ids of priced tasks that nobody could do.
+    missed : tuple of Missed
+        Priced tasks that nobody could do.
     lower_bound : float
         No roster for this work can cost less; proven, see ``bound_words``.
     """
 
-    schema_id: Literal["keepdamp/roster/1"] = "keepdamp/roster/1"
+    schema_id: Literal["keepdamp/roster/2"] = "keepdamp/roster/2"
     site_name: str
     timezone: str
     horizon: Horizon
     surfaces: tuple[SurfaceWork, ...]
     visits: tuple[Visit, ...]
-    missed: tuple[str, ...] = ()
+    missed: tuple[Missed, ...] = ()
     gaps: tuple[Gap, ...] = ()
     objective: tuple[ObjectivePart, ...]
     cost: float

@@ -16,12 +16,14 @@ GapKey = tuple[str, datetime, datetime, bool]
 def disagreements(roster: Roster, report: AuditReport) -> tuple[str, ...]:
     """Everything the audit counted otherwise than the roster says, in sentences.
 
-    The limit behind a gap is each side's own judgement and is not compared.
+    The limit behind a gap or a missed duty is each side's own judgement and is not
+    compared.
     """
     return (
         *(f"{finding.kind}: {finding.words}" for finding in report.violations),
         *_dry_minutes(roster, report),
         *_gaps(roster, report),
+        *_missed(roster, report),
         *_costs(roster, report),
     )
 
@@ -59,6 +61,15 @@ def _gaps(roster: Roster, report: AuditReport) -> Iterator[str]:
                 f"{surface_id}: dry, {state}, {starts_at.isoformat()} to "
                 f"{ends_at.isoformat()} only in the {who}"
             )
+
+
+def _missed(roster: Roster, report: AuditReport) -> Iterator[str]:
+    claimed, counted = (
+        {one.task_id for one in them.missed} for them in (roster, report)
+    )
+    for who, only in (("roster", claimed - counted), ("audit", counted - claimed)):
+        for task_id in sorted(only):
+            yield f"{task_id}: missed only in the {who}"
 
 
 def _keys(gaps: Iterable[Gap]) -> Iterator[GapKey]:

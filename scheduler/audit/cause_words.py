@@ -1,4 +1,4 @@
-"""The reason for a gap in site words, with amounts and local times."""
+"""The reason for a gap or a missed duty in site words, with amounts and local times."""
 
 from dataclasses import replace
 
@@ -23,14 +23,14 @@ def price_words(task: Task, work: SurfaceWork, at: int, on: Around) -> str:
     first = min(able, key=lambda window: window.pattern.on_call)
     if first.pattern.on_call:
         called = f"{first.crew.name} could be called out to {what} {when}"
-        return f"{called}; the gap costs less"
+        return f"{called}; leaving it costs less"
     return f"{first.crew.name} could {what} {when}; other costs weighed more"
 
 
 def reason_words(
     reason: Reason, task: Task, work: SurfaceWork, span: tuple[int, int], on: Around
 ) -> str:
-    """Say what the work that would close the gap ran against, and from when to when."""
+    """Say what the work ran against, and from when to when."""
     what, when = task.kind.replace("_", " "), on.clock.span(*span)
     if reason == "window":
         return f"{what} may not begin {when}"

@@ -1,10 +1,11 @@
-"""Why a gap is there: what the work that would close it ran against.
+"""Why a gap is there, or a duty undone: what the work ran against.
 
 The audit's own judgement, from crews, hours and water around the gap and not from the
-solver's reasons. It asks of each minute of the gap whether the work could have begun
-then, in the order a foreman would: is it allowed yet, is anyone on, who can do it, are
-they rested and free, is there water. The answer of most minutes is the cause. Where
-the work could have begun, the roster chose to leave it: that is a matter of price.
+solver's reasons. It asks of each minute of the gap, or of the duty's window, whether
+the work could have begun then, in the order a foreman would: is it allowed yet, is
+anyone on, who can do it, are they rested and free, is there water. The answer of most
+minutes is the cause. Where the work could have begun, the roster chose to leave it:
+that is a matter of price.
 """
 
 from dataclasses import dataclass
@@ -14,7 +15,7 @@ import numpy as np
 from models.records import Limit, SurfaceWork, Task
 from scheduler.audit.around import LIMITS, Around, Reason
 from scheduler.audit.cause_words import price_words, reason_words
-from scheduler.audit.free_crews import Flags, crew_reasons
+from scheduler.audit.free_crews import Flags, Minutes, crew_reasons
 from scheduler.audit.free_water import water_reasons
 from scheduler.audit.gaps import DryStretch
 from scheduler.audit.water import stretches
@@ -43,6 +44,34 @@ def cause_of(gap: DryStretch, work: SurfaceWork, done: set[str], on: Around) -> 
     # Fog or laying that begins before a bare gap keeps its first minutes wet.
     ahead = 0 if gap.covered else min(task.duration_min - 1, gap.from_min)
     starts = np.arange(gap.from_min - ahead, gap.until_min)
+    return _cause(task, work, starts, on)
+
+
+def cause_of_missed(
+    task: Task, work: SurfaceWork, ends: dict[str, int], on: Around
+) -> Cause:
+    """Judge a duty that nobody does, or the first that it would have to follow.
+
+    Parameters
+    ----------
+    ends : dict
+        Minute at which each task of the surface that is done is over.
+    """
+    first = max(0, task.earliest_min)
+    for link in task.after:
+        if link.task_id not in ends:
+            before = next(t for t in work.tasks if t.id == link.task_id)
+            return cause_of_missed(before, work, ends, on)
+        first = max(first, ends[link.task_id] + link.min_gap_min)
+    last = min(task.latest_min - task.duration_min, on.clock.horizon.length_min - 1)
+    if first > last:
+        words = f"it could begin {on.clock.words(first)} at the soonest; too late"
+        return Cause("window", words)
+    return _cause(task, work, np.arange(first, last + 1), on)
+
+
+def _cause(task: Task, work: SurfaceWork, starts: Minutes, on: Around) -> Cause:
+    """Name what keeps a task from most of the minutes at which it could begin."""
     ends = starts + task.duration_min
     allowed = (task.earliest_min <= starts) & (ends <= task.latest_min)
     stopped: dict[Reason, Flags] = {"window": ~allowed}

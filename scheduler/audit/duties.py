@@ -10,7 +10,7 @@ from scheduler.audit.site_clock import SiteClock
 
 
 def check_duties(jobs: Sequence[Job], play: Play, clock: SiteClock) -> list[Finding]:
-    """Check the tasks of each surface: broken promises, late and missed work."""
+    """Check the tasks of each surface: broken promises and late work."""
     grouped = by_surface(jobs)
     findings: list[Finding] = []
     for column, work in enumerate(play.works):
@@ -28,7 +28,6 @@ def check_duties(jobs: Sequence[Job], play: Play, clock: SiteClock) -> list[Find
                     )
                 )  # fmt: skip
         findings += _one_at_a_time(own, clock)
-        findings += _missed(work, own, clock)
     return findings
 
 
@@ -107,15 +106,3 @@ def _one_at_a_time(own: Sequence[Job], clock: SiteClock) -> Iterator[Finding]:
             yield found(clock, "overlap", words, job.start_min, last.end_min, job=job)
         if last is None or job.end_min > last.end_min:
             last = job
-
-
-def _missed(
-    work: SurfaceWork, own: Sequence[Job], clock: SiteClock
-) -> Iterator[Finding]:
-    for task in missed_tasks(work, own):
-        what = f"{work.label} ({task.kind.replace('_', ' ')})"
-        words = f"{what}, due {clock.words(task.due_min)}, has nobody"
-        yield found(
-            clock, "missed", words, task.earliest_min, task.latest_min,
-            surface_id=work.surface_id,
-        )  # fmt: skip

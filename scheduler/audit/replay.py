@@ -18,13 +18,14 @@ from models.records import (
     Finding,
     Gap,
     HydrationHistory,
+    Missed,
     Roster,
     SiteInput,
     Surface,
     SurfaceWork,
 )
 from scheduler.audit.around import Around
-from scheduler.audit.causes import cause_of
+from scheduler.audit.causes import cause_of, cause_of_missed
 from scheduler.audit.changes import with_late_changes
 from scheduler.audit.covers import check_covers, cover_traces, play_covers
 from scheduler.audit.crews import Turn, check_crews, effort, shift_traces
@@ -91,7 +92,9 @@ def replay(
     )
     water = play_water(site, jobs, clock, works)
     covers = play_covers(site, surfaces, works, jobs, clock)
-    gaps = _gaps(played, jobs, Around(site, clock, windows, turns, water))
+    around_it = Around(site, clock, windows, turns, water)
+    gaps = _gaps(played, jobs, around_it)
+    missed = _missed(played, jobs, around_it)
 
     findings += late
     findings += check_drying(surfaces, works, loss, grid, clock)
@@ -106,9 +109,11 @@ def replay(
     )
     findings += check_uncovering(site_input, surfaces, around, hydration, jobs, clock)
     findings += [_gap_finding(gap, played, clock) for gap in gaps]
+    findings += [_missed_finding(one, played, clock) for one in missed]
     return AuditReport(
         findings=tuple(sorted(findings, key=_by_time)),
         gaps=gaps,
+        missed=missed,
         surfaces=surface_traces(surfaces, played, jobs, clock),
         water=water_traces(water, clock),
         shifts=shift_traces(site, windows, turns, clock),
@@ -151,6 +156,37 @@ def _gaps(played: Play, jobs: Sequence[Job], around: Around) -> tuple[Gap, ...]:
             )
         )
     return tuple(sorted(gaps, key=lambda gap: (gap.starts_at, gap.surface_id)))
+
+
+def _missed(played: Play, jobs: Sequence[Job], around: Around) -> tuple[Missed, ...]:
+    """Every duty that nobody does, with its cause, by surface."""
+    grouped = by_surface(jobs)
+    found = []
+    for work in played.works:
+        own = grouped.get(work.surface_id, [])
+        ends = {job.task.id: job.end_min for job in reversed(own)}
+        for task in missed_tasks(work, own):
+            cause = cause_of_missed(task, work, ends, around)
+            found.append(
+                Missed(
+                    task_id=task.id,
+                    surface_id=work.surface_id,
+                    limit=cause.limit,
+                    words=cause.words,
+                )
+            )
+    return tuple(found)
+
+
+def _missed_finding(one: Missed, played: Play, clock: SiteClock) -> Finding:
+    work = next(w for w in played.works if w.surface_id == one.surface_id)
+    task = next(t for t in work.tasks if t.id == one.task_id)
+    what = f"{work.label} ({task.kind.replace('_', ' ')})"
+    words = f"{what}, due {clock.words(task.due_min)}, has nobody: {one.words}"
+    return found(
+        clock, "missed", words, task.earliest_min, task.latest_min,
+        surface_id=work.surface_id, limit=one.limit,
+    )  # fmt: skip
 
 
 def _gap_finding(gap: Gap, played: Play, clock: SiteClock) -> Finding:

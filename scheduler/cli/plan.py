@@ -7,6 +7,7 @@ import typer
 from rich.table import Table
 
 from exports.planning_aid import PLANNING_AID
+from exports.undone import undone
 from exports.wall_clock import WallClock, duration
 from models.records import Gap
 from scheduler.cli import screen
@@ -55,8 +56,8 @@ def _summary(made: Plan) -> dict[str, Any]:
         "visits": len(roster.visits),
         "rewets": sum(1 for visit in roster.visits if _is_rewet(visit.task_id, made)),
         "dry_min": report.dry_min,
-        "gaps": [gap.model_dump(mode="json") for gap in report.gaps],
-        "missed": list(roster.missed),
+        "gaps": [gap.model_dump(mode="json") for gap in roster.gaps],
+        "missed": [one.model_dump(mode="json") for one in roster.missed],
         "cost": roster.cost,
         "lower_bound": roster.lower_bound,
         "objective": [part.model_dump() for part in roster.objective],
@@ -82,18 +83,23 @@ def _say(made: Plan) -> None:
     screen.say(
         f"{summary['surfaces']} surfaces, {summary['visits']} visits, "
         f"{summary['rewets']} of them re-wettings; dry for "
-        f"{duration(made.report.dry_min)} in {len(made.report.gaps)} gaps."
+        f"{duration(made.report.dry_min)} in {len(roster.gaps)} gaps."
     )
     screen.say_table(_objective(made))
     screen.say(f"That floor: {roster.bound_words}.")
     labels = {work.surface_id: work.label for work in roster.surfaces}
-    if made.report.gaps:
+    if roster.gaps:
         screen.say("\nWhere a surface runs dry", "bold")
-    gaps = sorted(made.report.gaps, key=lambda gap: (-gap.minutes, gap.starts_at))
+    gaps = sorted(roster.gaps, key=lambda gap: (-gap.minutes, gap.starts_at))
     for gap in gaps[:_MOST_GAPS]:
         screen.say(f"  {gap_words(gap, labels[gap.surface_id], clock)}")
     if len(gaps) > _MOST_GAPS:
         screen.say(f"  and {len(gaps) - _MOST_GAPS} more, none of them longer")
+    left = undone(roster)
+    if left:
+        screen.say("\nWhat nobody does", "bold")
+    for one in left:
+        screen.say(f"  {one.label}: {one.duty}, due {one.due}; {one.words}")
     if made.warnings:
         screen.say("\nAlso to be seen to", "bold")
     for warning in made.warnings:

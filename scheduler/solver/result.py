@@ -5,19 +5,19 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from models.records import Gap, ObjectivePart, Roster, Visit
+from models.records import Gap, Missed, ObjectivePart, Roster, Visit
 from scheduler.solver.bound import Bound
 from scheduler.solver.cost import Stop, dry_stretches, late_minutes
 from scheduler.solver.explain import Explainer
 from scheduler.solver.plan import Plan
-from scheduler.solver.prepare import Surface
+from scheduler.solver.prepare import Job, Surface
 
 _DIGITS = 6  # costs are sums of decimals; what lies behind is noise
 
 
 def roster_of(plan: Plan, bound: Bound, seed: int, solver_words: str) -> Roster:
     """Write a plan down."""
-    work = plan.problem.work
+    work, explainer = plan.problem.work, Explainer(plan)
     parts = objective(plan)
     cost = round(sum(part.cost for part in parts), _DIGITS)
     return Roster(
@@ -26,8 +26,8 @@ def roster_of(plan: Plan, bound: Bound, seed: int, solver_words: str) -> Roster:
         horizon=work.horizon,
         surfaces=tuple(sorted(work.surfaces, key=lambda s: s.surface_id)),
         visits=_visits(plan),
-        missed=missed(plan),
-        gaps=_gaps(plan),
+        missed=_missed(plan, explainer),
+        gaps=_gaps(plan, explainer),
         objective=parts,
         cost=cost,
         lower_bound=max(0.0, min(cost, round(bound.value - 10**-_DIGITS, _DIGITS))),
@@ -68,21 +68,38 @@ def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
     return (
         part("dry", dry_min, "min", sum(s.dry for s in surfaces)),
         part("late", late_min, "min", sum(s.late for s in surfaces)),
-        part("missed", len(missed(plan)), "tasks", sum(s.missed for s in surfaces)),
+        part(
+            "missed", len(missed_jobs(plan)), "tasks", sum(s.missed for s in surfaces)
+        ),
         part("call_out", calls, "call-outs", sum(lane.call_out for lane in lanes)),
         part("overtime", overtime, "min", overtime * problem.overtime_cost),
         part("travel", travel, "min", travel * problem.travel_cost),
     )
 
 
-def missed(plan: Plan) -> tuple[str, ...]:
-    """Ids of the duties that nobody does."""
+def missed_jobs(plan: Plan) -> list[Job]:
+    """Duties that nobody does."""
     done = {stop.job for own in plan.by_surface for stop in own}
-    return tuple(
-        job.task.id
+    return [
+        job
         for job in plan.problem.jobs
         if job.missed_cost > 0 and job.index not in done
-    )
+    ]
+
+
+def _missed(plan: Plan, explainer: Explainer) -> tuple[Missed, ...]:
+    found = []
+    for job in missed_jobs(plan):
+        limit, words = explainer.why_missed(job)
+        found.append(
+            Missed(
+                task_id=job.task.id,
+                surface_id=job.task.surface_id,
+                limit=limit,
+                words=words,
+            )
+        )
+    return tuple(found)
 
 
 def _visits(plan: Plan) -> tuple[Visit, ...]:
@@ -109,14 +126,13 @@ def _visits(plan: Plan) -> tuple[Visit, ...]:
     return tuple(sorted(visits, key=lambda v: (v.starts_at, v.crew_id, v.id)))
 
 
-def _gaps(plan: Plan) -> tuple[Gap, ...]:
+def _gaps(plan: Plan, explainer: Explainer) -> tuple[Gap, ...]:
     problem, gaps = plan.problem, []
     at = problem.work.horizon.at
-    explainer = Explainer(plan)
     for surface in problem.surfaces:
         stops = plan.by_surface[surface.index]
         for start, end, covered in dry_runs(plan, surface, stops):
-            limit, words = explainer.why(surface, start, end, covered=covered)
+            limit, words = explainer.why_dry(surface, start, end, covered=covered)
             gaps.append(
                 Gap(
                     surface_id=surface.work.surface_id,

@@ -1,4 +1,4 @@
-"""Which limit of the water keeps a visit away, with amounts and times."""
+"""Which limits of the water keep a visit away, and the words for them."""
 
 from copy import copy
 
@@ -6,70 +6,70 @@ import numpy as np
 
 from models.records import Limit
 from scheduler.solver.cost import Stop
-from scheduler.solver.openings import Span
 from scheduler.solver.plan import Plan
-from scheduler.solver.prepare import Job, Lane
+from scheduler.solver.prepare import Job
 from scheduler.solver.water import WaterPoint
 from scheduler.solver.words import SiteWords, supply
 
-_TRIES = 5  # starts tried in each opening
+
+def refused_by(
+    plan: Plan, job: Job, start: int, own: Stop | None
+) -> dict[int, tuple[Limit, ...]]:
+    """Limits that each point in reach would break, were the job done at a minute.
+
+    Parameters
+    ----------
+    own : Stop or None
+        A stop that would no longer draw.
+
+    Returns
+    -------
+    dict
+        By point; the key is -1 for a job that draws no water.
+    """
+    if job.draws is None:
+        return {-1: ()}
+    drawn = None if own is None else plan.draw(own)
+    if own is not None and drawn is not None:
+        plan.water.change(own.point, drawn, -1)
+    draw = (start + job.draws[0], start + job.draws[1], job.flow_units)
+    found = {p: _refused_at(plan.water.points[p], draw) for p in job.points}
+    if own is not None and drawn is not None:
+        plan.water.change(own.point, drawn, 1)
+    return found
 
 
-class WaterReasons:
-    """Tries draws at the points of a plan; leaves them as they were."""
+def _refused_at(point: WaterPoint, draw: tuple[int, int, int]) -> tuple[Limit, ...]:
+    first, last, _ = draw
+    point.change(draw, 1)
+    fits: dict[Limit, bool] = {
+        "water_flow": point.flow_fits(first, last),
+        "water_allotment": point.allotment_fits(first, last),
+        "tank_empty": point.tank_fits(),
+    }
+    point.change(draw, -1)
+    return tuple(limit for limit, fit in fits.items() if not fit)
+
+
+class WaterWords:
+    """Says what a point has left and what a visit would have needed."""
 
     def __init__(self, plan: Plan, say: SiteWords) -> None:
         self.plan, self.say = plan, say
 
-    def why(
-        self, job: Job, openings: list[tuple[Lane, Span]], own: Stop | None
-    ) -> tuple[Limit, str] | None:
-        """Name the limit that refuses every start; None if some start has water."""
-        assert job.draws is not None
-        draw = None if own is None else self.plan.draw(own)
-        if own is not None and draw is not None:
-            self.plan.water.change(own.point, draw, -1)
-        found = self._refused(job, openings)
-        if own is not None and draw is not None:
-            self.plan.water.change(own.point, draw, 1)
-        return found
-
-    def _refused(
-        self, job: Job, openings: list[tuple[Lane, Span]]
-    ) -> tuple[Limit, str] | None:
-        reasons: list[tuple[Limit, str]] = []
-        for _, (low, high) in openings:
-            for start in np.unique(np.linspace(low, high, _TRIES, dtype=int)).tolist():
-                for index in job.points:
-                    reason = self._at(job, self.plan.water.points[index], start)
-                    if reason is None:
-                        return None
-                    reasons.append(reason)
-        return reasons[0] if reasons else None
-
-    def _at(self, job: Job, point: WaterPoint, start: int) -> tuple[Limit, str] | None:
+    def flow(self, job: Job, point: WaterPoint, start: int) -> str:
+        """Say what of the flow is left."""
         assert job.draws is not None
         first, last = start + job.draws[0], start + job.draws[1]
-        name, need = supply(point.supply), job.flow_units * (last - first)
-        free = point.free[first:last] - point.drawn[first:last]
-        point.change((first, last, job.flow_units), 1)
-        flows = point.flow_fits(first, last)
-        allowed = point.allotment_fits(first, last)
-        filled = point.tank_fits()
-        point.change((first, last, job.flow_units), -1)
-        if not flows:
-            words = (
-                f"{name} has {self.say.flow(max(0, int(free.min())))} left at "
-                f"{self.say.at(first)}; {self.say.flow(job.flow_units)} are needed"
-            )
-            return "water_flow", words
-        if not allowed:
-            return "water_allotment", self._allotment_words(point, first, need)
-        if not filled:
-            return "tank_empty", self._tank_words(point, first, need)
-        return None
+        free = int((point.free[first:last] - point.drawn[first:last]).min())
+        return (
+            f"{supply(point.supply)} has {self.say.flow(max(0, free))} left at "
+            f"{self.say.at(first)}; {self.say.flow(job.flow_units)} are needed"
+        )
 
-    def _allotment_words(self, point: WaterPoint, first: int, need: int) -> str:
+    def allotment(self, job: Job, point: WaterPoint, start: int) -> str:
+        """Say what of the day's litres is left."""
+        first, need = _first_and_need(job, start)
         day = next(((a, b) for a, b in point.days if a <= first < b), (first, first))
         left = (point.allotment or 0) - int(point.drawn[day[0] : day[1]].sum())
         return (
@@ -78,7 +78,9 @@ class WaterReasons:
             f"{self.say.litres(need)} are needed"
         )
 
-    def _tank_words(self, point: WaterPoint, first: int, need: int) -> str:
+    def tank(self, job: Job, point: WaterPoint, start: int) -> str:
+        """Say what the tank holds and from when on it holds enough."""
+        first, need = _first_and_need(job, start)
         held = int(point.levels()[max(0, first - 1)])
         words = (
             f"{supply(point.supply)} holds {self.say.litres(max(0, held))} "
@@ -96,3 +98,9 @@ class WaterReasons:
         return (
             f"{words}, there from {self.say.at(first + int(enough[0]))} at the soonest"
         )
+
+
+def _first_and_need(job: Job, start: int) -> tuple[int, int]:
+    """First minute of a draw, and all it takes."""
+    assert job.draws is not None
+    return start + job.draws[0], job.flow_units * (job.draws[1] - job.draws[0])

@@ -8,13 +8,14 @@ import pytest
 
 from exports.board.board import page, render
 from exports.board.strip import FULL, HEIGHT
-from models.records import AuditReport, Finding, Phase, TracePoint
+from models.records import AuditReport, Finding, Missed, Phase, Roster, TracePoint
 from tests.builders import MONDAY
 from tests.exports.exports_builders import small_report, small_roster, small_site
 
 
-def html(report: AuditReport | None = None) -> str:
-    return render(page(small_site(), small_roster(), report or small_report(), ()))
+def html(report: AuditReport | None = None, roster: Roster | None = None) -> str:
+    report, roster = report or small_report(), roster or small_roster()
+    return render(page(small_site(), roster, report, ()))
 
 
 def test_same_roster_same_bytes() -> None:
@@ -45,17 +46,29 @@ def test_gaps_are_listed_longest_first_and_link_to_their_strip() -> None:
 
 
 def test_of_many_gaps_all_but_the_longest_are_folded_away() -> None:
-    report = small_report()
-    first = report.gaps[0]
+    roster = small_roster()
+    first = roster.gaps[0]
     many = tuple(
         first.model_copy(update={"minutes": minutes}) for minutes in range(1, 26)
     )
-    text = html(report.model_copy(update={"gaps": many}))
+    text = html(roster=roster.model_copy(update={"gaps": many}))
     shown, _, folded = text.partition("<details>")
     assert shown.count('<th scope="row"><a href="#s-') == 20
     assert folded.count('<th scope="row"><a href="#s-') == 5
     assert "<summary>5 more, none of them longer</summary>" in folded
     assert "<details>" not in html()
+
+
+def test_a_duty_that_nobody_does_stands_on_the_board_with_its_reason() -> None:
+    missed = Missed(
+        task_id="P2-top/inspect/1", surface_id="P2-top", limit="crews_busy",
+        words="Red gang on B2 quay slab until Tue 10:00",
+    )  # fmt: skip
+    text = html(roster=small_roster().model_copy(update={"missed": (missed,)}))
+    assert "What nobody does" in text
+    # due at minute 1600 from Monday 04:00 UTC, 06:00 site time
+    assert "<td>Tue 4 May 08:40 CEST</td><td>Red gang on B2 quay slab" in text
+    assert "What nobody does" not in html()
 
 
 def test_gap_is_an_outlined_hole_as_long_as_it_lasts() -> None:

@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 
 from exports.calendar import surface_calendar
-from models.records import AuditReport, Phase
+from models.records import AuditReport, Missed, Phase
 from tests.builders import MONDAY
 from tests.exports.calendar.ic_checker import faults
 from tests.exports.calendar.peers import with_ics, with_vobject
@@ -54,6 +54,17 @@ def test_a_gap_says_how_long_and_why() -> None:
         "Mon 3 May 19:50–22:30 CEST, 2 h 40 min: cover dry",
         "Why: nobody on shift until the night pair",
     ]
+
+
+def test_a_duty_that_nobody_does_is_told_when_it_is_due() -> None:
+    missed = Missed(
+        task_id="P2-top/inspect/1", surface_id="P2-top", limit="crews_busy",
+        words="Red gang on B2 quay slab until Tue 10:00",
+    )  # fmt: skip
+    roster = small_roster().model_copy(update={"missed": (missed,)})
+    data = surface_calendar(small_site(), roster, small_report(), "P2-top", MONDAY)
+    assert faults(data) == []
+    assert timed(data)["NOBODY DOES inspect"] == (1600, 1615)  # no entry is shorter
 
 
 def test_the_end_of_curing_leaves_what_follows_to_the_engineer() -> None:

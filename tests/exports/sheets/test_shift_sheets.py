@@ -118,8 +118,8 @@ def test_the_longest_dry_stretches_in_order_of_time() -> None:
         )
         for i, length in enumerate((20, 50, 30, 10, 40), start=1)
     )
-    dry = report.model_copy(update={"gaps": gaps})
-    sheet = next(iter(dict(shift_sheets(site, roster, dry, (), None, MONDAY)).values()))
+    dry = roster.model_copy(update={"gaps": gaps})
+    sheet = next(iter(dict(shift_sheets(site, dry, report, (), None, MONDAY)).values()))
     assert [line[14:40] for line in sheet.dry[:3]] == [
         "Mon 09:20 to 10:10, 50 min", "Mon 11:00 to 11:30, 30 min",
         "Mon 14:20 to 15:00, 40 min",

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from models.errors import ContradictionError
-from models.records import AuditReport, Gap, ObjectivePart, Roster
+from models.records import AuditReport, Gap, Missed, ObjectivePart, Roster
 from scheduler.audit.agreement import disagreements, require_agreement
 from tests.scheduler.audit.audit_builders import LENGTH, at, audited, roster, visit
 
@@ -81,6 +81,21 @@ def test_a_part_of_the_cost_and_the_sum_are_told(report: AuditReport) -> None:
         "dry: costs 3000 in the roster, 3180 in the audit",
         "total: 3000.6 in the roster, 3180.6 in the audit",
     )
+
+
+def test_a_duty_missed_on_one_side_only_is_told(report: AuditReport) -> None:
+    missed = Missed(
+        task_id="P1-top/look", surface_id="P1-top", limit="price", words="as it sees it"
+    )
+    assert disagreements(claimed(missed=(missed,)), report) == (
+        "P1-top/look: missed only in the roster",
+    )
+    counted = report.model_copy(update={"missed": (missed,)})
+    assert disagreements(claimed(), counted) == (
+        "P1-top/look: missed only in the audit",
+    )
+    other = missed.model_copy(update={"limit": "rest", "words": "another reason"})
+    assert disagreements(claimed(missed=(other,)), counted) == ()
 
 
 def test_everything_is_said_at_once_and_nothing_passes() -> None:

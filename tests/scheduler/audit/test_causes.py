@@ -14,6 +14,7 @@ from models.records import (
     CompetingUse,
     Crew,
     Gap,
+    Link,
     Rules,
     Site,
     SurfaceWork,
@@ -92,7 +93,7 @@ def test_a_call_out_that_costs_more_than_the_gap_is_named() -> None:
         update={"rules": Rules(rest_h=0)}))  # fmt: skip
     assert gap.limit == "price"
     assert gap.words == (
-        "Red gang could be called out to rewet Mon 20:00; the gap costs less"
+        "Red gang could be called out to rewet Mon 20:00; leaving it costs less"
     )
 
 
@@ -278,3 +279,20 @@ def test_no_work_at_all_is_a_closed_window() -> None:
     gap = gap_of([LAID], [work(rewet=None, ends_min=940)])
     assert gap.limit == "window"
     assert gap.words == "no work is planned for that could keep it wet here"
+
+
+def test_a_missed_duty_is_judged_over_its_whole_window() -> None:
+    night = task("look", earliest_min=720, latest_min=940, due_min=940, missed_cost=150)
+    report = audited([LAID], [work(tasks=(lay(), night), ends_min=940)])
+    (missed,) = report.missed
+    assert (missed.task_id, missed.limit) == ("P1-top/look", "no_crew_on_shift")
+    assert missed.words == "no crew on shift Mon 18:00 to 21:31"
+
+
+def test_a_missed_duty_that_follows_a_missed_one_has_the_cause_of_that() -> None:
+    ease = task("ease", people=9, missed_cost=600)
+    lift = task("lift", missed_cost=600, after=(Link(task_id="P1-top/ease"),))
+    report = audited([LAID], [work(tasks=(lay(), ease, lift), ends_min=940)])
+    first, second_one = report.missed
+    assert first.limit == "no_skill"
+    assert (second_one.task_id, second_one.words) == ("P1-top/lift", first.words)

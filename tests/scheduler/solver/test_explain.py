@@ -1,6 +1,15 @@
 """Each site has one bottleneck, planted; the gap must name it."""
 
-from models.records import Gap, Stretch, SurfaceWork, TakenFlow, WorkList
+from models.records import (
+    Gap,
+    Link,
+    Missed,
+    Stretch,
+    SurfaceWork,
+    TakenFlow,
+    Task,
+    WorkList,
+)
 from scheduler.solver.effort import Effort
 from scheduler.solver.solve import solve
 from tests.scheduler.solver.solver_builders import (
@@ -119,3 +128,69 @@ def test_a_visit_was_possible_but_dearer_than_the_dryness() -> None:
 def test_a_cover_that_cannot_be_wetted_is_said_to_be_so() -> None:
     sealed: SurfaceWork = surface(rewet=None)
     assert gaps(work_list(sealed))[0].words == "its cover cannot be wetted again"
+
+
+def test_the_limit_whose_easing_saves_most_is_named() -> None:
+    # The crew leaves at 16:00 and its last rewet lasts until 18:00. One more just
+    # before it leaves would win minutes, somebody in the night would win hours.
+    look = duty("T/look", earliest_min=560, latest_min=600, missed_cost=10_000,
+                duration_min=40)  # fmt: skip
+    work = work_list(
+        surface(), surface("T", tasks=(look,), rewet=None, curve=None), minutes=1200,
+    )  # fmt: skip
+    night = [gap for gap in gaps(work) if gap.surface_id == "S"][-1]
+    assert night.limit == "no_crew_on_shift"
+
+
+def test_limits_that_bind_only_together_are_named_together() -> None:
+    work = work_list(
+        surface(rewet=rewet("S", people=3)), supplies=(tap(flow_l_min=15),)
+    )
+    only = gaps(work)[0]
+    assert only.limit == "no_skill"
+    assert "takes 3 with labourer" in only.words
+    assert ", and tap has 15 L/min left" in only.words
+
+
+def missed(work: WorkList) -> tuple[Missed, ...]:
+    return solve(work, Effort(work=0.05)).missed
+
+
+def with_duties(*duties: Task) -> SurfaceWork:
+    return surface(tasks=duties, rewet=None, curve=None)
+
+
+def test_a_missed_duty_names_what_the_crew_does_instead() -> None:
+    dear = duty("S/look", duration_min=300, missed_cost=10_000, latest_min=310)
+    read = duty("T/read", title="Read temperature", missed_cost=150, latest_min=280)
+    other = surface("T", tasks=(read,), rewet=None, curve=None)
+    work = work_list(surface("S", tasks=(dear,), rewet=None, curve=None), other)
+    (only,) = missed(work)
+    assert (only.task_id, only.surface_id, only.limit) == ("T/read", "T", "crews_busy")
+    assert "red on Slab S (look under the cover) until Mon 11:0" in only.words
+
+
+def test_a_missed_duty_for_which_nobody_is_there() -> None:
+    late = duty("S/look", earliest_min=700, latest_min=800, missed_cost=150)
+    (only,) = missed(work_list(with_duties(late), minutes=900))
+    assert only.limit == "no_crew_on_shift"
+    assert only.words == "no crew is on shift from Mon 16:00"
+
+
+def test_a_missed_duty_that_follows_a_missed_one_says_so() -> None:
+    lift = duty(
+        "S/lift", title="Lift", missed_cost=600, after=(Link(task_id="S/ease"),)
+    )
+    ease = duty("S/ease", title="Loosen", missed_cost=600, skills=("sprayer",))
+    first, second = missed(work_list(with_duties(ease, lift)))
+    assert (first.limit, second.limit) == ("no_skill", "no_skill")
+    assert second.words == f"loosen comes first: {first.words}"
+
+
+def test_a_duty_that_is_dearer_late_than_left_out_names_the_price() -> None:
+    late = duty("S/look", due_min=30, missed_cost=150, late_cost_per_min=1)
+    shifts = (shift(starts_min=300),)
+    (only,) = missed(work_list(with_duties(late), shifts=shifts))
+    # Begun at 300 it ends at 330, 300 min late: 300 against 150.
+    assert only.limit == "no_crew_on_shift"
+    assert "until Mon 11:00 (red)" in only.words

@@ -1,0 +1,151 @@
+"""What stands in the way of one visit that the roster does not hold.
+
+Every limit is asked for by itself, so that a visit that breaks one alone can be told
+from a visit that breaks two. A limit that is new to the roster gets its question here
+and its words in ``reasons.py``.
+"""
+
+from collections.abc import Iterator
+from itertools import product
+from typing import NamedTuple
+
+from models.records import Limit
+from scheduler.solver.cost import Stop, lane_cost
+from scheduler.solver.plan import LEAST_GAIN, Plan
+from scheduler.solver.prepare import Job, Lane
+from scheduler.solver.rules import rest_fits
+from scheduler.solver.water_words import refused_by
+
+#: In the order in which a foreman would ask.
+LIMITS: tuple[Limit, ...] = (
+    "no_crew_on_shift",
+    "no_skill",
+    "crews_busy",
+    "travel",
+    "rest",
+    "water_flow",
+    "water_allotment",
+    "tank_empty",
+    "price",
+)
+
+
+class Try(NamedTuple):
+    """A job tried at a minute, by a crew that is there then (None: nobody is).
+
+    ``hurdles`` are the limits it breaks, in the order of ``LIMITS``; ``gain`` is what
+    it would spare its surface, ``extra`` what it would cost the crews.
+    """
+
+    job: Job
+    start: int
+    lane: Lane | None
+    point: int
+    gain: float
+    extra: float
+    hurdles: tuple[Limit, ...]
+
+
+def tries(
+    plan: Plan, job: Job, start: int, gain: float, own: Stop | None
+) -> Iterator[Try]:
+    """Try a job at a minute with every crew that is there and every water point.
+
+    Parameters
+    ----------
+    own : Stop or None
+        Where the job stands now; the trial would move it.
+    """
+    water = refused_by(plan, job, start, own)
+    for lane, point in product(_there(plan, job, start), water):
+        found, extra = {*water[point]}, 0.0
+        if lane is None:
+            found.add("no_crew_on_shift")
+        else:
+            found.update(_crew_hurdles(plan, job, start, lane, own))
+            extra = _extra_cost(plan, job, start, lane, own)
+            if gain - extra < LEAST_GAIN:
+                found.add("price")
+        hurdles = tuple(limit for limit in LIMITS if limit in found)
+        yield Try(job, start, lane, point, gain, extra, hurdles)
+
+
+def _there(plan: Plan, job: Job, start: int) -> list[Lane] | list[None]:
+    """Find the shifts with room for a job at a minute; if none, who is on call."""
+    lanes = [
+        lane
+        for lane in plan.problem.lanes
+        if lane.starts <= start and start + job.duration <= lane.closes
+    ]
+    return [lane for lane in lanes if lane.shift.kind == "shift"] or lanes or [None]
+
+
+def _crew_hurdles(
+    plan: Plan, job: Job, start: int, lane: Lane, own: Stop | None
+) -> Iterator[Limit]:
+    shift, end = lane.shift, start + job.duration
+    if shift.people < job.task.people or not set(job.task.skills) <= set(shift.skills):
+        yield "no_skill"
+    others = [stop for stop in plan.by_lane[lane.index] if stop != own]
+    if in_the_way(plan, lane, others, start, end):
+        yield "crews_busy"
+    elif not _walks_fit(plan, job, start, lane, others):
+        yield "travel"
+    if not _rests(plan, job, start, lane, own):
+        yield "rest"
+
+
+def in_the_way(
+    plan: Plan, lane: Lane, stops: list[Stop], start: int, end: int
+) -> list[tuple[int, Stop | None]]:
+    """Find what a crew is at in a stretch: ends, with their stops; None: a break."""
+    found: list[tuple[int, Stop | None]] = [
+        (plan.end(stop), stop)
+        for stop in stops
+        if stop.start < end and plan.end(stop) > start
+    ]
+    return found + [(b, None) for a, b in lane.breaks if a < end and b > start]
+
+
+def _walks_fit(
+    plan: Plan, job: Job, start: int, lane: Lane, others: list[Stop]
+) -> bool:
+    """Whether the ways to it and on from it leave the crew in time."""
+    problem = plan.problem
+    if start < lane.starts + problem.travel[lane.home][job.zone]:
+        return False
+    for stop in others:
+        other = problem.jobs[stop.job]
+        before = stop.start < start
+        walk = problem.walk(other, job) if before else problem.walk(job, other)
+        spare = start - plan.end(stop) if before else stop.start - start - job.duration
+        if spare < walk:
+            return False
+    return True
+
+
+def _rests(plan: Plan, job: Job, start: int, lane: Lane, own: Stop | None) -> bool:
+    """Whether the crew could do it and still rest between its shifts."""
+    by_lane = list(plan.by_lane)
+    if own is not None:
+        by_lane[own.lane] = [stop for stop in by_lane[own.lane] if stop != own]
+    added = Stop(start, job.index, lane.index, -1)
+    by_lane[lane.index] = sorted([*by_lane[lane.index], added])
+    return rest_fits(plan.problem, lane.crew, by_lane)
+
+
+def _extra_cost(
+    plan: Plan, job: Job, start: int, lane: Lane, own: Stop | None
+) -> float:
+    """Call-out, overtime and walking that the trial would add."""
+    problem = plan.problem
+    lanes = {lane.index: lane}
+    if own is not None:
+        lanes[own.lane] = problem.lanes[own.lane]
+    added = Stop(start, job.index, lane.index, -1)
+    extra = 0.0
+    for index, one in lanes.items():
+        stops = [stop for stop in plan.by_lane[index] if stop != own]
+        stops = sorted([*stops, added]) if index == lane.index else stops
+        extra += lane_cost(problem, one, stops).total - plan.lane_costs[index].total
+    return extra
