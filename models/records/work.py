@@ -270,8 +270,10 @@ class WorkList(Record):
         Order of the rows and columns of ``travel_min``.
     travel_min : tuple of tuple of int
         Walking between zones; the diagonal is the move to the next surface in a
-        zone. Two jobs on the same surface need none. A shift starts in the crew's
-        home zone.
+        zone. A shift starts in the crew's home zone.
+    walks_on_surface : bool
+        Two jobs of a crew on the same surface need no walk; true asks for the zone's
+        own walk between them too, as some studies count.
     water_points : dict
         Zone id to the ids of the supplies it can reach, nearest first.
     rest_min : int
@@ -290,6 +292,7 @@ class WorkList(Record):
     supplies: tuple[WaterSupply, ...]
     zone_ids: tuple[str, ...]
     travel_min: tuple[tuple[int, ...], ...]
+    walks_on_surface: bool = False
     water_points: dict[str, tuple[str, ...]]
     costs: Costs
     rest_min: int

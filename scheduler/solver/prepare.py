@@ -108,6 +108,8 @@ class Problem:
     ----------
     travel : list of list of int
         Between zones; the diagonal is the move to the next surface of a zone.
+    walks_on_surface : bool
+        Whether that move lies between two jobs on the same surface too.
     lanes_of_crew : list of tuple of int
         In order of start.
     """
@@ -120,13 +122,14 @@ class Problem:
     lanes_of_crew: tuple[tuple[int, ...], ...]
     supplies: tuple[WaterSupply, ...]
     travel: tuple[tuple[int, ...], ...]
+    walks_on_surface: bool
     rest: int
     overtime_cost: float
     travel_cost: float
 
     def walk(self, job_from: Job, job_to: Job) -> int:
-        """Minutes from one job to the next; none on the same surface."""
-        if job_from.surface == job_to.surface:
+        """Minutes from one job to the next; as a rule none on the same surface."""
+        if job_from.surface == job_to.surface and not self.walks_on_surface:
             return 0
         return self.travel[job_from.zone][job_to.zone]
 
@@ -202,6 +205,7 @@ def prepare(work: WorkList) -> Problem:
         ),
         supplies=supplies,
         travel=work.travel_min,
+        walks_on_surface=work.walks_on_surface,
         rest=work.rest_min,
         overtime_cost=work.costs.overtime_min,
         travel_cost=work.costs.travel_min,

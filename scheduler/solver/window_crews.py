@@ -178,8 +178,8 @@ def _stay_on(
     """Literals for staying on the surface: the next job follows with no walk."""
     job, together = one.item.job, []
     end = one.start + job.duration
-    if not pad:
-        return []
+    if pad <= problem.walk(job, job):
+        return []  # staying saves no walk
     for other in placed:
         theirs = other.item.job
         if other is one or theirs.surface != job.surface:

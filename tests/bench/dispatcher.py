@@ -157,7 +157,8 @@ class Foreman:
             if spot.busy_until > now:
                 continue
             walk = self.work.travel_min[at][spot.zone]
-            walk = 0 if spot.work.surface_id == last else walk
+            if spot.work.surface_id == last and not self.work.walks_on_surface:
+                walk = 0
             for task in self._open_tasks(spot):
                 start = max(now + walk, task.earliest_min)
                 urgency = self._urgency(spot, task, shift, start)

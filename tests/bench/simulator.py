@@ -157,7 +157,8 @@ def _play_crews(work: WorkList, done: list[Done], played: Played) -> None:
         at, since, last = zones[shift.home_zone], shift.starts_min, ""
         for one in mine:
             to = zones[one.work.zone_id]
-            walk = 0 if one.work.surface_id == last else work.travel_min[at][to]
+            stays = one.work.surface_id == last and not work.walks_on_surface
+            walk = 0 if stays else work.travel_min[at][to]
             if one.start < since + walk:
                 broken.append(f"no time to walk to {one.visit.id}")
             played.amount["travel"] += walk

@@ -23,10 +23,11 @@ from models.records import (
 
 STARTS_AT = datetime(2027, 5, 3, tzinfo=UTC)
 NEVER = 100_000
-#: The study's kinds of work as skills here.
+Part = tuple[int, tuple[int, ...]]
+#: The study's kinds of work as skills here: only that they are told apart matters.
 SKILL: dict[str, Skill] = {
     "cover": "fogger", "uncover": "fogger", "rewet": "labourer",
-    "inspect": "labourer", "compound": "sprayer",
+    "inspect": "steam_operator", "compound": "sprayer",
 }  # fmt: skip
 
 
@@ -34,6 +35,8 @@ def read_study(path: Path) -> WorkList:
     """Turn the file into a work list; a rewet always draws a full cover's litres."""
     told = json.loads(path.read_text())
     horizon = told["horizon"]
+    homes = {(crew["home"], ()) for crew in told["crews"]}
+    parts = sorted(homes | {_part(pour) for pour in told["pours"]})
     return WorkList(
         site_name=path.stem,
         timezone="UTC",
@@ -44,16 +47,18 @@ def read_study(path: Path) -> WorkList:
         shifts=tuple(
             shift
             for index, crew in enumerate(told["crews"])
-            for shift in _shifts(crew, told, f"{index:02}")
+            for shift in _shifts(crew, f"{index:02}")
         ),
         supplies=tuple(_supply(source, horizon) for source in told["sources"]),
-        zone_ids=tuple(zone["id"] for zone in told["zones"]),
-        travel_min=tuple(tuple(row) for row in told["travel"]),
+        zone_ids=tuple(_zone_id(*part) for part in parts),
+        travel_min=tuple(
+            tuple(told["travel"][zone][other] for other, _ in parts)
+            for zone, _ in parts
+        ),
+        walks_on_surface=True,
         water_points={
-            told["zones"][pour["zone"]]["id"]: tuple(
-                told["sources"][s]["id"] for s in pour["sources"]
-            )
-            for pour in told["pours"]
+            _zone_id(*part): tuple(told["sources"][s]["id"] for s in part[1])
+            for part in parts
         },
         costs=Costs(
             overtime_min=told["costs"]["overtime"], travel_min=told["costs"]["travel"]
@@ -61,6 +66,15 @@ def read_study(path: Path) -> WorkList:
         rest_min=0,
         rewet_at_reserve_fraction=0.5,
     )
+
+
+def _part(pour: dict[str, Any]) -> Part:
+    """Part of a zone that reaches the same sources: the study tells them by pour."""
+    return pour["zone"], tuple(pour["sources"])
+
+
+def _zone_id(zone: int, sources: tuple[int, ...]) -> str:
+    return "/".join([f"zone {zone}", *map(str, sources)])
 
 
 def _surface(pour: dict[str, Any], told: dict[str, Any]) -> SurfaceWork:
@@ -76,7 +90,7 @@ def _surface(pour: dict[str, Any], told: dict[str, Any]) -> SurfaceWork:
     return SurfaceWork(
         surface_id=pour["id"],
         label=pour["id"],
-        zone_id=told["zones"][pour["zone"]]["id"],
+        zone_id=_zone_id(*_part(pour)),
         area_m2=pour["area"],
         fresh=() if carried else bare,
         covered_from_min=ready if carried else None,
@@ -151,15 +165,15 @@ def _tasks(pour: dict[str, Any], costs: dict[str, Any], litres: float) -> list[T
     return tasks
 
 
-def _shifts(crew: dict[str, Any], told: dict[str, Any], number: str) -> list[CrewShift]:
+def _shifts(crew: dict[str, Any], number: str) -> list[CrewShift]:
     def shift(
         kind: str, starts: int, ends: int, overtime: int, price: float
     ) -> CrewShift:
         return CrewShift.model_validate(
             {
                 "id": f"{number}/{kind}/{starts}", "crew_id": crew["id"], "kind": kind,
-                "people": 1, "home_zone": told["zones"][crew["home"]]["id"],
-                "skills": sorted({SKILL[skill] for skill in crew["skills"]}),
+                "people": 1, "home_zone": _zone_id(crew["home"], ()),
+                "skills": _skills(crew["skills"]),
                 "starts_min": starts, "ends_min": ends, "overtime_max_min": overtime,
                 "call_out_cost": price,
             }
@@ -169,6 +183,12 @@ def _shifts(crew: dict[str, Any], told: dict[str, Any], number: str) -> list[Cre
     return worked + [
         shift("on_call", a, b, 0, price) for a, b, price in crew["callouts"]
     ]
+
+
+def _skills(kinds: list[str]) -> list[Skill]:
+    """Skills of a crew that can do some kinds of work; never one it has in part."""
+    lacking = {skill for kind, skill in SKILL.items() if kind not in kinds}
+    return sorted(set(SKILL.values()) - lacking)
 
 
 def _supply(source: dict[str, Any], horizon: int) -> WaterSupply:

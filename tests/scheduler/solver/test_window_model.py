@@ -68,6 +68,16 @@ def test_an_inspection_in_passing_needs_no_second_walk() -> None:
     assert len(plan.stops()) == 2
 
 
+def test_a_list_may_ask_for_the_walk_on_the_same_surface_too() -> None:
+    look = duty("S/look", duration_min=10, missed_cost=100, latest_min=33)
+    work = work_list(surface(tasks=(look,)), minutes=100, walks_on_surface=True)
+    plan = Plan(prepare(work))
+    improve(plan, Window((0,), (0,), 0, 100, 1))
+    # The look from 3 to 13 comes first, then the walk of 3: dry for 16 minutes.
+    assert [stop[:2] for stop in plan.stops()] == [(3, 0), (16, 1)]
+    assert plan.cost == 16
+
+
 def test_a_call_out_is_made_only_where_it_pays() -> None:
     night = shift(kind="on_call", call_out_cost=50)
     for minutes, cost in ((50, 50), (100, 50 + 3)):
