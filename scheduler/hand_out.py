@@ -21,13 +21,16 @@ def hand_out(
     *,
     seconds: float | None = None,
     seed: int = 1,
+    on_dry_side: bool = False,
     stage: Stage = lambda _name, _done: None,
 ) -> HandedOut:
     """Plan a site folder's week and write its ``out`` folder, whole or not at all.
 
     Parameters and errors are those of :func:`scheduler.workflow.plan`.
     """
-    made = plan(folder, seconds=seconds, seed=seed, stage=stage)
+    made = plan(
+        folder, seconds=seconds, seed=seed, on_dry_side=on_dry_side, stage=stage
+    )
     stage("Writing calendars, sheets, board and tables", 0)
     out = folder / "out"
     clocked = made.clocked

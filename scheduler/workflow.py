@@ -1,7 +1,7 @@
 """The pipeline: read, clocks, expand, solve, audit. The one call for scripts."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from models.drying import clock as drying_clock
@@ -13,6 +13,7 @@ from models.records import (
     AuditReport,
     DryingHistory,
     Finding,
+    FindingKind,
     HydrationHistory,
     Roster,
     SiteInput,
@@ -26,6 +27,9 @@ from scheduler.methods.requirements import warnings_of
 from scheduler.methods.surfaces import planning_grid, surfaces_of
 
 Stage = Callable[[str, float], None]
+
+#: What a warmer week than the forecast would hide; judged on the forecast itself.
+_OF_COLD: tuple[FindingKind, ...] = ("temperature", "cold_water")
 
 
 @dataclass(frozen=True)
@@ -58,8 +62,7 @@ def run_clocks(folder: Path, *, on_dry_side: bool = False) -> Clocked:
     folder : Path
         The site folder.
     on_dry_side : bool
-        Run them on the forecast as its spread could make it: warmer, windier, no rain.
-        What is planned on each surface stays as the forecast itself asks.
+        Run them as :func:`dry_side` does.
 
     Raises
     ------
@@ -67,10 +70,8 @@ def run_clocks(folder: Path, *, on_dry_side: bool = False) -> Clocked:
         With every problem of the folder.
     """
     site_input = read_site(folder)
-    surfaces = surfaces_of(site_input)
-    if on_dry_side:
-        site_input = cautious(site_input)
-    return clock(site_input, surfaces)
+    expected = clock(site_input, surfaces_of(site_input))
+    return dry_side(expected) if on_dry_side else expected
 
 
 def clock(site_input: SiteInput, surfaces: tuple[Surface, ...]) -> Clocked:
@@ -80,6 +81,23 @@ def clock(site_input: SiteInput, surfaces: tuple[Surface, ...]) -> Clocked:
     hydration = hydration_clock.run(surfaces, site_input, around, grid)
     drying = drying_clock.run(surfaces, site_input, around, hydration)
     return Clocked(site_input, surfaces, around, hydration, drying)
+
+
+def dry_side(expected: Clocked) -> Clocked:
+    """Run both clocks on the dry side of the forecast: warmer, windier, no rain.
+
+    Surfaces and their events stay as the forecast itself has them: a warmer week would
+    only let covers go on sooner and curing end sooner, and that is not cautious.
+    """
+    site_input, surfaces = cautious(expected.site_input), expected.surfaces
+    grid = expected.hydration.grid
+    around = surroundings(surfaces, site_input, grid)
+    hydration = replace(
+        hydration_clock.run(surfaces, site_input, around, grid),
+        events=expected.hydration.events,
+    )
+    drying = drying_clock.run(surfaces, site_input, around, hydration)
+    return Clocked(expected.site_input, surfaces, around, hydration, drying)
 
 
 def audit(clocked: Clocked, roster: Roster) -> AuditReport:
@@ -94,6 +112,7 @@ def plan(
     *,
     seconds: float | None = None,
     seed: int = 1,
+    on_dry_side: bool = False,
     stage: Stage = lambda _name, _done: None,
 ) -> Plan:
     """Plan a site folder's week.
@@ -107,6 +126,8 @@ def plan(
         the same roster on every machine. [s]
     seed : int
         Of the solver.
+    on_dry_side : bool
+        Plan on the dry side of the forecast, see :func:`dry_side`.
     stage : callable
         Told the name of each stage and how much of it is done, 0 to 1.
 
@@ -121,13 +142,14 @@ def plan(
     from scheduler.solver.solve import Effort, solve
 
     stage("Reading and running the clocks", 0)
-    clocked = run_clocks(folder)
+    expected = run_clocks(folder)
+    clocked = dry_side(expected) if on_dry_side else expected
     stage("Working out what is due", 0)
     work = expand(
         clocked.site_input, clocked.surfaces, clocked.hydration, clocked.drying
     )
     warnings = warnings_of(
-        clocked.site_input, clocked.surfaces, clocked.hydration, clocked.drying
+        expected.site_input, expected.surfaces, expected.hydration, expected.drying
     )
     stage("Fitting it to crews and water", 0)
     roster = solve(
@@ -137,7 +159,23 @@ def plan(
         progress=lambda done, _cost: stage("Fitting it to crews and water", done),
     )
     stage("Playing it through again", 0)
+    if on_dry_side:
+        roster = roster.model_copy(update={"forecast_side": "dry"})
     report = audit(clocked, roster)
     require_agreement(roster, report)
+    if on_dry_side:
+        report = _beside(report, audit(expected, roster))
     stage("Playing it through again", 1)
     return Plan(clocked, work, warnings, roster, report)
+
+
+def _beside(report: AuditReport, on_forecast: AuditReport) -> AuditReport:
+    """Add to an audit on the dry side what the forecast itself would bring."""
+    findings = [f for f in report.findings if f.kind not in _OF_COLD]
+    findings += [f for f in on_forecast.findings if f.kind in _OF_COLD]
+    return report.model_copy(
+        update={
+            "findings": tuple(sorted(findings, key=lambda f: (f.starts_at, f.kind))),
+            "forecast_dry_min": on_forecast.dry_min,
+        }
+    )

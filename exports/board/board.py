@@ -6,6 +6,7 @@ from exports.axis import Axis, Mark
 from exports.board.limits import HEIGHT as LIMIT_HEIGHT
 from exports.board.limits import LimitRow, cover_rows, crew_rows, water_rows
 from exports.board.strip import HEIGHT, Strip, strip
+from exports.forecast_side import side_words
 from exports.html_page import lay_out
 from exports.planning_aid import PLANNING_AID_IN_FULL
 from exports.revision import revision
@@ -45,6 +46,7 @@ class Page(Record):
     week: str
     revision: str
     summary: str
+    side: str
     aid: str
     length_min: int
     days: tuple[Mark, ...]
@@ -85,6 +87,7 @@ def page(
         f"{clock.day(roster.horizon.ends_at - timedelta(minutes=1))}",
         revision=revision(roster),
         summary=_summary(roster, report),
+        side=side_words(roster, report),
         aid=PLANNING_AID_IN_FULL,
         length_min=axis.length_min,
         days=axis.days(),

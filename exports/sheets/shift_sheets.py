@@ -7,6 +7,7 @@ from math import ceil
 from typing import Literal
 
 from exports.entry import MAX_CAUTIONS, Entry
+from exports.forecast_side import BRIEFLY
 from exports.planning_aid import PLANNING_AID
 from exports.revision import revision
 from exports.sheets.hold_points import hold_points
@@ -128,6 +129,7 @@ class _Desk:
     ) -> None:
         self.site, self.report, self.entries = site, report, entries
         self.gaps = roster.gaps
+        self.on_dry_side = roster.forecast_side == "dry"
         self.weather, self.published_at = weather, published_at
         self.revision = revision(roster)
         self.clock = WallClock(roster.timezone)
@@ -154,7 +156,10 @@ class _Desk:
             shift=span + (" (call-out)" if shift.on_call else ""),
             zone_note=times.note,
             revision=self.revision,
-            weather=weather_lines(site, self.weather, shift.starts_at, shift.ends_at),
+            weather=(
+                *weather_lines(site, self.weather, shift.starts_at, shift.ends_at),
+                *((BRIEFLY,) if self.on_dry_side else ()),
+            ),
             water=water_lines(site, self.report, shift.starts_at, shift.ends_at),
             bring=_bring(visits),
             pages=_pages([_row(times, entry) for entry in visits]),

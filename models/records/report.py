@@ -147,7 +147,11 @@ class CoverUse(Record):
 
 
 class AuditReport(Record):
-    """Everything the audit counted."""
+    """Everything the audit counted.
+
+    ``forecast_dry_min`` is set where the roster was played on the dry side of the
+    forecast: the dry minutes that the forecast itself would bring.
+    """
 
     findings: tuple[Finding, ...]
     gaps: tuple[Gap, ...]
@@ -157,6 +161,7 @@ class AuditReport(Record):
     shifts: tuple[ShiftTrace, ...]
     covers: tuple[CoverTrace, ...]
     dry_min: int = Field(ge=0)
+    forecast_dry_min: int | None = Field(None, ge=0)
     cost_by_part: dict[str, float]
 
     @property

@@ -92,6 +92,9 @@ class Roster(Record):
         In order of start, then crew, then id.
     missed : tuple of Missed
         Priced tasks that nobody could do.
+    forecast_side : str
+        Which weather it was planned on: ``expected``, or the ``dry`` side of the
+        forecast's spread (warmer, windier, no rain).
     lower_bound : float
         No roster for this work can cost less; proven, see ``bound_words``.
     """
@@ -100,6 +103,7 @@ class Roster(Record):
     site_name: str
     timezone: str
     horizon: Horizon
+    forecast_side: Literal["expected", "dry"] = "expected"
     surfaces: tuple[SurfaceWork, ...]
     visits: tuple[Visit, ...]
     missed: tuple[Missed, ...] = ()

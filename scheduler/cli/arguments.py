@@ -14,3 +14,9 @@ SiteFolder = Annotated[
     ),
 ]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON, for scripts.")]
+DrySide = Annotated[
+    bool,
+    typer.Option(
+        "--dry-side", help="As if the forecast erred: warmer, windier, no rain."
+    ),
+]

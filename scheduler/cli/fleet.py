@@ -12,7 +12,7 @@ from rich.table import Table
 from exports.planning_aid import PLANNING_AID
 from exports.wall_clock import duration
 from scheduler.cli import screen
-from scheduler.cli.arguments import Json
+from scheduler.cli.arguments import DrySide, Json
 from scheduler.fleet.cluster import Cluster
 from scheduler.fleet.fleet import plan_sites
 from scheduler.fleet.mapper import Mapper
@@ -52,6 +52,7 @@ def fleet(
         ),
     ] = None,
     seed: Annotated[int, typer.Option(min=0, help="Seed of the search.")] = 1,
+    on_dry_side: DrySide = False,
     as_json: Json = False,
 ) -> None:
     """Plan many sites at once, each as if it were planned alone."""
@@ -63,7 +64,10 @@ def fleet(
         else Cluster(scheduler)
     )
     outcomes = []
-    with closing(plan_sites(sites, mapper, seconds=seconds, seed=seed)) as arriving:
+    planning = plan_sites(
+        sites, mapper, seconds=seconds, seed=seed, on_dry_side=on_dry_side
+    )
+    with closing(planning) as arriving:
         for outcome in arriving:
             outcomes.append(outcome)
             if not as_json:

@@ -6,12 +6,13 @@ from typing import Annotated, Any
 import typer
 from rich.table import Table
 
+from exports.forecast_side import side_words
 from exports.planning_aid import PLANNING_AID
 from exports.undone import undone
 from exports.wall_clock import WallClock, duration
 from models.records import Gap
 from scheduler.cli import screen
-from scheduler.cli.arguments import Json, SiteFolder
+from scheduler.cli.arguments import DrySide, Json, SiteFolder
 from scheduler.hand_out import hand_out
 from scheduler.workflow import Plan
 
@@ -31,11 +32,14 @@ def plan(
         ),
     ] = None,
     seed: Annotated[int, typer.Option(min=0, help="Seed of the search.")] = 1,
+    on_dry_side: DrySide = False,
     as_json: Json = False,
 ) -> None:
     """Plan the week and write roster, calendars, sheets, board and tables."""
     with screen.progress() as stage:
-        handed = hand_out(site, seconds=seconds, seed=seed, stage=stage)
+        handed = hand_out(
+            site, seconds=seconds, seed=seed, on_dry_side=on_dry_side, stage=stage
+        )
     made, written = handed.plan, handed.written
     if as_json:
         screen.say_json({**_summary(made), "written": [str(path) for path in written]})
@@ -55,7 +59,9 @@ def _summary(made: Plan) -> dict[str, Any]:
         "surfaces": len(roster.surfaces),
         "visits": len(roster.visits),
         "rewets": sum(1 for visit in roster.visits if _is_rewet(visit.task_id, made)),
+        "forecast_side": roster.forecast_side,
         "dry_min": report.dry_min,
+        "forecast_dry_min": report.forecast_dry_min,
         "gaps": [gap.model_dump(mode="json") for gap in roster.gaps],
         "missed": [one.model_dump(mode="json") for one in roster.missed],
         "cost": roster.cost,
@@ -85,6 +91,8 @@ def _say(made: Plan) -> None:
         f"{summary['rewets']} of them re-wettings; dry for "
         f"{duration(made.report.dry_min)} in {len(roster.gaps)} gaps."
     )
+    if side := side_words(roster, made.report):
+        screen.say(side)
     screen.say_table(_objective(made))
     screen.say(f"That floor: {roster.bound_words}.")
     labels = {work.surface_id: work.label for work in roster.surfaces}

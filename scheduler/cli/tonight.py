@@ -17,7 +17,7 @@ from models.quantities import Units, show
 from models.records import Horizon, OpenSurface, Tonight
 from scheduler.audit.tonight import tonight as look_ahead
 from scheduler.cli import screen
-from scheduler.cli.arguments import Json, SiteFolder
+from scheduler.cli.arguments import DrySide, Json, SiteFolder
 from scheduler.workflow import audit, run_clocks
 
 #: Of a name in a table; five columns of the surfaces then fit 100 signs.
@@ -34,13 +34,7 @@ def tonight(
             show_default="now",
         ),
     ] = "",
-    on_dry_side: Annotated[
-        bool,
-        typer.Option(
-            "--dry-side",
-            help="As if the forecast erred: warmer, windier, no rain.",
-        ),
-    ] = False,
+    on_dry_side: DrySide = False,
     as_json: Json = False,
 ) -> None:
     """Show open surfaces, their water and their gaps until the next morning shift.

@@ -20,6 +20,7 @@ def plan_sites(
     *,
     seconds: float | None = None,
     seed: int = 1,
+    on_dry_side: bool = False,
 ) -> Generator[Outcome, None, None]:
     """Plan every folder once, however often it is named; outcomes as they arrive."""
     # Two workers at one out folder would get into each other's way. Whole paths,
@@ -27,13 +28,15 @@ def plan_sites(
     named: dict[Path, Path] = {}
     for folder in folders:
         named.setdefault(folder.resolve(), folder)
-    job = partial(plan_site, seconds=seconds, seed=seed)
+    job = partial(plan_site, seconds=seconds, seed=seed, on_dry_side=on_dry_side)
     with closing(mapper.map(job, list(named))) as arriving:
         for outcome in arriving:
             yield replace(outcome, folder=named[outcome.folder])
 
 
-def plan_site(folder: Path, *, seconds: float | None, seed: int) -> Outcome:
+def plan_site(
+    folder: Path, *, seconds: float | None, seed: int, on_dry_side: bool = False
+) -> Outcome:
     """Plan a site and write its out folder; a failure is an outcome, not an error.
 
     A bug that one site meets is no reason to leave the others without a plan, so any
@@ -41,7 +44,9 @@ def plan_site(folder: Path, *, seconds: float | None, seed: int) -> Outcome:
     """
     started = perf_counter()
     try:
-        made = hand_out(folder, seconds=seconds, seed=seed).plan
+        made = hand_out(
+            folder, seconds=seconds, seed=seed, on_dry_side=on_dry_side
+        ).plan
     except InputError as error:
         return Unplanned(folder, error.exit_code, problems=error.problems)
     except KeepdampError as error:

@@ -202,3 +202,12 @@ def note_of_the_pit(zone_name: str) -> str:
 def test_zone_is_not_said_twice() -> None:
     assert note_of_the_pit("Pump pit").startswith("120 m²")
     assert note_of_the_pit("Pump hall").startswith("Pump hall; 120 m²")
+
+
+def test_the_board_says_if_it_was_planned_on_the_dry_side() -> None:
+    roster = small_roster().model_copy(update={"forecast_side": "dry"})
+    report = small_report().model_copy(update={"forecast_dry_min": 95})
+    text = html(report, roster)
+    assert "Planned on the dry side of the forecast: warmer, windier, no rain." in text
+    assert "If the weather comes as forecast: dry for 1 h 35 min." in text
+    assert "dry side" not in html()

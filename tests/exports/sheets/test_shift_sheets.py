@@ -208,3 +208,14 @@ def test_a_crew_id_cannot_leave_its_folder() -> None:
     there = site.model_copy(update={"crews": crews})
     ((name, _),) = shift_sheets(there, roster, only, (), None, MONDAY)
     assert name == "2027-05-03-0600-..%2Fa%2Fb %C3%BC"
+
+
+def test_a_roster_of_the_dry_side_says_so_beside_the_weather() -> None:
+    site, report = small_site(), small_report()
+    roster = small_roster().model_copy(update={"forecast_side": "dry"})
+    given = entries(site, roster, report)
+    made = dict(shift_sheets(site, roster, report, given, weather(), MONDAY))
+    assert {sheet.weather[-1] for sheet in made.values()} == {
+        "Planned on the dry side of it"
+    }
+    assert "dry side" not in "".join(sheets()["2027-05-03-2200-owl"].weather)

@@ -22,9 +22,11 @@ WEEKS = {
 }
 
 
-def told(folder: Path, *, seconds: float | None, seed: int) -> Outcome:
+def told(
+    folder: Path, *, seconds: float | None, seed: int, on_dry_side: bool
+) -> Outcome:
     """Answer without planning, by the folder's name."""
-    assert (seconds, seed) == (5.0, 3)
+    assert (seconds, seed, on_dry_side) == (5.0, 3, True)
     if folder.name == "bad":
         places = ("pours.csv, row 2", "weather.csv")
         problems = tuple(Problem(place, "", "this", "that") for place in places)
@@ -58,7 +60,7 @@ class Fleet:
     def __call__(self, *words: str) -> Ran:
         for name in ("damp", "dry", "bad", "always"):
             (self.path / name).mkdir(exist_ok=True)
-        planted = ["--seconds", "5", "--seed", "3", "--workers", "1"]
+        planted = ["--seconds", "5", "--seed", "3", "--workers", "1", "--dry-side"]
         return run(self.monkeypatch, self.capsys, "fleet", *planted, *words)
 
 

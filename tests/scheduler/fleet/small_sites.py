@@ -33,13 +33,17 @@ def files_of(folder: Path) -> dict[str, bytes]:
     }
 
 
-def plan_or_die(folder: Path, *, seconds: float | None, seed: int) -> Outcome:
+def plan_or_die(
+    folder: Path, *, seconds: float | None, seed: int, on_dry_side: bool
+) -> Outcome:
     """Plan the site; killed between roster and writing as ``note_or_die`` is."""
     note(folder)
     if dies_now(folder):
         with patch("scheduler.hand_out.write_out", _die):
-            return plan_site(folder, seconds=seconds, seed=seed)
-    return plan_site(folder, seconds=seconds, seed=seed)
+            return plan_site(
+                folder, seconds=seconds, seed=seed, on_dry_side=on_dry_side
+            )
+    return plan_site(folder, seconds=seconds, seed=seed, on_dry_side=on_dry_side)
 
 
 def _die(*_: object) -> None:
