@@ -87,6 +87,7 @@ UNITS: dict[str, dict[str, Unit]] = {
     "energy per amount": {"J/mol": Unit(1), "kJ/mol": Unit(1000)},
     "duration in hours": {"h": Unit(1), "min": Unit(1 / 60), "d": Unit(24)},
     "duration in minutes": {"min": Unit(1), "h": Unit(60)},
+    "rate": {"1/h": Unit(1), "1/d": Unit(1 / 24)},
     "share": {"": Unit(1), "%": Unit(0.01)},
     "percent": {"%": Unit(1)},
     "number": {"": Unit(1)},

@@ -22,7 +22,7 @@ R = TypeVar("R", bound=Record)
 
 Sort = Literal[
     "quantity", "whole", "flag", "word", "words", "text", "texts", "id", "instant",
-    "clock", "breaks",
+    "clock", "breaks", "pairs",
 ]  # fmt: skip
 
 
@@ -58,6 +58,9 @@ class Column:
         Kind of quantity, a key of :data:`models.quantities.UNITS`; "" if none.
     bare : str
         Unit of a number without one; "" for the record's own.
+    second : str
+        Kind of the second number where a value is a list of pairs; ``kind`` is that
+        of the first.
     refers : str
         Name of the table whose ids it names.
     required : bool or None
@@ -70,6 +73,7 @@ class Column:
     field: str
     kind: str = ""
     bare: str = ""
+    second: str = ""
     refers: str = ""
     required: bool | None = None
     of: type[Record] | None = None
@@ -107,7 +111,10 @@ class Table(Generic[R]):
 
 @dataclass(frozen=True)
 class ColumnReading:
-    """A column with the record's side of it: all that is needed to read a value."""
+    """A column with the record's side of it: all that is needed to read a value.
+
+    ``pair`` is the two numbers of each pair, in a list of pairs.
+    """
 
     key: str
     field: str
@@ -120,6 +127,7 @@ class ColumnReading:
     whole: bool
     refers: str
     default: object
+    pair: tuple["ColumnReading", ...] = ()
 
     @classmethod
     def of(cls, column: Column, record: type[Record]) -> "ColumnReading":
@@ -141,6 +149,7 @@ class ColumnReading:
             unit=column.bare or (next(iter(UNITS[column.kind])) if column.kind else ""),
             whole=plain is int, refers=column.refers,
             default=None if info.is_required() else info.get_default(),
+            pair=_pair(column, plain) if column.second else (),
         )  # fmt: skip
 
 
@@ -153,7 +162,23 @@ def _plain(annotation: object) -> tuple[object, bool]:
     return annotation, False
 
 
+def _pair(column: Column, plain: object) -> tuple[ColumnReading, ...]:
+    """Read the two numbers of a pair as columns of their own."""
+    return tuple(
+        ColumnReading(
+            key=column.key, field=column.field, sort="quantity", required=True,
+            bounds=_bounds(get_args(part)[1]), words=(), kind=kind,
+            unit=next(iter(UNITS[kind])), whole=False, refers="", default=None,
+        )
+        for kind, part in zip(
+            (column.kind, column.second), get_args(plain), strict=True
+        )
+    )  # fmt: skip
+
+
 def _sort(column: Column, plain: object, is_list: bool, has_words: bool) -> Sort:
+    if column.second:
+        return "pairs"
     if column.kind:
         return "quantity"
     if column.field == "id" or (column.refers and not is_list):

@@ -78,7 +78,7 @@ def read_values(
         try:
             values[column.field] = read_value(given, column, local)
         except Refused as no:
-            refuse(column.key, say(given), no.wanted, no.hint)
+            refuse(column.key, no.found or say(given), no.wanted, no.hint)
     return values, sound
 
 

@@ -140,6 +140,16 @@ def _list_of(column: ColumnReading, item: Schema) -> Schema:
     return {"type": "array", "items": item, "minItems": least, "uniqueItems": True}
 
 
+def _pairs(column: ColumnReading) -> Schema:
+    pair = {
+        "type": "array",
+        "prefixItems": [_quantity(part) for part in column.pair],
+        "items": False,
+        "minItems": len(column.pair),
+    }
+    return {"type": "array", "items": pair, "minItems": 1}
+
+
 _BY_SORT: dict[Sort, Callable[[ColumnReading], Schema]] = {
     "quantity": _quantity,
     "whole": _whole,
@@ -152,6 +162,7 @@ _BY_SORT: dict[Sort, Callable[[ColumnReading], Schema]] = {
     "instant": lambda _: {"type": "string", "pattern": _INSTANT},
     "clock": lambda _: {"type": "string", "pattern": _CLOCK},
     "breaks": lambda column: _list_of(column, {"type": "string", "pattern": _BREAK}),
+    "pairs": _pairs,
 }
 
 

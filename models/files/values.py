@@ -9,7 +9,7 @@ from math import isfinite
 from models.files.columns import Bounds, ColumnReading, Sort
 from models.files.local_time import LocalTime, read_clock
 from models.files.refused import Refused
-from models.files.words import called, did_you_mean, one_of, tidy
+from models.files.words import called, did_you_mean, one_of, say, tidy
 from models.quantities import UNITS, read_quantity
 from models.records import Break
 
@@ -78,6 +78,9 @@ def wanted(column: ColumnReading) -> str:
             return "a date and time such as 2027-06-07 06:00"
         case "breaks":
             return WANTED_SPAN
+        case "pairs":
+            first, second = (wanted(part) for part in column.pair)
+            return f"a list of pairs [[…, …], …] of {first}, and {second}"
         case "text":
             return "text"
 
@@ -251,6 +254,25 @@ def _breaks(raw: object, column: ColumnReading) -> tuple[Break, ...]:
     return tuple(spans)
 
 
+def _pairs(raw: object, column: ColumnReading) -> tuple[tuple[object, ...], ...]:
+    """Read a list of pairs; what is wrong is said of the first pair that is."""
+    if not isinstance(raw, list) or not raw:
+        raise Refused(wanted(column))
+    pairs = []
+    for number, item in enumerate(raw, start=1):
+        if not isinstance(item, list) or len(item) != len(column.pair):
+            raise Refused(wanted(column), found=f"{say(item)} as pair {number}")
+        values = []
+        for value, part in zip(item, column.pair, strict=True):
+            try:
+                values.append(_quantity(value, part))
+            except Refused as no:
+                found = f"{say(value)} in pair {number}"
+                raise Refused(no.wanted, no.hint, found) from None
+        pairs.append(tuple(values))
+    return tuple(pairs)
+
+
 _READERS: dict[Sort, Callable[[object, ColumnReading], object]] = {
     "quantity": _quantity,
     "whole": _whole,
@@ -262,4 +284,5 @@ _READERS: dict[Sort, Callable[[object, ColumnReading], object]] = {
     "id": _id,
     "clock": _clock,
     "breaks": _breaks,
+    "pairs": _pairs,
 }

@@ -1,7 +1,7 @@
 """Age and strength of surfaces by the rules of their profiles and mixes.
 
-Takes the records' word for which function counts; the functions themselves stand in
-``equivalent_age.py`` and ``strength.py``.
+Takes the profile's word for which function counts; the functions themselves stand in
+``equivalent_age.py``.
 """
 
 from collections.abc import Sequence
@@ -17,11 +17,9 @@ from models.hydration.equivalent_age import (
     eurocode_rate,
     nurse_saul_rate,
 )
-from models.hydration.strength import eurocode_fraction, s_of_class, s_of_ratio
+from models.hydration.mix_strength import MixStrength
 from models.records import Floats, Mix, Profile
 
-#: Mean strength over the characteristic one: EN 1992-1-1:2004, Table 3.1 (from memory).
-_MARGIN_MPA = 8.0
 #: Rows worked on at a time: what they need stays in the processor's cache.
 _ROWS = 48
 
@@ -59,20 +57,13 @@ def ageing_rate(
     return rate
 
 
-def strength_coefficient(mix: Mix) -> float:
-    """Coefficient of the Eurocode curve, from the 2-day strength where it is known."""
-    if mix.strength_ratio_fraction is not None:
-        return float(s_of_ratio(mix.strength_ratio_fraction))
-    return s_of_class(mix.cement_class, mix.strength_mpa + _MARGIN_MPA)
-
-
 def age_and_strength(
     surface_temperature_c: Floats,
     profiles: Sequence[Profile],
     mixes: Sequence[Mix],
     step_h: float,
 ) -> tuple[Floats, Floats]:
-    """Equivalent age and share of the mean 28-day strength at the start of each step.
+    """Equivalent age and share of the specified strength at the start of each step.
 
     Parameters
     ----------
@@ -91,7 +82,7 @@ def age_and_strength(
     steps, surfaces = surface_temperature_c.shape
     age_h, strength = np.empty((steps, surfaces)), np.empty((steps, surfaces))
     energy = np.array([mix.activation_energy_j_mol for mix in mixes])
-    s = np.array([strength_coefficient(mix) for mix in mixes])
+    growth = MixStrength(mixes)
     groups: dict[int, list[int]] = {}
     for column, profile in enumerate(profiles):
         groups.setdefault(id(profile), []).append(column)
@@ -116,5 +107,5 @@ def age_and_strength(
         grown_h = age_at_starts_h(part, step_h)
         np.add(grown_h, carried_h, out=age_h[rows])
         carried_h = age_h[rows][-1] + part[-1] * step_h
-        strength[rows] = eurocode_fraction(age_h[rows], s)
+        strength[rows] = growth.fraction(age_h[rows])
     return age_h, strength

@@ -6,8 +6,18 @@ from datetime import datetime
 import numpy as np
 
 from models.hydration.face import Layers
-from models.hydration.heat import DegreeOfHydration
-from models.hydration.section import FORM_RESISTANCE_M2K_W, Shape, sections
+from models.hydration.heat import (
+    AdiabaticTable,
+    DegreeOfHydration,
+    HeatCurve,
+    MeasuredHeat,
+)
+from models.hydration.section import (
+    CONCRETE_CAPACITY_J_M3K,
+    FORM_RESISTANCE_M2K_W,
+    Shape,
+    sections,
+)
 from models.hydration.setting import (
     Ages,
     age_when_placed_h,
@@ -55,13 +65,35 @@ def section_of(surfaces: Sequence[Surface]) -> Section:
     return sections([shape_of(s) for s in surfaces], thickness_m)
 
 
-def heat_of(mixes: Sequence[Mix]) -> DegreeOfHydration:
-    """Heat of hydration of each surface's mix."""
-    return DegreeOfHydration(
+def heat_of(mixes: Sequence[Mix]) -> HeatCurve:
+    """Heat of hydration of each surface's mix: by its test, else by its curve."""
+    curve = DegreeOfHydration(
         total_j_m3=np.array([m.heat_j_kg * m.cement_kg_m3 for m in mixes]),
         tau_h=np.array([m.tau_h for m in mixes]),
         beta=np.array([m.beta_fraction for m in mixes]),
         ultimate_fraction=np.array([m.alpha_ultimate_fraction for m in mixes]),
+    )
+    tested: dict[str, list[int]] = {}
+    for column, mix in enumerate(mixes):
+        if mix.adiabatic_rise_k:
+            tested.setdefault(mix.id, []).append(column)
+    if not tested:
+        return curve
+    return MeasuredHeat(
+        curve,
+        tuple((columns, _table_of(mixes[columns[0]])) for columns in tested.values()),
+    )
+
+
+def _table_of(mix: Mix) -> AdiabaticTable:
+    """Adiabatic test of a mix, as heat of the concrete of the sections."""
+    time_h, rise_k = np.array(mix.adiabatic_rise_k).T
+    return AdiabaticTable.of_test(
+        time_h,
+        rise_k,
+        mix.adiabatic_start_c or 0.0,
+        mix.activation_energy_j_mol,
+        CONCRETE_CAPACITY_J_M3K,
     )
 
 

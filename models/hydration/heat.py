@@ -14,6 +14,8 @@ from models.hydration.equivalent_age import ARRHENIUS_VALID_C, arrhenius_uncheck
 
 #: Reference temperature of Schindler and Folliard (from memory: 70 °F).
 CURVE_REFERENCE_C = 21.1
+#: Parts of the time between two rows of a test: within each one rate holds.
+_PARTS = 32
 
 
 class HeatCurve(Protocol):
@@ -61,7 +63,7 @@ class DegreeOfHydration:
 
 @dataclass(frozen=True)
 class AdiabaticTable:
-    """Adiabatic temperature rise as measured, one table for all surfaces.
+    """Adiabatic temperature rise as measured, one table for all it is asked for.
 
     Attributes
     ----------
@@ -78,6 +80,57 @@ class AdiabaticTable:
     def released_j_m3(self, age_h: Floats) -> Floats:
         """Heat released up to an age; that of the last row after it. [J/m³]."""
         return np.interp(age_h, self.age_h, self.rise_k * self.capacity_j_m3k)
+
+    @classmethod
+    def of_test(
+        cls,
+        time_h: Floats,
+        rise_k: Floats,
+        start_c: float,
+        activation_energy_j_mol: float,
+        capacity_j_m3k: float,
+    ) -> "AdiabaticTable":
+        """Take a test by the clock: the warmer it was, the faster its paste aged.
+
+        Parameters
+        ----------
+        time_h, rise_k : array (rows,)
+            Time in the test and temperature risen, straight between; from 0. [h, K]
+        start_c : float
+            Temperature at which the test began. [°C]
+        activation_energy_j_mol : float
+            Apparent activation energy. [J/mol]
+        capacity_j_m3k : float
+            Heat capacity of the concrete. [J/(m³ K)]
+        """
+        rows = np.arange(time_h.size)
+        parts = np.linspace(0, rows[-1], rows[-1] * _PARTS + 1)
+        fine_h, fine_k = np.interp(parts, rows, time_h), np.interp(parts, rows, rise_k)
+        middle_c = start_c + (fine_k[1:] + fine_k[:-1]) / 2
+        rate = heat_rate(middle_c, np.asarray(activation_energy_j_mol))
+        age_h = np.concatenate([[0.0], np.cumsum(rate * np.diff(fine_h))])
+        return cls(age_h, fine_k, capacity_j_m3k)
+
+
+@dataclass(frozen=True)
+class MeasuredHeat:
+    """A curve for all surfaces, and tables that stand in for it on some.
+
+    Attributes
+    ----------
+    tables : tuple
+        Columns of surfaces and the table that holds for them.
+    """
+
+    curve: HeatCurve
+    tables: tuple[tuple[list[int], AdiabaticTable], ...]
+
+    def released_j_m3(self, age_h: Floats) -> Floats:
+        """Heat released up to an age. [J/m³]."""
+        released = self.curve.released_j_m3(age_h)
+        for columns, table in self.tables:
+            released[:, columns] = table.released_j_m3(age_h[:, columns])
+        return released
 
 
 def heat_rate(temperature_c: Floats, activation_energy_j_mol: Floats) -> Floats:

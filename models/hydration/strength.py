@@ -13,12 +13,12 @@ from models.errors import OutOfRangeError
 
 #: EN 1992-1-1:2004, 3.1.2 (6) (read in a published implementation).
 S_BY_CLASS = {"R": 0.20, "N": 0.25, "S": 0.38}
-#: ACI 209R-92, Table 2.2.1 (from memory): (cement type, curing) -> (a in days, b).
+#: ACI 209R-92, Table 2.2.1 (from memory): cement type and curing -> (a in days, b).
 ACI_209_CONSTANTS = {
-    ("I", "moist"): (4.0, 0.85),
-    ("III", "moist"): (2.3, 0.92),
-    ("I", "steam"): (1.0, 0.95),
-    ("III", "steam"): (0.70, 0.98),
+    "I_moist": (4.0, 0.85),
+    "III_moist": (2.3, 0.92),
+    "I_steam": (1.0, 0.95),
+    "III_steam": (0.70, 0.98),
 }
 
 _DAY_H = 24.0

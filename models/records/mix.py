@@ -1,14 +1,41 @@
 """Concrete mixes, as far as curing needs them."""
 
-from typing import Literal
+from itertools import pairwise
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, field_validator, model_validator
 
+from models.quantities import TemperatureC
 from models.records.base import Record
+
+#: Table 2.2.1 of ACI 209R by cement type and curing.
+Aci209 = Literal["I_moist", "III_moist", "I_steam", "III_steam"]
+_AgeH = Annotated[float, Field(ge=0, le=20_000)]
+_StrengthMPa = Annotated[float, Field(ge=0, le=300)]
+_StrengthFraction = Annotated[float, Field(ge=0, le=2)]
+_RiseK = Annotated[float, Field(ge=0, le=100)]
+
+#: Field -> key in the file, of what begins a strength curve. [-]
+_CURVES = {
+    "aci_209": "aci_209",
+    "strength_by_age_mpa": "strength_by_age",
+    "strength_share_by_age_fraction": "strength_share_by_age",
+    "ultimate_strength_mpa": "ultimate_strength",
+}
+#: Field -> key of the three-parameter curve of heat.
+_HEAT = {
+    "heat_j_kg": "heat",
+    "tau_h": "tau",
+    "beta_fraction": "beta",
+    "alpha_ultimate_fraction": "alpha_ultimate",
+}
 
 
 class Mix(Record):
     """A mix; set times are those at 20 °C, from the supplier.
+
+    Strength grows by the Eurocode's curve unless one of the curves below is given;
+    ages are equivalent ages, by the function of the surface's profile.
 
     Attributes
     ----------
@@ -22,12 +49,25 @@ class Mix(Record):
         Specified characteristic strength at 28 days. [MPa]
     strength_ratio_fraction : float or None
         Mean strength at 2 days over that at 28 days, where known. [-]
+    aci_209 : str or None
+        Cement type and curing whose curve of ACI 209R holds.
+    strength_by_age_mpa, strength_share_by_age_fraction : tuple of pairs
+        Age [h] and strength [MPa], or share of the 28-day strength [-], straight
+        between; from (0, 0).
+    ultimate_strength_mpa, strength_rate_per_h, strength_begins_h : float or None
+        Hyperbola through the site's own cylinders: strength it tends to, rate, and
+        age at which strength begins. [MPa, 1/h, h]
     scm_fraction : float
         Supplementary cementitious share of the binder. [-]
     low_bleed : bool
         Silica fume, slip-form or very low water: bleeds little.
     heat_j_kg, tau_h, beta, alpha_ultimate_fraction
         Three-parameter hydration curve of Schindler and Folliard (2005).
+    adiabatic_rise_k : tuple of pairs
+        Adiabatic test instead of that curve: time in the test [h] and temperature
+        risen [K], from (0, 0).
+    adiabatic_start_c : float or None
+        Temperature at which that test began. [°C]
     """
 
     id: str
@@ -38,6 +78,12 @@ class Mix(Record):
     activation_energy_j_mol: float = Field(40_000, ge=20_000, le=80_000)
     strength_mpa: float = Field(gt=5, le=150)
     strength_ratio_fraction: float | None = Field(None, gt=0.05, lt=0.95)
+    aci_209: Aci209 | None = None
+    strength_by_age_mpa: tuple[tuple[_AgeH, _StrengthMPa], ...] = ()
+    strength_share_by_age_fraction: tuple[tuple[_AgeH, _StrengthFraction], ...] = ()
+    ultimate_strength_mpa: float | None = Field(None, gt=0, le=300)
+    strength_rate_per_h: float | None = Field(None, gt=0, le=10)
+    strength_begins_h: float | None = Field(None, ge=0, le=240)
     cement_kg_m3: float = Field(gt=100, le=700)
     water_cement_fraction: float = Field(0.5, gt=0.2, le=1)
     scm_fraction: float = Field(0, ge=0, le=0.95)
@@ -46,3 +92,51 @@ class Mix(Record):
     tau_h: float = Field(15, gt=1, le=200)
     beta_fraction: float = Field(0.8, gt=0.2, le=2)
     alpha_ultimate_fraction: float = Field(0.75, gt=0.2, le=1)
+    adiabatic_rise_k: tuple[tuple[_AgeH, _RiseK], ...] = ()
+    adiabatic_start_c: TemperatureC | None = None
+
+    @field_validator(
+        "strength_by_age_mpa", "strength_share_by_age_fraction", "adiabatic_rise_k"
+    )
+    @classmethod
+    def _from_nothing(
+        cls, pairs: tuple[tuple[float, float], ...]
+    ) -> tuple[tuple[float, float], ...]:
+        """Let a table begin with (0, 0), written or not."""
+        return ((0.0, 0.0), *pairs) if pairs and pairs[0][0] > 0 else pairs
+
+    @model_validator(mode="after")
+    def _tables_rise(self) -> "Mix":
+        for key, pairs in (
+            ("strength_by_age", self.strength_by_age_mpa),
+            ("strength_share_by_age", self.strength_share_by_age_fraction),
+            ("adiabatic_rise", self.adiabatic_rise_k),
+        ):
+            steps = [
+                (one[0] - other[0], one[1] - other[1]) for other, one in pairwise(pairs)
+            ]
+            if any(later <= 0 or more < 0 for later, more in steps):
+                raise ValueError(
+                    f"{key} with ages that rise and values that never fall"
+                )
+            if pairs and (pairs[0][1] != 0 or pairs[-1][1] == 0):
+                raise ValueError(f"{key} from 0 at age 0 to something above it")
+        return self
+
+    @model_validator(mode="after")
+    def _one_curve_each(self) -> "Mix":
+        """One curve of strength and one of heat, each with all its constants."""
+        curves = [key for field, key in _CURVES.items() if getattr(self, field)]
+        if len(curves) > 1:
+            raise ValueError(f"either {curves[0]} or {curves[1]} for the strength")
+        ultimate = self.ultimate_strength_mpa is not None
+        if ultimate != (self.strength_rate_per_h is not None):
+            raise ValueError("ultimate_strength and strength_rate together")
+        if self.strength_begins_h is not None and not ultimate:
+            raise ValueError("ultimate_strength where strength_begins is given")
+        if bool(self.adiabatic_rise_k) != (self.adiabatic_start_c is not None):
+            raise ValueError("adiabatic_rise and adiabatic_start together")
+        for field, key in _HEAT.items():
+            if self.adiabatic_rise_k and field in self.model_fields_set:
+                raise ValueError(f"either {key} or adiabatic_rise for how it warms")
+        return self

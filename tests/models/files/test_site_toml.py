@@ -97,6 +97,33 @@ FAULTS = [
     ("[rules]", "[rulez]", "rulez: found an unknown table; wanted one of: site,"),
     ("[rules]", '[rules]\nweekend_cover = "tarp"',
      "[rules] weekend_cover: found 'tarp'; wanted one of: burlap_single, "),
+    ("strength = 30", 'strength = 30\nstrength_by_age = [["1 d", 8], [20, 12]]',
+     "[[mix]] strength_by_age: found a list; wanted strength_by_age with ages that "
+     "rise and values that never fall"),
+    ("strength = 30", "strength = 30\nstrength_by_age = [[24, 8], [72, 6]]",
+     "[[mix]] strength_by_age: found a list; wanted strength_by_age with ages"),
+    ("strength = 30", "strength = 30\nstrength_by_age = [[0, 8], [72, 16]]",
+     "[[mix]] strength_by_age: found a list; wanted strength_by_age from 0 at age 0"),
+    ("strength = 30", 'strength = 30\nstrength_by_age = [["1 d", 8], ["3 d", "9 kN"]]',
+     "[[mix]] strength_by_age: found '9 kN' in pair 2; wanted a unit of pressure ("),
+    ("strength = 30", "strength = 30\nstrength_by_age = [[24, 8], [72, 400]]",
+     "[[mix]] strength_by_age: found 400 in pair 2; wanted a number for pressure, "
+     "at least 0 and at most 300 MPa"),
+    ("strength = 30", "strength = 30\nstrength_by_age = [[24, 8, 1]]",
+     "[[mix]] strength_by_age: found a list as pair 1; wanted a list of pairs [[…, …], "
+     "…] of a number for duration in hours, at least 0 and at most 20000 h, and a "
+     "number for pressure, at least 0 and at most 300 MPa"),
+    ("strength = 30", "strength = 30\nstrength_by_age = []",
+     "[[mix]] strength_by_age: found an empty list; wanted a list of pairs"),
+    ("strength = 30", 'strength = 30\n'
+     'strength_share_by_age = [["2 d", "40 %"]]\naci_209 = "I moist"',
+     "[[mix]] aci_209: found 'I moist'; wanted either aci_209 or "
+     "strength_share_by_age for the strength"),
+    ("strength = 30", "strength = 30\naci_209 = \"II moist\"",
+     "[[mix]] aci_209: found 'II moist'; wanted one of: I_moist, III_moist, I_steam"),
+    ("strength = 30", "strength = 30\nadiabatic_rise = [[12, 8.5], [24, 20]]\n"
+     "adiabatic_start = 20\ntau = 14",
+     "[[mix]] tau: found 14; wanted either tau or adiabatic_rise for how it warms"),
     ("strength = 30", "strength = 30\nlow_bleed = \"maybe\"",
      "[[mix]] low_bleed: found 'maybe'; wanted true or false"),
 ]  # fmt: skip
@@ -118,6 +145,27 @@ def test_one_fault_is_one_problem_with_its_line(
         start = SITE.rindex("\n[[", 0, start) + 1
     line = SITE.count("\n", 0, start) + 1 + new.count("\n")
     assert place == f"site.toml:{line}"
+
+
+@pytest.mark.parametrize(
+    ("given", "missing", "said"),
+    [
+        ("ultimate_strength = 44", "strength_rate",
+         "ultimate_strength and strength_rate together"),
+        ("strength_begins = 6", "ultimate_strength",
+         "ultimate_strength where strength_begins is given"),
+        ("adiabatic_rise = [[12, 8.5], [24, 20]]", "adiabatic_start",
+         "adiabatic_rise and adiabatic_start together"),
+    ],
+)  # fmt: skip
+def test_a_curve_of_a_mix_asks_for_all_its_constants(
+    tmp_path: Path, given: str, missing: str, said: str
+) -> None:
+    site = changed(SITE, ("cement = 340", f"cement = 340\n{given}"))
+    found = only(write_site(tmp_path, {"site.toml": site}))
+    line = SITE.count("\n", 0, SITE.index("[[mix]]")) + 1
+    place = f"site.toml:{line}, [[mix]] {missing}"
+    assert found == f"{place}: found nothing; wanted {said}"
 
 
 def test_a_missing_table_is_one_problem(tmp_path: Path) -> None:

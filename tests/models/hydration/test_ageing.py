@@ -2,7 +2,8 @@ import numpy as np
 import pytest
 
 from models.errors import OutOfRangeError
-from models.hydration.ageing import age_and_strength, ageing_rate, strength_coefficient
+from models.hydration.ageing import age_and_strength, ageing_rate
+from models.hydration.mix_strength import strength_coefficient
 from models.records import Mix, Profile
 from tests.builders import profile
 

@@ -11,6 +11,7 @@ from models.hydration.course import (
     shape_of,
     step_from,
 )
+from models.hydration.heat import DegreeOfHydration
 from models.records import CoverStage, Grid, Mix, Reading
 from tests.builders import MONDAY, burlap, pour, surface
 
@@ -53,6 +54,7 @@ def test_sections_are_as_thick_as_the_surfaces() -> None:
 
 def test_heat_is_that_of_the_cement_in_the_mix() -> None:
     heat = heat_of([MIX, MIX.model_copy(update={"cement_kg_m3": 400})])
+    assert isinstance(heat, DegreeOfHydration)
     assert heat.total_j_m3.tolist() == [340 * 460_000, 400 * 460_000]
 
 

@@ -1,7 +1,12 @@
 import numpy as np
 import pytest
 
-from models.hydration.heat import AdiabaticTable, DegreeOfHydration, heat_rate
+from models.hydration.heat import (
+    AdiabaticTable,
+    DegreeOfHydration,
+    MeasuredHeat,
+    heat_rate,
+)
 
 
 def curve(tau_h: float = 15.06, beta: float = 0.662, ultimate: float = 0.72,
@@ -56,3 +61,22 @@ def test_rate_beyond_its_range_is_that_of_its_ends() -> None:
     energy = np.array([40_000.0])
     ends = heat_rate(np.array([-10.0, 80.0]), energy)
     assert heat_rate(np.array([-25.0, 95.0]), energy).tolist() == ends.tolist()
+
+
+def test_a_test_at_the_reference_ages_as_the_clock_and_a_warm_one_faster() -> None:
+    time_h, rise_k = np.array([0.0, 10.0, 30.0]), np.array([0.0, 0.0, 0.0])
+    at_reference = AdiabaticTable.of_test(time_h, rise_k, 21.1, 40_000.0, 2.4e6)
+    assert at_reference.age_h[-1] == pytest.approx(30)
+    # exp(40000/8.314 × (1/294.25 - 1/314.25)) = exp(4811.2 × 2.1629e-4) = 2.831,
+    # by hand.
+    warm = AdiabaticTable.of_test(time_h, rise_k, 41.1, 40_000.0, 2.4e6)
+    assert warm.age_h[-1] == pytest.approx(30 * 2.831, rel=1e-3)
+
+
+def test_a_table_stands_in_for_the_curve_on_its_own_columns_only() -> None:
+    table = AdiabaticTable(np.array([0.0, 10.0]), np.array([0.0, 30.0]), 2.4e6)
+    ages_h = np.full((2, 3), 5.0)
+    both = MeasuredHeat(curve(), (([1], table),)).released_j_m3(ages_h)
+    np.testing.assert_array_equal(both[:, 1], 15 * 2.4e6)
+    alone = curve().released_j_m3(ages_h)
+    np.testing.assert_array_equal(both[:, [0, 2]], alone[:, [0, 2]])

@@ -79,7 +79,7 @@ def test_strength_at_age_0_is_0() -> None:
     ],
 )
 def test_aci_209_shares(cement: str, curing: str, days: float, share: float) -> None:
-    a_days, b = ACI_209_CONSTANTS[cement, curing]
+    a_days, b = ACI_209_CONSTANTS[f"{cement}_{curing}"]
     assert aci_209_fraction(24 * days, a_days, b) == pytest.approx(share, abs=5e-5)
 
 

@@ -45,7 +45,7 @@ def _share(s: float, days: float) -> Callable[[], float]:
 
 
 def _aci(cement: str, curing: str, days: float) -> Callable[[], float]:
-    a_days, b = ACI_209_CONSTANTS[cement, curing]
+    a_days, b = ACI_209_CONSTANTS[f"{cement}_{curing}"]
     return lambda: float(aci_209_fraction(24 * days, a_days, b))
 
 
