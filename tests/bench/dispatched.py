@@ -1,28 +1,30 @@
-"""The foreman's visits as a roster, so that the simulator can play them."""
+"""Visits of the bench's planners as rosters, so that the simulator can play them."""
 
 from collections import Counter
+from collections.abc import Iterable
 
 from models.records import Roster, Visit, WorkList
-from tests.bench.dispatcher import Foreman
+from tests.bench.dispatcher import RULES, Dispatched, Foreman, Rules
+from tests.bench.simulator import Played, simulate
 
 
-def dispatch_roster(work: WorkList) -> Roster:
-    """Roster of the baseline; it claims no cost of its own."""
+def as_roster(work: WorkList, given: Iterable[Dispatched], words: str) -> Roster:
+    """Roster of some visits; it claims no cost and no bound of its own."""
     count: Counter[str] = Counter()
     visits = []
-    for given in Foreman(work).run():
-        task = given.task
+    for one in sorted(given, key=lambda d: (d.start, d.task.id)):
+        task = one.task
         count[task.id] += 1
         visits.append(
             Visit(
                 id=f"{task.id}/{count[task.id]}" if task.kind == "rewet" else task.id,
                 task_id=task.id,
                 surface_id=task.surface_id,
-                crew_id=given.shift.crew_id,
-                shift_id=given.shift.id,
-                starts_at=work.horizon.at(given.start),
-                ends_at=work.horizon.at(given.start + task.duration_min),
-                water_point_id=given.point,
+                crew_id=one.shift.crew_id,
+                shift_id=one.shift.id,
+                starts_at=work.horizon.at(one.start),
+                ends_at=work.horizon.at(one.start + task.duration_min),
+                water_point_id=one.point,
             )
         )
     return Roster(
@@ -36,5 +38,21 @@ def dispatch_roster(work: WorkList) -> Roster:
         lower_bound=0,
         bound_words="",
         seed=0,
-        solver_words="dispatcher",
+        solver_words=words,
+    )
+
+
+def dispatch_roster(work: WorkList, rules: Rules | None = None) -> Roster:
+    """Roster of one foreman."""
+    return as_roster(work, Foreman(work, rules).run(), "dispatcher")
+
+
+def best_dispatch(
+    work: WorkList, rules: Iterable[Rules] = RULES
+) -> tuple[Roster, Played]:
+    """Roster of the foreman whose rules suit this week best, and how it plays."""
+    rosters = [dispatch_roster(work, one) for one in rules]
+    return min(
+        ((roster, simulate(work, roster)) for roster in rosters),
+        key=lambda pair: pair[1].total,
     )

@@ -12,9 +12,37 @@ from dataclasses import dataclass, field
 from models.records import CrewShift, SurfaceWork, Task, WaterSupply, WorkList
 
 STEP_MIN = 5
-LOOK_MIN = 45
-TOP_UP_MIN = 150
 URGENT = frozenset({"fog", "lay_cover", "soak", "mix_compound", "spray_compound"})
+
+
+@dataclass(frozen=True)
+class Rules:
+    """How a foreman chooses.
+
+    Attributes
+    ----------
+    look_min : int
+        A cover is wetted if it would be dry within so long.
+    top_up_min : int
+        How long before a shift ends covers are topped up for the time after it.
+    walk_weight : float
+        Minutes of urgency that a minute of walking is worth.
+    call_factor : float
+        A call-out is made where it saves so many times its price.
+    """
+
+    look_min: int = 45
+    top_up_min: int = 150
+    walk_weight: float = 2.0
+    call_factor: float = 1.3
+
+
+#: Foremen to choose the best of; the two other rules hardly matter.
+RULES = tuple(
+    Rules(look_min=look, top_up_min=top_up)
+    for look in (20, 45, 90)
+    for top_up in (90, 150)
+)
 
 
 @dataclass
@@ -106,8 +134,8 @@ class Tap:
 class Foreman:
     """Walks through the week in steps of five minutes."""
 
-    def __init__(self, work: WorkList) -> None:
-        self.work = work
+    def __init__(self, work: WorkList, rules: Rules | None = None) -> None:
+        self.work, self.rules = work, rules or Rules()
         self.horizon = work.horizon.length_min
         self.zone = {zone: index for index, zone in enumerate(work.zone_ids)}
         length = max([self.horizon, *(_closes(s) for s in work.shifts)]) + 1
@@ -152,7 +180,7 @@ class Foreman:
             return
         if new and shift.kind == "on_call" and not self._pays(shift, now):
             return
-        ranked = []
+        ranked, weight = [], self.rules.walk_weight
         for spot in self.spots:
             if spot.busy_until > now:
                 continue
@@ -164,7 +192,7 @@ class Foreman:
                 urgency = self._urgency(spot, task, shift, start)
                 if urgency is not None and start <= now + 60:
                     ranked.append(
-                        (urgency + 2 * walk, walk, task.id, start, spot, task)
+                        (urgency + weight * walk, walk, task.id, start, spot, task)
                     )
         for *_, start, spot, task in sorted(ranked, key=lambda r: r[:3]):
             if self._take(spot, task, shift, start):
@@ -183,8 +211,8 @@ class Foreman:
             dry = spot.dry_at
             if dry is None:
                 return None
-            if dry > start + LOOK_MIN:
-                late = shift.ends_min - start <= TOP_UP_MIN
+            if dry > start + self.rules.look_min:
+                late = shift.ends_min - start <= self.rules.top_up_min
                 if not late or dry >= self._served_again(shift.ends_min):
                     return None
                 if spot.dries_at(min(start, self.horizon - 1)) - dry < 30:
@@ -193,7 +221,7 @@ class Foreman:
         if task.kind in URGENT:
             return task.earliest_min - 600.0
         slack = min(task.due_min, task.latest_min) - task.duration_min - start
-        return start + (LOOK_MIN + 30.0 if slack > 240 else 20.0)
+        return start + (self.rules.look_min + 30.0 if slack > 240 else 20.0)
 
     def _take(self, spot: Spot, task: Task, shift: CrewShift, start: int) -> bool:
         if task.people > shift.people or not set(task.skills) <= set(shift.skills):
@@ -243,7 +271,7 @@ class Foreman:
             for spot in self.spots
             if spot.dry_at is not None
         )
-        return saved > 1.3 * shift.call_out_cost
+        return saved > self.rules.call_factor * shift.call_out_cost
 
     def _served_again(self, now: int) -> int:
         starts = [

@@ -1,72 +1,151 @@
-"""Measures the solver: ``python -m tests.bench.roster_bench --surfaces 20 60``.
+"""Measures the solver against its peers: ``python -m tests.bench.roster_bench``.
 
-One line an instance: what a dispatcher reaches, what the solver reaches and in what
-time, the proven bound, broken rules as the simulator finds them, memory.
+For each week a table of cost by seconds: the solver, the best of a foreman's rules, one
+CP-SAT model of the whole week, PyJobShop on what it can express, and for the files of a
+roster study what that reached. One run of the solver to the longest time serves the
+shorter ones; a second run to one of them shows whether that is fair, and each run, in a
+process of its own, is played by the simulator. ``--growth`` plans sites of all sizes.
 """
 
 import argparse
-import resource
-import time
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from models.records import WorkList
 from scheduler.solver.effort import Effort
-from scheduler.solver.solve import solve
-from tests.bench.dispatched import dispatch_roster
-from tests.bench.instances import Size, instance
-from tests.bench.simulator import simulate
-from tests.bench.study import read_study
+from tests.bench.contest import (
+    Outcome,
+    Planner,
+    alone,
+    by_dispatcher,
+    by_job_shop,
+    by_solver,
+    by_whole_week,
+)
+from tests.bench.instances import Size
+from tests.bench.published import REFERENCE_COST, REFERENCE_DISPATCH
+from tests.bench.weeks import Invented, SiteFolder, Study, Week
 
 HEAD = (
-    f"{'instance':<22}{'tasks':>6}{'rewets':>7}{'time s':>8}{'CPU s':>7}"
-    f"{'dry min':>9}{'(disp.)':>9}{'cost':>9}{'(disp.)':>9}{'ratio':>7}"
-    f"{'dry r.':>7}{'bound':>8}{'broken':>7}{'MB':>6}"
+    f"{'planner':<26}{'visits':>7}{'seconds':>9}{'cost':>10}{'dry min':>9}"
+    f"{'ratio':>7}{'bound':>8}{'broken':>7}{'MB':>6}"
 )
+GROWTH = (10, 30, 60, 120, 240, 1000)
+PEERS: dict[str, Planner] = {
+    "one model of the week": by_whole_week,
+    "PyJobShop": by_job_shop,
+}
 
 
-def line(name: str, work: WorkList, effort: Effort, seed: int) -> str:
-    """Solve one instance and say how it went."""
-    baseline = simulate(work, dispatch_roster(work))
-    started, used = time.monotonic(), time.process_time()
-    roster = solve(work, effort, seed)
-    took, used = time.monotonic() - started, time.process_time() - used
-    played = simulate(work, roster)
-    if abs(played.total - roster.cost) > 1e-3:
-        played.violations.append("the roster's cost is not what the simulator counts")
-    rewets = sum(visit.id != visit.task_id for visit in roster.visits)
-    memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
-    dry, dry_base = played.cost["dry"], baseline.cost["dry"]
+def row(name: str, outcome: Outcome, dispatched: float) -> str:
+    """One run in the table."""
+    if outcome.cost is None or outcome.dry_min is None:
+        return f"{name:<26}{'–':>7}{outcome.seconds:>9.1f}  {outcome.words}"
+    bound = "–" if outcome.bound is None else f"{outcome.bound:.0f}"
     return (
-        f"{name:<22}{len(roster.visits):>6}{rewets:>7}{took:>8.1f}{used:>7.1f}"
-        f"{played.dry_min:>9}{baseline.dry_min:>9}"
-        f"{roster.cost:>9.0f}{baseline.total:>9.0f}{roster.cost / baseline.total:>7.2f}"
-        f"{dry / max(dry_base, 1e-9):>7.2f}{roster.lower_bound:>8.0f}"
-        f"{len(played.violations) + len(baseline.violations):>7}{memory:>6}"
+        f"{name:<26}{outcome.visits:>7}{outcome.seconds:>9.1f}{outcome.cost:>10.0f}"
+        f"{outcome.dry_min:>9}{_ratio(outcome.cost, dispatched):>7}{bound:>8}"
+        f"{len(outcome.broken):>7}{outcome.memory_mb:>6.0f}"
     )
 
 
-def main() -> None:
-    """Read the command line and print the table."""
+def cost_row(name: str, seconds: float, cost: float, dispatched: float) -> str:
+    """A cost of which no more is known."""
+    return f"{name:<33}{seconds:>9.1f}{cost:>10.0f}{_ratio(cost, dispatched):>16}"
+
+
+def _ratio(cost: float, dispatched: float) -> str:
+    return f"{cost / dispatched:.2f}" if dispatched else "–"
+
+
+def table(
+    week: Week, marks: Sequence[float], again: float | None, peers: Sequence[str]
+) -> Iterator[str]:
+    """Plan a week by everybody."""
+    dispatcher = alone(by_dispatcher, week, Effort())
+    dispatched = dispatcher.cost or 0.0
+    yield f"\n{week.name}\n{HEAD}"
+    yield row(f"dispatcher, {dispatcher.words}", dispatcher, dispatched)
+    longest = alone(by_solver, week, Effort(seconds=max(marks)))
+    for mark in sorted(marks)[:-1]:
+        cost = longest.cost_at(mark)
+        if cost is not None:
+            yield cost_row("solver on the way", mark, cost, dispatched)
+    yield row(f"solver, {max(marks):g} s", longest, dispatched)
+    if again is not None:
+        outcome = alone(by_solver, week, Effort(seconds=again))
+        yield row(f"solver, {again:g} s alone", outcome, dispatched)
+    for name in peers:
+        outcome = alone(PEERS[name], week, Effort(seconds=max(marks)))
+        yield row(name, outcome, dispatched)
+    yield from _published(week.name, dispatched)
+
+
+def _published(name: str, dispatched: float) -> Iterator[str]:
+    for seconds, cost in REFERENCE_COST.get(name, {}).items():
+        yield cost_row("reference planner", seconds, cost, dispatched)
+    if name in REFERENCE_DISPATCH:
+        yield cost_row("reference dispatcher", 2, REFERENCE_DISPATCH[name], dispatched)
+
+
+def each_alone(week: Week, efforts: Sequence[Effort]) -> Iterator[str]:
+    """Plan a week by the dispatcher, then by the solver with each effort afresh."""
+    dispatcher = alone(by_dispatcher, week, Effort())
+    dispatched = dispatcher.cost or 0.0
+    yield f"\n{week.name}\n{HEAD}"
+    yield row(f"dispatcher, {dispatcher.words}", dispatcher, dispatched)
+    for effort in efforts:
+        yield row(f"solver, {effort.words}", alone(by_solver, week, effort), dispatched)
+
+
+def _told() -> argparse.Namespace:
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--surfaces", type=int, nargs="*", default=[20, 60])
-    parser.add_argument("--seeds", type=int, nargs="*", default=[1])
-    parser.add_argument("--tightness", type=float, default=0.7)
-    parser.add_argument("--days", type=int, default=7)
-    parser.add_argument("--crews", type=int, default=None)
-    parser.add_argument("--rain", action="store_true")
-    parser.add_argument("--work", type=float, default=None)
-    parser.add_argument("--seconds", type=float, default=None)
-    parser.add_argument("--study", type=Path, nargs="*", default=[])
-    told = parser.parse_args()
-    effort = Effort(work=told.work, seconds=told.seconds)
-    print(HEAD)
-    for path in told.study:
-        print(line(path.stem, read_study(path), effort, 1), flush=True)
-    for surfaces in told.surfaces:
-        for seed in told.seeds:
-            size = Size(surfaces, told.days, told.tightness, told.crews, told.rain)
-            name = f"{surfaces} surfaces, seed {seed}"
-            print(line(name, instance(size, seed), effort, seed), flush=True)
+    add = parser.add_argument
+    add("--surfaces", type=int, nargs="*", default=[20, 60], help="invented weeks")
+    add("--seeds", type=int, nargs="*", default=[1])
+    add("--tightness", type=float, default=0.7, help="work against daytime crews")
+    add("--days", type=int, default=7)
+    add("--crews", type=int)
+    add("--rain", action="store_true")
+    add("--study", type=Path, nargs="*", default=[], help="files of the roster study")
+    add("--sites", type=Path, nargs="*", default=[], help="site folders")
+    add("--seconds", type=float, nargs="*", default=[2, 5, 10, 30, 60])
+    add(
+        "--again",
+        type=float,
+        default=10,
+        help="seconds of the run that checks; 0: none",
+    )
+    add("--each", action="store_true", help="a run for each of the seconds; no peers")
+    add("--work", type=float, nargs="*", help="deterministic work instead of seconds")
+    add("--no-peers", action="store_true")
+    add("--growth", action="store_true", help=f"sites of {GROWTH} surfaces, no peers")
+    return parser.parse_args()
+
+
+def main() -> None:
+    """Read the command line and print the tables."""
+    told = _told()
+    sizes = GROWTH if told.growth else told.surfaces
+    if told.study or told.sites:
+        sizes = ()
+    weeks: list[Week] = [*map(Study, told.study), *map(SiteFolder, told.sites)]
+    weeks += [
+        Invented(Size(n, told.days, told.tightness, told.crews, told.rain), seed)
+        for n in sizes
+        for seed in told.seeds
+    ]
+    for week in weeks:
+        if told.work:
+            lines = each_alone(week, [Effort(work=work) for work in told.work])
+        elif told.growth:
+            lines = each_alone(week, [Effort()])
+        elif told.each:
+            lines = each_alone(week, [Effort(seconds=s) for s in told.seconds])
+        else:
+            peers = () if told.no_peers else tuple(PEERS)
+            lines = table(week, told.seconds, told.again or None, peers)
+        for line in lines:
+            print(line, flush=True)
 
 
 if __name__ == "__main__":
