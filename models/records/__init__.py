@@ -44,10 +44,12 @@ from .report import SurfaceTrace as SurfaceTrace
 from .report import TracePoint as TracePoint
 from .report import WaterHour as WaterHour
 from .report import WaterTrace as WaterTrace
+from .roster import DryShare as DryShare
 from .roster import Gap as Gap
 from .roster import Limit as Limit
 from .roster import Missed as Missed
 from .roster import ObjectivePart as ObjectivePart
+from .roster import PartName as PartName
 from .roster import Roster as Roster
 from .roster import Visit as Visit
 from .site import Costs as Costs
@@ -70,6 +72,7 @@ from .water import Delivery as Delivery
 from .water import WaterPoint as WaterPoint
 from .weather import Weather as Weather
 from .weather import WeatherHour as WeatherHour
+from .work import Age as Age
 from .work import AutomaticFlow as AutomaticFlow
 from .work import CrewShift as CrewShift
 from .work import DryingCurve as DryingCurve

@@ -6,7 +6,7 @@ from pydantic import Field
 
 from models.quantities import Instant
 from models.records.base import Record
-from models.records.roster import Gap, Limit, Missed
+from models.records.roster import DryShare, Gap, Limit, Missed
 
 FindingKind = Literal[
     "gap",
@@ -162,6 +162,8 @@ class AuditReport(Record):
     covers: tuple[CoverTrace, ...]
     dry_min: int = Field(ge=0)
     forecast_dry_min: int | None = Field(None, ge=0)
+    dry_shares: tuple[DryShare, ...] = ()
+    amount_by_part: dict[str, float] = Field(default_factory=dict)
     cost_by_part: dict[str, float]
 
     @property

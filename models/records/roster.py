@@ -7,7 +7,7 @@ from pydantic import Field
 from models.quantities import Instant
 from models.records.base import Record
 from models.records.horizon import Horizon
-from models.records.work import SurfaceWork
+from models.records.work import Age, SurfaceWork
 
 Limit = Literal[
     "no_crew_on_shift",
@@ -70,10 +70,22 @@ class Missed(Record):
     words: str = Field(description="the limit in site words, with amounts and times")
 
 
+PartName = Literal["dry", "late", "missed", "call_out", "overtime", "travel", "water"]
+
+
+class DryShare(Record):
+    """Dry minutes of one kind; ``per_min`` is their price, the risk included."""
+
+    bare: bool
+    age: Age
+    per_min: float
+    minutes: int
+
+
 class ObjectivePart(Record):
     """One layer of the objective in its own unit and in cost."""
 
-    name: Literal["dry", "late", "missed", "call_out", "overtime", "travel"]
+    name: PartName
     amount: float
     unit: str
     cost: float
@@ -95,6 +107,8 @@ class Roster(Record):
     forecast_side : str
         Which weather it was planned on: ``expected``, or the ``dry`` side of the
         forecast's spread (warmer, windier, no rain).
+    dry_shares : tuple of DryShare
+        The dry minutes of the objective by state, age and price; dearest first.
     lower_bound : float
         No roster for this work can cost less; proven, see ``bound_words``.
     """
@@ -109,6 +123,7 @@ class Roster(Record):
     missed: tuple[Missed, ...] = ()
     gaps: tuple[Gap, ...] = ()
     objective: tuple[ObjectivePart, ...]
+    dry_shares: tuple[DryShare, ...] = ()
     cost: float
     lower_bound: float
     bound_words: str

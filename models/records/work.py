@@ -42,6 +42,7 @@ TaskKind = Literal[
     "steam_watch",
     "end_steam",
 ]
+Age = Literal["first 24 h", "24 to 72 h", "later"]
 Effect = Literal["none", "protect", "wet", "seal"]
 
 
@@ -138,10 +139,11 @@ class DryingCurve(Record):
 
 
 class WeightStep(Record):
-    """From a minute on, what one dry minute of a surface costs."""
+    """From a minute on, what one dry minute of a surface costs, and how old it is."""
 
     from_min: int
     per_min: float = Field(ge=0)
+    age: Age = "later"
 
 
 class Stretch(Record):

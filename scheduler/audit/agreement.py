@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 
 from models.errors import ContradictionError
-from models.records import AuditReport, Gap, Roster
+from models.records import AuditReport, Gap, ObjectivePart, Roster
 
 #: Costs are sums of some ten thousand floats, in an order of each side's own.
 SLACK_COST = 1e-6
@@ -24,6 +24,8 @@ def disagreements(roster: Roster, report: AuditReport) -> tuple[str, ...]:
         *_dry_minutes(roster, report),
         *_gaps(roster, report),
         *_missed(roster, report),
+        *_amounts(roster, report),
+        *_shares(roster, report),
         *_costs(roster, report),
     )
 
@@ -74,6 +76,26 @@ def _missed(roster: Roster, report: AuditReport) -> Iterator[str]:
 
 def _keys(gaps: Iterable[Gap]) -> Iterator[GapKey]:
     return ((g.surface_id, g.starts_at, g.ends_at, g.covered) for g in gaps)
+
+
+def _amounts(roster: Roster, report: AuditReport) -> Iterator[str]:
+    claimed: dict[str, ObjectivePart] = {part.name: part for part in roster.objective}
+    for name, amount in report.amount_by_part.items():
+        part = claimed.get(name)
+        if not _same(part.amount if part else 0.0, amount):
+            said = f"{part.amount:g} {part.unit}" if part else "nothing"
+            yield f"{name}: {said} in the roster, {amount:g} in the audit"
+
+
+def _shares(roster: Roster, report: AuditReport) -> Iterator[str]:
+    claimed, counted = set(roster.dry_shares), set(report.dry_shares)
+    for who, only in (("roster", claimed - counted), ("audit", counted - claimed)):
+        for share in sorted(only, key=lambda one: (-one.per_min, one.age, one.bare)):
+            state = "bare" if share.bare else "covered"
+            yield (
+                f"{share.minutes} dry minutes, {state}, {share.age}, at "
+                f"{share.per_min:g} only in the {who}"
+            )
 
 
 def _costs(roster: Roster, report: AuditReport) -> Iterator[str]:

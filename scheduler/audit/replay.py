@@ -14,7 +14,6 @@ from models.drying.surroundings import Surroundings
 from models.errors import ContradictionError
 from models.records import (
     AuditReport,
-    Costs,
     Finding,
     Gap,
     HydrationHistory,
@@ -28,13 +27,14 @@ from scheduler.audit.around import Around
 from scheduler.audit.causes import cause_of, cause_of_missed
 from scheduler.audit.changes import with_late_changes
 from scheduler.audit.covers import check_covers, cover_traces, play_covers
-from scheduler.audit.crews import Turn, check_crews, effort, shift_traces
+from scheduler.audit.crews import check_crews, shift_traces
 from scheduler.audit.drying import check_drying
-from scheduler.audit.duties import check_duties, late_min, missed_tasks
+from scheduler.audit.duties import check_duties, missed_tasks
 from scheduler.audit.found import found
-from scheduler.audit.gaps import dry_cost, dry_stretches
+from scheduler.audit.gaps import dry_stretches
 from scheduler.audit.inspections import check_inspections
 from scheduler.audit.jobs import Job, by_surface, jobs_of
+from scheduler.audit.layers import amounts, costs, dry_shares
 from scheduler.audit.loss import cover_loss_l_m2_h
 from scheduler.audit.play import Play, play
 from scheduler.audit.site_clock import SiteClock
@@ -119,7 +119,9 @@ def replay(
         shifts=shift_traces(site, windows, turns, clock),
         covers=cover_traces(covers, clock),
         dry_min=int(played.dry.sum()),
-        cost_by_part=_costs(site_input, played, jobs, turns),
+        dry_shares=dry_shares(surfaces, played, site.costs, clock),
+        amount_by_part=amounts(site, played, jobs, turns),
+        cost_by_part=costs(site, played, jobs, turns),
     )
 
 
@@ -199,28 +201,6 @@ def _gap_finding(gap: Gap, played: Play, clock: SiteClock) -> Finding:
         clock, "gap", words, first, last,
         surface_id=gap.surface_id, limit=gap.limit, minutes=gap.minutes,
     )  # fmt: skip
-
-
-def _costs(
-    site_input: SiteInput, played: Play, jobs: Sequence[Job], turns: Sequence[Turn]
-) -> dict[str, float]:
-    """Price of the week, by the parts of the objective."""
-    prices: Costs = site_input.site.costs
-    grouped = by_surface(jobs)
-    week = effort(site_input.site, turns)
-    late = missed = 0.0
-    for work in played.works:
-        own = grouped.get(work.surface_id, [])
-        late += sum(late_min(job, own) * job.task.late_cost_per_min for job in own)
-        missed += sum(task.missed_cost for task in missed_tasks(work, own))
-    return {
-        "dry": sum(dry_cost(played, column) for column in range(len(played.works))),
-        "late": late,
-        "missed": missed,
-        "call_out": week.call_outs * prices.call_out,
-        "overtime": week.overtime_min * prices.overtime_min,
-        "travel": week.travel_min * prices.travel_min,
-    }
 
 
 def _by_time(finding: Finding) -> tuple[object, ...]:

@@ -10,7 +10,8 @@ from exports.forecast_side import side_words
 from exports.planning_aid import PLANNING_AID
 from exports.undone import undone
 from exports.wall_clock import WallClock, duration
-from models.records import Gap
+from models.quantities import show
+from models.records import Gap, Roster
 from scheduler.cli import screen
 from scheduler.cli.arguments import DrySide, Json, SiteFolder
 from scheduler.hand_out import hand_out
@@ -67,6 +68,7 @@ def _summary(made: Plan) -> dict[str, Any]:
         "cost": roster.cost,
         "lower_bound": roster.lower_bound,
         "objective": [part.model_dump() for part in roster.objective],
+        "dry_shares": [share.model_dump() for share in roster.dry_shares],
         "warnings": [warning.model_dump(mode="json") for warning in made.warnings],
     }
 
@@ -127,8 +129,24 @@ def _objective(made: Plan) -> Table:
     table.add_column("Weighted", justify="right")
     for part in made.roster.objective:
         amount = f"{part.amount:,.0f} {part.unit}"
+        if part.name == "water":
+            amount = show("volume", part.amount, made.clocked.site_input.site.units)
         table.add_row(part.name.replace("_", " "), amount, f"{part.cost:,.0f}")
+        if part.name == "dry":
+            _add_shares(table, made.roster)
     bound = f"{made.roster.lower_bound:,.0f}"
     table.add_row("together", "", f"{made.roster.cost:,.0f}")
     table.add_row("no roster can cost less than", "", bound)
     return table
+
+
+def _add_shares(table: Table, roster: Roster) -> None:
+    """Say how old, how covered and how dear the dry minutes are, a line each."""
+    for share in roster.dry_shares:
+        state = "bare" if share.bare else "under cover"
+        cost = share.per_min * share.minutes
+        table.add_row(
+            f"  {state}, {share.age}, at {share.per_min:g}",
+            f"{share.minutes:,} min",
+            f"{cost:,.0f}",
+        )

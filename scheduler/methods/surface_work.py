@@ -128,9 +128,15 @@ def dry_weights(
     placed_min = horizon.minute(surface.placing_ends_at)
     base = costs.dry_min * surface.risk * factor
     return (
-        WeightStep(from_min=min(0, placed_min), per_min=base * costs.young_24h_factor),
         WeightStep(
-            from_min=placed_min + _DAY_MIN, per_min=base * costs.young_72h_factor
+            from_min=min(0, placed_min),
+            per_min=base * costs.young_24h_factor,
+            age="first 24 h",
+        ),
+        WeightStep(
+            from_min=placed_min + _DAY_MIN,
+            per_min=base * costs.young_72h_factor,
+            age="24 to 72 h",
         ),
         WeightStep(from_min=placed_min + 3 * _DAY_MIN, per_min=base),
     )

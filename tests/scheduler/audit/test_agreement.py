@@ -5,7 +5,7 @@ import re
 import pytest
 
 from models.errors import ContradictionError
-from models.records import AuditReport, Gap, Missed, ObjectivePart, Roster
+from models.records import AuditReport, DryShare, Gap, Missed, ObjectivePart, Roster
 from scheduler.audit.agreement import disagreements, require_agreement
 from tests.scheduler.audit.audit_builders import LENGTH, at, audited, roster, visit
 
@@ -17,13 +17,24 @@ GAP = Gap(
     limit="price", words="as the solver sees it",
 )  # fmt: skip
 COSTS = {"dry": 3180.0, "travel": 0.6}
+#: Placing ends at 300: the first day is over at 1740, 600 minutes into the gap.
+SHARES = (
+    DryShare(bare=False, age="first 24 h", per_min=1, minutes=600),
+    DryShare(bare=False, age="24 to 72 h", per_min=1, minutes=2580),
+)
+AMOUNTS = {"dry": 3180.0, "travel": 3.0, "water": 440.0}
 
 
 def parts(costs: dict[str, float]) -> tuple[ObjectivePart, ...]:
-    names = ("dry", "late", "missed", "call_out", "overtime", "travel")
+    names = ("dry", "late", "missed", "call_out", "overtime", "travel", "water")
     return tuple(
         ObjectivePart.model_validate(
-            {"name": name, "amount": 0, "unit": "", "cost": costs.get(name, 0)}
+            {
+                "name": name,
+                "amount": AMOUNTS.get(name, 0),
+                "unit": "min",
+                "cost": costs.get(name, 0),
+            }
         )
         for name in names
     )
@@ -32,6 +43,7 @@ def parts(costs: dict[str, float]) -> tuple[ObjectivePart, ...]:
 def claimed(**fields: object) -> Roster:
     base: dict[str, object] = {
         "gaps": (GAP,), "objective": parts(COSTS), "cost": 3180.6,
+        "dry_shares": SHARES,
     }  # fmt: skip
     return roster(BASE).model_copy(update=base | fields)
 
@@ -80,6 +92,23 @@ def test_a_part_of_the_cost_and_the_sum_are_told(report: AuditReport) -> None:
     assert disagreements(cheap, report) == (
         "dry: costs 3000 in the roster, 3180 in the audit",
         "total: 3000.6 in the roster, 3180.6 in the audit",
+    )
+
+
+def test_an_amount_and_a_share_of_the_dry_minutes_are_told(
+    report: AuditReport,
+) -> None:
+    thirsty = tuple(
+        part.model_copy(update={"amount": 400.0}) if part.name == "water" else part
+        for part in parts(COSTS)
+    )
+    assert disagreements(claimed(objective=thirsty), report) == (
+        "water: 400 min in the roster, 440 in the audit",
+    )
+    older = (SHARES[0].model_copy(update={"age": "later"}), SHARES[1])
+    assert disagreements(claimed(dry_shares=older), report) == (
+        "600 dry minutes, covered, later, at 1 only in the roster",
+        "600 dry minutes, covered, first 24 h, at 1 only in the audit",
     )
 
 

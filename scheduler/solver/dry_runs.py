@@ -1,0 +1,43 @@
+"""Where a surface is dry, minute by minute: what gaps and their prices are made of."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from scheduler.solver.cost import Stop, dry_stretches
+from scheduler.solver.plan import Plan
+from scheduler.solver.prepare import Surface
+
+
+def dry_runs(
+    plan: Plan, surface: Surface, stops: Sequence[Stop]
+) -> list[tuple[int, int, bool]]:
+    """Find runs of dry minutes, bare and covered apart: first minute, the one after.
+
+    A stretch without a visit may hold minutes that rain or bleeding keeps damp.
+    """
+    horizon = plan.problem.horizon
+    dry = np.zeros((2, horizon), bool)
+    jobs, clock = plan.problem.jobs, surface.minutes
+    on = surface.covered_from
+    for stop in stops:
+        if jobs[stop.job].covers:
+            end = stop.start + jobs[stop.job].duration
+            on = end if on is None else min(on, end)
+    counts = (np.diff(clock.fresh_count) > 0, np.diff(clock.covered_count) > 0)
+    rain = clock.late_rain(on) if on is not None and on > 0 else None
+    for stretch in dry_stretches(plan.problem, surface, stops):
+        span = slice(stretch.start, stretch.end)
+        row = int(stretch.covered)
+        dry[row, span] |= counts[row][span]
+        if rain is not None and on is not None and stretch.covered:
+            first, last = max(on, stretch.start), min(rain[0], stretch.end)
+            for minute in range(first, last):
+                if rain[2][minute - on + 1] > rain[2][minute - on]:
+                    dry[1, minute] = True
+    runs: list[tuple[int, int, bool]] = []
+    for row in (0, 1):
+        edges = np.flatnonzero(np.diff(np.concatenate(([0], dry[row], [0]))))
+        pairs = edges.reshape(-1, 2).tolist()
+        runs += [(first, last, bool(row)) for first, last in pairs]
+    return sorted(runs)
