@@ -7,7 +7,7 @@ from models.files.gather import Gatherer
 from models.files.record_reader import Entry
 from models.files.references import KnownIds, check_references, check_unique
 from models.files.site_toml import SiteFile
-from models.records import Break, Mix, ShiftPattern, WaterPoint
+from models.records import Break, Mix, Rules, ShiftPattern, WaterPoint
 
 _DAY_MIN = 24 * 60
 
@@ -26,6 +26,7 @@ def check_site(site: SiteFile, known: KnownIds, gather: Gatherer) -> None:
                     _check_tank(entry, entry.record, gather)
                 case Mix():
                     _check_setting(entry, entry.record, gather)
+    _check_weeks(site, gather)
 
 
 def _check_breaks(entry: Entry[Any], shift: ShiftPattern, gather: Gatherer) -> None:
@@ -48,6 +49,33 @@ def _check_breaks(entry: Entry[Any], shift: ShiftPattern, gather: Gatherer) -> N
         elif begins < free_from:
             keep(span, "breaks that do not overlap")
         free_from = max(free_from, ends)
+
+
+def _check_weeks(site: SiteFile, gather: Gatherer) -> None:
+    """Ask that the shifts of a crew alone keep to the most hours of a week."""
+    rules = site.singles.get("rules")
+    most_h = rules.week_hours_max_h if isinstance(rules, Rules) else None
+    if most_h is None:
+        return
+    patterns = {e.record.id: e.record for e in site.entries["shift"] if e.record}
+    for entry in site.entries["crew"]:
+        names = entry.record.shifts if entry.record else ()
+        own = [patterns[name] for name in names if name in patterns]
+        hours = sum(_week_min(shift) for shift in own if not shift.on_call) / 60
+        if hours > most_h:
+            gather.add(
+                entry.place("shifts"), f"{entry.label}shifts",
+                f"{hours:g} h of shifts a week",
+                f"at most {most_h:g} h, week_hours_max of [rules]",
+                "Fewer or shorter shifts, or another crew for some of them",
+            )  # fmt: skip
+
+
+def _week_min(shift: ShiftPattern) -> int:
+    """Minutes of a week's shifts less their breaks."""
+    length = _minutes(shift.starts, shift.ends) or _DAY_MIN
+    pauses = sum(_minutes(span.starts, span.ends) for span in shift.breaks)
+    return len(shift.days) * (length - pauses)
 
 
 def _check_tank(entry: Entry[Any], water: WaterPoint, gather: Gatherer) -> None:

@@ -196,6 +196,7 @@ RULES = Table(
         Column("rewet_at_reserve", "rewet_at_reserve_fraction", "share"),
         Column("fog_from", "fog_from_kg_m2_h", "evaporation"),
         Column("rest", "rest_h", "duration in hours"),
+        Column("week_hours_max", "week_hours_max_h", "duration in hours"),
         Column("walking_speed", "walking_speed_m_s", "speed"),
         Column("level_change", "level_change_min", "duration in minutes"),
         Column("move_in_zone", "move_in_zone_min", "duration in minutes"),

@@ -75,6 +75,7 @@ from .weather import WeatherHour as WeatherHour
 from .work import Age as Age
 from .work import AutomaticFlow as AutomaticFlow
 from .work import CrewShift as CrewShift
+from .work import CrewWeek as CrewWeek
 from .work import DryingCurve as DryingCurve
 from .work import Effect as Effect
 from .work import Link as Link

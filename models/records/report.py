@@ -20,6 +20,7 @@ FindingKind = Literal[
     "shift",
     "break",
     "rest",
+    "week",
     "skill",
     "people",
     "window",
@@ -39,8 +40,8 @@ PhaseKind = Literal[
 #: Kinds that no roster may have: the solver promises to keep them.
 VIOLATIONS: frozenset[str] = frozenset(
     {
-        "overlap", "travel", "shift", "break", "rest", "skill", "people", "window",
-        "order", "duration", "water_flow", "water_allotment", "tank_level",
+        "overlap", "travel", "shift", "break", "rest", "week", "skill", "people",
+        "window", "order", "duration", "water_flow", "water_allotment", "tank_level",
         "drying_clock",
     }
 )  # fmt: skip

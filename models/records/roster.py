@@ -18,6 +18,7 @@ Limit = Literal[
     "water_allotment",
     "tank_empty",
     "rest",
+    "week",
     "window",
     "covers",
     "price",

@@ -37,6 +37,12 @@ class Rules(Record):
         0.5, gt=0, description="evaporation that asks for fog on a fresh surface"
     )
     rest_h: float = Field(11, ge=0, le=24, description="daily rest between work [h]")
+    week_hours_max_h: float | None = Field(
+        None,
+        gt=0,
+        le=168,
+        description="work of a crew in a calendar week, Monday to Sunday [h]",
+    )
     walking_speed_m_s: float = Field(0.5, gt=0, le=3, description="loaded [m/s]")
     level_change_min: int = Field(5, ge=0, le=60, description="between levels [min]")
     move_in_zone_min: int = Field(3, ge=0, le=60, description="next job, same zone")

@@ -229,6 +229,29 @@ class CrewShift(Record):
     call_out_cost: float = 0
 
 
+class CrewWeek(Record):
+    """What a calendar week allows a crew, and what its shifts take of that.
+
+    Counted on top of ``regular_min`` are overtime, and call-outs from the walk to the
+    first job to the end of the last. A shift counts whole in the week it begins in.
+
+    Attributes
+    ----------
+    starts_min : int
+        Monday midnight; before the horizon where that begins later in the week.
+    shift_ids : tuple of str
+        Shifts and stretches on call of the week that meet the horizon.
+    regular_min : int
+        Hours of all shifts of the week less breaks, worked or idle.
+    """
+
+    crew_id: str
+    starts_min: int
+    shift_ids: tuple[str, ...]
+    regular_min: int
+    most_min: int
+
+
 class TankDelivery(Record):
     """Litres that arrive in a tank at a minute."""
 
@@ -280,6 +303,8 @@ class WorkList(Record):
         Zone id to the ids of the supplies it can reach, nearest first.
     rest_min : int
         Between a crew's last job in one shift or call-out and its first in the next.
+    weeks : tuple of CrewWeek
+        Of each crew in order of time; empty if no week is limited.
     rewet_at_reserve_fraction : float
         Share of ``held_l_m2`` at which a rewet is due; shown, not priced.
     units : Units
@@ -298,6 +323,7 @@ class WorkList(Record):
     water_points: dict[str, tuple[str, ...]]
     costs: Costs
     rest_min: int
+    weeks: tuple[CrewWeek, ...] = ()
     rewet_at_reserve_fraction: float
     units: Units = "si"
 

@@ -43,6 +43,9 @@ def reason_words(
         return f"{what} takes {task.duration_min} min; no crew is on so long {when}"
     if reason == "rest":
         return f"the crews must rest {on.site.rules.rest_h:g} h; none is rested {when}"
+    if reason == "week":
+        most_h = on.site.rules.week_hours_max_h
+        return f"no crew has enough left of the {most_h:g} h of its week {when}"
     if reason == "busy":
         return f"{what} takes {task.duration_min} min; every crew is at work {when}"
     if reason == "walk":

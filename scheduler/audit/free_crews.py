@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from models.records import Site, SurfaceWork, Task
 from scheduler.audit.around import Around, Reason
 from scheduler.audit.jobs import Job
+from scheduler.audit.week_hours import week_left
 from scheduler.audit.windows import Window, walk_min
 
 Flags = NDArray[np.bool_]
@@ -18,7 +19,9 @@ def crew_reasons(
     task: Task, work: SurfaceWork, starts: Minutes, on: Around
 ) -> list[tuple[Reason, Flags]]:
     """Tell at which starts, of all crews together, each step is passed."""
-    names: tuple[Reason, ...] = ("nobody", "hands", "hours", "rest", "busy", "walk")
+    names: tuple[Reason, ...] = (
+        "nobody", "hands", "hours", "rest", "week", "busy", "walk",
+    )  # fmt: skip
     passed = {name: np.zeros(len(starts), bool) for name in names}
     for window in on.windows:
         here = _on_shift(window, starts)
@@ -33,6 +36,8 @@ def crew_reasons(
         passed["hours"] |= here
         here = here & _rested(window, task.duration_min, starts, on)
         passed["rest"] |= here
+        here = here & week_left(window, task, work, starts, on)
+        passed["week"] |= here
         jobs = [job for w, own in on.turns if w and w.crew.id == crew.id for job in own]
         passed["busy"] |= here & _between(
             jobs, task, work, starts, on.site, walking=False

@@ -43,6 +43,7 @@ from scheduler.audit.terms import check_terms
 from scheduler.audit.traces import surface_traces
 from scheduler.audit.uncovering import check_uncovering
 from scheduler.audit.water import check_water, play_water, water_traces
+from scheduler.audit.week_hours import check_weeks
 from scheduler.audit.windows import crew_windows, placed
 
 
@@ -100,6 +101,7 @@ def replay(
     findings += check_drying(surfaces, works, loss, grid, clock)
     findings += check_terms(surfaces, works, hydration, site.costs, clock)
     findings += check_crews(site, turns, clock)
+    findings += check_weeks(site, turns, clock)
     findings += check_duties(jobs, played, clock)
     findings += check_water(site, water, jobs, clock)
     findings += check_covers(site, covers, clock)

@@ -4,6 +4,7 @@ The solver was given a list of crew shifts; this list is made again from the pat
 weekday by weekday in the site's timezone, so that a slip in either shows.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 from math import ceil, hypot
@@ -32,6 +33,11 @@ class Window:
         return f"{self.crew.id}/{self.pattern.id}/{self.day}"
 
     @property
+    def monday(self) -> date:
+        """First day of the calendar week it starts in."""
+        return self.day - timedelta(days=self.day.weekday())
+
+    @property
     def closes_min(self) -> int:
         """Last minute of overtime; nobody stays on past a call-out stretch."""
         overtime = 0 if self.pattern.on_call else self.crew.overtime_max_min
@@ -44,19 +50,26 @@ class Window:
 
 def crew_windows(site: Site, clock: SiteClock) -> tuple[Window, ...]:
     """Every shift and on-call stretch that touches the horizon."""
-    patterns = {pattern.id: pattern for pattern in site.shifts}
-    windows = []
-    for crew in site.crews:
-        for pattern in (patterns[name] for name in crew.shifts):
-            for day in clock.days():
-                if WEEKDAYS[day.weekday()] not in pattern.days:
-                    continue
-                starts, ends = clock.stretch(day, pattern.starts, pattern.ends)
-                breaks = _breaks(pattern, day, clock)
-                window = Window(crew, pattern, day, starts, ends, breaks)
-                if ends > 0 and starts < clock.horizon.length_min:
-                    windows.append(window)
+    windows = [
+        window
+        for crew in site.crews
+        for day in clock.days()
+        for window in day_windows(site, crew, day, clock)
+        if window.ends_min > 0 and window.starts_min < clock.horizon.length_min
+    ]
     return tuple(sorted(windows, key=lambda w: (w.starts_min, w.crew.id, w.id)))
+
+
+def day_windows(
+    site: Site, crew: Crew, day: date, clock: SiteClock
+) -> Iterator[Window]:
+    """Yield a crew's shifts and stretches on call that start on a local day."""
+    patterns = {pattern.id: pattern for pattern in site.shifts}
+    for pattern in (patterns[name] for name in crew.shifts):
+        if WEEKDAYS[day.weekday()] in pattern.days:
+            starts, ends = clock.stretch(day, pattern.starts, pattern.ends)
+            breaks = _breaks(pattern, day, clock)
+            yield Window(crew, pattern, day, starts, ends, breaks)
 
 
 def _breaks(

@@ -29,6 +29,7 @@ from scheduler.methods.surface_work import (
 )
 from scheduler.methods.timer_water import timers_beyond_water
 from scheduler.methods.travel import travel_min
+from scheduler.methods.weeks import crew_weeks
 
 
 def expand(
@@ -67,6 +68,7 @@ def expand(
         water_points={zone.id: zone.water_points for zone in site.zones},
         costs=site.costs,
         rest_min=round(60 * site.rules.rest_h),
+        weeks=crew_weeks(site, horizon, cases.gangs.shifts),
         rewet_at_reserve_fraction=site.rules.rewet_at_reserve_fraction,
         units=site.units,
     )

@@ -38,11 +38,11 @@ def _shift(
         return None
     overtime_min = 0 if pattern.on_call else crew.overtime_max_min
     breaks = (
-        clip(_break(item, pattern, on, clock), part.from_min, part.until_min)
+        clip(break_stretch(item, pattern, on, clock), part.from_min, part.until_min)
         for item in pattern.breaks
     )
     return CrewShift(
-        id=f"{crew.id}/{pattern.id}/{on.isoformat()}",
+        id=shift_id(crew, pattern, on),
         crew_id=crew.id,
         crew_name=crew.name,
         kind="on_call" if pattern.on_call else "shift",
@@ -57,7 +57,14 @@ def _shift(
     )
 
 
-def _break(item: Break, pattern: ShiftPattern, on: date, clock: LocalClock) -> Stretch:
+def shift_id(crew: Crew, pattern: ShiftPattern, on: date) -> str:
+    """Name a crew's shift that begins on a local day."""
+    return f"{crew.id}/{pattern.id}/{on.isoformat()}"
+
+
+def break_stretch(
+    item: Break, pattern: ShiftPattern, on: date, clock: LocalClock
+) -> Stretch:
     """Begin by the clock and last its length, whatever the clock does then."""
     begins_on = on if item.starts >= pattern.starts else on + timedelta(days=1)
     starts = datetime.combine(begins_on, item.starts)

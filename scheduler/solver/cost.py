@@ -197,3 +197,18 @@ def lane_cost(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> LaneCost:
         + travel * problem.travel_cost
     )
     return LaneCost(lane.call_out_cost, overtime, travel, total)
+
+
+def beyond_shift_min(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> int:
+    """Overtime of a shift; all of a call-out, from leaving home to the last end.
+
+    Stops in order of start.
+    """
+    if not stops:
+        return 0
+    jobs = problem.jobs
+    end = stops[-1].start + jobs[stops[-1].job].duration
+    if lane.shift.kind == "shift":
+        return max(0, end - lane.ends)
+    first = stops[0]
+    return end - first.start + problem.travel[lane.home][jobs[first.job].zone]

@@ -13,7 +13,7 @@ from models.records import Limit
 from scheduler.solver.cost import Stop, lane_cost
 from scheduler.solver.plan import LEAST_GAIN, Plan
 from scheduler.solver.prepare import Job, Lane
-from scheduler.solver.rules import rest_fits
+from scheduler.solver.rules import rest_fits, week_fits
 from scheduler.solver.water_words import refused_by
 
 #: In the order in which a foreman would ask.
@@ -23,6 +23,7 @@ LIMITS: tuple[Limit, ...] = (
     "crews_busy",
     "travel",
     "rest",
+    "week",
     "water_flow",
     "water_allotment",
     "tank_empty",
@@ -91,8 +92,11 @@ def _crew_hurdles(
         yield "crews_busy"
     elif not _walks_fit(plan, job, start, lane, others):
         yield "travel"
-    if not _rests(plan, job, start, lane, own):
+    trial = _with_trial(plan, job, start, lane, own)
+    if not rest_fits(plan.problem, lane.crew, trial):
         yield "rest"
+    if not week_fits(plan.problem, lane.crew, trial):
+        yield "week"
 
 
 def in_the_way(
@@ -124,14 +128,16 @@ def _walks_fit(
     return True
 
 
-def _rests(plan: Plan, job: Job, start: int, lane: Lane, own: Stop | None) -> bool:
-    """Whether the crew could do it and still rest between its shifts."""
+def _with_trial(
+    plan: Plan, job: Job, start: int, lane: Lane, own: Stop | None
+) -> list[list[Stop]]:
+    """Give the stops by lane as the trial would have them."""
     by_lane = list(plan.by_lane)
     if own is not None:
         by_lane[own.lane] = [stop for stop in by_lane[own.lane] if stop != own]
     added = Stop(start, job.index, lane.index, -1)
     by_lane[lane.index] = sorted([*by_lane[lane.index], added])
-    return rest_fits(plan.problem, lane.crew, by_lane)
+    return by_lane
 
 
 def _extra_cost(

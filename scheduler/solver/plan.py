@@ -9,7 +9,13 @@ from collections.abc import Iterable, Sequence
 
 from scheduler.solver.cost import LaneCost, Stop, SurfaceCost, lane_cost, surface_cost
 from scheduler.solver.prepare import Problem
-from scheduler.solver.rules import lane_fits, rest_fits, stop_fits, surface_fits
+from scheduler.solver.rules import (
+    lane_fits,
+    rest_fits,
+    stop_fits,
+    surface_fits,
+    week_fits,
+)
 from scheduler.solver.water import Draw, WaterBook
 
 LEAST_GAIN = 1e-6  # costs are sums of decimals: less is noise
@@ -142,6 +148,7 @@ class Plan:
                 for i in surfaces
             )
             and all(rest_fits(problem, crew, self.by_lane) for crew in crews)
+            and all(week_fits(problem, crew, self.by_lane) for crew in crews)
         )
 
     def _rebook(self, remove: Sequence[Stop], add: Sequence[Stop]) -> list[Stop] | None:

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import ceil, floor
 
-from models.records import CrewShift, SurfaceWork, Task, WaterSupply, WorkList
+from models.records import CrewShift, CrewWeek, SurfaceWork, Task, WaterSupply, WorkList
 from scheduler.solver.minutes import SurfaceMinutes, surface_minutes
 
 _UNITS_PER_L = 1_000_000
@@ -87,6 +87,15 @@ class Lane:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Week:
+    """A crew's calendar week: its lanes, and the minutes left beyond its shifts."""
+
+    record: CrewWeek
+    lanes: tuple[int, ...]
+    left: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Surface:
     """A surface with its clocks and its jobs."""
 
@@ -112,6 +121,8 @@ class Problem:
         Whether that move lies between two jobs on the same surface too.
     lanes_of_crew : list of tuple of int
         In order of start.
+    weeks_of_crew : tuple of tuple of Week
+        In order of time; empty where no week is limited.
     """
 
     work: WorkList
@@ -120,6 +131,7 @@ class Problem:
     jobs: tuple[Job, ...]
     lanes: tuple[Lane, ...]
     lanes_of_crew: tuple[tuple[int, ...], ...]
+    weeks_of_crew: tuple[tuple[Week, ...], ...]
     supplies: tuple[WaterSupply, ...]
     travel: tuple[tuple[int, ...], ...]
     walks_on_surface: bool
@@ -203,12 +215,25 @@ def prepare(work: WorkList) -> Problem:
             tuple(lane.index for lane in lanes if lane.crew == crew)
             for crew in range(len(crew_ids))
         ),
+        weeks_of_crew=tuple(_weeks_of(crew_id, work, lanes) for crew_id in crew_ids),
         supplies=supplies,
         travel=work.travel_min,
         walks_on_surface=work.walks_on_surface,
         rest=work.rest_min,
         overtime_cost=work.costs.overtime_min,
         travel_cost=work.costs.travel_min,
+    )
+
+
+def _weeks_of(crew_id: str, work: WorkList, lanes: Iterable[Lane]) -> tuple[Week, ...]:
+    return tuple(
+        Week(
+            record=week,
+            lanes=tuple(i.index for i in lanes if i.shift.id in week.shift_ids),
+            left=max(0, week.most_min - week.regular_min),
+        )
+        for week in work.weeks
+        if week.crew_id == crew_id
     )
 
 

@@ -6,6 +6,7 @@ from models.records import Limit
 from scheduler.solver.hurdles import Try, in_the_way
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job, Lane
+from scheduler.solver.rules import beyond_week_min
 from scheduler.solver.water_words import WaterWords
 from scheduler.solver.words import SiteWords, crew, listed
 
@@ -24,6 +25,7 @@ class Reasons:
             "crews_busy": self._busy,
             "travel": self._too_far,
             "rest": self._tired,
+            "week": self._over_the_week,
             "water_flow": lambda met: self._by_water(self.water.flow, met),
             "water_allotment": lambda met: self._by_water(self.water.allotment, met),
             "tank_empty": lambda met: self._by_water(self.water.tank, met),
@@ -119,6 +121,21 @@ class Reasons:
         who = f"no crew is on shift; {crews}, on call," if on_call else crews
         return (
             f"{who} would lack the {self.problem.rest / 60:g} h of rest between shifts"
+        )
+
+    def _over_the_week(self, met: Sequence[Try]) -> str:
+        return listed(self._left_of_week(lane) for lane in _lanes(met))
+
+    def _left_of_week(self, lane: Lane) -> str:
+        """Say how much of its week a crew has left for overtime and call-outs."""
+        weeks = self.problem.weeks_of_crew[lane.crew]
+        week = next(week for week in weeks if lane.index in week.lanes)
+        left = week.left - beyond_week_min(self.problem, week, self.plan.by_lane)
+        monday = self.say.local(week.record.starts_min)
+        return (
+            f"{crew(lane.shift)} have {left} min left of the "
+            f"{week.record.most_min / 60:g} h of work in the week from "
+            f"{monday:%a} {monday.day} {monday:%b}"
         )
 
     def _by_water(self, words: Callable[..., str], met: Sequence[Try]) -> str:

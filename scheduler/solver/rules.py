@@ -1,4 +1,4 @@
-"""May these stops stand? One lane, one surface, one crew's rest at a time.
+"""May these stops stand? One lane, one surface, one crew's rest or week at a time.
 
 Water is asked for in ``water.py``. Everything here is hard: a roster that breaks one
 of these rules is never made.
@@ -7,8 +7,8 @@ of these rules is never made.
 from collections.abc import Sequence
 from itertools import pairwise
 
-from scheduler.solver.cost import Stop
-from scheduler.solver.prepare import Job, Lane, Problem, Surface
+from scheduler.solver.cost import Stop, beyond_shift_min
+from scheduler.solver.prepare import Job, Lane, Problem, Surface, Week
 
 
 def stop_fits(problem: Problem, job: Job, lane: Lane, start: int) -> bool:
@@ -68,3 +68,21 @@ def rest_fits(problem: Problem, crew: int, by_lane: Sequence[Sequence[Stop]]) ->
         last = stops[-1]
         free_from = last.start + jobs[last.job].duration + problem.rest
     return True
+
+
+def week_fits(problem: Problem, crew: int, by_lane: Sequence[Sequence[Stop]]) -> bool:
+    """Whether a crew's overtime and call-outs keep to what each week leaves."""
+    return all(
+        beyond_week_min(problem, week, by_lane) <= week.left
+        for week in problem.weeks_of_crew[crew]
+    )
+
+
+def beyond_week_min(
+    problem: Problem, week: Week, by_lane: Sequence[Sequence[Stop]]
+) -> int:
+    """Overtime and call-outs of a crew in one week."""
+    return sum(
+        beyond_shift_min(problem, problem.lanes[lane], by_lane[lane])
+        for lane in week.lanes
+    )

@@ -97,7 +97,7 @@ def _merged(item: Item) -> list[tuple[int, int]]:
 
 
 def keep_crews(draft: Draft, scene: Scene, placed: list[Placed]) -> None:
-    """One job at a time, walks, breaks, rest, overtime and call-outs."""
+    """One job at a time, walks, breaks and rest."""
     for lane in scene.window.lanes:
         mine = [one for one in placed if lane in one.lanes]
         if mine:
@@ -163,7 +163,6 @@ def _keep_lane(
     for one in placed:
         for stop in fixed:
             _keep_walk_fixed(draft, problem, lane_index, one, stop)
-    _price_lane(draft, scene, lane_index, placed)
 
 
 def _stay_on(
@@ -280,42 +279,6 @@ def _keep_walk_fixed(
     before = draft.flag(today is not None and today.start < stop.start)
     model.add(one.start <= latest).only_enforce_if(literal, before)
     model.add(one.start >= soonest).only_enforce_if(literal, ~before)
-
-
-def _price_lane(
-    draft: Draft, scene: Scene, lane_index: int, placed: list[Placed]
-) -> None:
-    problem = scene.problem
-    lane = problem.lanes[lane_index]
-    fixed = scene.fixed_on_lane[lane_index]
-    if lane.call_out_cost and not fixed:
-        called = draft.flag(
-            any(one.item.today and one.item.today.lane == lane_index for one in placed)
-        )
-        for one in placed:
-            draft.model.add_implication(one.lanes[lane_index], called)
-        draft.price(called, lane.call_out_cost)
-    ends = [stop.start + problem.jobs[stop.job].duration for stop in fixed]
-    stays = max(0, max(ends, default=0) - lane.ends)
-    over = [
-        one
-        for one in placed
-        if one.item.spans[lane_index][1] + one.item.job.duration > lane.ends + stays
-    ]
-    if not over or not problem.overtime_cost:
-        return
-    today = [
-        one.item.today.start + one.item.job.duration - lane.ends
-        for one in placed
-        if one.item.today is not None and one.item.today.lane == lane_index
-    ]
-    overtime = draft.number(
-        stays, lane.closes - lane.ends, max(stays, max(today, default=0))
-    )
-    draft.price(overtime, problem.overtime_cost)
-    for one in over:
-        late = one.start + (one.item.job.duration - lane.ends)
-        draft.model.add(overtime >= late).only_enforce_if(one.lanes[lane_index])
 
 
 def _keep_rest(draft: Draft, scene: Scene, placed: list[Placed]) -> None:

@@ -9,6 +9,7 @@ from scheduler.solver.draft import Draft
 from scheduler.solver.window import Scene
 from scheduler.solver.window_crews import keep_crews, place_item
 from scheduler.solver.window_dry import price_dryness
+from scheduler.solver.window_hours import keep_hours
 from scheduler.solver.window_links import keep_links
 from scheduler.solver.window_water import keep_water, wished_point
 
@@ -43,6 +44,7 @@ def solve_window(setting: Scene, most_work: float, seed: int) -> Solved:
     if not placed:
         return Solved([], [], 0.0, True)
     keep_crews(draft, setting, placed)
+    keep_hours(draft, setting, placed)
     keep_links(draft, setting, placed)
     price_dryness(draft, setting, placed)
     points = keep_water(draft, setting, placed)

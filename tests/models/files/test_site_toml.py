@@ -124,6 +124,8 @@ FAULTS = [
     ("strength = 30", "strength = 30\nadiabatic_rise = [[12, 8.5], [24, 20]]\n"
      "adiabatic_start = 20\ntau = 14",
      "[[mix]] tau: found 14; wanted either tau or adiabatic_rise for how it warms"),
+    ("[rules]", '[rules]\nweek_hours_max = "0 h"',
+     "[rules] week_hours_max: found '0 h'; wanted a number for duration in hours"),
     ("strength = 30", "strength = 30\nlow_bleed = \"maybe\"",
      "[[mix]] low_bleed: found 'maybe'; wanted true or false"),
 ]  # fmt: skip
@@ -284,3 +286,15 @@ def test_the_weekend_cover_is_a_method(tmp_path: Path) -> None:
     rules = read_site(write_site(tmp_path, {"site.toml": site})).site.rules
     assert rules.weekend_cover == "sheet_over_burlap"
     assert read_site(write_site(tmp_path / "b")).site.rules.weekend_cover is None
+
+
+def test_shifts_beyond_the_most_hours_of_a_week_are_refused(tmp_path: Path) -> None:
+    # Red gang: five days of 10 h less 45 min of breaks; on call does not count.
+    site = changed(SITE, ("[rules]", "[rules]\nweek_hours_max = 46"))
+    found = only(write_site(tmp_path, {"site.toml": site}))
+    assert (
+        "[[crew]] shifts: found 46.25 h of shifts a week; wanted at most 46 h" in found
+    )
+    enough = changed(SITE, ("[rules]", "[rules]\nweek_hours_max = 46.25"))
+    rules = read_site(write_site(tmp_path / "b", {"site.toml": enough})).site.rules
+    assert rules.week_hours_max_h == 46.25

@@ -98,7 +98,9 @@ def drawn_site(lot: Random, start: datetime) -> Site:
     return site().model_copy(
         update={
             "week_starts_at": start, "days": DAYS, "water_points": points,
-            "shifts": shifts, "rules": Rules(rest_h=lot.choice((0, 8, 11))),
+            "shifts": shifts, "rules": Rules(
+                rest_h=lot.choice((0, 8, 11)), week_hours_max_h=lot.choice((None, 57))
+            ),
         }
     )  # fmt: skip
 

@@ -10,6 +10,7 @@ from datetime import UTC, datetime, timedelta
 from models.records import (
     Costs,
     CrewShift,
+    CrewWeek,
     DryingCurve,
     Horizon,
     SurfaceWork,
@@ -65,6 +66,15 @@ def shift(crew_id: str = "red", **fields: object) -> CrewShift:
         "skills": ("labourer",), "home_zone": "A", "starts_min": 0, "ends_min": 600,
     }  # fmt: skip
     return CrewShift.model_validate(base | fields)
+
+
+def week(left_min: int, crew_id: str = "red", **fields: object) -> CrewWeek:
+    """A week that leaves a crew some minutes beyond forty hours of shifts."""
+    base: dict[str, object] = {
+        "crew_id": crew_id, "starts_min": -360, "shift_ids": (f"{crew_id}/day",),
+        "regular_min": 2400, "most_min": 2400 + left_min,
+    }  # fmt: skip
+    return CrewWeek.model_validate(base | fields)
 
 
 def tap(**fields: object) -> WaterSupply:

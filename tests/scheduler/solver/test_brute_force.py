@@ -4,13 +4,14 @@ from itertools import permutations, product
 
 import pytest
 
-from models.records import SurfaceWork, WeightStep
+from models.records import Costs, SurfaceWork, WeightStep
 from scheduler.solver.effort import Effort
 from scheduler.solver.solve import solve
 from tests.scheduler.solver.solver_builders import (
     WET_FOR_MIN,
     shift,
     surface,
+    week,
     work_list,
 )
 
@@ -66,3 +67,20 @@ def test_the_roster_is_the_best_there_is(
     best = cheapest(dry, weights, 50 - WORK)
     assert roster.cost == best
     assert roster.lower_bound <= best
+
+
+@pytest.mark.parametrize(("left", "visits"), [(42, 1), (43, 2)])
+def test_a_week_that_is_nearly_full_leaves_the_best_of_what_it_allows(
+    left: int, visits: int
+) -> None:
+    # The shift is over at minute 0: every visit is overtime. Two and the walk between
+    # them take 20 + 3 + 20; one may come at any minute of the hour.
+    shifts = (shift(starts_min=-600, ends_min=0, overtime_max_min=60),)
+    work = work_list(
+        *site((0, 0), (1, 4)), minutes=60, shifts=shifts, weeks=(week(left),),
+        costs=Costs(travel_min=0, overtime_min=0),
+    )  # fmt: skip
+    roster = solve(work, Effort(work=0.3))
+    # T is wet from minute 0; S from 23, or never
+    assert roster.cost == (23 if visits == 2 else 60)
+    assert len(roster.visits) == visits

@@ -18,6 +18,7 @@ from tests.scheduler.solver.solver_builders import (
     shift,
     surface,
     tap,
+    week,
     work_list,
 )
 
@@ -194,3 +195,14 @@ def test_a_duty_that_is_dearer_late_than_left_out_names_the_price() -> None:
     # Begun at 300 it ends at 330, 300 min late: 300 against 150.
     assert only.limit == "no_crew_on_shift"
     assert "until Mon 11:00 (red)" in only.words
+
+
+def test_the_week_has_no_hours_left_for_a_call_out() -> None:
+    night = shift(kind="on_call", call_out_cost=10)
+    full = week(22, regular_min=2858, most_min=2880)
+    only = gaps(work_list(surface(), shifts=(night,), weeks=(full,)))[0]
+    # three minutes' walk and twenty of work would be 23
+    assert only.limit == "week"
+    assert only.words == (
+        "red have 22 min left of the 48 h of work in the week from Mon 3 May"
+    )

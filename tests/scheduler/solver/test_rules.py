@@ -3,8 +3,20 @@ import pytest
 from models.records import Link, Stretch
 from scheduler.solver.cost import Stop
 from scheduler.solver.prepare import Problem, prepare
-from scheduler.solver.rules import lane_fits, rest_fits, stop_fits, surface_fits
-from tests.scheduler.solver.solver_builders import duty, shift, surface, work_list
+from scheduler.solver.rules import (
+    lane_fits,
+    rest_fits,
+    stop_fits,
+    surface_fits,
+    week_fits,
+)
+from tests.scheduler.solver.solver_builders import (
+    duty,
+    shift,
+    surface,
+    week,
+    work_list,
+)
 
 
 def two_surfaces(**fields: object) -> Problem:
@@ -64,3 +76,32 @@ def test_a_crew_rests_between_shifts(start: int, fits: bool) -> None:
     # work ends at 220; 480 minutes of rest until 700
     by_lane = [[Stop(200, 0, 0, 0)], [Stop(start, 0, 1, 0)]]
     assert rest_fits(problem, 0, by_lane) is fits
+
+
+@pytest.mark.parametrize(("left", "fits"), [(29, False), (30, True)])
+def test_overtime_counts_on_top_of_the_week(left: int, fits: bool) -> None:
+    shifts = (shift(overtime_max_min=60),)
+    problem = two_surfaces(shifts=shifts, weeks=(week(left),))
+    # ends at 630, 30 minutes after the shift
+    assert week_fits(problem, 0, [[Stop(610, 0, 0, 0)]]) is fits
+
+
+@pytest.mark.parametrize(("left", "fits"), [(122, False), (123, True)])
+def test_a_call_out_counts_from_the_walk_to_the_last_end(left: int, fits: bool) -> None:
+    problem = two_surfaces(shifts=(shift(kind="on_call"),), weeks=(week(left),))
+    # leaves at 97 for the first at 100; the second ends at 220
+    by_lane = [[Stop(100, 0, 0, 0), Stop(200, 1, 0, 0)]]
+    assert week_fits(problem, 0, by_lane) is fits
+
+
+def test_every_week_is_counted_by_itself() -> None:
+    shifts = (
+        shift(overtime_max_min=60),
+        shift(id="red/2", starts_min=1440, ends_min=2040, overtime_max_min=60),
+    )
+    stops = [[Stop(610, 0, 0, 0)], [Stop(2050, 0, 1, 0)]]  # 30 over, then 30 over
+    one = week(59, shift_ids=("red/day", "red/2"))
+    two = (week(30), week(30, shift_ids=("red/2",)))
+    for weeks, fits in (((one,), False), (two, True)):
+        problem = two_surfaces(shifts=shifts, weeks=weeks, minutes=2880)
+        assert week_fits(problem, 0, stops) is fits

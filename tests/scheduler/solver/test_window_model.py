@@ -1,12 +1,18 @@
 """Windows small enough to know the best answer."""
 
-from models.records import Link, Stretch
+from models.records import Costs, Link, Stretch
 from scheduler.solver.cost import Stop
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import prepare
 from scheduler.solver.window import Window, freed_by, scene
 from scheduler.solver.window_model import solve_window
-from tests.scheduler.solver.solver_builders import duty, shift, surface, work_list
+from tests.scheduler.solver.solver_builders import (
+    duty,
+    shift,
+    surface,
+    week,
+    work_list,
+)
 
 SEED, WORK = 1, 2.0
 
@@ -91,3 +97,31 @@ def test_a_window_that_frees_nothing_proposes_nothing() -> None:
     plan = Plan(prepare(work_list(surface(rewet=None))))
     solved = solve_window(scene(plan, Window((0,), (0,), 0, 100, 5)), WORK, SEED)
     assert (solved.remove, solved.add, solved.proven) == ([], [], True)
+
+
+def test_a_window_keeps_overtime_within_the_week() -> None:
+    # Two rewets and the walk between them take 43 minutes of overtime.
+    late = (shift(starts_min=-600, ends_min=0, overtime_max_min=60),)
+    both = (surface("S"), surface("T"))
+    free = Costs(travel_min=0, overtime_min=0)
+    for weeks, visits in (
+        ((), 2),
+        ((week(43),), 2),
+        ((week(42),), 1),
+        ((week(19),), 0),
+    ):
+        work = work_list(*both, shifts=late, weeks=weeks, costs=free, minutes=60)
+        plan = Plan(prepare(work))
+        improve(plan, Window((0,), (0, 1), 0, 60, 1))
+        assert len(plan.stops()) == visits
+
+
+def test_a_window_keeps_a_call_out_within_the_week() -> None:
+    # From the walk of 3 to the end of the second rewet: 3 + 20 + 3 + 20.
+    call = (shift(kind="on_call"),)
+    both = (surface("S"), surface("T"))
+    for left, visits in ((46, 2), (45, 1), (22, 0)):
+        work = work_list(*both, shifts=call, weeks=(week(left),), minutes=60)
+        plan = Plan(prepare(work))
+        improve(plan, Window((0,), (0, 1), 0, 60, 1))
+        assert len(plan.stops()) == visits

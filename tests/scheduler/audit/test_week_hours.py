@@ -1,0 +1,83 @@
+"""The most hours of a week, counted by hand.
+
+Red gang work 5 shifts of 10 h less half an hour a week: 47.5 h. On Saturday, from
+minute 7200, they may be called out.
+"""
+
+from datetime import timedelta
+
+import pytest
+
+from models.records import AuditReport, Horizon, Rules
+from tests.builders import MONDAY, site, surface
+from tests.scheduler.audit.audit_builders import (
+    audited,
+    site_with,
+    task,
+    visit,
+    work,
+)
+
+WEEK = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=7))
+CALL = "red/call/2027-05-08"
+
+
+def worked(most_h: float) -> AuditReport:
+    """A look with 20 min of overtime on Tuesday, and one in a call-out on Saturday.
+
+    The call-out takes 3 min of walk and 10 of work: 33 min together.
+    """
+    looks = work(tasks=(task("look", latest_min=9000), task("late", latest_min=9000)))
+    visits = [
+        visit("look", 1440 + 670, 10, shift_id="red/day/2027-05-04"),
+        visit("late", 7300, 10, shift_id=CALL),
+    ]
+    where = site_with(rules=Rules(week_hours_max_h=most_h))
+    return audited(visits, [looks], where=where, horizon=WEEK)
+
+
+@pytest.mark.parametrize(("beyond_min", "kept"), [(32, False), (33, True)])
+def test_overtime_and_call_outs_count_on_top_of_the_shifts(
+    beyond_min: int, kept: bool
+) -> None:
+    found = worked(47.5 + beyond_min / 60).violations
+    assert [finding.kind for finding in found] == ([] if kept else ["week"])
+    if found:
+        assert found[0].words == (
+            "Red gang work 48.0 h in the week of 2027-05-03, 33 min of it beyond their "
+            "shifts; 48.0333 h are allowed"
+        )
+
+
+def test_the_week_before_the_plan_counts_too() -> None:
+    # A plan that begins on Tuesday: Monday's shift still takes 9.5 of the 47.5 h.
+    tuesday = Horizon(starts_at=MONDAY + timedelta(days=1), ends_at=WEEK.ends_at)
+    looks = work(tasks=(task("look", latest_min=9000),))
+    late = visit("look", 1440 + 670, 10, shift_id="red/day/2027-05-04")
+    for most_h, kept in ((47.75, False), (48, True)):
+        where = site_with(rules=Rules(week_hours_max_h=most_h))
+        report = audited([late], [looks], where=where, horizon=tuesday)
+        assert (report.violations == ()) is kept
+
+
+def test_shifts_that_are_too_many_by_themselves_are_not_the_rosters_fault() -> None:
+    where = site_with(rules=Rules(week_hours_max_h=40))
+    looks = work(tasks=(task("look"),))
+    assert audited([visit("look", 300, 10)], [looks], where=where).violations == ()
+
+
+def test_a_full_week_is_named_as_the_reason_of_a_gap() -> None:
+    # On call from Monday's end of shift; a rewet of 20 min and a walk of 3 are more
+    # than the quarter of an hour that the week has left.
+    on_call = site().shifts[2].model_copy(update={"days": ("mon",)})
+    where = site_with(
+        shifts=(*site().shifts[:2], on_call),
+        rules=Rules(rest_h=0, week_hours_max_h=47.75),
+    )
+    (gap,) = audited(
+        [visit("lay", 300, 60)], [work(ends_min=940)], (surface(),), where
+    ).gaps[:1]
+    assert gap.limit == "week"
+    assert gap.words == (
+        "no crew has enough left of the 47.75 h of its week Mon 20:00 to 21:40"
+    )
