@@ -51,6 +51,7 @@ from .roster import Missed as Missed
 from .roster import ObjectivePart as ObjectivePart
 from .roster import PartName as PartName
 from .roster import Roster as Roster
+from .roster import SurfaceFloor as SurfaceFloor
 from .roster import Visit as Visit
 from .site import Costs as Costs
 from .site import Rules as Rules

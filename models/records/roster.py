@@ -92,6 +92,22 @@ class ObjectivePart(Record):
     cost: float
 
 
+class SurfaceFloor(Record):
+    """What no roster can spare a surface, had it every crew and all water for itself.
+
+    Attributes
+    ----------
+    cost : float
+        Its dry minutes by weight, lateness and duties left out cost this or more.
+    dry_min : int
+        It is dry for so many minutes or more.
+    """
+
+    surface_id: str
+    cost: float
+    dry_min: int
+
+
 class Roster(Record):
     """A planned week.
 
@@ -112,6 +128,8 @@ class Roster(Record):
         The dry minutes of the objective by state, age and price; dearest first.
     lower_bound : float
         No roster for this work can cost less; proven, see ``bound_words``.
+    floors : tuple of SurfaceFloor
+        The same for each surface by itself.
     """
 
     schema_id: Literal["keepdamp/roster/2"] = "keepdamp/roster/2"
@@ -128,5 +146,6 @@ class Roster(Record):
     cost: float
     lower_bound: float
     bound_words: str
+    floors: tuple[SurfaceFloor, ...] = ()
     seed: int
     solver_words: str = Field(description="solver and effort, for the record")

@@ -22,6 +22,7 @@ def disagreements(roster: Roster, report: AuditReport) -> tuple[str, ...]:
     return (
         *(f"{finding.kind}: {finding.words}" for finding in report.violations),
         *_dry_minutes(roster, report),
+        *_floors(roster, report),
         *_gaps(roster, report),
         *_missed(roster, report),
         *_amounts(roster, report),
@@ -51,6 +52,18 @@ def _dry_minutes(roster: Roster, report: AuditReport) -> Iterator[str]:
             yield (
                 f"{trace.label}: {claimed[trace.surface_id]} dry minutes in the "
                 f"roster, {trace.dry_min} in the audit"
+            )
+
+
+def _floors(roster: Roster, report: AuditReport) -> Iterator[str]:
+    """Ask that what is said to be the least is not more than there is."""
+    least = {floor.surface_id: floor.dry_min for floor in roster.floors}
+    for trace in report.surfaces:
+        if trace.dry_min < least.get(trace.surface_id, 0):
+            yield (
+                f"{trace.label}: no roster could keep it below "
+                f"{least[trace.surface_id]} dry minutes, says the roster; "
+                f"{trace.dry_min} in the audit"
             )
 
 

@@ -67,10 +67,16 @@ def _summary(made: Plan) -> dict[str, Any]:
         "missed": [one.model_dump(mode="json") for one in roster.missed],
         "cost": roster.cost,
         "lower_bound": roster.lower_bound,
+        "unavoidable_dry_min": _unavoidable_min(made),
         "objective": [part.model_dump() for part in roster.objective],
         "dry_shares": [share.model_dump() for share in roster.dry_shares],
         "warnings": [warning.model_dump(mode="json") for warning in made.warnings],
     }
+
+
+def _unavoidable_min(made: Plan) -> int:
+    """Dry minutes that no roster could spare, surface by surface."""
+    return sum(floor.dry_min for floor in made.roster.floors)
 
 
 def _is_rewet(task_id: str, made: Plan) -> bool:
@@ -93,6 +99,11 @@ def _say(made: Plan) -> None:
         f"{summary['rewets']} of them re-wettings; dry for "
         f"{duration(made.report.dry_min)} in {len(roster.gaps)} gaps."
     )
+    if least := _unavoidable_min(made):
+        screen.say(
+            f"No roster can avoid {duration(least)} of that, even if each surface had "
+            "every crew and all the water for itself."
+        )
     if side := side_words(roster, made.report):
         screen.say(side)
     screen.say_table(_objective(made))

@@ -1,176 +1,262 @@
 """Cheapest wetting of every cover at given prices of crew time, all covers abreast.
 
-Time runs in slots of a quarter of an hour. A wetting is taken to begin with its slot,
-to last from its end, and to cost what its cheapest start in the slot costs: better than
-any true visit in that slot, so that the cheapest path of slots never costs more than
-the visits of a roster.
+Time runs in slots of a quarter of an hour. A wetting is taken to begin at the first
+minute that its slot allows, to last from its last possible end, and to cost what its
+cheapest start in the slot costs: better than any true visit in that slot, so that the
+cheapest path of slots never costs more than the visits of a roster.
+
+Whoever is called out for a surface pays a fee once a night. So there are two columns
+for each surface: the fee of the night is still to pay, or it is paid.
 """
 
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from scheduler.solver.prepare import Job, Problem, Surface
-
-SLOT_MIN = 15
-
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int64]
+from scheduler.solver.bound_choices import Choices, Starts
+from scheduler.solver.bound_crews import SLOT_MIN, Crews, Floats, Ints
+from scheduler.solver.prepare import Problem, Surface
 
 
 @dataclass(frozen=True)
-class Action:
-    """A job that a surface may choose: when it may start, and for how long it works."""
+class State:
+    """A surface on its way: next slot to look at, damp until, night paid for or -1."""
 
-    job: Job
-    allowed: NDArray[np.bool_]
-
-
-def action(problem: Problem, job: Job) -> Action:
-    """Find the minutes at which some lane could start a job."""
-    allowed = np.zeros(problem.horizon, bool)
-    for index in job.lanes:
-        first, last = problem.start_range(job, problem.lanes[index])
-        allowed[first : last + 1] = True
-    return Action(job, allowed)
-
-
-def slot_prices(act: Action, price_sum: Floats, extra: Floats | None = None) -> Floats:
-    """Cheapest start of a job in each slot, from running sums of the minute prices.
-
-    ``extra`` is a cost of its own for each start minute.
-    """
-    horizon = len(act.allowed)
-    ends = np.minimum(np.arange(horizon) + act.job.duration, len(price_sum) - 1)
-    prices = price_sum[ends] - price_sum[:horizon]
-    if extra is not None:
-        prices = prices + extra
-    prices = np.where(act.allowed, prices, np.inf)
-    slots = -(-horizon // SLOT_MIN)
-    padded = np.full(slots * SLOT_MIN, np.inf)
-    padded[:horizon] = prices
-    cheapest: Floats = padded.reshape(slots, SLOT_MIN).min(axis=1)
-    return cheapest
+    slot: int
+    until: int
+    paid: int = -1
 
 
 class CoverPaths:
     """Dynamic programme over slots for all surfaces with a cover that dries."""
 
-    def __init__(self, problem: Problem, surfaces: list[Surface]) -> None:
-        self.problem, self.surfaces = problem, surfaces
-        horizon = problem.horizon
-        self.slots = -(-horizon // SLOT_MIN)
-        self.count = len(surfaces)
-        at = np.minimum(np.arange(self.slots) * SLOT_MIN, horizon)
-        shape = (self.slots, self.count)
-        self.dry_sum = np.zeros((horizon + 1, self.count))
-        self.until = np.zeros(shape, np.int64)
-        self.wets: list[list[Action]] = []
-        self.close = np.zeros(self.count)
+    def __init__(
+        self,
+        problem: Problem,
+        crews: Crews,
+        surfaces: list[Surface],
+        starts: Starts,
+        *,
+        in_minutes: bool,
+    ) -> None:
+        self.crews, self.surfaces = crews, surfaces
+        self.horizon, self.count = problem.horizon, len(surfaces)
+        jobs = [
+            (column, problem.jobs[j])
+            for column, surface in enumerate(surfaces)
+            for j in surface.jobs
+            if problem.jobs[j].wets and not problem.jobs[j].covers
+        ]
+        self.choices = Choices(crews, [job for _, job in jobs], starts, late=False)
+        column_of = np.array([column for column, _ in jobs], np.int64)
+        self.column = column_of[self.choices.owner]
+        self.slots = crews.slots
+        self.dry_sum = np.zeros((self.horizon + 1, self.count))
         for column, surface in enumerate(surfaces):
-            total = np.asarray(surface.minutes.covered_sum)
-            ends = _sealed_at(problem, surface)
-            self.dry_sum[:, column] = np.minimum(total, total[min(ends, horizon)])
-            jobs = [problem.jobs[j] for j in surface.jobs]
-            wets = [job for job in jobs if job.wets and not job.covers]
-            self.wets.append([action(problem, job) for job in wets])
-            longest = max((job.duration for job in wets), default=0)
-            full = np.minimum(at + SLOT_MIN - 1 + longest, horizon)
-            self.until[:, column] = np.asarray(surface.minutes.dry_at)[full]
-        self.at_sum = self.dry_sum[at]
+            self.dry_sum[:, column] = _covered_sum(
+                problem, surface, in_minutes=in_minutes
+            )
         self.end_sum = self.dry_sum[-1]
+        self._place_wettings()
         self._prepare_steps()
+        self._order_choices()
+
+    def _place_wettings(self) -> None:
+        """Note from and until when a wetting in each slot keeps each surface damp."""
+        shape = (self.slots, self.count)
+        at = np.full(shape, self.horizon)
+        self.until = np.zeros(shape, np.int64)
+        picked = self.choices
+        ends = np.minimum(picked.last + picked.duration, self.horizon)
+        until = np.zeros(len(ends), np.int64)
+        for column, surface in enumerate(self.surfaces):
+            mine = self.column == column
+            until[mine] = np.asarray(surface.minutes.dry_at)[ends[mine]]
+        np.minimum.at(at, (picked.slot, self.column), picked.first)
+        np.maximum.at(self.until, (picked.slot, self.column), until)
+        self.at_sum = self.dry_sum[at, np.arange(self.count)]
 
     def _prepare_steps(self) -> None:
         """Note where each slot's continuation looks, whatever the prices."""
-        columns = np.arange(self.count)
-        following = np.arange(1, self.slots + 1)[:, None]
-        edge = np.minimum(self.until // SLOT_MIN + 1, self.slots)
-        length = np.maximum(edge - following, 0)
-        level = np.maximum(_log2(length), 0)
-        row = self.slots + 1  # of ``best`` and ``later``, one after the other
-        self.spent = self.dry_sum[self.until, columns]
+        slots, count = self.slots, self.count
+        columns = np.arange(2 * count)
+        following = np.arange(1, slots + 1)[:, None]
+        edge = np.minimum(self.until // SLOT_MIN + 1, slots)
+        edge = np.maximum(edge, following)
+        night_at = self.crews.night_at
+        last = np.array([night.last_slot for night in self.crews.nights] + [-1])
+        night_end = last[night_at][:, None] + 1
+        in_night = np.maximum(np.minimum(edge, night_end), following)
+        soon_end = np.concatenate([edge, in_night], axis=1)
+        # Row ``slots`` holds nothing: there is no later slot in this night.
+        late = np.where(edge < night_end, edge, slots)
+        late = np.concatenate([edge, late], axis=1)
+        length = soon_end - following
+        level = _log2(length)
+        self.levels = slots.bit_length()
+        row = slots + 1  # of ``best`` and ``later``, one after the other
+        self.spent = self.dry_sum[self.until, columns[:count]]
         self.never = self.end_sum - self.spent
-        self.later_at = edge * self.count + columns
+        self.later_at = late * 2 * count + columns
         base = level * row
-        self.soon_at = (base + np.minimum(following, self.slots)) * self.count + columns
-        last = np.maximum(edge - (1 << level), 0)
-        self.last_at = (base + last) * self.count + columns
+        self.soon_at = (base + following) * 2 * count + columns
+        first = np.maximum(soon_end - (1 << level), 0)
+        self.last_at = (base + first) * 2 * count + columns
         self.none_soon = np.where(length > 0, 0.0, np.inf)
+        self.last_of_night = np.zeros(slots, bool)
+        self.last_of_night[last[:-1]] = True
+        halves = np.arange(slots)[:, None] + (1 << np.arange(self.levels - 1))
+        self.halves = np.minimum(halves, slots)
 
-    def solve(self, price_sum: Floats) -> None:
-        """Find the cheapest continuation after a wetting in each slot."""
-        self.prices = np.full((self.slots, self.count), np.inf)
-        self.chosen = np.zeros((self.slots, self.count), np.int64)
-        for column, acts in enumerate(self.wets):
-            for number, act in enumerate(acts):
-                priced = slot_prices(act, price_sum)
-                better = priced < self.prices[:, column]
-                self.chosen[better, column] = number
-                self.prices[better, column] = priced[better]
-        levels = max(1, self.slots.bit_length())
-        self.value = np.zeros((self.slots, self.count))
+    def _order_choices(self) -> None:
+        """Sort the choices by surface, slot and kind, so as to find the cheapest."""
+        called = (self.choices.night >= 0).astype(np.int64)
+        cell = (self.choices.slot * self.count + self.column) * 2 + called
+        self.order = np.argsort(cell, kind="stable")
+        self.cells, self.cell_starts = np.unique(cell[self.order], return_index=True)
+
+    def solve(self, price_sums: Floats, fees: Floats) -> None:
+        """Find the cheapest continuation after a wetting in each slot.
+
+        ``fees`` are those of each night (and a last row of nothing) and surface.
+        """
+        slots, count = self.slots, self.count
+        self.priced = self.choices.prices(price_sums)
+        cheapest = np.full(slots * count * 2, np.inf)
+        if len(self.order):
+            cheapest[self.cells] = np.minimum.reduceat(
+                self.priced[self.order], self.cell_starts
+            )
+        by_cell = cheapest.reshape(slots, count, 2)
+        self.shift_price = np.ascontiguousarray(by_cell[:, :, 0])
+        self.call_price = np.ascontiguousarray(by_cell[:, :, 1])
+        self.fees = fees
+        fee_price = self.call_price + fees[self.crews.night_at]
+        either = np.minimum(self.shift_price, self.call_price)
+        self.value = np.zeros((slots, 2 * count))
         # From a slot on: cheapest wetting (price and all that follows), for stretches
         # of 2**level slots; and the same with the dry time before it.
-        self.best = np.full((levels, self.slots + 1, self.count), np.inf)
-        self.later = np.full((self.slots + 1, self.count), np.inf)
+        self.best = np.full((self.levels, slots + 1, 2 * count), np.inf)
+        self.later = np.full((slots + 1, 2 * count), np.inf)
         best, later = self.best.reshape(-1), self.later.reshape(-1)
-        for slot in range(self.slots - 1, -1, -1):
+        at_sum = np.tile(self.at_sum, 2)
+        spent, never = np.tile(self.spent, 2), np.tile(self.never, 2)
+        here = np.empty(2 * count)
+        levels = np.arange(self.levels - 1)
+        for slot in range(slots - 1, -1, -1):
             then = np.minimum(best[self.soon_at[slot]], best[self.last_at[slot]])
             then += self.none_soon[slot]
-            np.minimum(then, later[self.later_at[slot]] - self.spent[slot], out=then)
-            np.minimum(then, self.never[slot], out=self.value[slot])
-            here = self.prices[slot] + self.value[slot]
-            self.best[0, slot] = here
-            for level in range(1, levels):
-                half = min(slot + (1 << (level - 1)), self.slots)
-                np.minimum(
-                    self.best[level - 1, slot],
-                    self.best[level - 1, half],
-                    out=self.best[level, slot],
-                )
+            np.minimum(then, later[self.later_at[slot]] - spent[slot], out=then)
+            np.minimum(then, never[slot], out=then)
+            to_pay, paid = then[:count], then[count:]
+            np.minimum(paid, to_pay, out=paid)
+            self.value[slot] = then
             np.minimum(
-                self.later[slot + 1], here + self.at_sum[slot], out=self.later[slot]
+                self.shift_price[slot] + to_pay, fee_price[slot] + paid,
+                out=here[:count],
+            )  # fmt: skip
+            np.add(either[slot], paid, out=here[count:])
+            self.best[0, slot] = here
+            wider = np.minimum(
+                self.best[levels, slot + 1], self.best[levels, self.halves[slot]]
             )
+            np.minimum(wider, here, out=self.best[1:, slot])
+            row = self.later[slot + 1].copy()
+            if self.last_of_night[slot]:
+                row[count:] = np.inf
+            np.minimum(row, here + at_sum[slot], out=self.later[slot])
 
-    def after(self, slot: Ints, until: Ints, columns: Ints) -> Floats:
-        """Cheapest cost from some slots on, for covers wet until some minutes."""
+    def after(self, slot: Ints, until: Ints, column: int, paid: Ints) -> Floats:
+        """Cheapest cost from slots on, for a cover damp until minutes.
+
+        ``paid`` is the night that is paid for, or -1.
+        """
         edge = np.minimum(until // SLOT_MIN + 1, self.slots)
-        spent = self.dry_sum[until, columns]
-        never = self.end_sum[columns] - spent
-        later = self.later[edge, columns] - spent
-        length = np.maximum(edge - slot, 0)
-        level = np.maximum(_log2(length), 0)
-        last = np.maximum(edge - (1 << level), 0)
-        soon = np.minimum(self.best[level, np.minimum(slot, self.slots), columns],
-                          self.best[level, last, columns])  # fmt: skip
-        soon = np.where(length > 0, soon, np.inf)
-        cheapest: Floats = np.minimum(np.minimum(never, later), soon)
+        edge = np.maximum(edge, slot)
+        spent = self.dry_sum[until, column]
+        cheapest: Floats = np.minimum(
+            self.end_sum[column] - spent, self._from(slot, edge, edge, spent, column)
+        )
+        last = np.array([night.last_slot for night in self.crews.nights] + [-1])
+        night_end = last[paid] + 1
+        soon_end = np.maximum(np.minimum(edge, night_end), slot)
+        late = np.where(edge < night_end, edge, self.slots)
+        found = self._from(slot, soon_end, late, spent, column + self.count)
+        np.minimum(cheapest, found, out=cheapest, where=paid >= 0)
         return cheapest
 
-    def path(self, column: int, slot: int, until: int) -> list[tuple[int, Action]]:
-        """Follow the cheapest wettings of one cover: slots and what is done."""
-        found: list[tuple[int, Action]] = []
-        follow = self.prices[:, column] + self.value[:, column]
-        at_sum = self.at_sum[:, column]
+    def _from(
+        self, slot: Ints, soon_end: Ints, late: Ints, spent: Floats, column: int
+    ) -> Floats:
+        later = self.later[late, column] - spent
+        length = soon_end - slot
+        level = _log2(length)
+        last = np.maximum(soon_end - (1 << level), 0)
+        soon = np.minimum(self.best[level, slot, column],
+                          self.best[level, last, column])  # fmt: skip
+        soon = np.where(length > 0, soon, np.inf)
+        found: Floats = np.minimum(soon, later)
+        return found
+
+    def path(self, column: int, state: State) -> list[tuple[int, int]]:
+        """Follow the cheapest wettings of one cover.
+
+        Returns
+        -------
+        list of (int, int)
+            The choices, and the night whose fee each pays, or -1.
+        """
+        found: list[tuple[int, int]] = []
+        slot, until, paid = state.slot, state.until, state.paid
+        night_at, count = self.crews.night_at, self.count
+        to_pay = self.best[0, :-1, column]
+        free = self.best[0, :-1, column + count]
         while slot < self.slots:
             spent = self.dry_sum[until, column]
-            costs = follow[slot:] + np.maximum(0.0, at_sum[slot:] - spent)
+            costs = to_pay[slot:].copy()
+            if paid >= 0:
+                end = self.crews.nights[paid].last_slot + 1
+                costs[: max(0, end - slot)] = free[slot:end]
+            costs += np.maximum(0.0, self.at_sum[slot:, column] - spent)
             best = int(costs.argmin())
             if self.end_sum[column] - spent <= costs[best]:
                 break
             step = slot + best
-            found.append((step, self.wets[column][int(self.chosen[step, column])]))
+            night = int(night_at[step])
+            pays = paid != night
+            then = self.value[step, [column, column + count]]
+            shift = self.shift_price[step, column] + then[int(not pays and night >= 0)]
+            fee = self.fees[night, column] if pays else 0.0
+            called = bool(self.call_price[step, column] + fee + then[1] < shift)
+            if called:
+                paid = night
+            elif night < 0 or pays:
+                paid = -1
+            choice = self._choice(step, column, called=called)
+            found.append((choice, night if called and pays else -1))
             slot, until = step + 1, int(self.until[step, column])
         return found
 
+    def _choice(self, slot: int, column: int, *, called: bool) -> int:
+        cell = (slot * self.count + column) * 2 + called
+        place = int(np.searchsorted(self.cells, cell))
+        start = self.cell_starts[place]
+        ends = [*self.cell_starts[place + 1 : place + 2], len(self.order)]
+        mine = self.order[start : ends[0]]
+        return int(mine[self.priced[mine].argmin()])
 
-def _sealed_at(problem: Problem, surface: Surface) -> int:
-    """Earliest end of a compound over the cover; dryness after it is let go."""
-    seals = [problem.jobs[j] for j in surface.jobs if problem.jobs[j].seals]
-    ends = [max(0, job.earliest) + job.duration for job in seals]
-    return min([problem.horizon, *ends])
+
+def _covered_sum(problem: Problem, surface: Surface, *, in_minutes: bool) -> Floats:
+    """Dry minutes before each, but for those that something else may guard."""
+    clock = surface.minutes
+    total = clock.covered_count if in_minutes else clock.covered_sum
+    cost = np.diff(np.asarray(total, np.float64))
+    for job in (problem.jobs[j] for j in surface.jobs):
+        if job.seals:
+            cost[max(0, job.earliest) :] = 0.0
+        elif job.guards and not job.wets:
+            cost[max(0, job.earliest) : max(0, job.latest)] = 0.0
+    return np.concatenate(([0.0], np.cumsum(cost)))
 
 
 def _log2(length: Ints) -> Ints:

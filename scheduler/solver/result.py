@@ -28,6 +28,7 @@ def roster_of(plan: Plan, bound: Bound, seed: int, solver_words: str) -> Roster:
         cost=cost,
         lower_bound=max(0.0, min(cost, round(bound.value - 10**-DIGITS, DIGITS))),
         bound_words=bound.words,
+        floors=bound.floors,
         seed=seed,
         solver_words=solver_words,
     )

@@ -5,7 +5,15 @@ import re
 import pytest
 
 from models.errors import ContradictionError
-from models.records import AuditReport, DryShare, Gap, Missed, ObjectivePart, Roster
+from models.records import (
+    AuditReport,
+    DryShare,
+    Gap,
+    Missed,
+    ObjectivePart,
+    Roster,
+    SurfaceFloor,
+)
 from scheduler.audit.agreement import disagreements, require_agreement
 from tests.scheduler.audit.audit_builders import LENGTH, at, audited, roster, visit
 
@@ -64,6 +72,16 @@ def test_a_true_roster_passes(report: AuditReport) -> None:
 
 def test_the_last_bits_of_a_sum_do_not_matter(report: AuditReport) -> None:
     assert disagreements(claimed(cost=3180.6 + 1e-4), report) == ()
+
+
+def test_a_floor_above_what_the_audit_counts_is_told(report: AuditReport) -> None:
+    floor = SurfaceFloor(surface_id="P1-top", cost=0, dry_min=3180)
+    assert disagreements(claimed(floors=(floor,)), report) == ()
+    higher = floor.model_copy(update={"dry_min": 3181})
+    assert disagreements(claimed(floors=(higher,)), report) == (
+        "P1 top: no roster could keep it below 3181 dry minutes, says the roster; "
+        "3180 in the audit",
+    )
 
 
 def test_a_gap_a_minute_short_is_told_both_ways(report: AuditReport) -> None:
