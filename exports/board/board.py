@@ -4,7 +4,13 @@ from datetime import timedelta
 
 from exports.axis import Axis, Mark
 from exports.board.limits import HEIGHT as LIMIT_HEIGHT
-from exports.board.limits import LimitRow, cover_rows, crew_rows, water_rows
+from exports.board.limits import (
+    LimitRow,
+    cover_rows,
+    crew_rows,
+    heat_ban_rows,
+    water_rows,
+)
 from exports.board.strip import HEIGHT, Strip, strip
 from exports.forecast_side import side_words
 from exports.html_page import lay_out
@@ -107,7 +113,7 @@ def page(
             )
             for trace in report.surfaces
         ),
-        crews=crew_rows(site, report, axis),
+        crews=(*heat_ban_rows(site, report, axis), *crew_rows(site, report, axis)),
         water=water_rows(site, report, axis),
         covers=cover_rows(report, axis, site.units),
         strip_height=HEIGHT,

@@ -67,6 +67,30 @@ def crew_rows(site: Site, report: AuditReport, axis: Axis) -> tuple[LimitRow, ..
     return tuple(rows)
 
 
+def heat_ban_rows(site: Site, report: AuditReport, axis: Axis) -> tuple[LimitRow, ...]:
+    """Show when nobody works outdoors; no row where that is never."""
+    if not report.heat_bans:
+        return ()
+    clock = WallClock(site.timezone)
+    bars = tuple(
+        Bar(
+            from_min=axis.minute(ban.starts_at),
+            width_min=axis.minute(ban.ends_at) - axis.minute(ban.starts_at),
+            used=HEIGHT,
+            full=True,
+            words=f"{clock.span(ban.starts_at, ban.ends_at)}: nobody works outdoors",
+        )
+        for ban in report.heat_bans
+    )
+    spoken = f"Heat ban: nobody works outdoors in {len(bars)} stretches"
+    return (
+        LimitRow(
+            label="Heat ban", note="nobody works outdoors", bars=bars, framed=True,
+            line="", spoken=spoken,
+        ),
+    )  # fmt: skip
+
+
 def _shift_bar(shift: ShiftTrace, axis: Axis, clock: WallClock) -> Bar:
     start, end = axis.minute(shift.starts_at), axis.minute(shift.ends_at)
     worked = shift.busy_min + shift.travel_min

@@ -5,7 +5,7 @@ bounds, defaults and whether it must be there all come from the record itself.
 """
 
 from dataclasses import dataclass
-from datetime import datetime, time
+from datetime import date, datetime, time
 from functools import cached_property
 from types import NoneType, UnionType
 from typing import Any, Generic, Literal, TypeVar, Union, get_args, get_origin
@@ -22,7 +22,7 @@ R = TypeVar("R", bound=Record)
 
 Sort = Literal[
     "quantity", "whole", "flag", "word", "words", "text", "texts", "id", "instant",
-    "clock", "breaks", "pairs",
+    "clock", "date", "breaks", "pairs",
 ]  # fmt: skip
 
 
@@ -190,8 +190,8 @@ def _sort(column: Column, plain: object, is_list: bool, has_words: bool) -> Sort
     if plain is str:
         return "texts" if is_list else "text"
     sorts: dict[object, Sort] = {
-        int: "whole", bool: "flag", time: "clock", AwareDatetime: "instant",
-        datetime: "instant",
+        int: "whole", bool: "flag", time: "clock", date: "date",
+        AwareDatetime: "instant", datetime: "instant",
     }  # fmt: skip
     if plain not in sorts:
         raise TypeError(f"no file can give {column.field}: {plain}")

@@ -30,6 +30,7 @@ _INSTANT = (
     r"^\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}(:\d{2}(\.\d+)?)?( ?(Z|[+-]\d{2}:?\d{2}))?$"
 )
 _CLOCK = r"^\d{2}:\d{2}(:\d{2})?$"
+_DATE = r"^\d{4}-\d{2}-\d{2}$"
 _BREAK = r"^\d{2}:\d{2}\s*(-|–|to)\s*\d{2}:\d{2}$"
 
 
@@ -161,6 +162,7 @@ _BY_SORT: dict[Sort, Callable[[ColumnReading], Schema]] = {
     "id": _id,
     "instant": lambda _: {"type": "string", "pattern": _INSTANT},
     "clock": lambda _: {"type": "string", "pattern": _CLOCK},
+    "date": lambda _: {"type": "string", "pattern": _DATE},
     "breaks": lambda column: _list_of(column, {"type": "string", "pattern": _BREAK}),
     "pairs": _pairs,
 }

@@ -7,7 +7,7 @@ from models.files.gather import Gatherer
 from models.files.record_reader import Entry
 from models.files.references import KnownIds, check_references, check_unique
 from models.files.site_toml import SiteFile
-from models.records import Break, Mix, Rules, ShiftPattern, WaterPoint
+from models.records import Break, HeatBan, Mix, Rules, ShiftPattern, WaterPoint
 
 _DAY_MIN = 24 * 60
 
@@ -22,6 +22,8 @@ def check_site(site: SiteFile, known: KnownIds, gather: Gatherer) -> None:
             match entry.record:
                 case ShiftPattern():
                     _check_breaks(entry, entry.record, gather)
+                case HeatBan():
+                    _check_ban(entry, entry.record, gather)
                 case WaterPoint():
                     _check_tank(entry, entry.record, gather)
                 case Mix():
@@ -49,6 +51,19 @@ def _check_breaks(entry: Entry[Any], shift: ShiftPattern, gather: Gatherer) -> N
         elif begins < free_from:
             keep(span, "breaks that do not overlap")
         free_from = max(free_from, ends)
+
+
+def _check_ban(entry: Entry[Any], ban: HeatBan, gather: Gatherer) -> None:
+    if ban.starts == ban.ends:
+        gather.add(
+            entry.place("ends"), f"{entry.label}ends", f"{ban.ends:%H:%M}",
+            "another clock time than that of starts",
+        )  # fmt: skip
+    if ban.from_date and ban.until_date and ban.until_date < ban.from_date:
+        gather.add(
+            entry.place("until"), f"{entry.label}until", f"{ban.until_date}",
+            f"from, {ban.from_date}, or a later day",
+        )  # fmt: skip
 
 
 def _check_weeks(site: SiteFile, gather: Gatherer) -> None:

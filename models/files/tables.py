@@ -12,6 +12,7 @@ from models.records import (
     CoverStock,
     Crew,
     Delivery,
+    HeatBan,
     Mix,
     Pour,
     Reading,
@@ -72,6 +73,18 @@ SHIFT = Table(
         Column("on_call", "on_call"),
     ),
     unique="id",
+)
+
+HEAT_BAN = Table(
+    "heat_ban",
+    HeatBan,
+    (
+        Column("starts", "starts"),
+        Column("ends", "ends"),
+        Column("from", "from_date"),
+        Column("until", "until_date"),
+        Column("above", "above_c", "temperature"),
+    ),
 )
 
 CREW = Table(
@@ -293,6 +306,7 @@ READING = Table(
 LISTED: tuple[Inner, ...] = (
     Inner("zone", "zones", ZONE),
     Inner("shift", "shifts", SHIFT),
+    Inner("heat_ban", "heat_bans", HEAT_BAN),
     Inner("crew", "crews", CREW),
     Inner("water", "water_points", WATER),
     Inner("cover", "covers", COVER),

@@ -2,12 +2,13 @@
 
 import re
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
-from datetime import time
+from datetime import date, datetime, time
 from math import isfinite
 
 from models.files.columns import Bounds, ColumnReading, Sort
-from models.files.local_time import LocalTime, read_clock
+from models.files.local_time import FIRST_YEAR, LAST_YEAR, LocalTime, read_clock
 from models.files.refused import Refused
 from models.files.words import called, did_you_mean, one_of, say, tidy
 from models.quantities import UNITS, read_quantity
@@ -20,6 +21,8 @@ WANTED_ID = (
 _ID = re.compile(r"[^\W_][\w .+#()-]{0,39}")
 _SPAN = re.compile(r"\s*(\d{2}:\d{2})\s*(?:-|–|to)\s*(\d{2}:\d{2})\s*")
 WANTED_SPAN = "spans of clock time such as 12:00-12:30"
+_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+WANTED_DATE = "a date such as 2027-06-07"
 _YES, _NO = ("yes", "true"), ("no", "false")
 
 
@@ -74,6 +77,8 @@ def wanted(column: ColumnReading) -> str:
             return "true or false"
         case "clock":
             return "a clock time such as 06:00"
+        case "date":
+            return WANTED_DATE
         case "instant":
             return "a date and time such as 2027-06-07 06:00"
         case "breaks":
@@ -241,6 +246,18 @@ def _clock(raw: object, column: ColumnReading) -> time:
     return read_clock(raw)
 
 
+def _date(raw: object, column: ColumnReading) -> date:
+    del column  # every date is read alike
+    if isinstance(raw, str) and _DATE.fullmatch(raw.strip()):
+        with suppress(ValueError):
+            raw = date.fromisoformat(raw.strip())
+    if not isinstance(raw, date) or isinstance(raw, datetime):
+        raise Refused(WANTED_DATE)
+    if not FIRST_YEAR <= raw.year <= LAST_YEAR:
+        raise Refused(f"a year from {FIRST_YEAR} to {LAST_YEAR}")
+    return raw
+
+
 def _breaks(raw: object, column: ColumnReading) -> tuple[Break, ...]:
     spans = []
     for text in _listed(raw, column):
@@ -283,6 +300,7 @@ _READERS: dict[Sort, Callable[[object, ColumnReading], object]] = {
     "texts": _texts,
     "id": _id,
     "clock": _clock,
+    "date": _date,
     "breaks": _breaks,
     "pairs": _pairs,
 }

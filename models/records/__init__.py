@@ -17,6 +17,7 @@ from .cover import CoverProperties as CoverProperties
 from .cover import CoverStock as CoverStock
 from .crew import Break as Break
 from .crew import Crew as Crew
+from .crew import HeatBan as HeatBan
 from .crew import ShiftPattern as ShiftPattern
 from .crew import Skill as Skill
 from .crew import Weekday as Weekday
@@ -37,6 +38,7 @@ from .report import CoverTrace as CoverTrace
 from .report import CoverUse as CoverUse
 from .report import Finding as Finding
 from .report import FindingKind as FindingKind
+from .report import HeatBanTrace as HeatBanTrace
 from .report import Phase as Phase
 from .report import PhaseKind as PhaseKind
 from .report import ShiftTrace as ShiftTrace

@@ -1,6 +1,6 @@
 """Crews and the shift patterns they work."""
 
-from datetime import time
+from datetime import date, time
 from typing import Literal
 
 from pydantic import Field
@@ -16,6 +16,25 @@ class Break(Record):
 
     starts: time
     ends: time
+
+
+class HeatBan(Record):
+    """Hours of the day in which nobody works outdoors, between local clock times.
+
+    Attributes
+    ----------
+    from_date, until_date : date or None
+        First and last local day of it; None for as long as the plan reaches.
+    above_c : float or None
+        It holds only on days whose forecast goes above this air temperature in an hour
+        that the ban touches; None for whatever weather. [°C]
+    """
+
+    starts: time
+    ends: time
+    from_date: date | None = None
+    until_date: date | None = None
+    above_c: float | None = Field(None, ge=-60, le=60)
 
 
 class ShiftPattern(Record):

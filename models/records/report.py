@@ -19,6 +19,7 @@ FindingKind = Literal[
     "travel",
     "shift",
     "break",
+    "heat_ban",
     "rest",
     "week",
     "skill",
@@ -40,9 +41,9 @@ PhaseKind = Literal[
 #: Kinds that no roster may have: the solver promises to keep them.
 VIOLATIONS: frozenset[str] = frozenset(
     {
-        "overlap", "travel", "shift", "break", "rest", "week", "skill", "people",
-        "window", "order", "duration", "water_flow", "water_allotment", "tank_level",
-        "drying_clock",
+        "overlap", "travel", "shift", "break", "heat_ban", "rest", "week", "skill",
+        "people", "window", "order", "duration", "water_flow",
+        "water_allotment", "tank_level", "drying_clock",
     }
 )  # fmt: skip
 
@@ -147,6 +148,13 @@ class CoverUse(Record):
     area_m2: float
 
 
+class HeatBanTrace(Record):
+    """A stretch in which nobody works, for the heat."""
+
+    starts_at: Instant
+    ends_at: Instant
+
+
 class AuditReport(Record):
     """Everything the audit counted.
 
@@ -160,6 +168,7 @@ class AuditReport(Record):
     surfaces: tuple[SurfaceTrace, ...]
     water: tuple[WaterTrace, ...]
     shifts: tuple[ShiftTrace, ...]
+    heat_bans: tuple[HeatBanTrace, ...] = ()
     covers: tuple[CoverTrace, ...]
     dry_min: int = Field(ge=0)
     forecast_dry_min: int | None = Field(None, ge=0)

@@ -17,6 +17,7 @@ Limit = Literal[
     "water_flow",
     "water_allotment",
     "tank_empty",
+    "heat_ban",
     "rest",
     "week",
     "window",

@@ -7,7 +7,7 @@ from pydantic import Field
 from models.quantities import Instant, Units
 from models.records.base import Record
 from models.records.cover import CoverStock
-from models.records.crew import Crew, ShiftPattern
+from models.records.crew import Crew, HeatBan, ShiftPattern
 from models.records.mix import Mix
 from models.records.pour import MethodKey
 from models.records.water import WaterPoint
@@ -106,6 +106,7 @@ class Site(Record):
     roughness_mm: float = Field(10, ge=0.1, le=100)
     zones: tuple[Zone, ...] = Field(min_length=1)
     shifts: tuple[ShiftPattern, ...] = Field(min_length=1)
+    heat_bans: tuple[HeatBan, ...] = ()
     crews: tuple[Crew, ...] = Field(min_length=1)
     water_points: tuple[WaterPoint, ...] = Field(min_length=1)
     covers: tuple[CoverStock, ...] = ()

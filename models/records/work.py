@@ -301,6 +301,8 @@ class WorkList(Record):
         own walk between them too, as some studies count.
     water_points : dict
         Zone id to the ids of the supplies it can reach, nearest first.
+    heat_bans : tuple of Stretch
+        Nobody works in them; in order, without overlap.
     rest_min : int
         Between a crew's last job in one shift or call-out and its first in the next.
     weeks : tuple of CrewWeek
@@ -322,6 +324,7 @@ class WorkList(Record):
     walks_on_surface: bool = False
     water_points: dict[str, tuple[str, ...]]
     costs: Costs
+    heat_bans: tuple[Stretch, ...] = ()
     rest_min: int
     weeks: tuple[CrewWeek, ...] = ()
     rewet_at_reserve_fraction: float

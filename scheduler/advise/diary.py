@@ -5,11 +5,12 @@ people, shifts, breaks, the walk from the crew's home zone, daily rest, water, o
 visit at a time.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from models.records import CrewShift, Floats, SurfaceWork, Task, WorkList
+from models.records import CrewShift, Floats, Stretch, SurfaceWork, Task, WorkList
 from scheduler.advise.draws import Draws
 
 
@@ -51,7 +52,7 @@ class Diary:
             if shift.kind == "shift" or shift.id in called
         }
         self._open = {
-            shift.id: _between_breaks(shift, walks[shift.home_zone])
+            shift.id: _between_breaks(shift, work.heat_bans, walks[shift.home_zone])
             for shift in self._shifts.values()
         }
         supplies = {supply.id: supply for supply in work.supplies}
@@ -140,12 +141,17 @@ class Diary:
                 ]
 
 
-def _between_breaks(shift: CrewShift, walk_min: int) -> list[tuple[int, int]]:
-    """Stretches in which the crew may work at the surface, overtime included."""
+def _between_breaks(
+    shift: CrewShift, heat_bans: Sequence[Stretch], walk_min: int
+) -> list[tuple[int, int]]:
+    """Stretches in which the crew may work at the surface, overtime included.
+
+    Nobody works in breaks or heat bans.
+    """
     begins = shift.starts_min + walk_min
     ends = shift.ends_min + shift.overtime_max_min
     stretches = []
-    for pause in shift.breaks:
+    for pause in sorted((*shift.breaks, *heat_bans), key=lambda p: p.from_min):
         stretches.append((begins, min(ends, pause.from_min)))
         begins = max(begins, pause.until_min)
     stretches.append((begins, ends))

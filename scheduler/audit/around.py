@@ -13,6 +13,7 @@ from scheduler.audit.windows import Window
 Reason = Literal[
     "window",
     "nobody",
+    "ban",
     "hands",
     "hours",
     "rest",
@@ -27,6 +28,7 @@ Reason = Literal[
 LIMITS: dict[Reason, Limit] = {
     "window": "window",
     "nobody": "no_crew_on_shift",
+    "ban": "heat_ban",
     "hands": "no_skill",
     "hours": "no_crew_on_shift",
     "rest": "rest",
@@ -46,5 +48,6 @@ class Around:
     site: Site
     clock: SiteClock
     windows: Sequence[Window]
+    bans: Sequence[tuple[int, int]]
     turns: Sequence[Turn]
     water: Sequence[PointPlay]

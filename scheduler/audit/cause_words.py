@@ -36,6 +36,8 @@ def reason_words(
         return f"{what} may not begin {when}"
     if reason == "nobody":
         return f"no crew on shift {when}"
+    if reason == "ban":
+        return f"nobody works outdoors in the heat ban {when}"
     if reason == "hands":
         skills = ", ".join(task.skills)
         return f"{what} takes {task.people} people ({skills}); no such crew on {when}"

@@ -20,12 +20,17 @@ def crew_reasons(
 ) -> list[tuple[Reason, Flags]]:
     """Tell at which starts, of all crews together, each step is passed."""
     names: tuple[Reason, ...] = (
-        "nobody", "hands", "hours", "rest", "week", "busy", "walk",
+        "nobody", "ban", "hands", "hours", "rest", "week", "busy", "walk",
     )  # fmt: skip
     passed = {name: np.zeros(len(starts), bool) for name in names}
+    cool = np.ones(len(starts), bool)
+    for first, last in on.bans:
+        cool &= (starts + task.duration_min <= first) | (starts >= last)
     for window in on.windows:
         here = _on_shift(window, starts)
         passed["nobody"] |= here
+        here = here & cool
+        passed["ban"] |= here
         crew = window.crew
         if task.people > crew.people or not set(task.skills) <= set(crew.skills):
             continue

@@ -32,6 +32,7 @@ from scheduler.audit.drying import check_drying
 from scheduler.audit.duties import check_duties, missed_tasks
 from scheduler.audit.found import found
 from scheduler.audit.gaps import dry_stretches
+from scheduler.audit.heat_bans import ban_spans, ban_traces, check_bans
 from scheduler.audit.inspections import check_inspections
 from scheduler.audit.jobs import Job, by_surface, jobs_of
 from scheduler.audit.layers import amounts, costs, dry_shares
@@ -93,7 +94,8 @@ def replay(
     )
     water = play_water(site, jobs, clock, works)
     covers = play_covers(site, surfaces, works, jobs, clock)
-    around_it = Around(site, clock, windows, turns, water)
+    bans = ban_spans(site_input, clock)
+    around_it = Around(site, clock, windows, bans, turns, water)
     gaps = _gaps(played, jobs, around_it)
     missed = _missed(played, jobs, around_it)
 
@@ -102,6 +104,7 @@ def replay(
     findings += check_terms(surfaces, works, hydration, site.costs, clock)
     findings += check_crews(site, turns, clock)
     findings += check_weeks(site, turns, clock)
+    findings += check_bans(bans, jobs, clock)
     findings += check_duties(jobs, played, clock)
     findings += check_water(site, water, jobs, clock)
     findings += check_covers(site, covers, clock)
@@ -119,6 +122,7 @@ def replay(
         surfaces=surface_traces(surfaces, played, jobs, clock),
         water=water_traces(water, clock),
         shifts=shift_traces(site, windows, turns, clock),
+        heat_bans=ban_traces(bans, clock),
         covers=cover_traces(covers, clock),
         dry_min=int(played.dry.sum()),
         dry_shares=dry_shares(surfaces, played, site.costs, clock),

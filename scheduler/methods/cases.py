@@ -13,6 +13,7 @@ from models.records import (
 )
 from scheduler.methods.figures import Figures, figures_for
 from scheduler.methods.gangs import Gangs
+from scheduler.methods.heat_bans import heat_bans
 from scheduler.methods.local_clock import LocalClock
 from scheduler.methods.protocol import Case
 from scheduler.methods.shifts import crew_shifts
@@ -116,6 +117,6 @@ def cases_of(
         hydration=hydration,
         drying=drying,
         table=table,
-        gangs=Gangs(site.crews, crew_shifts(site, horizon)),
+        gangs=Gangs(site.crews, crew_shifts(site, horizon), heat_bans(site_input)),
         calendar=site_calendar(site, horizon, table["all"]["cool_morning"]),
     )

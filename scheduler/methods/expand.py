@@ -67,6 +67,7 @@ def expand(
         travel_min=travel_min(site),
         water_points={zone.id: zone.water_points for zone in site.zones},
         costs=site.costs,
+        heat_bans=cases.gangs.heat_bans,
         rest_min=round(60 * site.rules.rest_h),
         weeks=crew_weeks(site, horizon, cases.gangs.shifts),
         rewet_at_reserve_fraction=site.rules.rewet_at_reserve_fraction,

@@ -3,7 +3,7 @@
 from models.records import Material, Stretch, Task
 from scheduler.methods.cautions import cautions
 from scheduler.methods.protocol import Case, Chain
-from scheduler.methods.stretches import merge
+from scheduler.methods.stretches import merge, split
 from scheduler.methods.worktime import labour_of_fog
 
 
@@ -27,7 +27,8 @@ class Fogging:
 def _stretches(case: Case) -> tuple[Stretch, ...]:
     """Where fog is needed, and for some hours where the cover is late.
 
-    A surface that waits for compound gets no more water once its sheen has gone.
+    A surface that waits for compound gets no more water once its sheen has gone. Heat
+    bans are stretches of their own: stints end at them and begin anew behind them.
     """
     wanted = list(case.fog_needed)
     until_min = case.fog_until_min
@@ -36,7 +37,12 @@ def _stretches(case: Case) -> tuple[Stretch, ...]:
         if until_min > case.late_min:
             wanted.append(Stretch(from_min=case.late_min, until_min=until_min))
     from_min = max(0, case.exposed_min)
-    return merge(wanted, from_min, min(until_min, case.horizon_min))
+    edges = [m for b in case.gangs.heat_bans for m in (b.from_min, b.until_min)]
+    return tuple(
+        part
+        for stretch in merge(wanted, from_min, min(until_min, case.horizon_min))
+        for part in split(stretch, edges)
+    )
 
 
 def _stint_task(case: Case, number: int, stint: Stretch) -> Task:

@@ -3,15 +3,17 @@
 from dataclasses import dataclass
 from itertools import pairwise
 
-from models.records import Crew, CrewShift, Skill
+from models.records import Crew, CrewShift, Skill, Stretch
+from scheduler.methods.stretches import merge
 
 
 @dataclass(frozen=True)
 class Gangs:
-    """The crews of the site and their shifts."""
+    """The crews of the site, their shifts, and when heat keeps all of them off."""
 
     crews: tuple[Crew, ...]
     shifts: tuple[CrewShift, ...]
+    heat_bans: tuple[Stretch, ...] = ()
 
     def largest(self, skill: Skill) -> int:
         """People of the largest gang with a skill; 0 if nobody has it."""
@@ -42,10 +44,15 @@ class Gangs:
         worked = [shift for shift in able if shift.kind == "shift"]
         stretches = []
         for shift in worked or able:
-            cuts = [(b.from_min, b.until_min) for b in shift.breaks]
+            cuts = [(b.from_min, b.until_min) for b in self._pauses(shift)]
             edges = [(0, shift.starts_min), *cuts, (shift.ends_min, 0)]
             stretches += [later[0] - one[1] for one, later in pairwise(edges)]
         return max(stretches, default=0)
+
+    def _pauses(self, shift: CrewShift) -> tuple[Stretch, ...]:
+        """Join the breaks and heat bans of a shift where they overlap."""
+        pauses = (*shift.breaks, *self.heat_bans)
+        return merge(pauses, shift.starts_min, shift.ends_min)
 
     def cuts(self, skill: Skill, from_min: int, until_min: int) -> tuple[int, ...]:
         """Minutes at which a shift or break of skilled people begins or ends."""
@@ -55,7 +62,7 @@ class Gangs:
             if skill in s.skills
             for stretch in (
                 (s.starts_min, s.ends_min),
-                *((b.from_min, b.until_min) for b in s.breaks),
+                *((b.from_min, b.until_min) for b in self._pauses(s)),
             )
             for minute in stretch
         }

@@ -1,6 +1,7 @@
 """Arithmetic of stretches of minutes."""
 
 from collections.abc import Iterable
+from itertools import pairwise
 
 from models.records import Stretch
 
@@ -9,6 +10,13 @@ def clip(stretch: Stretch, from_min: int, until_min: int) -> Stretch | None:
     """Part of a stretch between two minutes; None if there is none."""
     start, end = max(stretch.from_min, from_min), min(stretch.until_min, until_min)
     return Stretch(from_min=start, until_min=end) if start < end else None
+
+
+def split(stretch: Stretch, edges: Iterable[int]) -> tuple[Stretch, ...]:
+    """Parts of a stretch between the edges that lie in it."""
+    inside = sorted(m for m in edges if stretch.from_min < m < stretch.until_min)
+    bounds = (stretch.from_min, *dict.fromkeys(inside), stretch.until_min)
+    return tuple(Stretch(from_min=a, until_min=b) for a, b in pairwise(bounds))
 
 
 def merge(

@@ -5,11 +5,11 @@ from a visit that breaks two. A limit that is new to the roster gets its questio
 and its words in ``reasons.py``.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import product
 from typing import NamedTuple
 
-from models.records import Limit
+from models.records import Limit, Stretch
 from scheduler.solver.cost import Stop, lane_cost
 from scheduler.solver.plan import LEAST_GAIN, Plan
 from scheduler.solver.prepare import Job, Lane
@@ -20,6 +20,7 @@ from scheduler.solver.water_words import refused_by
 LIMITS: tuple[Limit, ...] = (
     "no_crew_on_shift",
     "no_skill",
+    "heat_ban",
     "crews_busy",
     "travel",
     "rest",
@@ -87,6 +88,8 @@ def _crew_hurdles(
     shift, end = lane.shift, start + job.duration
     if shift.people < job.task.people or not set(job.task.skills) <= set(shift.skills):
         yield "no_skill"
+    if any(b.from_min < end and start < b.until_min for b in bans_of(plan)):
+        yield "heat_ban"
     others = [stop for stop in plan.by_lane[lane.index] if stop != own]
     if in_the_way(plan, lane, others, start, end):
         yield "crews_busy"
@@ -108,7 +111,13 @@ def in_the_way(
         for stop in stops
         if stop.start < end and plan.end(stop) > start
     ]
-    return found + [(b, None) for a, b in lane.breaks if a < end and b > start]
+    pauses = ((b.from_min, b.until_min) for b in lane.shift.breaks)
+    return found + [(b, None) for a, b in pauses if a < end and b > start]
+
+
+def bans_of(plan: Plan) -> Sequence[Stretch]:
+    """Stretches in which heat keeps everybody off."""
+    return plan.problem.work.heat_bans
 
 
 def _walks_fit(

@@ -10,7 +10,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import ceil, floor
 
-from models.records import CrewShift, CrewWeek, SurfaceWork, Task, WaterSupply, WorkList
+from models.records import (
+    CrewShift,
+    CrewWeek,
+    Stretch,
+    SurfaceWork,
+    Task,
+    WaterSupply,
+    WorkList,
+)
 from scheduler.solver.minutes import SurfaceMinutes, surface_minutes
 
 _UNITS_PER_L = 1_000_000
@@ -180,7 +188,7 @@ def prepare(work: WorkList) -> Problem:
             starts=shift.starts_min,
             ends=shift.ends_min,
             closes=_closes(shift),
-            breaks=tuple(sorted((b.from_min, b.until_min) for b in shift.breaks)),
+            breaks=_pauses(shift, work.heat_bans),
             call_out_cost=shift.call_out_cost if shift.kind == "on_call" else 0.0,
         )
         for index, shift in enumerate(shifts)
@@ -235,6 +243,20 @@ def _weeks_of(crew_id: str, work: WorkList, lanes: Iterable[Lane]) -> tuple[Week
         for week in work.weeks
         if week.crew_id == crew_id
     )
+
+
+def _pauses(
+    shift: CrewShift, heat_bans: Iterable[Stretch]
+) -> tuple[tuple[int, int], ...]:
+    """Join the breaks and heat bans of a shift where they overlap."""
+    met = [b for b in heat_bans if b.from_min < _closes(shift)]
+    met = [b for b in met if b.until_min > shift.starts_min]
+    merged: list[tuple[int, int]] = []
+    for a, b in sorted((b.from_min, b.until_min) for b in (*shift.breaks, *met)):
+        if merged and a <= merged[-1][1]:
+            a, b = merged[-1][0], max(b, merged.pop()[1])
+        merged.append((a, b))
+    return tuple(merged)
 
 
 def _closes(shift: CrewShift) -> int:

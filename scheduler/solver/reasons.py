@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from models.records import Limit
-from scheduler.solver.hurdles import Try, in_the_way
+from scheduler.solver.hurdles import Try, bans_of, in_the_way
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job, Lane
 from scheduler.solver.rules import beyond_week_min
@@ -22,6 +22,7 @@ class Reasons:
         self.words: dict[Limit, Callable[[Sequence[Try]], str]] = {
             "no_crew_on_shift": self._nobody,
             "no_skill": self._unable,
+            "heat_ban": self._too_hot,
             "crews_busy": self._busy,
             "travel": self._too_far,
             "rest": self._tired,
@@ -75,6 +76,16 @@ class Reasons:
             for shift in (lane.shift for lane in _lanes(met))
         )
         return f"{task.title.lower()} takes {needs}; on shift: {have}"
+
+    def _too_hot(self, met: Sequence[Try]) -> str:
+        start, end = met[0].start, met[0].start + met[0].job.duration
+        ban = next(
+            ban
+            for ban in bans_of(self.plan)
+            if ban.from_min < end and start < ban.until_min
+        )
+        when = self.say.until(ban.from_min, ban.until_min)
+        return f"nobody works outdoors in the heat ban {when}"
 
     def _busy(self, met: Sequence[Try]) -> str:
         job, start = met[0].job, met[0].start

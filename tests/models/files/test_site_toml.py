@@ -1,6 +1,7 @@
 """``site.toml``: each fault gives one problem, with its line."""
 
 from contextlib import suppress
+from datetime import date, time
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -298,3 +299,43 @@ def test_shifts_beyond_the_most_hours_of_a_week_are_refused(tmp_path: Path) -> N
     enough = changed(SITE, ("[rules]", "[rules]\nweek_hours_max = 46.25"))
     rules = read_site(write_site(tmp_path / "b", {"site.toml": enough})).site.rules
     assert rules.week_hours_max_h == 46.25
+
+
+BAN = """\
+[[heat_ban]]
+starts = "12:30"
+ends = "15:00"
+{}
+[[cover]]
+kind = "burlap_double\""""
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        ('from = "1 June"', "from: found '1 June'; wanted a date such as 2027-06-07"),
+        ("from = 2027-02-30", None),
+        ('from = "2027-02-30"', "from: found '2027-02-30'; wanted a date such as"),
+        ("until = 1999-06-07", "until: found 1999-06-07; wanted a year from 2000 to"),
+        ("from = 2027-06-02\nuntil = 2027-06-01",
+         "until: found 2027-06-01; wanted from, 2027-06-02, or a later day"),
+        ('above = "hot"', "above: found 'hot'; wanted a number for temperature"),
+    ],
+)  # fmt: skip
+def test_a_heat_ban_that_cannot_be_read(
+    tmp_path: Path, more: str, said: str | None
+) -> None:
+    old = '[[cover]]\nkind = "burlap_double"'
+    site = changed(SITE, (old, BAN.format(more)))
+    found = lines(write_site(tmp_path, {"site.toml": site}))
+    assert (f"[[heat_ban]] {said}" if said else "wanted valid TOML") in found[0]
+
+
+def test_heat_bans_are_read_with_dates_bare_or_quoted(tmp_path: Path) -> None:
+    more = 'from = 2027-06-01\nuntil = "2027-09-15"\nabove = "95 degF"'
+    old = '[[cover]]\nkind = "burlap_double"'
+    site = changed(SITE, (old, BAN.format(more)))
+    (ban,) = read_site(write_site(tmp_path, {"site.toml": site})).site.heat_bans
+    assert (ban.starts, ban.ends) == (time(12, 30), time(15))
+    assert (ban.from_date, ban.until_date) == (date(2027, 6, 1), date(2027, 9, 15))
+    assert ban.above_c == pytest.approx(35)

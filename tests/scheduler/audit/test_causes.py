@@ -14,6 +14,7 @@ from models.records import (
     CompetingUse,
     Crew,
     Gap,
+    HeatBan,
     Link,
     Rules,
     Site,
@@ -296,3 +297,11 @@ def test_a_missed_duty_that_follows_a_missed_one_has_the_cause_of_that() -> None
     first, second_one = report.missed
     assert first.limit == "no_skill"
     assert (second_one.task_id, second_one.words) == ("P1-top/lift", first.words)
+
+
+def test_the_heat_ban_keeps_everybody_off() -> None:
+    # Dry from 630, 16:30; the ban from 16:00 leaves no time before curing ends.
+    ban = HeatBan(starts=time(16), ends=time(18))
+    gap = gap_of([EARLY], by_day(), site_with(heat_bans=(ban,)))
+    assert gap.limit == "heat_ban"
+    assert gap.words == ("nobody works outdoors in the heat ban Mon 16:30 to 16:50")

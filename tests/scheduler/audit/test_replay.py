@@ -1,13 +1,13 @@
 """A small week played through, its arithmetic above each check."""
 
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import time, timedelta
 
 import numpy as np
 import pytest
 
 from models.errors import ContradictionError
-from models.records import AuditReport, Crew, Link, Rules, Site
+from models.records import AuditReport, Crew, HeatBan, Link, Rules, Site
 from tests.builders import MONDAY, site, surface
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
@@ -237,6 +237,14 @@ def laid(start: int = 300, minutes: int = 60, **fields: object) -> AuditReport:
     return audited([visit("lay", start, minutes, "red", **fields)])
 
 
+def hot_look(start: int) -> AuditReport:
+    """Ten minutes of work; nobody works from 460 to 550, 13:40 to 15:10."""
+    ban = HeatBan(starts=time(13, 40), ends=time(15, 10))
+    looks = work(tasks=(task("look"),))
+    where = site_with(heat_bans=(ban,))
+    return audited([visit("look", start, 10)], [looks], where=where)
+
+
 def from_tank(level_l: float) -> AuditReport:
     """240 L for the laying out of a tank that nothing fills."""
     return audited(
@@ -259,6 +267,7 @@ PLANTED: dict[str, tuple[str, Callable[[], AuditReport]]] = {
     "past the overtime": ("shift", lambda: look(711)),
     "a crew nobody has": ("shift", lambda: look(300, "grey")),
     "into the break": ("break", lambda: look(351)),
+    "into the heat ban": ("heat_ban", lambda: hot_look(451)),
     "too little rest": ("rest", lambda: two_days(845 / 60)),
     "nobody who can spray": ("skill", lambda: look(1000, "owl", skills=("sprayer",))),
     "three people of two": ("people", lambda: look(1000, "owl", people=3)),
@@ -299,6 +308,7 @@ AT_THE_LIMIT: dict[str, Callable[[], AuditReport]] = {
     "three minutes from the gate": lambda: look(63),
     "to the end of overtime": lambda: look(710),
     "up to the break": lambda: look(350),
+    "up to the heat ban": lambda: hot_look(450),
     "as much rest as is due": lambda: two_days(844 / 60),
     "from the first minute": laid,
     "to the latest minute": lambda: look(195, latest_min=205),

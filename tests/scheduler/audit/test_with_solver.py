@@ -19,6 +19,7 @@ from models.records import (
     Break,
     CompetingUse,
     Delivery,
+    HeatBan,
     Horizon,
     MethodKey,
     Pour,
@@ -98,7 +99,10 @@ def drawn_site(lot: Random, start: datetime) -> Site:
     return site().model_copy(
         update={
             "week_starts_at": start, "days": DAYS, "water_points": points,
-            "shifts": shifts, "rules": Rules(
+            "shifts": shifts, "heat_bans": lot.choice(
+                ((), (HeatBan(starts=time(12, 30), ends=time(15), above_c=20),))
+            ),
+            "rules": Rules(
                 rest_h=lot.choice((0, 8, 11)), week_hours_max_h=lot.choice((None, 57))
             ),
         }

@@ -1,9 +1,11 @@
 """Fog stints: where, how long, by how many."""
 
+from datetime import time
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from models.records import Task
+from models.records import HeatBan, Task
 from tests.builders import pour, site_input
 from tests.scheduler.methods.methods_builders import by_name, hour, work_of
 
@@ -23,6 +25,24 @@ def test_hours_with_a_fixed_start_cut_at_breaks() -> None:
     assert found == [(300, 360), (360, 390), (390, 450), (450, 480)]
     assert all(t.due_min == t.latest_min for t in stints((5, 8)))
     assert all(t.earliest_min + t.duration_min == t.due_min for t in stints((5, 8)))
+
+
+def test_stints_end_at_a_heat_ban_and_begin_anew_behind_it() -> None:
+    """Needed 11:00 to 14:00; nobody works from 12:40 to 13:05, minutes 400 to 425.
+
+    The twenty minutes from the break's end, and those in the ban, are less than a
+    stint otherwise may be.
+    """
+    some = site_input(pour())
+    ban = HeatBan(starts=time(12, 40), ends=time(13, 5))
+    hot = some.site.model_copy(update={"heat_bans": (ban,)})
+    work = work_of(some.model_copy(update={"site": hot}), fog=((hour(5), hour(8)),))
+    assert [(b.from_min, b.until_min) for b in work.heat_bans[:1]] == [(400, 425)]
+    found = [t for name, t in by_name(work).items() if name.startswith("fog-")]
+    edges = {m for t in found for m in (t.earliest_min, t.latest_min)}
+    assert {400, 425} <= edges
+    assert not [t for t in found if t.earliest_min < 400 < t.latest_min]
+    assert not [t for t in found if t.earliest_min < 425 < t.latest_min]
 
 
 def test_fog_goes_on_for_four_hours_where_the_cover_is_late() -> None:

@@ -206,3 +206,15 @@ def test_the_week_has_no_hours_left_for_a_call_out() -> None:
     assert only.words == (
         "red have 22 min left of the 48 h of work in the week from Mon 3 May"
     )
+
+
+def test_nobody_works_in_the_heat_ban() -> None:
+    # Wet from 3, dry again at 143, rewetted by 163; the ban leaves no time for it.
+    ban = Stretch(from_min=100, until_min=400)
+    found = [
+        gap for gap in gaps(work_list(surface(), heat_bans=(ban,))) if gap.minutes > 10
+    ]
+    assert [gap.limit for gap in found] == ["heat_ban"]
+    assert found[0].words == (
+        "nobody works outdoors in the heat ban Mon 07:40 to 12:40"
+    )

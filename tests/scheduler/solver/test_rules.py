@@ -42,6 +42,15 @@ def test_nobody_works_in_a_break(start: int, fits: bool) -> None:
     assert stop_fits(problem, problem.jobs[0], problem.lanes[0], start) is fits
 
 
+def test_a_heat_ban_and_a_break_that_meet_keep_the_work_out_together() -> None:
+    pause = (Stretch(from_min=100, until_min=130),)
+    ban = (Stretch(from_min=120, until_min=200),)
+    problem = two_surfaces(shifts=(shift(breaks=pause),), heat_bans=ban)
+    assert problem.lanes[0].breaks == ((100, 200),)
+    for start, fits in ((80, True), (81, False), (199, False), (200, True)):
+        assert stop_fits(problem, problem.jobs[0], problem.lanes[0], start) is fits
+
+
 def test_a_crew_without_hands_or_skill_has_no_lane() -> None:
     two = surface(tasks=(duty("S/lift", people=3), duty("S/fog", skills=("fogger",))))
     problem = prepare(work_list(two))
