@@ -1,8 +1,9 @@
 """From the work list to the roster: the one call for everybody else.
 
 Start by a foreman's rules, then exact windows until the effort is spent, each followed
-by a look at single visits; then a proven bound and a reason for every gap. There is no
-work list that it cannot answer: what nobody can do becomes a gap or a duty left out.
+by a look at single visits; then visits of a place are drawn together, a bound is
+proven, and a reason found for every gap. There is no work list that it cannot answer:
+what nobody can do becomes a gap or a duty left out.
 """
 
 from importlib.metadata import version
@@ -12,6 +13,7 @@ from scheduler.solver.bound import lower_bound
 from scheduler.solver.dispatch import best_start
 from scheduler.solver.effort import Effort
 from scheduler.solver.fill import fill
+from scheduler.solver.gather import gather
 from scheduler.solver.prepare import prepare
 from scheduler.solver.result import roster_of
 from scheduler.solver.search import Progress, Search
@@ -51,6 +53,7 @@ def solve(
     search = Search(plan, effort, seed, progress)
     search.run()
     fill(plan)
+    gather(plan)
     words = (
         f"{search.windows} windows by CP-SAT (OR-Tools {version('ortools')}), "
         f"{effort.words}"
