@@ -1,0 +1,56 @@
+"""The demo week with something taken away: the roster names what is missing."""
+
+import shutil
+from pathlib import Path
+
+from models.records import Roster
+from scheduler.methods.expand import expand
+from scheduler.solver.effort import Effort
+from scheduler.solver.solve import solve
+from scheduler.workflow import run_clocks
+
+DEMO = Path(__file__).parents[2] / "demo" / "larkmere"
+
+
+def roster_with(tmp_path: Path, here: str, instead: str) -> Roster:
+    """Plan a copy of the demo in which one passage of the site file is another."""
+    site = tmp_path / "site"
+    shutil.copytree(DEMO, site, ignore=shutil.ignore_patterns("out"))
+    text = (site / "site.toml").read_text("utf-8")
+    assert text.count(here) == 1
+    (site / "site.toml").write_text(text.replace(here, instead), "utf-8")
+    clocked = run_clocks(site)
+    work = expand(
+        clocked.site_input, clocked.surfaces, clocked.hydration, clocked.drying
+    )
+    return solve(work, Effort(work=0.1))
+
+
+def test_a_tap_that_others_keep_all_day_is_named(tmp_path: Path) -> None:
+    roster = roster_with(
+        tmp_path,
+        '  starts = "14:00"\n  ends = "16:00"\n  flow = "25 L/min"',
+        '  starts = "05:00"\n  ends = "23:00"\n  flow = "60 L/min"',
+    )
+    short = [gap for gap in roster.gaps if gap.limit == "water_flow"]
+    assert short
+    # Of the quay's own surfaces only: the others reach another tap.
+    assert {gap.surface_id[0] for gap in short} == {"Q"}
+    assert all("Quay standpipe has 0 L/min left" in gap.words for gap in short)
+    missed = [one for one in roster.missed if one.limit == "water_flow"]
+    assert [one.task_id for one in missed] == ["Q2-top/soak"]
+    assert "are needed" in missed[0].words
+
+
+def test_a_night_gang_that_is_missing_is_named(tmp_path: Path) -> None:
+    text = (DEMO / "site.toml").read_text("utf-8")
+    begins = text.index('[[crew]]\nid = "owl"')
+    owl = text[begins : text.index("[[crew]]", begins + 1)]
+    roster = roster_with(tmp_path, owl, "")
+    nights = [
+        gap.words
+        for gap in roster.gaps
+        if gap.limit == "no_crew_on_shift" and gap.minutes > 180
+    ]
+    for night in ("Mon 21:00 until Tue 06:30", "Wed 21:00 until Thu 06:30"):
+        assert f"no crew is on shift from {night} (Alder gang)" in nights
