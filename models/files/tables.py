@@ -231,6 +231,8 @@ COSTS = Table(
         Column("missed_work", "missed_work", "number"),
         Column("overtime_minute", "overtime_min", "number"),
         Column("call_out", "call_out", "number"),
+        Column("call_out_hour", "call_out_hour", "number"),
+        Column("call_out_min", "call_out_min_h", "duration in hours"),
         Column("travel_minute", "travel_min", "number"),
     ),
 )

@@ -66,6 +66,10 @@ class Costs(Record):
     missed_work: float = Field(600, ge=0, description="any other duty not done")
     overtime_min: float = Field(2, ge=0)
     call_out: float = Field(400, ge=0, description="per call-out")
+    call_out_hour: float = Field(0, ge=0, description="per hour paid of a call-out")
+    call_out_min_h: float = Field(
+        0, ge=0, le=24, description="hours paid of a call-out at the least [h]"
+    )
     travel_min: float = Field(0.2, ge=0)
 
 

@@ -211,7 +211,9 @@ class SurfaceWork(Record):
 class CrewShift(Record):
     """A crew on one shift, or on call for one stretch.
 
-    A call-out costs ``call_out_cost`` once if any task lies in it; 0 for a shift.
+    A call-out costs ``call_out_cost`` once if any task lies in it, and
+    ``call_out_per_min`` for each minute of it beyond ``call_out_paid_min``, from the
+    walk to the first job to the end of the last; 0 for a shift.
     Work may run ``overtime_max_min`` past ``ends_min``. Nobody works in breaks.
     """
 
@@ -227,6 +229,8 @@ class CrewShift(Record):
     overtime_max_min: int = 0
     breaks: tuple[Stretch, ...] = ()
     call_out_cost: float = 0
+    call_out_paid_min: int = 0
+    call_out_per_min: float = 0
 
 
 class CrewWeek(Record):

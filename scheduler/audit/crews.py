@@ -22,6 +22,7 @@ class Effort:
     """What the crews' week adds up to."""
 
     call_outs: int
+    call_out_cost: float
     overtime_min: int
     travel_min: int
 
@@ -131,13 +132,29 @@ def _rests(site: Site, turns: Sequence[Turn], clock: SiteClock) -> Iterator[Find
 def effort(site: Site, turns: Sequence[Turn]) -> Effort:
     """Count call-outs, overtime and walking of the week."""
     call_outs = overtime = travel = 0
+    call_out_cost = 0.0
     for window, jobs in turns:
         if window is None:
             continue
-        call_outs += window.pattern.on_call
+        if window.pattern.on_call:
+            call_outs += 1
+            call_out_cost += _call_out_cost(site, window, jobs)
         overtime += _overtime_min(window, jobs)
         travel += sum(needed for needed, _ in walks(site, window, jobs))
-    return Effort(call_outs, overtime, travel)
+    return Effort(call_outs, call_out_cost, overtime, travel)
+
+
+def _call_out_cost(site: Site, window: Window, jobs: Sequence[Job]) -> float:
+    """Price a call-out: once, and by the hour from leaving home, or the least paid."""
+    paid_h = max(site.costs.call_out_min_h, away_min(site, window, jobs) / 60)
+    return site.costs.call_out + paid_h * site.costs.call_out_hour
+
+
+def away_min(site: Site, window: Window, jobs: Sequence[Job]) -> int:
+    """Minutes from leaving home for the first job to the end of the last."""
+    first = jobs[0]
+    walk = walk_min(site, window.crew.home_zone, first.work.zone_id)
+    return max(job.end_min for job in jobs) - first.start_min + walk
 
 
 def _overtime_min(window: Window, jobs: Sequence[Job]) -> int:

@@ -33,7 +33,7 @@ def costs(
         "dry": sum(dry_cost(played, column) for column in range(len(played.works))),
         "late": late,
         "missed": missed,
-        "call_out": week.call_outs * prices.call_out,
+        "call_out": week.call_out_cost,
         "overtime": week.overtime_min * prices.overtime_min,
         "travel": week.travel_min * prices.travel_min,
         "water": 0.0,

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from models.records import Crew, Finding, Site, SurfaceWork, Task
 from scheduler.audit.around import Around
-from scheduler.audit.crews import Turn
+from scheduler.audit.crews import Turn, away_min
 from scheduler.audit.found import found
 from scheduler.audit.jobs import Job
 from scheduler.audit.site_clock import SiteClock
@@ -57,10 +57,9 @@ def beyond_shift_min(site: Site, window: Window, jobs: Sequence[Job]) -> int:
     """Minutes of overtime, or all of a call-out; jobs in order of start."""
     if not jobs:
         return 0
-    last = max(job.end_min for job in jobs)
     if window.pattern.on_call:
-        return last - _leaves_min(site, window, jobs)
-    return max(0, last - window.ends_min)
+        return away_min(site, window, jobs)
+    return max(0, max(job.end_min for job in jobs) - window.ends_min)
 
 
 def _leaves_min(site: Site, window: Window, jobs: Sequence[Job]) -> int:

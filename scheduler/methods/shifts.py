@@ -36,6 +36,8 @@ def _shift(
     part = clip(whole, 0, length_min)
     if part is None:
         return None
+    costs = site.costs
+    paid_min, per_min = round(60 * costs.call_out_min_h), costs.call_out_hour / 60
     overtime_min = 0 if pattern.on_call else crew.overtime_max_min
     breaks = (
         clip(break_stretch(item, pattern, on, clock), part.from_min, part.until_min)
@@ -53,7 +55,9 @@ def _shift(
         ends_min=part.until_min,
         overtime_max_min=min(overtime_min, length_min - part.until_min),
         breaks=tuple(sorted((b for b in breaks if b), key=lambda b: b.from_min)),
-        call_out_cost=site.costs.call_out if pattern.on_call else 0,
+        call_out_cost=costs.call_out + paid_min * per_min if pattern.on_call else 0,
+        call_out_paid_min=paid_min if pattern.on_call else 0,
+        call_out_per_min=per_min if pattern.on_call else 0,
     )
 
 

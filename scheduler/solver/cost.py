@@ -191,12 +191,12 @@ def lane_cost(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> LaneCost:
         travel += problem.walk(last, job)
         last = job
     overtime = max(0, stops[-1].start + last.duration - lane.ends)
-    total = (
-        lane.call_out_cost
-        + overtime * problem.overtime_cost
-        + travel * problem.travel_cost
-    )
-    return LaneCost(lane.call_out_cost, overtime, travel, total)
+    call_out = lane.call_out_cost
+    if per_min := lane.shift.call_out_per_min:
+        more = beyond_shift_min(problem, lane, stops) - lane.shift.call_out_paid_min
+        call_out += per_min * max(0, more)
+    total = call_out + overtime * problem.overtime_cost + travel * problem.travel_cost
+    return LaneCost(call_out, overtime, travel, total)
 
 
 def beyond_shift_min(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> int:

@@ -24,7 +24,8 @@ def keep_hours(draft: Draft, scene: Scene, placed: list[Placed]) -> None:
         limited = lane.index in counted
         if lane.shift.kind == "on_call":
             _price_call(draft, scene, lane, mine)
-            more = _away(draft, scene, lane, mine) if limited else None
+            by_hour = lane.shift.call_out_per_min > 0
+            more = _away(draft, scene, lane, mine) if limited or by_hour else None
         else:
             more = _overtime(draft, scene, lane, mine, limited=limited)
         if more is not None:
@@ -83,7 +84,10 @@ def _overtime(
 def _away(
     draft: Draft, scene: Scene, lane: Lane, placed: list[Placed]
 ) -> cp_model.IntVar:
-    """Give minutes of a call-out, from leaving home to the end of the last job."""
+    """Give minutes of a call-out, from leaving home to the end of the last job.
+
+    Those beyond what is paid in any case have their price.
+    """
     problem, model = scene.problem, draft.model
     fixed = scene.fixed_on_lane[lane.index]
     way = problem.travel[lane.home]
@@ -107,8 +111,13 @@ def _away(
         literal, job = one.lanes[lane.index], one.item.job
         model.add(leaves <= one.start - way[job.zone]).only_enforce_if(literal)
         model.add(returns >= one.start + job.duration).only_enforce_if(literal)
-    away = draft.number(0, lane.closes - lane.starts, hint[1] - hint[0])
+    most, paid = lane.closes - lane.starts, lane.shift.call_out_paid_min
+    away = draft.number(0, most, hint[1] - hint[0])
     model.add(away >= returns - leaves)
+    if lane.shift.call_out_per_min and most > paid:
+        unpaid = draft.number(0, most - paid, max(0, hint[1] - hint[0] - paid))
+        model.add(unpaid >= away - paid)
+        draft.price(unpaid, lane.shift.call_out_per_min)
     return away
 
 

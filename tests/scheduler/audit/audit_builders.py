@@ -206,12 +206,13 @@ def audited(
     lead_h: int = 0,
     face_c: float = 25,
     core_c: float = 30,
+    prices: Costs = FLAT,
 ) -> AuditReport:
     """Replay visits to P1-top, or to the surfaces given."""
     on = grid(horizon, lead_h)
     tops = tuple(surfaces or (surface(),))
     base = given or site_input()
-    flat = (where or base.site).model_copy(update={"costs": FLAT})
+    flat = (where or base.site).model_copy(update={"costs": prices})
     plan = roster(visits, works, horizon)
     ends_at = [horizon.at(w.ends_min) for w in plan.surfaces[: len(tops)]]
     return replay(

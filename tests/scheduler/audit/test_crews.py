@@ -2,7 +2,9 @@
 
 from datetime import timedelta
 
-from models.records import AuditReport, Horizon, ShiftTrace
+import pytest
+
+from models.records import AuditReport, Costs, Horizon, ShiftTrace
 from tests.builders import MONDAY, surface
 from tests.scheduler.audit.audit_builders import (
     audited,
@@ -86,3 +88,17 @@ def test_rest_is_counted_over_a_call_out() -> None:
         visit("late", 7203, 10, shift_id="red/call/2027-05-08"),
     ]
     assert audited(visits, [looks], horizon=WEEK).violations == ()
+
+
+def test_a_call_out_is_paid_by_the_hour_but_for_some_hours_at_least() -> None:
+    # Two looks from 7300 to 7510 and a walk of 3 are 213 min, at 60 an hour.
+    looks = work(tasks=(task("look", latest_min=9000), task("late", latest_min=9000)))
+    called = "red/call/2027-05-08"
+    visits = [
+        visit("look", 7300, 10, shift_id=called),
+        visit("late", 7500, 10, shift_id=called),
+    ]
+    for least_h, cost in ((3, 400 + 213), (4, 400 + 240)):
+        prices = Costs(call_out_hour=60, call_out_min_h=least_h)
+        report = audited(visits, [looks], horizon=WEEK, prices=prices)
+        assert report.cost_by_part["call_out"] == pytest.approx(cost)

@@ -18,6 +18,7 @@ from models.hydration import clock as hydration_clock
 from models.records import (
     Break,
     CompetingUse,
+    Costs,
     Delivery,
     HeatBan,
     Horizon,
@@ -101,6 +102,10 @@ def drawn_site(lot: Random, start: datetime) -> Site:
             "week_starts_at": start, "days": DAYS, "water_points": points,
             "shifts": shifts, "heat_bans": lot.choice(
                 ((), (HeatBan(starts=time(12, 30), ends=time(15), above_c=20),))
+            ),
+            "costs": Costs(
+                call_out=lot.choice((20, 400)), call_out_hour=lot.choice((0, 30)),
+                call_out_min_h=lot.choice((0, 1)),
             ),
             "rules": Rules(
                 rest_h=lot.choice((0, 8, 11)), week_hours_max_h=lot.choice((None, 57))

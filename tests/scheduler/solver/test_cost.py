@@ -88,3 +88,23 @@ def test_a_shift_costs_walks_overtime_and_the_call() -> None:
     assert (found.call_out, found.overtime_min, found.travel_min) == (400, 30, 6)
     assert found.total == pytest.approx(400 + 30 * 2 + 6 * 0.5)
     assert lane_cost(problem, lane, []).total == 0
+
+
+@pytest.mark.parametrize(
+    ("starts", "cost"),
+    [
+        ((10,), 160),  # three minutes' walk and 20 of work: the two hours paid at least
+        ((10, 107), 160),  # from 7 to 127, just two hours
+        ((10, 137), 175),  # half an hour more, at 30 an hour
+    ],
+)
+def test_a_call_out_is_paid_by_the_hour_from_the_walk_to_the_last_end(
+    starts: tuple[int, ...], cost: float
+) -> None:
+    # 100 for the call and two hours at 30 in any case
+    night = shift(
+        kind="on_call", call_out_cost=160, call_out_paid_min=120, call_out_per_min=0.5
+    )
+    problem = prepared(surface("S"), shifts=(night,))
+    found = lane_cost(problem, problem.lanes[0], [Stop(s, 0, 0, 0) for s in starts])
+    assert found.call_out == pytest.approx(cost)

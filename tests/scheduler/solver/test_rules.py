@@ -114,3 +114,18 @@ def test_every_week_is_counted_by_itself() -> None:
     for weeks, fits in (((one,), False), (two, True)):
         problem = two_surfaces(shifts=shifts, weeks=weeks, minutes=2880)
         assert week_fits(problem, 0, stops) is fits
+
+
+@pytest.mark.parametrize(("start", "fits"), [(1989, False), (1990, True)])
+def test_a_call_out_in_the_night_puts_off_the_next_mornings_work(
+    start: int, fits: bool
+) -> None:
+    # Called out at 02:00, minute 1200, and over at 1330 with the second rewet: the day
+    # shift begins at 07:00, but eleven hours of rest last until minute 1990.
+    night = shift(
+        id="red/call", kind="on_call", starts_min=1080, ends_min=1440, call_out_cost=1
+    )
+    day = shift(id="red/2", starts_min=1500, ends_min=2100)
+    problem = two_surfaces(shifts=(night, day), rest_min=660, minutes=2880)
+    by_lane = [[Stop(1200, 0, 0, 0), Stop(1310, 1, 0, 0)], [Stop(start, 0, 1, 0)]]
+    assert rest_fits(problem, 0, by_lane) is fits

@@ -125,3 +125,15 @@ def test_a_window_keeps_a_call_out_within_the_week() -> None:
         plan = Plan(prepare(work))
         improve(plan, Window((0,), (0, 1), 0, 60, 1))
         assert len(plan.stops()) == visits
+
+
+def test_a_second_visit_in_a_call_out_is_made_only_where_its_hours_pay() -> None:
+    # Wet from 3 to 143, dry for 100 minutes more; a second visit keeps the crew for
+    # another 117 minutes and more.
+    for per_min, visits in ((0.5, 2), (1.0, 1)):
+        night = shift(kind="on_call", call_out_cost=1, call_out_per_min=per_min)
+        work = work_list(surface(), minutes=243, shifts=(night,))
+        plan = Plan(prepare(work))
+        assert plan.change((), (Stop(3, 0, 0, -1),))
+        improve(plan, Window((0,), (0,), 0, 243, 1))
+        assert len(plan.stops()) == visits
