@@ -4,6 +4,7 @@ from datetime import time
 from typing import Any
 
 from models.files.gather import Gatherer
+from models.files.hose_reach import check_reach
 from models.files.record_reader import Entry
 from models.files.references import KnownIds, check_references, check_unique
 from models.files.site_toml import SiteFile
@@ -28,6 +29,7 @@ def check_site(site: SiteFile, known: KnownIds, gather: Gatherer) -> None:
                     _check_tank(entry, entry.record, gather)
                 case Mix():
                     _check_setting(entry, entry.record, gather)
+    check_reach(site.entries["zone"], site.entries["water"], gather)
     _check_weeks(site, gather)
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from models.files.columns import Inner, R, Table
 from models.files.gather import Gatherer, Place
+from models.files.hose_reach import with_reached
 from models.files.local_time import LocalTime
 from models.files.rates import read_rates
 from models.files.record_reader import Entry, build, read_entry, read_values
@@ -53,10 +54,12 @@ class SiteFile:
     def whole(self) -> Site:
         """Make the site of a file without problems."""
         own = {k: v for k, v in self.head.values.items() if k in Site.model_fields}
-        lists = {
+        lists: dict[str, tuple[Any, ...]] = {
             inner.field: tuple(entry.record for entry in self.entries[inner.key])
             for inner in LISTED
         }
+        points = lists["water_points"]
+        lists["zones"] = tuple(with_reached(zone, points) for zone in lists["zones"])
         return Site.model_validate(own | lists | dict(self.singles))
 
 

@@ -23,7 +23,9 @@ class Zone(Record):
     x_m: float
     y_m: float
     water_points: tuple[str, ...] = Field(
-        min_length=1, description="ids of [[water]], nearest first"
+        (),
+        min_length=1,
+        description="ids of [[water]], nearest first; by their reach if left out",
     )
 
 

@@ -35,6 +35,9 @@ class WaterPoint(Record):
         Most that may be drawn from midnight to midnight, local time. [L]
     capacity_l, level_l, refill_l_min : float or None
         Of a tank: full content, content at the start of the week, steady inflow.
+    x_m, y_m, reach_m : float or None
+        Where it stands, and how far its hose reaches; None for the zones that name it,
+        wherever they are. [m]
     temperature_c : float or None
         Of the water; warned about where it is much colder than the concrete. [°C]
     """
@@ -42,6 +45,9 @@ class WaterPoint(Record):
     id: str
     name: str
     kind: Literal["mains", "tank", "tanker"]
+    x_m: float | None = None
+    y_m: float | None = None
+    reach_m: float | None = Field(None, gt=0)
     flow_l_min: float = Field(gt=0, le=2000)
     daily_allotment_l: float | None = Field(None, gt=0)
     capacity_l: float | None = Field(None, gt=0)

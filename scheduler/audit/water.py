@@ -29,6 +29,7 @@ from scheduler.audit.site_clock import MIDNIGHT, SiteClock
 
 #: Litres; sums of even flows over a week stay far below.
 SLACK_L = 1e-6
+_SLACK_M = 1e-6
 
 
 @dataclass(frozen=True)
@@ -161,12 +162,24 @@ def _reach(site: Site, jobs: Sequence[Job], clock: SiteClock) -> Iterator[Findin
             words = f"{job.words} needs water and is given no water point"
         elif point_id not in reach.get(job.work.zone_id, ()):
             words = f"{job.words} cannot reach {point_id} from zone {job.work.zone_id}"
+        elif lacking := _hose_lacking_m(site, job.work.zone_id, point_id):
+            words = f"{job.words} lacks {lacking:.0f} m of hose from {point_id}"
         else:
             continue
         yield found(
             clock, "water_flow", words, job.start_min, job.end_min, job=job,
             water_point_id=point_id,
         )  # fmt: skip
+
+
+def _hose_lacking_m(site: Site, zone_id: str, point_id: str) -> float:
+    """Metres by which a point's hose falls short of a zone; 0 where it reaches."""
+    zone = next(zone for zone in site.zones if zone.id == zone_id)
+    point = next(point for point in site.water_points if point.id == point_id)
+    if point.reach_m is None or point.x_m is None or point.y_m is None:
+        return 0.0
+    away_m = float(np.hypot(zone.x_m - point.x_m, zone.y_m - point.y_m))
+    return away_m - point.reach_m if away_m > point.reach_m + _SLACK_M else 0.0
 
 
 def _flow(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:

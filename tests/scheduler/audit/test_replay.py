@@ -237,6 +237,11 @@ def laid(start: int = 300, minutes: int = 60, **fields: object) -> AuditReport:
     return audited([visit("lay", start, minutes, "red", **fields)])
 
 
+def hose(reach_m: float) -> Site:
+    """A tap 50 m from zone A."""
+    return point("tap", x_m=30, y_m=40, reach_m=reach_m)
+
+
 def hot_look(start: int) -> AuditReport:
     """Ten minutes of work; nobody works from 460 to 550, 13:40 to 15:10."""
     ban = HeatBan(starts=time(13, 40), ends=time(15, 10))
@@ -289,6 +294,7 @@ PLANTED: dict[str, tuple[str, Callable[[], AuditReport]]] = {
         "water_flow", lambda: base_with(point("tap", flow_l_min=9.9)),
     ),
     "a tap out of reach": ("water_flow", tap_at_b),
+    "a hose too short": ("water_flow", lambda: base_with(hose(49))),
     "water from nowhere": ("water_flow", lambda: laid(water_point_id=None)),
     "more than the day allows": (
         "water_allotment", lambda: base_with(point("tap", daily_allotment_l=439)),
@@ -313,6 +319,7 @@ AT_THE_LIMIT: dict[str, Callable[[], AuditReport]] = {
     "from the first minute": laid,
     "to the latest minute": lambda: look(195, latest_min=205),
     "as long after as asked": lambda: look_after_laying(420, 60),
+    "a hose just long enough": lambda: base_with(hose(50)),
     "all that flows": lambda: base_with(point("tap", flow_l_min=10)),
     "all the day allows": lambda: base_with(point("tap", daily_allotment_l=440)),
     "all the tank holds": lambda: from_tank(240),
