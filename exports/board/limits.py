@@ -1,5 +1,7 @@
 """Crews, water and covers against their limits, for the lower half of the board."""
 
+from datetime import timedelta
+
 from exports.axis import Axis
 from exports.wall_clock import WallClock, duration
 from models.quantities import Units, show
@@ -134,6 +136,12 @@ def _water_row(
     line, note = "", f"at most {show('flow', point.flow_l_min, units)}"
     if point.daily_allotment_l:
         note += f", {show('volume', point.daily_allotment_l, units)} a day"
+    for load in (load for load in point.deliveries if load.late_by_h):
+        by = load.at + timedelta(hours=load.late_by_h)
+        note += (
+            f"; delivery of {clock.day_time(load.at)} planned as arriving by "
+            f"{clock.day_time(by)}"
+        )
     lowest = ""
     if point.capacity_l:
         levels = [(h.at, h.level_l) for h in trace.hours if h.level_l is not None]

@@ -107,7 +107,11 @@ CREW = Table(
 DELIVERY = Table(
     "delivery",
     Delivery,
-    (Column("at", "at"), Column("litres", "litres_l", "volume")),
+    (
+        Column("at", "at"),
+        Column("litres", "litres_l", "volume"),
+        Column("late_by", "late_by_h", "duration in hours"),
+    ),
 )
 
 COMPETING = Table(

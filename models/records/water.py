@@ -10,10 +10,14 @@ from models.records.base import Record
 
 
 class Delivery(Record):
-    """A load tipped into the tank."""
+    """A load tipped into the tank.
+
+    It may come ``late_by_h`` after ``at``; the plan counts on its water only from then.
+    """
 
     at: Instant
     litres_l: float = Field(gt=0)
+    late_by_h: float = Field(0, ge=0, le=48)
 
 
 class CompetingUse(Record):

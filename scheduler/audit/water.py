@@ -115,8 +115,8 @@ def _play(
             first, last = clock.stretch(day, use.starts, use.ends)
             taken[max(0, first) : max(0, last)] += use.flow_l_min
     for delivery in point.deliveries:
-        minute = clock.horizon.minute(delivery.at)
-        if 0 <= minute < length:
+        minute = clock.horizon.minute(delivery.at) + round(60 * delivery.late_by_h)
+        if delivery.at >= clock.horizon.starts_at and minute < length:
             arriving[minute] += delivery.litres_l
     level = None
     if point.capacity_l is not None:

@@ -1,6 +1,6 @@
 """Water points as supplies over the horizon: days, other users, deliveries."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import time, timedelta
 from itertools import pairwise
 
@@ -45,11 +45,22 @@ def _supply(
         level_at_start_l=level_l or 0,
         refill_l_min=point.refill_l_min,
         deliveries=tuple(
-            TankDelivery(at_min=horizon.minute(d.at), litres_l=d.litres_l)
-            for d in sorted(point.deliveries, key=lambda d: d.at)
-            if 0 <= horizon.minute(d.at) < horizon.length_min
+            TankDelivery(at_min=at_min, litres_l=litres_l)
+            for at_min, litres_l in sorted(_arrivals(point, horizon))
+            if 0 <= at_min < horizon.length_min
         ),
     )
+
+
+def _arrivals(point: WaterPoint, horizon: Horizon) -> Iterator[tuple[int, float]]:
+    """Yield minutes from which the plan counts on each delivery, and its litres.
+
+    What was due before the horizon is in the level at its start, or not to be had.
+    """
+    for load in point.deliveries:
+        if load.at >= horizon.starts_at:
+            late = timedelta(hours=load.late_by_h)
+            yield horizon.minute(load.at + late), load.litres_l
 
 
 def _left_a_day_l(

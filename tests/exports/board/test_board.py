@@ -1,14 +1,23 @@
 """What the board says, read from its page without a browser."""
 
 import re
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from xml.etree import ElementTree
 
 import pytest
 
 from exports.board.board import page, render
 from exports.board.strip import FULL, HEIGHT
-from models.records import AuditReport, Finding, Missed, Phase, Roster, TracePoint
+from models.records import (
+    AuditReport,
+    Delivery,
+    Finding,
+    HeatBanTrace,
+    Missed,
+    Phase,
+    Roster,
+    TracePoint,
+)
 from tests.builders import MONDAY
 from tests.exports.exports_builders import small_report, small_roster, small_site
 
@@ -211,3 +220,25 @@ def test_the_board_says_if_it_was_planned_on_the_dry_side() -> None:
     assert "Planned on the dry side of the forecast: warmer, windier, no rain." in text
     assert "If the weather comes as forecast: dry for 1 h 35 min." in text
     assert "dry side" not in html()
+
+
+def test_a_heat_ban_has_a_row_of_its_own() -> None:
+    at = small_report().shifts[0].starts_at
+    ban = HeatBanTrace(starts_at=at, ends_at=at + timedelta(hours=2))
+    text = html(small_report().model_copy(update={"heat_bans": (ban,)}))
+    assert "nobody works outdoors" in text
+    assert "nobody works outdoors" not in html()
+
+
+def test_a_delivery_that_may_be_late_is_told_with_when_the_plan_counts_on_it() -> None:
+    site = small_site()
+    first, *others = site.water_points
+    load = Delivery(
+        at=datetime(2027, 5, 12, 9, tzinfo=UTC), litres_l=500, late_by_h=2.5
+    )
+    late = first.model_copy(update={"deliveries": (load,)})
+    there = site.model_copy(update={"water_points": (late, *others)})
+    text = render(page(there, small_roster(), small_report(), ()))
+    # 09:00 UTC is 11:00 on the site, and 13:30 two hours and a half later
+    told = r"delivery of [^;]*11:00[^;]* planned as arriving by [^;]*13:30"
+    assert re.search(told, text)

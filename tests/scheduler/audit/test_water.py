@@ -77,6 +77,15 @@ def test_a_delivery_that_does_not_fit_overflows() -> None:
     ]  # fmt: skip
 
 
+def test_a_delivery_that_may_be_late_is_counted_on_only_then() -> None:
+    # Due at 30 min, at 90 at the latest: 500, then 800. What was due before is over.
+    load = Delivery(at=MONDAY + timedelta(minutes=30), litres_l=300, late_by_h=1)
+    past = Delivery(at=MONDAY - timedelta(minutes=30), litres_l=100, late_by_h=1)
+    assert [hour.level_l for hour in hours(tank(deliveries=(load, past)))[:2]] == [
+        500, 800,
+    ]  # fmt: skip
+
+
 def test_others_empty_the_tank_but_never_below_nothing() -> None:
     # 06:00 to 08:00 others take 5 L/min: 500 - 300 = 200, then empty at 100 min.
     others = CompetingUse(starts=time(6), ends=time(8), flow_l_min=5)

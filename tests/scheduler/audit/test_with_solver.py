@@ -76,7 +76,9 @@ def drawn_pour(lot: Random, name: str, start: datetime) -> Pour:
 def drawn_site(lot: Random, start: datetime) -> Site:
     tap, tank = site().water_points
     others = CompetingUse(starts=time(22), ends=time(15), flow_l_min=6)
-    load = Delivery(at=start + timedelta(hours=30, minutes=7), litres_l=2500)
+    load = Delivery(
+        at=start + timedelta(hours=27, minutes=7), litres_l=2500, late_by_h=3
+    )
     points = (
         tap.model_copy(
             update={

@@ -128,3 +128,16 @@ def test_visits_have_what_timers_leave_of_the_allotment_on_their_worst_day() -> 
     (spent,) = water_supplies(given, WEEK, [timer(100, 400)])
     assert spent.daily_allotment_l == 0
     assert water_supplies(with_point(), WEEK, timers)[0].daily_allotment_l is None
+
+
+def test_a_delivery_that_may_be_late_counts_from_when_it_is_sure_to_be_there() -> None:
+    # At minute 60 or up to an hour and a half later; the other comes on time before it.
+    loads = (
+        Delivery(at=MONDAY + timedelta(hours=1), litres_l=500, late_by_h=1.5),
+        Delivery(at=MONDAY + timedelta(hours=2), litres_l=300),
+        Delivery(at=MONDAY - timedelta(hours=1), litres_l=700, late_by_h=4),
+    )
+    supply = water_supplies(with_point(deliveries=loads), WEEK)[0]
+    assert [(d.at_min, d.litres_l) for d in supply.deliveries] == [
+        (120, 300), (150, 500),
+    ]  # fmt: skip
