@@ -12,6 +12,7 @@ from .clocks import Floats as Floats
 from .clocks import Grid as Grid
 from .clocks import HydrationHistory as HydrationHistory
 from .clocks import SurfaceEvents as SurfaceEvents
+from .cover import SOAKED as SOAKED
 from .cover import CoverKind as CoverKind
 from .cover import CoverProperties as CoverProperties
 from .cover import CoverStock as CoverStock
@@ -77,6 +78,8 @@ from .weather import Weather as Weather
 from .weather import WeatherHour as WeatherHour
 from .work import Age as Age
 from .work import AutomaticFlow as AutomaticFlow
+from .work import CoverNeed as CoverNeed
+from .work import CoverSupply as CoverSupply
 from .work import CrewShift as CrewShift
 from .work import CrewWeek as CrewWeek
 from .work import DryingCurve as DryingCurve

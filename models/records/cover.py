@@ -24,6 +24,12 @@ CoverKind = Literal[
 ]
 
 
+#: Kinds with fabric that lies in water before it is laid.
+SOAKED: frozenset[CoverKind] = frozenset(
+    {"burlap_single", "burlap_double", "cotton_mats", "sheet_over_burlap"}
+)
+
+
 class CoverProperties(Record):
     """What a cover does to water and heat; defaults stand in ``drying/covers.toml``.
 
@@ -62,7 +68,16 @@ class CoverProperties(Record):
 
 
 class CoverStock(Record):
-    """Covers of one kind on the site, with the site's own figures where it has them."""
+    """Covers of one kind on the site, with the site's own figures where it has them.
+
+    Attributes
+    ----------
+    soak_lead_h : float
+        How long before it is laid fabric goes into water; it is nobody else's from
+        then on. Of ``SOAKED`` kinds only. [h]
+    turnaround_h : float
+        From lifting until it can be had again: washed and moved. [h]
+    """
 
     kind: CoverKind
     stock_m2: float = Field(ge=0, description="laid area it can cover [m²]")
@@ -72,3 +87,13 @@ class CoverStock(Record):
     lead_time_h: float = Field(
         0, ge=0, le=1000, description="from order to site, 0 if unknown [h]"
     )
+
+    @property
+    def soak_lead_min(self) -> int:
+        """Minutes for which it lies in water before it is laid; 0 if it never does."""
+        return round(60 * self.soak_lead_h) if self.kind in SOAKED else 0
+
+    @property
+    def turnaround_min(self) -> int:
+        """Minutes from lifting until it can be had again."""
+        return round(60 * self.turnaround_h)

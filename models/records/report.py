@@ -13,6 +13,7 @@ FindingKind = Literal[
     "late",
     "missed",
     "covers_short",
+    "cover_stock",
     "cold_water",
     "temperature",
     "overlap",
@@ -43,7 +44,7 @@ VIOLATIONS: frozenset[str] = frozenset(
     {
         "overlap", "travel", "shift", "break", "heat_ban", "rest", "week", "skill",
         "people", "window", "order", "duration", "water_flow",
-        "water_allotment", "tank_level", "drying_clock",
+        "water_allotment", "tank_level", "cover_stock", "drying_clock",
     }
 )  # fmt: skip
 

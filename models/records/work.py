@@ -6,10 +6,11 @@ Minutes may be negative for what began before the horizon.
 
 from typing import Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from models.quantities import Units
 from models.records.base import Record
+from models.records.cover import CoverKind
 from models.records.crew import Skill
 from models.records.horizon import Horizon
 from models.records.site import Costs
@@ -162,6 +163,39 @@ class AutomaticFlow(Record):
     flow_l_min: float = Field(gt=0)
 
 
+class CoverNeed(Record):
+    """Covers of one kind that a surface has from the site's stock for a time.
+
+    They are its own from ``soak_lead_min`` before they are laid until
+    ``turnaround_min`` after they are lifted; over the whole area at once, however many
+    parts laying and lifting have.
+
+    Attributes
+    ----------
+    lies_from_min : int or None
+        They lie there already, from this minute on; None if ``laid_by`` lays them.
+    laid_by : str or None
+        Task with whose start laying begins.
+    lifted_by : tuple of str
+        Tasks that lift them: off with the end of the last, once all are done. Empty
+        where nothing within the horizon does.
+    """
+
+    kind: CoverKind
+    area_m2: float = Field(gt=0)
+    lies_from_min: int | None = None
+    laid_by: str | None = None
+    soak_lead_min: int = Field(0, ge=0)
+    lifted_by: tuple[str, ...] = ()
+    turnaround_min: int = Field(0, ge=0)
+
+    @model_validator(mode="after")
+    def _begins_once(self) -> "CoverNeed":
+        if (self.lies_from_min is None) == (self.laid_by is None):
+            raise ValueError("either lies_from_min or laid_by")
+        return self
+
+
 class SurfaceWork(Record):
     """A surface as the solver sees it.
 
@@ -190,6 +224,8 @@ class SurfaceWork(Record):
     automatic : tuple of AutomaticFlow
         Draws of a system on a timer, in order of time; they are in ``taken`` of the
         supplies too.
+    cover_needs : tuple of CoverNeed
+        Its covers, one after the other, of the kinds whose stock is known.
     """
 
     surface_id: str
@@ -206,6 +242,7 @@ class SurfaceWork(Record):
     weights: tuple[WeightStep, ...] = Field(min_length=1)
     fresh_weights: tuple[WeightStep, ...] = Field(min_length=1)
     automatic: tuple[AutomaticFlow, ...] = ()
+    cover_needs: tuple[CoverNeed, ...] = ()
 
 
 class CrewShift(Record):
@@ -282,6 +319,14 @@ class WaterSupply(Record):
     deliveries: tuple[TankDelivery, ...] = ()
 
 
+class CoverSupply(Record):
+    """Covers of one kind that the site owns; other kinds are not limited."""
+
+    kind: CoverKind
+    title: str = ""
+    stock_m2: float = Field(ge=0)
+
+
 class TakenFlow(Record):
     """Flow that others take in a stretch; it also empties the tank."""
 
@@ -323,6 +368,7 @@ class WorkList(Record):
     surfaces: tuple[SurfaceWork, ...]
     shifts: tuple[CrewShift, ...]
     supplies: tuple[WaterSupply, ...]
+    covers: tuple[CoverSupply, ...] = ()
     zone_ids: tuple[str, ...]
     travel_min: tuple[tuple[int, ...], ...]
     walks_on_surface: bool = False

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from models.records import Limit, Site
+from scheduler.audit.covers import StockPlay
 from scheduler.audit.crews import Turn
 from scheduler.audit.site_clock import SiteClock
 from scheduler.audit.water import PointPlay
@@ -12,6 +13,7 @@ from scheduler.audit.windows import Window
 
 Reason = Literal[
     "window",
+    "stock",
     "nobody",
     "ban",
     "hands",
@@ -27,6 +29,7 @@ Reason = Literal[
 #: From the first thing a foreman would ask to the last, with the limit it stands for.
 LIMITS: dict[Reason, Limit] = {
     "window": "window",
+    "stock": "covers",
     "nobody": "no_crew_on_shift",
     "ban": "heat_ban",
     "hands": "no_skill",
@@ -51,3 +54,4 @@ class Around:
     bans: Sequence[tuple[int, int]]
     turns: Sequence[Turn]
     water: Sequence[PointPlay]
+    covers: Sequence[StockPlay]

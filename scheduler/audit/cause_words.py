@@ -7,6 +7,7 @@ import numpy as np
 from models.quantities import show
 from models.records import SurfaceWork, Task, WaterNeed
 from scheduler.audit.around import Around, Reason
+from scheduler.audit.free_covers import stock_words
 from scheduler.audit.free_crews import crew_reasons
 from scheduler.audit.free_water import points_of
 
@@ -34,6 +35,8 @@ def reason_words(
     what, when = task.kind.replace("_", " "), on.clock.span(*span)
     if reason == "window":
         return f"{what} may not begin {when}"
+    if reason == "stock":
+        return stock_words(task, span[0], on)
     if reason == "nobody":
         return f"no crew on shift {when}"
     if reason == "ban":

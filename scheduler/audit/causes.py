@@ -1,11 +1,11 @@
 """Why a gap is there, or a duty undone: what the work ran against.
 
-The audit's own judgement, from crews, hours and water around the gap and not from the
-solver's reasons. It asks of each minute of the gap, or of the duty's window, whether
-the work could have begun then, in the order a foreman would: is it allowed yet, is
-anyone on, who can do it, are they rested and free, is there water. The answer of most
-minutes is the cause. Where the work could have begun, the roster chose to leave it:
-that is a matter of price.
+The audit's own judgement, from covers, crews, hours and water around the gap and not
+from the solver's reasons. It asks of each minute of the gap, or of the duty's window,
+whether the work could have begun then, in the order a foreman would: is it allowed yet,
+are there covers, is anyone on, who can do it, are they rested and free, is there water.
+The answer of most minutes is the cause. Where the work could have begun, the roster
+chose to leave it: that is a matter of price.
 """
 
 from dataclasses import dataclass
@@ -15,6 +15,7 @@ import numpy as np
 from models.records import Limit, SurfaceWork, Task
 from scheduler.audit.around import LIMITS, Around, Reason
 from scheduler.audit.cause_words import price_words, reason_words
+from scheduler.audit.free_covers import cover_reasons
 from scheduler.audit.free_crews import Flags, Minutes, crew_reasons
 from scheduler.audit.free_water import water_reasons
 from scheduler.audit.gaps import DryStretch
@@ -78,6 +79,7 @@ def _cause(task: Task, work: SurfaceWork, starts: Minutes, on: Around) -> Cause:
     steps: list[tuple[Reason, Flags]] = []
     if allowed.any():  # where it may begin at all, other things stood in its way
         stopped = {}
+        steps += cover_reasons(task, starts, on)
         steps += crew_reasons(task, work, starts, on)
         if task.water is not None:
             steps += water_reasons(task.water, work, starts, on)

@@ -1,17 +1,17 @@
 """Area of each kind of cover in use against the site's stock.
 
-Covers are in use from the minute their laying begins, or from the start of the week
-where they lie already, until they are lifted or another one is planned in their place,
-washed and moved. Kinds that the site lists no stock of are not counted.
+Covers are taken from the stock when their fabric goes into water, or when their laying
+begins if none of it is soaked, or from the start of the week where they lie already;
+they are free again when they are lifted or changed for others, washed and moved. Kinds
+that the site lists no stock of are not counted.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from models.quantities import show
 from models.records import (
-    CoverProperties,
     CoverStock,
     CoverTrace,
     CoverUse,
@@ -22,33 +22,50 @@ from models.records import (
 )
 from scheduler.audit.found import found
 from scheduler.audit.jobs import Job, by_surface
+from scheduler.audit.lying import Lying, laying, lying
 from scheduler.audit.site_clock import SiteClock
+
+_SLACK_M2 = 1e-6
 
 
 @dataclass(frozen=True)
 class Laid:
-    """Covers on one surface, from laying to being ready for the next."""
+    """Covers of one surface, from the stock and back to it.
+
+    ``laid_min`` is when laying begins; ``planned`` is False where they lie already.
+    """
 
     surface: Surface
+    planned: bool
+    laid_min: int
     from_min: int
     until_min: int
 
 
 @dataclass(frozen=True)
 class StockPlay:
-    """One kind of cover over the week."""
+    """One kind of cover over the week.
+
+    ``laid_by`` gives the surface of each task that lays covers of this kind.
+    """
 
     stock: CoverStock
     title: str
     laid: tuple[Laid, ...]
+    laid_by: Mapping[str, Surface]
 
     def in_use_m2(self, minute: int) -> float:
         """Area in use in a minute."""
-        return sum(
-            use.surface.area_m2
-            for use in self.laid
-            if use.from_min <= minute < use.until_min
-        )
+        return sum(use.surface.area_m2 for use in self.at(minute))
+
+    def at(self, minute: int) -> list[Laid]:
+        """Give what is in use in a minute."""
+        return [use for use in self.laid if use.from_min <= minute < use.until_min]
+
+    @property
+    def minutes(self) -> list[int]:
+        """Minutes at which something is taken or free again, in order."""
+        return sorted({t for use in self.laid for t in (use.from_min, use.until_min)})
 
 
 def play_covers(
@@ -61,94 +78,94 @@ def play_covers(
     """Follow the covers of each kind in stock."""
     grouped = by_surface(jobs)
     laid: dict[str, list[Laid]] = {stock.kind: [] for stock in site.covers}
+    stocks = {stock.kind: stock for stock in site.covers}
     titles: dict[str, str] = {}
-    turnaround = {s.kind: round(s.turnaround_h * 60) for s in site.covers}
-    never = clock.horizon.length_min
+    lays: dict[str, dict[str, Surface]] = {}
     for surface, work in zip(surfaces, works, strict=True):
         titles |= {cover.kind: cover.title for cover in surface.covers}
         own = grouped.get(work.surface_id, [])
-        for cover, from_min, off_min in _lying(surface, work, own, clock):
-            if cover.kind in laid:
-                until = never if off_min is None else off_min + turnaround[cover.kind]
-                laid[cover.kind].append(Laid(surface, from_min, until))
+        asked = laying(surface, work, clock.horizon)
+        for cover, tasks in zip(surface.covers, asked, strict=True):
+            lays.setdefault(cover.kind, {}).update({t.id: surface for t in tasks})
+        for one in lying(surface, work, own, clock.horizon):
+            if one.cover.kind in stocks:
+                stock = stocks[one.cover.kind]
+                laid[stock.kind].append(_taken(surface, stock, one, clock))
     return tuple(
-        StockPlay(stock, titles.get(stock.kind, stock.kind), tuple(laid[stock.kind]))
+        StockPlay(
+            stock,
+            titles.get(stock.kind, stock.kind),
+            tuple(laid[stock.kind]),
+            lays.get(stock.kind, {}),
+        )
         for stock in site.covers
     )
 
 
-def _lifted(work: SurfaceWork, own: Sequence[Job]) -> list[int]:
-    """Give the minute at which the last part is off; none while a part lies there."""
-    parts = {task.id for task in work.tasks if task.kind == "remove_cover"}
-    ends = {job.task.id: job.end_min for job in own if job.task.id in parts}
-    return [max(ends.values())] if ends and ends.keys() == parts else []
-
-
-def _lying(
-    surface: Surface, work: SurfaceWork, own: Sequence[Job], clock: SiteClock
-) -> Iterator[tuple[CoverProperties, int, int | None]]:
-    """Yield each cover of a surface that comes to lie there, from and until when."""
-    starts = [job.start_min for job in own if job.task.covers]
-    if surface.covered_at is not None:
-        starts.append(min(0, clock.horizon.minute(surface.covered_at)))
-    if not starts:
-        return
-    lifted = _lifted(work, own)
-    changes = [clock.horizon.minute(stage.starts_at) for stage in surface.later]
-    begins = [min(starts), *(max(min(starts), minute) for minute in changes)]
-    for index, (cover, from_min) in enumerate(zip(surface.covers, begins, strict=True)):
-        offs = [*begins[index + 1 : index + 2], *lifted]
-        if not offs or max(0, from_min) < min(offs):
-            yield cover, max(0, from_min), min(offs, default=None)
+def _taken(surface: Surface, stock: CoverStock, lying: Lying, clock: SiteClock) -> Laid:
+    lead_min = stock.soak_lead_min if lying.planned else 0
+    until_min = clock.horizon.length_min
+    if lying.off_min is not None:
+        until_min = lying.off_min + stock.turnaround_min
+    from_min = max(0, lying.laid_min - lead_min)
+    return Laid(surface, lying.planned, lying.laid_min, from_min, until_min)
 
 
 def check_covers(
     site: Site, plays: Sequence[StockPlay], clock: SiteClock
 ) -> list[Finding]:
-    """Say where more covers are wanted than the site owns, by whom and when."""
-    return [
-        _short(site, play, first, last, clock)
-        for play in plays
-        for first, last in _over(play)
-    ]
+    """Say where more covers are in use than the site owns, by whom and when.
+
+    What lies there from the start may be more, for no roster laid it: that is worth
+    knowing. Laying more on top of it is a broken promise.
+    """
+    return [_short(site, play, *span, clock) for play in plays for span in _over(play)]
 
 
-def _over(play: StockPlay) -> list[tuple[int, int]]:
-    """Stretches in which more is in use than in stock."""
-    times = sorted({t for use in play.laid for t in (use.from_min, use.until_min)})
-    spans: list[tuple[int, int]] = []
-    for first, last in pairwise(times):
-        if play.in_use_m2(first) > play.stock.stock_m2 + 1e-6:
-            if spans and spans[-1][1] == first:
-                spans[-1] = (spans[-1][0], last)
-            else:
-                spans.append((first, last))
+def _over(play: StockPlay) -> list[tuple[int, int, bool]]:
+    """Stretches in which more is in use than in stock, and whether the roster laid it.
+
+    Parted where that changes.
+    """
+    spans: list[tuple[int, int, bool]] = []
+    for first, last in pairwise(play.minutes):
+        if play.in_use_m2(first) <= play.stock.stock_m2 + _SLACK_M2:
+            continue
+        planned = any(use.planned for use in play.at(first))
+        if spans and spans[-1][1:] == (first, planned):
+            first = spans.pop()[0]
+        spans.append((first, last, planned))
     return spans
 
 
 def _short(
-    site: Site, play: StockPlay, first: int, last: int, clock: SiteClock
+    site: Site,
+    play: StockPlay,
+    first: int,
+    last: int,
+    planned: bool,
+    clock: SiteClock,
 ) -> Finding:
-    """Name the surfaces laid from the first shortage to the worst of it."""
-    times = [use.from_min for use in play.laid if first <= use.from_min < last]
+    """Name the surfaces that take covers from the first shortage to the worst of it."""
+    times = [minute for minute in play.minutes if first <= minute < last]
     worst = max(times, key=lambda minute: (play.in_use_m2(minute), -minute))
-    late = [use for use in play.laid if first <= use.from_min <= worst]
+    there = play.at(worst)
+    late = [use for use in there if first <= use.from_min] or there
     wanted = sum(use.surface.area_m2 for use in late)
-    before = sum(
-        use.surface.area_m2
-        for use in play.laid
-        if use not in late and use.from_min <= worst < use.until_min
-    )
-    free = max(0.0, play.stock.stock_m2 - before)
+    free = play.stock.stock_m2 - play.in_use_m2(worst) + wanted
     labels = ", ".join(use.surface.label for use in late)
     verb = "needs" if len(late) == 1 else "need"
+    laid_min = max(0, min(use.laid_min for use in late))
+    soaked = f", in water from {clock.words(first)}" if first < laid_min else ""
     words = (
         f"{labels} {verb} {show('area', wanted, site.units)} of {play.title} "
-        f"{clock.words(first)}; {show('area', free, site.units)} free"
+        f"{clock.words(laid_min)}{soaked}; "
+        f"{show('area', max(0.0, free), site.units)} free"
     )
     return found(
-        clock, "covers_short", words, first, last, limit="covers", minutes=last - first
-    )
+        clock, "cover_stock" if planned else "covers_short", words, first, last,
+        limit="covers", minutes=last - first,
+    )  # fmt: skip
 
 
 def cover_traces(
@@ -161,10 +178,7 @@ def cover_traces(
             stock_m2=play.stock.stock_m2,
             in_use=tuple(
                 CoverUse(at=clock.horizon.at(minute), area_m2=play.in_use_m2(minute))
-                for minute in sorted(
-                    {0}
-                    | {t for use in play.laid for t in (use.from_min, use.until_min)}
-                )
+                for minute in sorted({0, *play.minutes})
             ),
         )
         for play in plays

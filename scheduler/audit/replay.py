@@ -95,7 +95,7 @@ def replay(
     water = play_water(site, jobs, clock, works)
     covers = play_covers(site, surfaces, works, jobs, clock)
     bans = ban_spans(site_input, clock)
-    around_it = Around(site, clock, windows, bans, turns, water)
+    around_it = Around(site, clock, windows, bans, turns, water, covers)
     gaps = _gaps(played, jobs, around_it)
     missed = _missed(played, jobs, around_it)
 

@@ -1,54 +1,73 @@
 """Covers wanted against covers owned, if every surface is covered when it can be."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby, pairwise
+from typing import NamedTuple
 
+from models.drying.covers import cover_properties
 from models.quantities import show
-from models.records import CoverStock, Finding, SiteInput
+from models.records import CoverNeed, CoverStock, Finding, SiteInput, Task
+from scheduler.methods.cover_needs import cover_needs
 from scheduler.methods.local_clock import LocalClock
-from scheduler.methods.protocol import Case, Chain
+from scheduler.methods.protocol import Case, Chain, end_min
 
 
 def covers_short(
     site_input: SiteInput, asked: Sequence[tuple[Case, Chain]]
 ) -> Iterator[Finding]:
-    """Say for each kind in stock when more are wanted than there are."""
+    """Say for each kind in stock when more are wanted than there are.
+
+    Parameters
+    ----------
+    asked : sequence of (Case, Chain)
+        The stages of each surface, one surface after the other.
+    """
+    wanted: dict[str, list[_Use]] = {stock.kind: [] for stock in site_input.site.covers}
+    for _, group in groupby(asked, key=lambda one: one[0].surface.id):
+        stages = list(group)
+        tasks = {task.id: task for _, chain in stages for task in chain.tasks}
+        for need in cover_needs(stages, site_input.site, tasks):
+            from_min, until_min = _taken(need, tasks, site_input.horizon.length_min)
+            if from_min < until_min:
+                label = stages[0][0].surface.label
+                use = _Use(label, need.area_m2, from_min, until_min)
+                wanted[need.kind].append(use)
     for stock in site_input.site.covers:
-        uses = [
-            (case, *span)
-            for case, chain in asked
-            if case.surface.cover.kind == stock.kind
-            and (span := _in_use(case, chain, stock))
-        ]
-        yield from _short(site_input, stock, uses)
+        yield from _short(site_input, stock, wanted[stock.kind])
 
 
-def _in_use(case: Case, chain: Chain, stock: CoverStock) -> tuple[int, int] | None:
-    """From laying to being ready for the next surface, cut to the horizon."""
-    start_min = case.ready_min if case.needs_cover else 0
-    lifted = [t for t in chain.tasks if t.kind == "remove_cover"]
-    end_min = case.horizon_min
-    if lifted:
-        off_min = lifted[-1].earliest_min + lifted[-1].duration_min
-        end_min = min(end_min, off_min + round(60 * stock.turnaround_h))
-    elif case.ends_min <= 0 or case.cured_unseen:
-        return None
-    elif case.ends_min in case.later_min:  # another cover follows
-        end_min = min(end_min, case.ends_min + round(60 * stock.turnaround_h))
-    start_min = max(0, start_min)
-    return (start_min, end_min) if start_min < end_min else None
+class _Use(NamedTuple):
+    """A surface that wants covers, from soaking to being ready for the next."""
+
+    label: str
+    area_m2: float
+    from_min: int
+    until_min: int
+
+
+def _taken(
+    need: CoverNeed, tasks: Mapping[str, Task], horizon_min: int
+) -> tuple[int, int]:
+    """When covers are taken from the stock and free again, at the soonest."""
+    from_min, until_min = need.lies_from_min or 0, horizon_min
+    if need.laid_by is not None:
+        from_min = tasks[need.laid_by].earliest_min - need.soak_lead_min
+    if need.lifted_by:
+        off_min = max(end_min(tasks[task_id]) for task_id in need.lifted_by)
+        until_min = min(until_min, off_min + need.turnaround_min)
+    return max(0, from_min), until_min
 
 
 def _short(
-    site_input: SiteInput, stock: CoverStock, uses: Sequence[tuple[Case, int, int]]
+    site_input: SiteInput, stock: CoverStock, uses: Sequence[_Use]
 ) -> Iterator[Finding]:
     horizon, units = site_input.horizon, site_input.site.units
     clock = LocalClock(site_input.site.timezone, horizon)
-    cuts = sorted({minute for _, a, b in uses for minute in (a, b)})
+    cuts = sorted({minute for use in uses for minute in use[2:]})
     spans = []
     for from_min, until_min in pairwise(cuts):
-        there = [case for case, a, b in uses if a <= from_min < b]
-        area_m2 = sum(case.surface.area_m2 for case in there)
+        there = [use for use in uses if use.from_min <= from_min < use.until_min]
+        area_m2 = sum(use.area_m2 for use in there)
         spans.append((area_m2 > stock.stock_m2, from_min, until_min, area_m2, there))
     for short, group in groupby(spans, key=lambda span: span[0]):
         if not short:
@@ -56,15 +75,16 @@ def _short(
         run = list(group)
         _, _, _, area_m2, there = max(run, key=lambda span: span[3])
         first, last = run[0][1], run[-1][2]
-        labels = "; ".join(case.surface.label for case in there[:3])
+        title = cover_properties(stock.kind).title.lower()
+        labels = "; ".join(use.label for use in there[:3])
         more = f" and {len(there) - 3} more" if len(there) > 3 else ""
         yield Finding(
             kind="covers_short",
             words=(
                 f"{labels}{more} want {show('area', area_m2, units)} of "
-                f"{there[0].surface.cover.title.lower()} from {clock.words(first)} to "
-                f"{clock.words(last)}; the site owns "
-                f"{show('area', stock.stock_m2, units)}{_order(stock, first, clock)}"
+                f"{title} from {clock.words(first)} to {clock.words(last)}; "
+                f"the site owns {show('area', stock.stock_m2, units)}"
+                f"{_order(stock, first, clock)}"
             ),
             starts_at=horizon.at(first),
             ends_at=horizon.at(last),

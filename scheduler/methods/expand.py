@@ -1,4 +1,4 @@
-"""From surfaces and clocks to the work list: every method's chain, crews, water."""
+"""From surfaces and clocks to the work list: chains, crews, water, covers."""
 
 from collections.abc import Iterator
 
@@ -16,9 +16,10 @@ from models.records import (
 )
 from scheduler.methods.cases import Cases, cases_of
 from scheduler.methods.conflicts import conflicts
+from scheduler.methods.cover_needs import cover_needs, cover_supplies
 from scheduler.methods.protocol import Case, Chain
 from scheduler.methods.registry import FOGGING
-from scheduler.methods.stages import whole_chain
+from scheduler.methods.stages import joined, stage_chains
 from scheduler.methods.stretches import merge
 from scheduler.methods.supplies import water_supplies
 from scheduler.methods.surface_work import (
@@ -63,6 +64,7 @@ def expand(
         surfaces=works,
         shifts=cases.gangs.shifts,
         supplies=water_supplies(site, horizon, automatic),
+        covers=cover_supplies(site),
         zone_ids=tuple(zone.id for zone in site.zones),
         travel_min=travel_min(site),
         water_points={zone.id: zone.water_points for zone in site.zones},
@@ -78,7 +80,8 @@ def expand(
 def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
     horizon, costs = cases.site_input.horizon, cases.site_input.site.costs
     case, column = cases.of(surface), cases.column(surface)
-    chain = whole_chain(case)
+    stages = stage_chains(case)
+    chain = joined(stages)
     fog = FOGGING.chain(case)
     fogged = () if case.cured_unseen else fog.tasks
     tasks = _in_horizon((*fogged, *chain.tasks), horizon.length_min)
@@ -105,6 +108,9 @@ def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
         weights=dry_weights(surface, costs, horizon),
         fresh_weights=dry_weights(surface, costs, horizon, costs.uncovered_factor),
         automatic=tuple(_in_time(chain.automatic, horizon.length_min)),
+        cover_needs=tuple(
+            cover_needs(stages, cases.site_input.site, {task.id for task in tasks})
+        ),
     )
 
 

@@ -15,13 +15,17 @@ _OPEN_FACTOR = 0.5
 
 
 def whole_chain(case: Case) -> Chain:
+    """Give all stages of a surface as one chain."""
+    return joined(stage_chains(case))
+
+
+def joined(chains: list[tuple[Case, Chain]]) -> Chain:
     """Join the chains of all stages of a surface.
 
     A surface has one pattern of rewets, whose number is the roster's decision. It goes
     to the first cover that dries like open water; every other one gets a visit a
     shift, which the roster may leave out.
     """
-    chains = stage_chains(case)
     chosen = _thirstiest(chains)
     tasks = [
         task

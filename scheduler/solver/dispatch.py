@@ -54,7 +54,7 @@ RULES = (
 def dispatch(problem: Problem, rules: Rules) -> Plan:
     """Build a roster from nothing."""
     plan = Plan(problem)
-    give_out(plan, [job for job in problem.jobs if _is_timed(job)])
+    give_out(plan, [job for job in problem.jobs if _is_timed(plan, job)])
     _Foreman(plan, rules).work()
     give_out(plan, [job for job in problem.jobs if not job.repeats])
     return plan
@@ -66,9 +66,11 @@ def best_start(problem: Problem, rules: tuple[Rules, ...] = RULES) -> Plan:
     return min((dispatch(problem, one) for one in tried), key=lambda plan: plan.cost)
 
 
-def _is_timed(job: Job) -> bool:
+def _is_timed(plan: Plan, job: Job) -> bool:
     if job.repeats:
         return False
+    if job.index in plan.covers.lifting:
+        return True
     play = min(job.latest, job.due + 60) - job.earliest - job.duration
     tied = any(link.max_gap is not None for link in job.after)
     return job.matters or play < _TIGHT_MIN or tied
@@ -126,9 +128,16 @@ def _price(plan: Plan, job: Job) -> float:
 
 
 def _opens_more(plan: Plan, job: Job) -> bool:
-    """Whether other work waits for this job, so that it may cost something itself."""
+    """Whether other work waits for this job, so that it may cost something itself.
+
+    Where covers are scarce, other surfaces wait for those that come off this one.
+    """
     surface = plan.problem.surfaces[job.surface]
-    return bool(job.before) or (job.covers and surface.rewet is not None)
+    return (
+        bool(job.before)
+        or (job.covers and surface.rewet is not None)
+        or job.index in plan.covers.lifting
+    )
 
 
 def _find(plan: Plan, wished: Stop) -> Stop:

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from models.records import Limit, Stretch
 from scheduler.solver.cost import Stop, lane_cost
+from scheduler.solver.cover_words import covers_fit
 from scheduler.solver.plan import LEAST_GAIN, Plan
 from scheduler.solver.prepare import Job, Lane
 from scheduler.solver.rules import rest_fits, week_fits
@@ -21,6 +22,7 @@ LIMITS: tuple[Limit, ...] = (
     "no_crew_on_shift",
     "no_skill",
     "heat_ban",
+    "covers",
     "crews_busy",
     "travel",
     "rest",
@@ -59,8 +61,9 @@ def tries(
         Where the job stands now; the trial would move it.
     """
     water = refused_by(plan, job, start, own)
+    short: set[Limit] = set() if covers_fit(plan, job, start, own) else {"covers"}
     for lane, point in product(_there(plan, job, start), water):
-        found, extra = {*water[point]}, 0.0
+        found, extra = {*water[point], *short}, 0.0
         if lane is None:
             found.add("no_crew_on_shift")
         else:

@@ -9,12 +9,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from scheduler.solver.focus import Picker, Sore
-from scheduler.solver.prepare import Lane
+from scheduler.solver.prepare import Job, Lane
 from scheduler.solver.window import Window
 
 _MAX_STOPS = 36
 _MAX_LANES = 14
 _LINKED_MIN = 720
+_MOST_RIVALS = 3
 _WHOLE_STOPS = 24
 _SHORTEST_MIN, _LONGEST_MIN = 360, 36 * 60
 
@@ -147,6 +148,8 @@ def linked_work(picker: Picker, sore: Sore, slot: int, guests: int) -> Window:
         spans.append((soonest, max(start, min(job.latest, job.due)) + job.duration))
     low, high = sore.start - _LINKED_MIN, sore.end + _LINKED_MIN
     near = [(a, b) for a, b in spans if a < high and b > low] or [(low, high)]
+    ahead, rivals = _waits_for_covers(picker, mine, near)
+    low, near = low - ahead, [(a - ahead, b) for a, b in near]
     start, end = _clip(
         picker,
         max(low, min(a for a, _ in near)),
@@ -159,8 +162,28 @@ def linked_work(picker: Picker, sore: Sore, slot: int, guests: int) -> Window:
     lanes = sorted(lanes[:_MAX_LANES])
     others = picker.surfaces_served(lanes, start, end)
     others = [i for i in others if i != surface.index]
-    chosen = [surface.index, *picker.rng.sample(others, min(guests, len(others)))]
-    return Window(tuple(lanes), tuple(sorted(chosen)), start, end, slot)
+    chosen = {surface.index, *picker.rng.sample(others, min(guests, len(others)))}
+    return Window(tuple(lanes), tuple(sorted(chosen | rivals)), start, end, slot)
+
+
+def _waits_for_covers(
+    picker: Picker, jobs: list[Job], near: list[tuple[int, int]]
+) -> tuple[int, set[int]]:
+    """Say who has covers that some jobs wait for, and how long they are not free.
+
+    They must come off so long before that they are washed and soaked again in time.
+    """
+    book, ahead, surfaces = picker.plan.covers, 0, set[int]()
+    for job in jobs:
+        if job.index not in book.laying:
+            continue
+        need = book.needs[book.laying[job.index]]
+        first, last = max(0, job.earliest - need.lead), max(b for _, b in near)
+        if book.free_from(need, until=last, from_min=first) > first:
+            ahead = max(ahead, need.lead + need.turnaround)
+            holders = book.holders(need, first, last)[:_MOST_RIVALS]
+            surfaces.update(holder.surface for holder in holders)
+    return ahead, surfaces
 
 
 def _home_walk(picker: Picker, lane: int, zone: int) -> int:

@@ -45,7 +45,7 @@ def lane_openings(
 
 
 def surface_openings(plan: Plan, job: Job) -> list[Span]:
-    """Find the starts that a job's links and the surface's other stops leave to it."""
+    """Find the starts that a job's links, other stops and free covers leave to it."""
     problem = plan.problem
     surface = problem.surfaces[job.surface]
     stops = plan.by_surface[job.surface]
@@ -72,6 +72,7 @@ def surface_openings(plan: Plan, job: Job) -> list[Span]:
         if on is None:
             return []
         low = max(low, on)
+    low = max(low, plan.covers.soonest(job.index, stops))
     if job.covers and surface.rewet in starts:
         high = min(high, starts[surface.rewet] - job.duration)
     spans: list[Span] = [(low, high)] if low <= high else []

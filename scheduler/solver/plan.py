@@ -1,4 +1,4 @@
-"""A roster in the making: stops by surface and by lane, its cost, its water.
+"""A roster in the making: stops by surface and by lane, cost, water and covers.
 
 Every change is tried whole: either all of it stands and the exact new cost is known,
 or nothing has happened.
@@ -8,6 +8,7 @@ from bisect import insort
 from collections.abc import Iterable, Sequence
 
 from scheduler.solver.cost import LaneCost, Stop, SurfaceCost, lane_cost, surface_cost
+from scheduler.solver.covers import CoverBook
 from scheduler.solver.prepare import Problem
 from scheduler.solver.rules import (
     lane_fits,
@@ -32,6 +33,7 @@ class Plan:
         self.by_surface: list[list[Stop]] = [[] for _ in problem.surfaces]
         self.by_lane: list[list[Stop]] = [[] for _ in problem.lanes]
         self.water = WaterBook(problem)
+        self.covers = CoverBook(problem)
         self.surface_costs: list[SurfaceCost] = [
             surface_cost(problem, surface, ()) for surface in problem.surfaces
         ]
@@ -108,6 +110,9 @@ class Plan:
 
         if not self._rules_hold(touched_surfaces, touched_lanes):
             return undo()
+        covers = self.covers.changed({i: self.by_surface[i] for i in touched_surfaces})
+        if covers is None:
+            return undo()
         new_surfaces = [
             surface_cost(problem, problem.surfaces[i], self.by_surface[i])
             for i in touched_surfaces
@@ -130,6 +135,7 @@ class Plan:
             self.surface_costs[i] = surface_now
         for i, lane_now in zip(touched_lanes, new_lanes, strict=True):
             self.lane_costs[i] = lane_now
+        self.covers.keep(covers)
         self.cost -= gain
         return True
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from models.records import Limit
+from scheduler.solver.cover_words import CoverWords
 from scheduler.solver.hurdles import Try, bans_of, in_the_way
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job, Lane
@@ -19,6 +20,7 @@ class Reasons:
         work = plan.problem.work
         self.say = SiteWords(work.horizon, work.timezone, work.units)
         self.water = WaterWords(plan, self.say)
+        self.covers = CoverWords(plan, self.say)
         self.words: dict[Limit, Callable[[Sequence[Try]], str]] = {
             "no_crew_on_shift": self._nobody,
             "no_skill": self._unable,
@@ -30,6 +32,7 @@ class Reasons:
             "water_flow": lambda met: self._by_water(self.water.flow, met),
             "water_allotment": lambda met: self._by_water(self.water.allotment, met),
             "tank_empty": lambda met: self._by_water(self.water.tank, met),
+            "covers": lambda met: self.covers.short(met[0].job, met[0].start),
             "price": self._too_dear,
         }
 

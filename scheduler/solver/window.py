@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from scheduler.solver.cost import Stop
+from scheduler.solver.covers import CoverBook
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job, Problem
 from scheduler.solver.water import WaterPoint
@@ -74,6 +75,8 @@ class Scene:
         Stops that stand still, in order of start; lanes are all those of the crews.
     water : list of WaterPoint
         What the stops that stand still draw.
+    covers : CoverBook
+        What all surfaces take of the stock today, freed stops included.
     """
 
     problem: Problem
@@ -83,6 +86,7 @@ class Scene:
     fixed_on_lane: dict[int, list[Stop]]
     fixed_on_surface: dict[int, list[Stop]]
     water: list[WaterPoint]
+    covers: CoverBook
 
 
 def freed_by(plan: Plan, window: Window) -> list[Stop]:
@@ -114,7 +118,8 @@ def scene(plan: Plan, window: Window) -> Scene:
         for surface in window.surfaces
     }
     water = plan.water.without([(s.point, d) for s in freed if (d := plan.draw(s))])
-    result = Scene(problem, window, [], freed, on_lane, on_surface, water)
+    covers = plan.covers.copy()
+    result = Scene(problem, window, [], freed, on_lane, on_surface, water, covers)
     for surface in window.surfaces:
         _add_items(
             result, plan, surface, [s for s in freed if _is_on(problem, s, surface)]

@@ -27,9 +27,13 @@ WORKS: tuple[SurfaceWork, ...] = (
 )
 
 
-def played(stock_m2: float, lift_start: int | None, other_start: int) -> AuditReport:
+def played(
+    stock_m2: float, lift_start: int | None, other_start: int, lead_h: float = 0
+) -> AuditReport:
     """300 m² on P1 from minute 300, 300 m² on P2 later; four hours of turnaround."""
-    stock = CoverStock(kind="burlap_double", stock_m2=stock_m2, turnaround_h=4)
+    stock = CoverStock(
+        kind="burlap_double", stock_m2=stock_m2, soak_lead_h=lead_h, turnaround_h=4
+    )
     visits = [
         visit("lay", 300, 60),
         visit(
@@ -43,7 +47,7 @@ def played(stock_m2: float, lift_start: int | None, other_start: int) -> AuditRe
 
 
 def short(report: AuditReport) -> list[str]:
-    return [f.words for f in report.findings if f.kind == "covers_short"]
+    return [f.words for f in report.violations if f.kind == "cover_stock"]
 
 
 def test_a_shortage_names_who_needs_how_much_and_what_is_free() -> None:
@@ -70,7 +74,9 @@ def test_covers_lifted_in_parts_come_back_with_the_last_part() -> None:
     # Parts end at 430 and 460, so 300 m² are ready at 460 + 240 = 700.
     parts = [lift().model_copy(update={"id": f"P1-top/lift-{n}"}) for n in (1, 2)]
     works = [work(tasks=(lay(), *parts)), WORKS[1]]
-    stock = CoverStock(kind="burlap_double", stock_m2=300, turnaround_h=4)
+    stock = CoverStock(
+        kind="burlap_double", stock_m2=300, soak_lead_h=0, turnaround_h=4
+    )
     site = site_with(covers=(stock,))
     tops = (surface(), second())
     both = [visit("lift-1", 400, 30), visit("lift-2", 430, 30)]
@@ -96,14 +102,56 @@ def test_the_trace_steps_at_each_change() -> None:
     ]  # fmt: skip
 
 
-def test_covers_that_lie_already_count_from_the_first_minute() -> None:
+def test_covers_in_water_for_the_next_surface_are_taken_already() -> None:
+    # Ready at 670; two hours in water end at 790. Laid at 700, they soak from 580.
+    assert short(played(300, 400, 789, lead_h=2)) == [
+        "P2 top needs 300 m² of Wet burlap, two layers Mon 19:09, in water from Mon "
+        "17:09; 0 m² free"
+    ]
+    assert short(played(300, 400, 790, lead_h=2)) == []
+
+
+def with_one_that_lies(stock_m2: float, *visits: Visit) -> AuditReport:
     on = surface(covered_at=MONDAY - timedelta(hours=1))
-    works = [work(tasks=(), fresh=(), covered_from_min=-60, reserve_at_start_l_m2=0.7)]
-    stock = CoverStock(kind="burlap_double", stock_m2=200)
-    report = audited([], works, [on], site_with(covers=(stock,)), lead_h=2)
-    assert short(report) == [
+    works = [
+        work(tasks=(), fresh=(), covered_from_min=-60, reserve_at_start_l_m2=0.7),
+        work("P2-top", zone_id="B", tasks=(lay("P2-top"),), rewet=None),
+    ]
+    stock = CoverStock(kind="burlap_double", stock_m2=stock_m2, soak_lead_h=0)
+    site = site_with(covers=(stock,))
+    return audited(visits, works, [on, second()], site, lead_h=2)
+
+
+def test_more_that_lies_from_the_start_than_there_is_is_told_but_no_fault() -> None:
+    report = with_one_that_lies(200)
+    assert [f.words for f in report.findings if f.kind == "covers_short"] == [
         "P1 top needs 300 m² of Wet burlap, two layers Mon 06:00; 200 m² free"
     ]
+    assert not report.violations
+
+
+def test_nothing_more_may_be_laid_while_too_much_lies_there() -> None:
+    other = visit(
+        "lay", 400, 60, id="P2", task_id="P2-top/lay", surface_id="P2-top",
+        water_point_id="tank",
+    )  # fmt: skip
+    for stock_m2 in (200, 599):
+        assert short(with_one_that_lies(stock_m2, other)) == [
+            "P2 top needs 300 m² of Wet burlap, two layers Mon 12:40; "
+            f"{max(0, stock_m2 - 300)} m² free"
+        ]
+    assert short(with_one_that_lies(600, other)) == []
+
+
+def test_a_bare_gap_and_a_missed_laying_are_for_want_of_covers() -> None:
+    # P1's 300 m² lie there all week; P2 is never laid, bare from 420 on.
+    report = with_one_that_lies(500)
+    (gap,) = (g for g in report.gaps if g.surface_id == "P2-top")
+    (missed,) = report.missed
+    assert (gap.limit, missed.limit) == ("covers", "covers")
+    assert missed.words == (
+        "P2 top wants 300 m² of wet burlap, two layers Mon 11:00; 200 m² free Mon 11:00"
+    )
 
 
 def test_a_kind_without_stock_in_the_site_file_is_not_counted() -> None:

@@ -6,10 +6,12 @@ from datetime import timedelta
 from models.drying.covers import cover_properties
 from models.records import (
     AuditReport,
+    CoverKind,
     CoverStage,
     CoverStock,
     DryingCurve,
     MethodKey,
+    Site,
     SteamCycle,
     Surface,
     SurfaceWork,
@@ -190,17 +192,82 @@ def test_steam_is_a_phase_of_its_own_once_the_enclosure_is_on() -> None:
     ]  # fmt: skip
 
 
-def test_covers_are_free_again_when_the_next_lies_there() -> None:
-    stocks = (
-        CoverStock(kind="burlap_double", stock_m2=500, turnaround_h=4),
-        CoverStock(kind="pond", stock_m2=500, turnaround_h=0),
-    )
-    report = audited(
-        [visit("lay", 300, 60)], [changed()], [staged()], site_with(covers=stocks)
-    )
-    used = {
+def in_use(report: AuditReport) -> dict[str, list[tuple[int, float]]]:
+    return {
         trace.kind: [(HORIZON.minute(u.at), u.area_m2) for u in trace.in_use]
         for trace in report.covers
     }
-    assert used["burlap_double"] == [(0, 0), (300, 300), (1240, 0)]
+
+
+def stocks(*kinds: CoverKind) -> Site:
+    owned = (
+        CoverStock(kind=kind, stock_m2=500, soak_lead_h=2, turnaround_h=4)
+        for kind in kinds
+    )
+    return site_with(covers=tuple(owned))
+
+
+def blankets(minute: int) -> CoverStage:
+    return CoverStage(
+        method="insulated_blankets",
+        cover=cover_properties("insulated_blankets"),
+        starts_at=HORIZON.at(minute),
+        reason="frost",
+    )
+
+
+def swap(earliest_min: int) -> Task:
+    return task(
+        "change-1/lay", kind="change_cover", earliest_min=earliest_min,
+        duration_min=60, effect="wet",
+    )  # fmt: skip
+
+
+def test_covers_are_free_again_once_the_next_lies_there() -> None:
+    # Soaked 180 to 300, lifted with the change at 970 to 1030, free at 1030 + 240.
+    works = [work(tasks=(lay(), swap(940)), curve=changing(later=0.0))]
+    visits = [visit("lay", 300, 60), visit("change-1/lay", 970, 60)]
+    tops = [surface(later=(blankets(1000),))]
+    site = stocks("burlap_double", "insulated_blankets")
+    used = in_use(audited(visits, works, tops, site))
+    assert used["burlap_double"] == [(0, 0), (180, 300), (1270, 0)]
+    assert used["insulated_blankets"] == [(0, 0), (970, 300), (LENGTH, 0)]
+    used = in_use(audited(visits[:1], works, tops, site))
+    assert used["burlap_double"] == [(0, 0), (180, 300), (LENGTH, 0)]
+    assert used["insulated_blankets"] == [(0, 0)]
+
+
+def test_a_pond_stands_on_the_burlap_it_is_filled_over() -> None:
+    visits = [visit("lay", 300, 60), visit("fill", 1000, 30)]
+    site = stocks("burlap_double", "pond")
+    used = in_use(audited(visits, [changed()], [staged()], site))
+    assert used["burlap_double"] == [(0, 0), (180, 300), (LENGTH, 0)]
     assert used["pond"] == [(0, 0), (1000, 300), (LENGTH, 0)]
+
+
+def test_a_first_cover_that_would_be_changed_at_once_is_not_taken() -> None:
+    # The lay task may begin at 300; blankets planned for 419 are laid instead.
+    site = stocks("burlap_double", "insulated_blankets")
+    for minute, first, second in ((419, [(0, 0)], 300), (420, [(0, 0), (180, 300)], 0)):
+        tops = [surface(later=(blankets(minute),))]
+        used = in_use(audited([visit("lay", 300, 60)], [work()], tops, site))
+        assert used["burlap_double"][:2] == first
+        assert (300, 300) in used["insulated_blankets"] or second == 0
+
+
+def test_a_coat_that_seals_lets_the_cover_before_it_go() -> None:
+    compound = CoverStage(
+        method="compound_white",
+        cover=cover_properties("compound_white"),
+        starts_at=HORIZON.at(1000),
+        reason="a day old",
+    )
+    coats = [
+        task(f"coat{n}", kind="spray_compound", earliest_min=960 + n, effect=effect)
+        for n, effect in ((1, "seal"), (2, "none"))
+    ]
+    works = [work(tasks=(lay(), *coats))]
+    tops = [surface(later=(compound,))]
+    visits = [visit("lay", 300, 60), visit("coat1", 970, 10)]
+    used = in_use(audited(visits, works, tops, stocks("burlap_double")))
+    assert used["burlap_double"] == [(0, 0), (180, 300), (1220, 0)]

@@ -127,8 +127,13 @@ def test_clear_compound_in_hot_sun_wants_shade() -> None:
     assert not warned(on(hot, pour(method="compound_white")))
 
 
-def with_stock(given: SiteInput, stock_m2: float) -> SiteInput:
-    stock = CoverStock(kind="burlap_double", stock_m2=stock_m2, turnaround_h=4)
+def with_stock(given: SiteInput, stock_m2: float, soak_lead_h: float = 0) -> SiteInput:
+    stock = CoverStock(
+        kind="burlap_double",
+        stock_m2=stock_m2,
+        soak_lead_h=soak_lead_h,
+        turnaround_h=4,
+    )
     where = given.site.model_copy(update={"covers": (stock,)})
     return given.model_copy(update={"site": where})
 
@@ -174,6 +179,15 @@ def test_covers_come_free_for_the_next_pour() -> None:
     later = pour("P2", placing_starts_at=hour(97), placing_ends_at=hour(101))
     found = warned(with_stock(on(mild(), pour("P1"), later), 300))
     assert not words(found, "covers_short")
+
+
+def test_covers_in_water_for_the_next_pour_are_nobody_elses() -> None:
+    """Soaked from 2.4 h before Friday 14:00, so from 11:36; from 2.5 h before it."""
+    later = pour("P2", placing_starts_at=hour(97), placing_ends_at=hour(101))
+    both = on(mild(), pour("P1"), later)
+    assert not words(warned(with_stock(both, 300, 2.4)), "covers_short")
+    (found,) = words(warned(with_stock(both, 300, 2.5)), "covers_short")
+    assert "from Fri 11:30 to Fri 11:36" in found
 
 
 def test_cold_water_on_warm_concrete() -> None:
