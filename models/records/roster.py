@@ -72,7 +72,9 @@ class Missed(Record):
     words: str = Field(description="the limit in site words, with amounts and times")
 
 
-PartName = Literal["dry", "late", "missed", "call_out", "overtime", "travel", "water"]
+PartName = Literal[
+    "dry", "late", "missed", "call_out", "overtime", "travel", "water", "covers_short"
+]
 
 
 class DryShare(Record):

@@ -6,7 +6,7 @@ they are free again when they are lifted or changed for others, washed and moved
 that the site lists no stock of are not counted.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -19,6 +19,7 @@ from models.records import (
     Site,
     Surface,
     SurfaceWork,
+    Task,
 )
 from scheduler.audit.found import found
 from scheduler.audit.jobs import Job, by_surface
@@ -46,13 +47,29 @@ class Laid:
 class StockPlay:
     """One kind of cover over the week.
 
-    ``laid_by`` gives the surface of each task that lays covers of this kind.
+    ``asked`` holds each surface that is to get such covers, with the tasks that lay
+    them.
     """
 
     stock: CoverStock
     title: str
     laid: tuple[Laid, ...]
-    laid_by: Mapping[str, Surface]
+    asked: tuple[tuple[Surface, tuple[Task, ...]], ...]
+
+    def free_m2(self, surface: Surface, minute: int) -> float:
+        """Area that other surfaces leave free in a minute."""
+        others = (use for use in self.at(minute) if use.surface.id != surface.id)
+        return self.stock.stock_m2 - sum(use.surface.area_m2 for use in others)
+
+    def short_m2(self) -> float:
+        """Area whose covers were with others when it could first have been laid."""
+        short_m2 = 0.0
+        for surface, tasks in self.asked:
+            first_min = min(task.earliest_min for task in tasks)
+            from_min = max(0, first_min - self.stock.soak_lead_min)
+            if self.free_m2(surface, from_min) < surface.area_m2 - _SLACK_M2:
+                short_m2 += surface.area_m2
+        return short_m2
 
     def in_use_m2(self, minute: int) -> float:
         """Area in use in a minute."""
@@ -80,13 +97,14 @@ def play_covers(
     laid: dict[str, list[Laid]] = {stock.kind: [] for stock in site.covers}
     stocks = {stock.kind: stock for stock in site.covers}
     titles: dict[str, str] = {}
-    lays: dict[str, dict[str, Surface]] = {}
+    wanted: dict[str, list[tuple[Surface, tuple[Task, ...]]]] = {}
     for surface, work in zip(surfaces, works, strict=True):
         titles |= {cover.kind: cover.title for cover in surface.covers}
         own = grouped.get(work.surface_id, [])
         asked = laying(surface, work, clock.horizon)
         for cover, tasks in zip(surface.covers, asked, strict=True):
-            lays.setdefault(cover.kind, {}).update({t.id: surface for t in tasks})
+            if tasks:
+                wanted.setdefault(cover.kind, []).append((surface, tuple(tasks)))
         for one in lying(surface, work, own, clock.horizon):
             if one.cover.kind in stocks:
                 stock = stocks[one.cover.kind]
@@ -96,7 +114,7 @@ def play_covers(
             stock,
             titles.get(stock.kind, stock.kind),
             tuple(laid[stock.kind]),
-            lays.get(stock.kind, {}),
+            tuple(wanted.get(stock.kind, ())),
         )
         for stock in site.covers
     )

@@ -31,9 +31,8 @@ def stock_words(task: Task, at: int, on: Around) -> str:
     assert play is not None  # covers are asked after only where they are laid
     assert surface is not None
     from_min = max(0, at - play.stock.soak_lead_min)
-    taken_m2 = float(_taken_m2(play, surface, on)[from_min])
     units = on.site.units
-    free = show("area", max(0.0, play.stock.stock_m2 - taken_m2), units)
+    free = show("area", max(0.0, play.free_m2(surface, from_min)), units)
     return (
         f"{surface.label} wants {show('area', surface.area_m2, units)} of "
         f"{play.title.lower()} {on.clock.words(at)}; {free} free "
@@ -43,8 +42,9 @@ def stock_words(task: Task, at: int, on: Around) -> str:
 
 def _laid_from(task: Task, on: Around) -> tuple[StockPlay | None, Surface | None]:
     for play in on.covers:
-        if task.id in play.laid_by:
-            return play, play.laid_by[task.id]
+        for surface, tasks in play.asked:
+            if any(task.id == one.id for one in tasks):
+                return play, surface
     return None, None
 
 

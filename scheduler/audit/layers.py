@@ -7,6 +7,7 @@ from typing import get_args
 import numpy as np
 
 from models.records import Age, Costs, DryShare, Site, Surface
+from scheduler.audit.covers import StockPlay
 from scheduler.audit.crews import Turn, effort
 from scheduler.audit.duties import late_min, missed_tasks
 from scheduler.audit.gaps import dry_cost
@@ -37,13 +38,18 @@ def costs(
         "overtime": week.overtime_min * prices.overtime_min,
         "travel": week.travel_min * prices.travel_min,
         "water": 0.0,
+        "covers_short": 0.0,
     }
 
 
 def amounts(
-    site: Site, played: Play, jobs: Sequence[Job], turns: Sequence[Turn]
+    site: Site,
+    played: Play,
+    jobs: Sequence[Job],
+    turns: Sequence[Turn],
+    covers: Sequence[StockPlay],
 ) -> dict[str, float]:
-    """Minutes, duties, call-outs and litres of the same parts."""
+    """Minutes, duties, call-outs, litres and areas of the same parts."""
     week, grouped = effort(site, turns), by_surface(jobs)
     late = missed = 0
     for work in played.works:
@@ -59,6 +65,7 @@ def amounts(
         "overtime": week.overtime_min,
         "travel": week.travel_min,
         "water": sum(job.task.water.litres_l for job in jobs if job.task.water),
+        "covers_short": sum(stock.short_m2() for stock in covers),
     }
 
 

@@ -126,7 +126,7 @@ def replay(
         covers=cover_traces(covers, clock),
         dry_min=int(played.dry.sum()),
         dry_shares=dry_shares(surfaces, played, site.costs, clock),
-        amount_by_part=amounts(site, played, jobs, turns),
+        amount_by_part=amounts(site, played, jobs, turns, covers),
         cost_by_part=costs(site, played, jobs, turns),
     )
 

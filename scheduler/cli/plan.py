@@ -138,10 +138,13 @@ def _objective(made: Plan) -> Table:
     table.add_column("What it costs")
     table.add_column("Amount", justify="right")
     table.add_column("Weighted", justify="right")
+    units = made.clocked.site_input.site.units
     for part in made.roster.objective:
         amount = f"{part.amount:,.0f} {part.unit}"
         if part.name == "water":
-            amount = show("volume", part.amount, made.clocked.site_input.site.units)
+            amount = show("volume", part.amount, units)
+        elif part.name == "covers_short":
+            amount = show("area", part.amount, units)
         table.add_row(part.name.replace("_", " "), amount, f"{part.cost:,.0f}")
         if part.name == "dry":
             _add_shares(table, made.roster)

@@ -1,7 +1,5 @@
 """When the stock of covers keeps a visit away, and the words for it."""
 
-from itertools import pairwise
-
 from models.quantities import show
 from scheduler.solver.cost import Stop
 from scheduler.solver.covers import NEVER, Need
@@ -58,9 +56,7 @@ class CoverWords:
 
     def _free(self, need: Need, minute: int) -> str:
         """Say what is free in a minute, of how much."""
-        levels = pairwise(self.plan.covers.levels(need))
-        used_m2 = next(m2 for (a, m2), (b, _) in levels if a <= minute < b)
-        free_m2 = max(0.0, need.supply.stock_m2 - used_m2)
+        free_m2 = max(0.0, self.plan.covers.free_m2(need, minute))
         return f"{self._area(free_m2)} of {self._area(need.supply.stock_m2)} are free"
 
     def _until(self, need: Need) -> int:

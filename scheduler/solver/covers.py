@@ -142,6 +142,21 @@ class CoverBook:
                 free_from = max(free_from, following[0])
         return free_from
 
+    def free_m2(self, need: Need, minute: int) -> float:
+        """Area of a need's kind that other surfaces leave free in a minute."""
+        taken_m2 = sum(
+            self.needs[index].area_m2
+            for index in self.of_kind[need.supply.kind]
+            if self.needs[index].surface != need.surface
+            and (span := self.spans[index]) is not None
+            and span[0] <= minute < span[1]
+        )
+        return need.supply.stock_m2 - taken_m2
+
+    def is_free(self, need: Need, minute: int) -> bool:
+        """Whether other surfaces leave what a need takes free in a minute."""
+        return self.free_m2(need, minute) >= need.area_m2 - SLACK_M2
+
     def levels(self, need: Need) -> list[tuple[int, float]]:
         """Area of a need's kind taken by the others, from minute to minute."""
         others = (

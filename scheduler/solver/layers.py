@@ -1,7 +1,8 @@
 """The layers of the objective, each in its own unit and in cost.
 
 Litres are told and not priced: a visit that tops up more than it must draws more of
-them, but dry concrete is never worth the water.
+them, but dry concrete is never worth the water. Covers that are short are not priced
+either: the dryness that they leave is.
 """
 
 from collections import Counter
@@ -54,6 +55,7 @@ def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
         part("overtime", overtime, "min", overtime * problem.overtime_cost),
         part("travel", travel, "min", travel * problem.travel_cost),
         part("water", round(_litres_l(plan), DIGITS), "L", 0.0),
+        part("covers_short", round(_covers_short_m2(plan), DIGITS), "m²", 0.0),
     )
 
 
@@ -71,6 +73,16 @@ def _litres_l(plan: Plan) -> float:
     """Water that all visits draw."""
     needs = (plan.problem.jobs[stop.job].task.water for stop in plan.stops())
     return sum(need.litres_l for need in needs if need is not None)
+
+
+def _covers_short_m2(plan: Plan) -> float:
+    """Area whose covers were with others when it could first have been laid."""
+    book, jobs = plan.covers, plan.problem.jobs
+    return sum(
+        need.area_m2
+        for job, need in ((job, book.needs[i]) for job, i in book.laying.items())
+        if not book.is_free(need, max(0, jobs[job].earliest - need.lead))
+    )
 
 
 def dry_shares(plan: Plan) -> tuple[DryShare, ...]:

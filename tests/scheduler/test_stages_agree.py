@@ -6,7 +6,7 @@ other counts again on its own, to the minute.
 
 from datetime import timedelta
 from itertools import pairwise
-from typing import NamedTuple
+from typing import NamedTuple, get_args
 
 import pytest
 from hypothesis import given, settings
@@ -17,6 +17,8 @@ from models.drying.surroundings import surroundings
 from models.hydration import clock as hydration_clock
 from models.records import (
     AuditReport,
+    CoverKind,
+    CoverStock,
     MethodKey,
     Pour,
     Roster,
@@ -41,9 +43,11 @@ class Week(NamedTuple):
     report: AuditReport
 
 
-def week(of: Pour, rain_mm: float = 0, air_k: float = 0) -> Week:
+def week(of: Pour, rain_mm: float = 0, air_k: float = 0, *covers: CoverStock) -> Week:
     """Plan one pour; it rains for an hour every 15, and is so much warmer."""
     given = able_site(of)
+    owned = given.site.model_copy(update={"covers": covers})
+    given = given.model_copy(update={"site": owned})
     hours = tuple(
         hour.model_copy(
             update={
@@ -77,6 +81,8 @@ def able_site(of: Pour) -> SiteInput:
     return site_input(of).model_copy(update={"site": able})
 
 
+MOST_MIN = 10**6
+
 #: First method, what follows it, and when.
 CHANGES: tuple[tuple[MethodKey, MethodKey | None, str | None], ...] = (
     ("ponding", None, None),
@@ -100,6 +106,46 @@ def test_solver_and_audit_agree(
         pour(method=method, then_method=then_method, then_after=then_after), rain_mm=2
     )
     assert disagreements(planned.roster, planned.report) == ()
+
+
+def in_use_by_work(planned: Week, kind: str) -> list[tuple[int, float]]:
+    """What the work list says that covers are taken for, step by step."""
+    minute = planned.roster.horizon.minute
+    starts = {v.task_id: minute(v.starts_at) for v in planned.roster.visits}
+    ends = {v.task_id: minute(v.ends_at) for v in planned.roster.visits}
+    steps = {0: 0.0}
+    for need in (n for work in planned.work.surfaces for n in work.cover_needs):
+        begins = starts.get(need.laid_by or "", need.lies_from_min)
+        if need.kind != kind or begins is None:
+            continue
+        off = [ends[task_id] for task_id in need.lifted_by if task_id in ends]
+        done = off and len(off) == len(need.lifted_by)
+        first = max(0, begins - need.soak_lead_min)
+        last = max(off) + need.turnaround_min if done else MOST_MIN
+        steps[first] = steps.get(first, 0) + need.area_m2
+        steps[last] = steps.get(last, 0) - need.area_m2
+    total, levels = 0.0, []
+    for step in sorted(steps):
+        total += steps[step]
+        levels.append((min(step, planned.roster.horizon.length_min), total))
+    return levels
+
+
+@pytest.mark.parametrize(("method", "then_method", "then_after"), CHANGES)
+def test_both_sides_take_the_same_covers(
+    method: MethodKey, then_method: MethodKey | None, then_after: str | None
+) -> None:
+    stocks = [CoverStock(kind=kind, stock_m2=5000) for kind in get_args(CoverKind)]
+    of = pour(method=method, then_method=then_method, then_after=then_after)
+    planned = week(of, 2, 0, *stocks)
+    assert disagreements(planned.roster, planned.report) == ()
+    minute = planned.roster.horizon.minute
+    used = 0.0
+    for trace in planned.report.covers:
+        counted = [(minute(use.at), use.area_m2) for use in trace.in_use]
+        assert counted == in_use_by_work(planned, trace.kind)
+        used += max(area_m2 for _, area_m2 in counted)
+    assert used > 0
 
 
 @pytest.mark.parametrize("after", ["insulated_blankets", "burlap_double"])

@@ -1,10 +1,11 @@
 """Sites drawn by lot, planned in earnest and audited: both sides must agree.
 
 Clocks, methods and solver run as in a plan, with little effort. The sites are short of
-water and people, some lie in the night of a clock change, some begin in the middle of a
-planning step, some are rained on.
+water, people and covers, some lie in the night of a clock change, some begin in the
+middle of a planning step, some are rained on.
 """
 
+from collections.abc import Sequence
 from datetime import UTC, datetime, time, timedelta
 from random import Random
 
@@ -19,6 +20,8 @@ from models.records import (
     Break,
     CompetingUse,
     Costs,
+    CoverKind,
+    CoverStock,
     Delivery,
     HeatBan,
     Horizon,
@@ -46,6 +49,10 @@ STARTS = (
 METHODS: tuple[MethodKey, ...] = (
     "burlap_double", "burlap_single", "cotton_mats", "plastic_sheet",
     "sheet_over_burlap", "compound_white",
+)  # fmt: skip
+KINDS: tuple[CoverKind, ...] = (
+    "burlap_double", "burlap_single", "cotton_mats", "plastic_sheet",
+    "sheet_over_burlap",
 )  # fmt: skip
 EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 DAYS = 3
@@ -126,13 +133,30 @@ def drawn_weather(lot: Random, start: datetime) -> Weather:
     return dry.model_copy(update={"hours": wet}) if lot.random() < 0.5 else dry
 
 
+def drawn_covers(lot: Random, pours: Sequence[Pour]) -> tuple[CoverStock, ...]:
+    """Of each kind enough for the largest surface, though seldom for all."""
+    most_m2 = max(one.area_m2 for one in pours)
+    return tuple(
+        CoverStock(
+            kind=kind,
+            stock_m2=most_m2 * lot.choice((1, 1.2, 2)),
+            soak_lead_h=lot.choice((0, 2, 12)),
+            turnaround_h=lot.choice((0, 4)),
+        )
+        for kind in KINDS
+    )
+
+
 def drawn(seed: int) -> SiteInput:
     lot, start = Random(seed), STARTS[seed % len(STARTS)]
     pours = [drawn_pour(lot, f"P{n}", start) for n in range(lot.randint(2, 5))]
     end = start + timedelta(days=DAYS)
+    where = drawn_site(lot, start)
+    covers = drawn_covers(Random(f"covers {seed}"), pours)
     return site_input(*pours).model_copy(
         update={
-            "site": drawn_site(lot, start), "weather": drawn_weather(lot, start),
+            "site": where.model_copy(update={"covers": covers}),
+            "weather": drawn_weather(lot, start),
             "horizon": Horizon(starts_at=start, ends_at=end),
         }
     )  # fmt: skip
