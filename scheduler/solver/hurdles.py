@@ -19,10 +19,10 @@ from scheduler.solver.water_words import refused_by
 
 #: In the order in which a foreman would ask.
 LIMITS: tuple[Limit, ...] = (
+    "covers",
     "no_crew_on_shift",
     "no_skill",
     "heat_ban",
-    "covers",
     "crews_busy",
     "travel",
     "rest",

@@ -49,12 +49,12 @@ def test_a_covered_and_rewetted_slab_dries_eight_hours_after_the_last_visit() ->
     assert report.dry_min == 3180
     assert report.cost_by_part == {
         "dry": 3180.0, "late": 0.0, "missed": 0.0, "call_out": 0.0, "overtime": 0.0,
-        "travel": pytest.approx(0.6), "water": 0.0,
+        "travel": pytest.approx(0.6), "water": 0.0, "covers_short": 0.0,
     }  # fmt: skip
     # 240 L for laying and 200 for the rewet
     assert report.amount_by_part == {
         "dry": 3180, "late": 0, "missed": 0, "call_out": 0, "overtime": 0,
-        "travel": 3, "water": 440,
+        "travel": 3, "water": 440, "covers_short": 0,
     }  # fmt: skip
     assert report.violations == ()
 
