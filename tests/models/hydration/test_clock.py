@@ -230,6 +230,12 @@ def test_steam_heats_the_concrete_up_to_its_hold_and_ages_it() -> None:
     plain, steamed = surface(panel), surface(panel, steam=cycle)
     history = go(plain, steamed)
     last_hold = GRID.step(until) - 1
-    assert 50 <= history.surface_temperature_c[last_hold, 1] <= 70
+    # Without heat of hydration, and with concrete in place of the ground, it would warm
+    # like a half space behind a film (Carslaw and Jaeger, 2.7, worked by hand): burlap
+    # 0.01 m² K/W, still air 5.6 and radiation 7.3 W/(m² K) make h = 11.4; nine hours,
+    # the way up counted half, h √(a t)/k = 11.4 × 0.164/2 = 0.937; 1 - exp(0.878)
+    # erfc(0.937) = 0.555 of the way from 25.7 to 60 °C is 44.7. Both bring it above
+    # that, and it is still below the steam.
+    assert 44.7 <= history.surface_temperature_c[last_hold, 1] <= 60
     ages_h = history.equivalent_age_h[GRID.step(ends)]
     assert ages_h[1] > 2 * ages_h[0]

@@ -1,8 +1,14 @@
 import numpy as np
 import pytest
 
-from models.hydration.section import GROUND_DEPTH_M, Shape, sections
-from models.hydration.temperature import HeatSolver
+from models.hydration.section import (
+    GROUND_CAPACITY_J_M3K,
+    GROUND_CONDUCTIVITY_W_MK,
+    GROUND_DEPTH_M,
+    Shape,
+    sections,
+)
+from models.hydration.temperature import HeatSolver, Section
 from tests.models.hydration.heat_builders import march, meet, plain_section, solver_at
 
 SHAPES: list[Shape] = ["on_ground", "on_forms", "insulated", "to_middle"]
@@ -51,3 +57,36 @@ def test_growing_cells_agree_with_many_equal_ones() -> None:
         march(solver, 12)
     assert coarse.surface_c()[0] == pytest.approx(fine.surface_c()[0], abs=0.1)
     assert coarse.mean_c()[0] == pytest.approx(fine.mean_c()[0], abs=0.1)
+
+
+def on_fine_ground(thick_m: float) -> Section:
+    """A slab of 80 cells on ground of 120, small where they meet."""
+    coarse = sections(["on_ground"], np.array([thick_m]))
+    ground_m = 1.04 ** np.arange(120)
+    ground_m *= GROUND_DEPTH_M / ground_m.sum()
+    concrete = (np.arange(200) < 80)[:, None]
+    return Section(
+        size_m=np.concatenate([np.full(80, thick_m / 80), ground_m])[:, None],
+        conductivity_w_mk=np.where(concrete, 2.0, GROUND_CONDUCTIVITY_W_MK),
+        capacity_j_m3k=np.where(concrete, 2.4e6, GROUND_CAPACITY_J_M3K),
+        concrete=concrete,
+        core_cell=np.array([40]),
+        far_w_m2k=coarse.far_w_m2k,
+    )
+
+
+@pytest.mark.parametrize("thick_m", [0.15, 0.3, 0.5])
+def test_slab_on_ground_agrees_with_many_cells(thick_m: float) -> None:
+    found = []
+    for section in (sections(["on_ground"], np.array([thick_m])),
+                    on_fine_ground(thick_m)):  # fmt: skip
+        start_c = np.where(section.concrete, 30.0, 12.0)
+        solver = HeatSolver(section, 600, start_c)
+        solver.set_far(np.array([12.0]))
+        meet(solver, 20.0, 10.0)
+        for hours in (3, 9, 36):
+            march(solver, hours)
+            found.append([solver.surface_c()[0], solver.mean_c()[0]])
+    coarse, fine = np.split(np.array(found), 2)
+    # Within 1 % of the 20 K between concrete and air.
+    np.testing.assert_allclose(coarse, fine, rtol=0, atol=0.2)
