@@ -29,7 +29,7 @@ from models.records import (
 )
 
 #: What the audit found that no gap and no late visit tells.
-_TOLD: tuple[FindingKind, ...] = ("late_change", "automatic_short")
+_TOLD: tuple[FindingKind, ...] = ("late_change", "automatic_short", "uncredited")
 
 #: Listed at once; the rest folds away, so that the strips are not pages below.
 MOST_GAPS = 20

@@ -229,27 +229,3 @@ class HeatSolver:
         first_k, last_k = shifts_k[0], shifts_k[-1]
         shift_k = first_k + (last_k - first_k) * reach
         self._state[concrete, surface] += shift_k / self._back[concrete, surface]
-
-
-def core_surface_difference_k(core_c: Floats, surface_c: Floats) -> Floats:
-    """How much warmer the core is than the surface. [K]."""
-    return np.asarray(core_c - surface_c)
-
-
-def cooling_rate_k_h(temperature_c: Floats, step_h: float) -> Floats:
-    """How fast a temperature falls over each step, negative where it rises.
-
-    Parameters
-    ----------
-    temperature_c : array (steps, ...)
-        Temperatures at the beginning of steps. [°C]
-    step_h : float
-        Length of a step. [h]
-
-    Returns
-    -------
-    array (steps, ...)
-        Rate; of the last step that of the one before it. [K/h]
-    """
-    fall: Floats = -np.diff(temperature_c, axis=0) / step_h
-    return np.concatenate([fall, fall[-1:]])

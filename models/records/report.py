@@ -34,6 +34,7 @@ FindingKind = Literal[
     "automatic_short",
     "late_change",
     "drying_clock",
+    "uncredited",
 ]
 PhaseKind = Literal[
     "fresh", "fogged", "exposed", "covered", "sealed", "automatic", "ponded", "steamed",

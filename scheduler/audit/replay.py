@@ -27,6 +27,7 @@ from scheduler.audit.around import Around
 from scheduler.audit.causes import cause_of, cause_of_missed
 from scheduler.audit.changes import with_late_changes
 from scheduler.audit.covers import check_covers, cover_traces, play_covers
+from scheduler.audit.credited import check_credited
 from scheduler.audit.crews import check_crews, shift_traces
 from scheduler.audit.drying import check_drying
 from scheduler.audit.duties import check_duties, missed_tasks
@@ -102,6 +103,7 @@ def replay(
     findings += late
     findings += check_drying(surfaces, works, loss, grid, clock)
     findings += check_terms(surfaces, works, hydration, site.costs, clock)
+    findings += check_credited(site_input, surfaces, played, hydration, clock)
     findings += check_crews(site, turns, clock)
     findings += check_weeks(site, turns, clock)
     findings += check_bans(bans, jobs, clock)

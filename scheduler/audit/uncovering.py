@@ -1,4 +1,4 @@
-"""Whether concrete is too warm for the air when its insulation comes off.
+"""Whether concrete is too warm for the air when insulation or forms come off.
 
 Findings for people to look at, no promises of the roster: the site measures before it
 lifts anything.
@@ -39,7 +39,8 @@ def check_uncovering(
     """Find insulation that comes off too early for the air of then and of the next day.
 
     The face can cool no further than to the air (a clear sky apart), so it is held
-    against the coldest air of the 24 hours after.
+    against the coldest air of the 24 hours after. Of forms the clock knows when they
+    come off: there the fall itself is held against the limit.
     """
     grid = hydration.grid
     shape = (grid.steps, len(surfaces))
@@ -74,7 +75,43 @@ def check_uncovering(
                             minute + 1, surface_id=surface.id,
                         )
                     )  # fmt: skip
+        if cooling_k is not None and surface.face != "top":
+            findings += _struck(
+                site_input, surface, column, hydration, clock, cooling_k
+            )
     return findings
+
+
+def _struck(
+    site_input: SiteInput,
+    surface: Surface,
+    column: int,
+    hydration: HydrationHistory,
+    clock: SiteClock,
+    most_k: float,
+) -> Iterator[Finding]:
+    """Find a face that cools too far in the day after its forms came off.
+
+    The clock knows when they do: what it marches is held against the limit.
+    """
+    grid = hydration.grid
+    first, last = grid.step(surface.exposed_at), grid.step(surface.exposed_at + _DAY)
+    if not 0 <= first < grid.steps:
+        return
+    face_c = hydration.surface_temperature_c[first : last + 1, column]
+    drop_k = float(face_c[0] - face_c.min())
+    if drop_k > most_k:
+        units = site_input.site.units
+        title = site_input.profiles[surface.profile_id].title
+        minute = clock.horizon.minute(surface.exposed_at)
+        words = (
+            f"{surface.label}: forms come off {clock.words(minute)} and its face cools "
+            f"by {difference_words(drop_k, units)} in the next 24 h; {title}: at most "
+            f"{difference_words(most_k, units)}"
+        )
+        yield found(
+            clock, "temperature", words, minute, minute + 1, surface_id=surface.id
+        )
 
 
 def _offs(surface: Surface, own: Sequence[Job]) -> Iterator[datetime]:

@@ -12,8 +12,6 @@ from models.drying.ranges import Floats
 from models.hydration.section import sections
 from models.hydration.temperature import (
     HeatSolver,
-    cooling_rate_k_h,
-    core_surface_difference_k,
 )
 from tests.models.hydration.heat_builders import (
     CAPACITY_J_M3K,
@@ -266,17 +264,6 @@ def test_far_side_that_lets_no_heat_pass_has_no_flow() -> None:
     solver.set_far(np.array([-40.0]))
     march(solver, 5)
     assert solver.far_flow_w_m2()[0] == 0
-
-
-def test_difference_is_positive_where_the_core_is_warmer() -> None:
-    difference = core_surface_difference_k(np.array([45.0]), np.array([30.0]))
-    assert difference.tolist() == [15.0]
-
-
-def test_cooling_rate_is_the_fall_per_hour() -> None:
-    # 30 to 27 to 28 in steps of half an hour: 6 K/h down, then 2 K/h up.
-    rate = cooling_rate_k_h(np.array([30.0, 27.0, 28.0]), 0.5)
-    assert rate.tolist() == [6.0, -2.0, -2.0]
 
 
 def test_section_is_not_changed_by_its_solver() -> None:

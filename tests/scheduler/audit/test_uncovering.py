@@ -3,7 +3,10 @@
 The builders' air is at 20 °C all week.
 """
 
+from dataclasses import replace
 from datetime import timedelta
+
+import numpy as np
 
 from models.drying.covers import cover_properties
 from models.records import (
@@ -16,11 +19,17 @@ from models.records import (
     Surface,
     Task,
 )
+from scheduler.audit.site_clock import SiteClock
+from scheduler.audit.uncovering import check_uncovering
 from tests.builders import MONDAY, profile, site_input, surface
 from tests.scheduler.audit.audit_builders import (
+    HORIZON,
     audited,
+    grid,
+    hydration,
     lay,
     site_with,
+    surroundings,
     task,
     visit,
     work,
@@ -80,6 +89,38 @@ def test_cooling_of_a_day_is_held_against_the_section() -> None:
     assert found(29, given=given) == [
         "P1 top: insulation comes off Mon 16:00 and its face may cool by 9 K in the "
         "next 24 h; Seven days: at most 8 K"
+    ]
+
+
+def struck_after_h(hours: float) -> Surface:
+    at = MONDAY + timedelta(hours=hours)
+    return surface(face="formed", vertical=True, exposed_at=at)
+
+
+def test_a_face_that_cools_too_far_after_its_forms_come_off_is_named() -> None:
+    """From 25 °C it falls by 0.5 K an hour from two hours after striking on."""
+    face, on = struck_after_h(9), grid(HORIZON, 0)
+    history = hydration(on, [face])
+    after_h = np.arange(on.steps) * on.step_min / 60 - 11
+    falling = replace(
+        history,
+        surface_temperature_c=25 - 0.5 * np.clip(after_h, 0, None)[:, None],
+    )
+    clock = SiteClock("Europe/Berlin", HORIZON)
+
+    def words(most_k: float) -> list[str]:
+        row = SectionRow(up_to_mm=300, cooling_max_k=most_k).model_dump()
+        rule = Profile.model_validate(profile().model_dump() | {"sections": [row]})
+        given = site_input().model_copy(update={"profiles": {"seven_days": rule}})
+        air = surroundings(on)
+        found = check_uncovering(given, [face], air, falling, [], clock)
+        return [f.words for f in found]
+
+    # 24 h after striking it has cooled for 22 h: 11 K.
+    assert words(11) == []
+    assert words(10.9) == [
+        "P1 top: forms come off Mon 15:00 and its face cools by 11 K in the next 24 h; "
+        "Seven days: at most 11 K"
     ]
 
 
