@@ -29,6 +29,7 @@ def write_out(
     roster: Roster,
     report: AuditReport,
     warnings: tuple[Finding, ...],
+    spread: tuple[DryingHistory, ...] = (),
 ) -> tuple[Path, ...]:
     """Write roster, audit, calendars, shift sheets, board, clocks and tables.
 
@@ -41,6 +42,8 @@ def write_out(
         The output folder; an earlier one is replaced whole.
     site_input, clocks, roster, report, warnings
         What is written; the clocks are that of hydration and that of drying.
+    spread : tuple of DryingHistory
+        Early and late drying clocks, outlined on the page of the clocks.
 
     Returns
     -------
@@ -52,7 +55,7 @@ def write_out(
     InputError
         If the disk does not take it.
     """
-    made = _contents(site_input, clocks, roster, report, warnings)
+    made = _contents(site_input, clocks, roster, report, warnings, spread)
     try:
         _write(folder, made)
     except OSError as error:
@@ -99,6 +102,7 @@ def _contents(
     roster: Roster,
     report: AuditReport,
     warnings: tuple[Finding, ...],
+    spread: tuple[DryingHistory, ...],
 ) -> dict[str, bytes]:
     site, weather = site_input.site, site_input.weather
     # Until a ledger keeps when a roster was handed out, its week's start stands for
@@ -107,7 +111,7 @@ def _contents(
     words = entries(site, roster, report)
     feeds = calendars(site, roster, report, words, published_at)
     sheets = shift_sheet_files(site, roster, report, words, weather, published_at)
-    charts = clock_page(site, roster, report, weather, *clocks)
+    charts = clock_page(site, roster, report, weather, *clocks, spread=spread)
     board = render(page(site, roster, report, warnings))
     return {
         "audit.json": report.model_dump_json(indent=1).encode(),

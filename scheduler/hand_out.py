@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from exports.out_folder import write_out
-from scheduler.workflow import Plan, Stage, plan
+from scheduler.workflow import Plan, Stage, forecast_spread, plan
 
 
 @dataclass(frozen=True)
@@ -41,5 +41,6 @@ def hand_out(
         made.roster,
         made.report,
         made.warnings,
+        forecast_spread(clocked),
     )
     return HandedOut(made, out, written)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from models.drying import clock as drying_clock
-from models.drying.cautious import cautious
+from models.drying.cautious import cautious, lenient
 from models.drying.surroundings import Surroundings, surroundings
 from models.files.site_folder import read_site
 from models.hydration import clock as hydration_clock
@@ -89,7 +89,21 @@ def dry_side(expected: Clocked) -> Clocked:
     Surfaces and their events stay as the forecast itself has them: a warmer week would
     only let covers go on sooner and curing end sooner, and that is not cautious.
     """
-    site_input, surfaces = cautious(expected.site_input), expected.surfaces
+    return _on_side(expected, cautious(expected.site_input))
+
+
+def forecast_spread(expected: Clocked) -> tuple[DryingHistory, DryingHistory]:
+    """Run the early and the late drying clock that the forecast's spread allows."""
+    early, late = (
+        _on_side(expected, shift(expected.site_input)).drying
+        for shift in (cautious, lenient)
+    )
+    return early, late
+
+
+def _on_side(expected: Clocked, site_input: SiteInput) -> Clocked:
+    """Run both clocks on shifted weather, surfaces and events as they were."""
+    surfaces = expected.surfaces
     grid = expected.hydration.grid
     around = surroundings(surfaces, site_input, grid)
     hydration = replace(

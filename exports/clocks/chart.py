@@ -67,7 +67,7 @@ class Chart(Record):
 
 @dataclass(frozen=True)
 class Sources:
-    """What charts are drawn from."""
+    """What charts are drawn from; ``spread`` is early and late drying clocks."""
 
     site: Site
     roster: Roster
@@ -75,6 +75,7 @@ class Sources:
     weather: Weather
     hydration: HydrationHistory
     drying: DryingHistory
+    spread: tuple[DryingHistory, ...] = ()
 
 
 def charts(
@@ -136,7 +137,9 @@ def _chart(
         marks=marks,
         events=event_rows(events, clock),
         curing_rule=one_line(events.curing_rule),
-        drying=drying_of(sources.drying, trace, gaps, axis, clock, site.units),
+        drying=drying_of(
+            sources.drying, trace, gaps, axis, clock, site.units, sources.spread
+        ),
         rows=1 + max((mark.row for mark in marks), default=-1),
         spoken=_spoken(label, figures, marks, gaps, trace, clock),
     )

@@ -1,5 +1,6 @@
 """The lower plot: what the cover loses hour by hour, dry stretches, wettings."""
 
+from collections.abc import Sequence
 from datetime import datetime
 from math import inf
 
@@ -61,6 +62,8 @@ class Drying(Record):
     ----------
     cover : tuple of str
         Paths of stepped areas, one a covered stretch.
+    spread : tuple of str
+        The same by the clocks that outline it.
     bare : tuple of str
         The same for evaporation from the bare surface.
     over : tuple of Text
@@ -72,6 +75,7 @@ class Drying(Record):
     scale: Scale
     unit: str
     cover: tuple[str, ...]
+    spread: tuple[str, ...]
     bare: tuple[str, ...]
     over: tuple[Text, ...]
     rain: tuple[Band, ...]
@@ -90,6 +94,7 @@ def drying_of(
     axis: Axis,
     clock: WallClock,
     units: Units,
+    spread: Sequence[DryingHistory] = (),
 ) -> Drying:
     """Draw the drying clock of a surface as its week went.
 
@@ -104,15 +109,25 @@ def drying_of(
         Its dry stretches.
     axis, clock, units
         Of the site.
+    spread : sequence of DryingHistory
+        Clocks whose loss of the cover is outlined over it.
     """
     measure, column = LOSS[units], drying.surface_ids.index(trace.surface_id)
     covered = _runs(drying.grid, drying.cover_loss_l_m2_h[:, column], axis,
                     [p for p in trace.phases if p.kind in COVERED])  # fmt: skip
     bare = _runs(drying.grid, drying.fresh_rate_kg_m2_h[:, column], axis,
                  [p for p in trace.phases if p.kind in _BARE])  # fmt: skip
+    wide = [
+        run
+        for side in spread
+        for run in _runs(side.grid, side.cover_loss_l_m2_h[:, column], axis,
+                         [p for p in trace.phases if p.kind in COVERED])
+    ]  # fmt: skip
     # The cover's loss sets the scale: a bare hour at noon loses ten times what a sheet
     # does in a day, and would flatten it. What stands out above is cut and said.
-    most = max((loss for run in covered or bare for _, _, loss in run), default=0.0)
+    most = max(
+        (loss for run in [*covered, *wide] or bare for _, _, loss in run), default=0.0
+    )
     heights = scale(
         0, measure.shown(max(0.0, most)), measure.shown(_LEAST_SPAN_L_M2_H),
         LOSS_TOP_PX, LOSS_BOTTOM_PX,
@@ -129,6 +144,7 @@ def drying_of(
         scale=heights,
         unit=measure.unit,
         cover=tuple(area(run) for run in covered),
+        spread=tuple(area(run) for run in wide),
         bare=tuple(area(run) for run in bare),
         over=tuple(
             cut for run in bare if (cut := _cut(run, heights, measure, axis))

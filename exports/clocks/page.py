@@ -27,6 +27,7 @@ def clock_page(
     hydration: HydrationHistory,
     drying: DryingHistory,
     surface_ids: tuple[str, ...] | None = None,
+    spread: tuple[DryingHistory, ...] = (),
 ) -> str:
     """Lay out both clocks of surfaces as HTML that needs no network and no script.
 
@@ -40,6 +41,9 @@ def clock_page(
         The clocks the roster was made from.
     surface_ids : tuple of str or None
         Which surfaces, in this order; None for all that the audit followed.
+    spread : tuple of DryingHistory
+        Early and late drying clocks, to be outlined over the clock; none where the
+        forecast alone is shown.
 
     Raises
     ------
@@ -48,7 +52,7 @@ def clock_page(
     """
     ids = surface_ids or tuple(trace.surface_id for trace in report.surfaces)
     _require(ids, report)
-    sources = Sources(site, roster, report, weather, hydration, drying)
+    sources = Sources(site, roster, report, weather, hydration, drying, spread)
     week, made = charts(sources, ids)
     return lay_out(
         "clocks/clocks.html.j2",

@@ -49,15 +49,16 @@ def check_credited(
         if last_min <= given_min and end.step is not None:
             continue
         then = "" if end.step is not None else "not before "
+        dry_min = int(dry.sum())
         words = (
-            f"{surface.label}: dry time does not count towards {end.words}, "
-            f"{profile.title}; its curing then ends {then}{clock.words(last_min)}, "
-            f"not {clock.words(given_min)}"
+            f"{surface.label}: {dry_min} min dry do not count; by "
+            f"{profile.title} its curing then ends {then}"
+            f"{clock.words(last_min)}, not {clock.words(given_min)}"
         )
         findings.append(
             found(
                 clock, "uncredited", words, given_min, last_min,
-                surface_id=surface.id, minutes=int(dry.sum()),
+                surface_id=surface.id, minutes=dry_min,
             )
         )  # fmt: skip
     return findings

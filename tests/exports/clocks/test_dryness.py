@@ -34,6 +34,19 @@ def test_cover_is_drawn_from_its_laying_on() -> None:
     assert px(480) == pytest.approx(287.1, abs=0.05)
 
 
+def test_early_and_late_clocks_outline_the_cover_and_set_the_scale() -> None:
+    trace = next(t for t in REPORT.surfaces if t.surface_id == "P1-top")
+    sides = [
+        replace(drying(), cover_loss_l_m2_h=share * drying().cover_loss_l_m2_h)
+        for share in (6, 0.4)
+    ]
+    made = drying_of(drying(), trace, (), AXIS, CLOCK, "si", sides)
+    # 0.05 times 6 and 0.4: 0.3 is the whole of 88 px, 0.02 a fifteenth: 326 − 5.9.
+    assert made.scale.high == pytest.approx(0.3)
+    assert made.spread == ("M287.1,326V238H1068V326Z", "M287.1,326V320.1H1068V326Z")
+    assert drawn("P1-top").spread == ()
+
+
 def test_bare_stretches_that_meet_are_one_area_cut_at_the_covers_scale() -> None:
     made = drawn("P1-top")
     # Fresh, exposed and fogged from 300 to 480; 0.3 is above the scale's 0.2.

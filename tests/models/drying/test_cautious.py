@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from models.drying.air import vapour_pressure_kpa
-from models.drying.cautious import cautious
+from models.drying.cautious import cautious, lenient
 from models.drying.clock import run
 from models.drying.surroundings import surroundings
 from models.records import SiteInput, WeatherHour
@@ -34,6 +34,9 @@ def test_a_given_spread_is_taken_as_it_is() -> None:
     before, after = hour(given, 30), hour(cautious(given), 30)
     assert after.air_temperature_c == pytest.approx(before.air_temperature_c + 2.5)
     assert after.wind_m_s == pytest.approx(before.wind_m_s + 1.5)
+    late = hour(lenient(given), 30)
+    assert late.air_temperature_c == pytest.approx(before.air_temperature_c - 2.5)
+    assert late.wind_m_s == pytest.approx(max(0, before.wind_m_s - 1.5))
 
 
 def test_without_one_the_spread_grows_with_the_days_ahead() -> None:
@@ -54,24 +57,33 @@ def test_the_water_in_the_air_stays() -> None:
     assert held[1] == pytest.approx(held[0])
 
 
-def test_rain_is_not_counted_on() -> None:
+def test_rain_is_counted_on_for_the_late_clock_only() -> None:
     assert hour(cautious(with_hours(rain_mm=4.0)), 5).rain_mm == 0
+    assert hour(lenient(with_hours(rain_mm=4.0)), 5).rain_mm == 4
+
+
+def test_cooler_air_that_cannot_hold_its_water_is_saturated() -> None:
+    damp = lenient(with_hours(humidity_fraction=0.98))
+    assert hour(damp, 5).humidity_fraction == 1
 
 
 def test_hours_stay_within_the_bounds_of_their_record() -> None:
     stormy = cautious(with_hours(air_temperature_c=59.5, wind_m_s=74.5))
-    for one in stormy.weather.hours:
+    still = lenient(with_hours(air_temperature_c=-39.5, wind_m_s=0.2))
+    for one in (*stormy.weather.hours, *still.weather.hours):
         assert WeatherHour.model_validate(one.model_dump()) == one
 
 
-def test_the_early_clock_never_runs_slower() -> None:
+def test_the_early_clock_never_runs_slower_nor_the_late_one_faster() -> None:
     surfaces = (surface(),)
     given = site_input()
     clocks = [
         run(surfaces, of, surroundings(surfaces, of, GRID), hydration(surfaces))
-        for of in (given, cautious(given))
+        for of in (given, cautious(given), lenient(given))
     ]
     later = GRID.step(MONDAY + timedelta(hours=2))
-    expected, early = (c.cover_loss_l_m2_h[later:] for c in clocks)
+    expected, early, late = (c.cover_loss_l_m2_h[later:] for c in clocks)
     assert (early >= expected).all()
+    assert (late <= expected).all()
+    assert float(np.mean(late)) < 0.9 * float(np.mean(expected))
     assert float(np.mean(early)) > 1.1 * float(np.mean(expected))

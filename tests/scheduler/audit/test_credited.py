@@ -50,9 +50,9 @@ def test_dry_time_puts_off_the_end_by_as_much(
     dry: list[tuple[int, int]], ends: str
 ) -> None:
     (finding,) = found(*dry)
-    assert finding.words == (
-        "P1 top: dry time does not count towards 2 days (1), Seven days; its curing "
-        f"then ends {ends}, not Wed 11:00"
+    assert finding.words.startswith(f"P1 top: {finding.minutes} min dry do not count")
+    assert finding.words.endswith(
+        f"by Seven days its curing then ends {ends}, not Wed 11:00"
     )
     assert finding.minutes == sum(last - first for first, last in dry)
 
