@@ -22,6 +22,7 @@ def hand_out(
     seconds: float | None = None,
     seed: int = 1,
     on_dry_side: bool = False,
+    alone: bool = False,
     stage: Stage = lambda _name, _done: None,
 ) -> HandedOut:
     """Plan a site folder's week and write its ``out`` folder, whole or not at all.
@@ -29,7 +30,12 @@ def hand_out(
     Parameters and errors are those of :func:`scheduler.workflow.plan`.
     """
     made = plan(
-        folder, seconds=seconds, seed=seed, on_dry_side=on_dry_side, stage=stage
+        folder,
+        seconds=seconds,
+        seed=seed,
+        on_dry_side=on_dry_side,
+        alone=alone,
+        stage=stage,
     )
     stage("Writing calendars, sheets, board and tables", 0)
     out = folder / "out"

@@ -127,6 +127,7 @@ def plan(
     seconds: float | None = None,
     seed: int = 1,
     on_dry_side: bool = False,
+    alone: bool = False,
     stage: Stage = lambda _name, _done: None,
 ) -> Plan:
     """Plan a site folder's week.
@@ -142,6 +143,8 @@ def plan(
         Of the solver.
     on_dry_side : bool
         Plan on the dry side of the forecast, see :func:`dry_side`.
+    alone : bool
+        Start no second process, where this one is one of many.
     stage : callable
         Told the name of each stage and how much of it is done, 0 to 1.
 
@@ -170,6 +173,7 @@ def plan(
         work,
         effort=Effort() if seconds is None else Effort(seconds=seconds),
         seed=seed,
+        alone=alone,
         progress=lambda done, _cost: stage("Fitting it to crews and water", done),
     )
     stage("Playing it through again", 0)

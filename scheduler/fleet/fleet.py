@@ -45,7 +45,11 @@ def plan_site(
     started = perf_counter()
     try:
         made = hand_out(
-            folder, seconds=seconds, seed=seed, on_dry_side=on_dry_side
+            folder,
+            seconds=seconds,
+            seed=seed,
+            on_dry_side=on_dry_side,
+            alone=True,
         ).plan
     except InputError as error:
         return Unplanned(folder, error.exit_code, problems=error.problems)

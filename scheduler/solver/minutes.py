@@ -5,6 +5,7 @@ and not a matter of rounding. Rates come rounded to a millionth of a litre per m
 hour; the loss of one minute is then a whole number of units.
 """
 
+from array import array
 from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass, field
@@ -27,25 +28,25 @@ class SurfaceMinutes:
 
     Attributes
     ----------
-    dry_at : list of int
+    dry_at : array of int
         First dry minute after a wetting that ends at minute *e*; H if there is none.
     dry_at_start : int
         The same for what the cover holds at minute 0.
-    covered_sum, fresh_sum : list of float
+    covered_sum, fresh_sum : array of float
         Cost of all minutes before *m* were they dry under the cover (rain that fills
         an empty cover taken off), or dry and bare.
-    covered_count, fresh_count : list of int
+    covered_count, fresh_count : array of int
         The same, counting minutes.
     counted_until : int
         Minutes from here on cost nothing.
     """
 
-    dry_at: list[int]
+    dry_at: "array[int]"
     dry_at_start: int
-    covered_sum: list[float]
-    fresh_sum: list[float]
-    covered_count: list[int]
-    fresh_count: list[int]
+    covered_sum: "array[float]"
+    fresh_sum: "array[float]"
+    covered_count: "array[int]"
+    fresh_count: "array[int]"
     counted_until: int
     _loss: Units | None
     _held: int
@@ -101,7 +102,7 @@ def surface_minutes(work: SurfaceWork, horizon_min: int) -> SurfaceMinutes:
     rain: Units | None = None
     held = 0
     if work.curve is None:  # nothing dries out under it
-        dry_at = [horizon_min] * (horizon_min + 1)
+        dry_at = array("i", [horizon_min]) * (horizon_min + 1)
         dry_at_start = horizon_min
         thirsty = np.zeros(horizon_min, bool)
     else:
@@ -144,7 +145,7 @@ def loss_by_minute(curve: DryingCurve, horizon_min: int) -> Units:
     return np.asarray(steps[np.minimum(index, len(steps) - 1)])
 
 
-def dry_minutes(loss: Units, held: int) -> list[int]:
+def dry_minutes(loss: Units, held: int) -> "array[int]":
     """First dry minute for a wetting at each minute from 0 to the end, H included.
 
     While it falls, a reserve that was full at *e* stands at
@@ -156,8 +157,8 @@ def dry_minutes(loss: Units, held: int) -> list[int]:
     falls = held - _DRY_UNITS  # dry once this much has gone
     if not (loss < 0).any():
         found = np.searchsorted(total, np.asarray(total) + falls, side="left")
-        return [int(m) for m in np.minimum(found, length)]
-    dry_at: list[int] = []
+        return _ints(np.minimum(found, length))
+    dry_at = array("i")
     least: deque[int] = deque()
     reached, pushed = 0, 0
     for wetted in range(length + 1):
@@ -201,9 +202,17 @@ def _rain_reserve(loss: Units, held: int) -> Units:
     return np.asarray(reserve, dtype=np.int64)
 
 
-def _prefix(values: Floats) -> list[float]:
-    return [0.0, *np.cumsum(values).tolist()]
+# Arrays of the standard library: as quick to look into as lists, at an eighth of the
+# memory, which counts with a thousand surfaces.
 
 
-def _prefix_count(flags: NDArray[np.bool_]) -> list[int]:
-    return [0, *np.cumsum(flags).tolist()]
+def _ints(values: NDArray[np.int64]) -> "array[int]":
+    return array("i", values.astype(np.intc).tobytes())
+
+
+def _prefix(values: Floats) -> "array[float]":
+    return array("d", np.concatenate(([0.0], np.cumsum(values))).tobytes())
+
+
+def _prefix_count(flags: NDArray[np.bool_]) -> "array[int]":
+    return _ints(np.concatenate(([0], np.cumsum(flags))))

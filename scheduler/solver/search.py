@@ -4,9 +4,9 @@ First each surface's linked work, exactly; then windows by lot around what costs
 they gain no more, an agenda of windows over all that hurts and, on small sites, over
 everything. Between them single visits move by minutes.
 
-Two windows are solved at a time on two threads, each by CP-SAT with one worker; they
-are drawn and merged in a fixed order, so that the load of the machine changes nothing
-but the time it takes.
+Two windows are solved at a time, each by CP-SAT on one core; they are drawn and merged
+in a fixed order, so that the load of the machine changes nothing but the time it
+takes.
 """
 
 from collections import deque
@@ -22,8 +22,8 @@ from scheduler.solver.fill import fill
 from scheduler.solver.focus import Picker, Sore, sores
 from scheduler.solver.kinds import KINDS, linked_work, whole_site
 from scheduler.solver.plan import LEAST_GAIN, Plan
-from scheduler.solver.window import Window, scene
-from scheduler.solver.window_model import Solved, solve_window
+from scheduler.solver.window import Scene, Window, scene
+from scheduler.solver.window_model import Solved
 
 Progress = Callable[[float, float], None]
 """Called with the share of the effort that is spent, and the cost by now."""
@@ -58,12 +58,19 @@ class Search:
     """Improves a plan until the effort is spent or nothing is found any more."""
 
     def __init__(
-        self, plan: Plan, effort: Effort, seed: int, progress: Progress | None = None
+        self,
+        plan: Plan,
+        effort: Effort,
+        seed: int,
+        solve_window: Callable[[Scene, float, int], Solved],
+        progress: Progress | None = None,
+        started: float | None = None,
     ) -> None:
         self.plan, self.effort, self.progress = plan, effort, progress
+        self.solve_window = solve_window
         self.rng = Random(seed)
         self.budget = effort.budget(len(plan.problem.surfaces))
-        self.started = monotonic()
+        self.started = monotonic() if started is None else started
         self.work = 0.0
         self.windows = 0
         self.idle = 0
@@ -92,7 +99,7 @@ class Search:
                     if drawn is None:
                         break
                     future = pool.submit(
-                        solve_window,
+                        self.solve_window,
                         scene(self.plan, drawn.window),
                         drawn.most_work,
                         self.rng.randrange(1 << 30),

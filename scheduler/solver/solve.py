@@ -7,13 +7,14 @@ what nobody can do becomes a gap or a duty left out.
 """
 
 from importlib.metadata import version
+from time import monotonic
 
 from models.records import Roster, WorkList
-from scheduler.solver.bound import lower_bound
 from scheduler.solver.dispatch import best_start
 from scheduler.solver.effort import Effort
 from scheduler.solver.fill import fill
 from scheduler.solver.gather import gather
+from scheduler.solver.helper import Helper
 from scheduler.solver.prepare import prepare
 from scheduler.solver.result import roster_of
 from scheduler.solver.search import Progress, Search
@@ -26,6 +27,8 @@ def solve(
     effort: Effort | None = None,
     seed: int = 1,
     progress: Progress | None = None,
+    *,
+    alone: bool = False,
 ) -> Roster:
     """Plan the week.
 
@@ -40,22 +43,27 @@ def solve(
         Of the search; another seed may find another roster.
     progress : callable or None
         Told the share of the effort spent and the cost so far.
+    alone : bool
+        Start no second process, where this one is one of many. The roster is the same.
 
     Returns
     -------
     Roster
         With every gap explained and a bound that is proven.
     """
+    started = monotonic()
     effort = effort if effort is not None else Effort()
-    problem = prepare(work)
-    plan = best_start(problem)
-    fill(plan)
-    search = Search(plan, effort, seed, progress)
-    search.run()
-    fill(plan)
-    gather(plan)
+    with Helper(alone=alone) as helper:
+        problem = prepare(work)
+        bound = helper.meet(problem)
+        plan = best_start(problem)
+        fill(plan)
+        search = Search(plan, effort, seed, helper.solve_window, progress, started)
+        search.run()
+        fill(plan)
+        gather(plan)
     words = (
         f"{search.windows} windows by CP-SAT (OR-Tools {version('ortools')}), "
         f"{effort.words}"
     )
-    return roster_of(plan, lower_bound(problem), seed, words)
+    return roster_of(plan, bound.result(), seed, words)
