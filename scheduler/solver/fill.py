@@ -5,7 +5,7 @@ than the dryness.
 """
 
 from scheduler.solver.cost import Stop
-from scheduler.solver.dispatch import place
+from scheduler.solver.dispatch import lanes_for, place
 from scheduler.solver.openings import joint, lane_openings, surface_openings
 from scheduler.solver.plan import LEAST_GAIN, Plan
 from scheduler.solver.prepare import Job
@@ -41,21 +41,16 @@ def _fill_surface(plan: Plan, rewet: Job) -> None:
 
 def _best_visit(plan: Plan, job: Job, useful: tuple[int, int]) -> None:
     """Add the visit that helps most in a stretch, if any helps."""
-    best: tuple[float, int, int] | None = None
+    options: list[tuple[float, int, int]] = []
     mine = joint([useful], surface_openings(plan, job))
-    for lane in (plan.problem.lanes[i] for i in job.lanes) if mine else ():
+    for lane in lanes_for(plan, job, mine):
         for low, high in joint(lane_openings(plan, job, lane), mine):
             for start in sorted({low, min(high, useful[0] + job.duration), high}):
-                if start < low:
-                    continue
-                before = plan.cost
-                stop = Stop(start, job.index, lane.index, -1)
-                if not plan.improve((), (stop,)):
-                    continue
-                key = (plan.cost - before, start, lane.index)
-                if best is None or key < best:
-                    best = key
-                added = next(s for s in plan.by_lane[lane.index] if s[:2] == stop[:2])
-                plan.change((added,), ())
-    if best is not None:
-        plan.improve((), (Stop(best[1], job.index, best[2], -1),))
+                if start >= low:
+                    stop = Stop(start, job.index, lane.index, -1)
+                    price = plan.with_one_more(stop)[0]
+                    if price <= plan.cost - LEAST_GAIN:
+                        options.append((price, start, lane.index))
+    for _, start, index in sorted(options):
+        if plan.improve((), (Stop(start, job.index, index, -1),)):
+            return

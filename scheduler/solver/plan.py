@@ -40,6 +40,7 @@ class Plan:
         self.lane_costs: list[LaneCost] = [
             lane_cost(problem, lane, ()) for lane in problem.lanes
         ]
+        self._settled: dict[Stop, tuple[list[Stop], list[Stop]]] = {}
         self.cost = 0.0
         self.recount()
 
@@ -139,6 +140,34 @@ class Plan:
         self.cost -= gain
         return True
 
+    def settle(self, stop: Stop) -> None:
+        """Note that a stop stands best where it is, as things are around it."""
+        self._settled[stop] = self._around(stop)
+
+    def is_settled(self, stop: Stop) -> bool:
+        """Whether nothing has changed on its surface and in its shift since then."""
+        then, now = self._settled.get(stop), self._around(stop)
+        return then is not None and then[0] is now[0] and then[1] is now[1]
+
+    def _around(self, stop: Stop) -> tuple[list[Stop], list[Stop]]:
+        # A change makes new lists, so that the old ones tell what it was.
+        surface = self.problem.jobs[stop.job].surface
+        return self.by_surface[surface], self.by_lane[stop.lane]
+
+    def with_one_more(self, stop: Stop) -> tuple[float, SurfaceCost]:
+        """Cost of the roster and of the surface with one more stop, allowed or not."""
+        problem = self.problem
+        index = problem.jobs[stop.job].surface
+        surface = surface_cost(
+            problem, problem.surfaces[index], _with(self.by_surface[index], stop)
+        )
+        lane = lane_cost(
+            problem, problem.lanes[stop.lane], _with(self.by_lane[stop.lane], stop)
+        )
+        more = surface.total - self.surface_costs[index].total
+        more += lane.total - self.lane_costs[stop.lane].total
+        return self.cost + more, surface
+
     def improve(self, remove: Sequence[Stop], add: Sequence[Stop]) -> bool:
         """Change, if that makes the roster cheaper."""
         return self.change(remove, add, least_gain=LEAST_GAIN)
@@ -191,3 +220,9 @@ class Plan:
         ):
             stops.remove(wished)
             insort(stops, given)
+
+
+def _with(stops: list[Stop], stop: Stop) -> list[Stop]:
+    more = list(stops)
+    insort(more, stop)
+    return more

@@ -14,7 +14,8 @@ def slide(plan: Plan) -> None:
     for _ in range(_ROUNDS):
         before = plan.cost
         for stop in plan.stops()[::-1]:
-            _slide(plan, stop)
+            if not plan.is_settled(stop):
+                _slide(plan, stop)
         if plan.cost > before - LEAST_GAIN:
             return
 
@@ -32,6 +33,8 @@ def _slide(plan: Plan, stop: Stop) -> None:
         if start != here.start and plan.improve((here,), (moved,)):
             stops = plan.by_lane[lane.index]
             here = next(s for s in stops if s[:2] == moved[:2])
+    if here == stop:
+        plan.settle(stop)
 
 
 def _candidates(plan: Plan, stop: Stop, low: int, high: int) -> list[int]:
