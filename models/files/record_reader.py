@@ -1,8 +1,8 @@
 """From raw values under the file's words to a record, with every problem kept."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from typing import Generic
+from dataclasses import dataclass, field
+from typing import Any, Generic
 
 from pydantic import ValidationError
 
@@ -28,6 +28,8 @@ class Entry(Generic[R]):
         Place of a key, or of the entry for "".
     label : str
         Put before a key in messages, such as ``[[crew]] ``.
+    inner : mapping
+        Key to the entries of the tables inside it.
     """
 
     table: Table[R]
@@ -35,6 +37,7 @@ class Entry(Generic[R]):
     record: R | None
     place: Callable[[str], Place]
     label: str = ""
+    inner: "Mapping[str, tuple[Entry[Any], ...]]" = field(default_factory=dict)
 
     def text(self, field: str) -> str:
         """Return a field that holds text; "" if it could not be read."""

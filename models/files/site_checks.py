@@ -5,6 +5,7 @@ from typing import Any
 
 from models.files.gather import Gatherer
 from models.files.hose_reach import check_reach
+from models.files.party_checks import check_parties
 from models.files.record_reader import Entry
 from models.files.references import KnownIds, check_references, check_unique
 from models.files.site_toml import SiteFile
@@ -31,6 +32,7 @@ def check_site(site: SiteFile, known: KnownIds, gather: Gatherer) -> None:
                     _check_setting(entry, entry.record, gather)
     check_reach(site.entries["zone"], site.entries["water"], gather)
     _check_weeks(site, gather)
+    check_parties(site.entries["crew"], site.entries["shift"], gather)
 
 
 def _check_breaks(entry: Entry[Any], shift: ShiftPattern, gather: Gatherer) -> None:

@@ -162,12 +162,14 @@ class _Reader:
         if not table.inner:
             return read_entry(table, raw, place, self.local, self.gather, label)
         values, sound = read_values(table, raw, place, self.local, self.gather, label)
+        inside: dict[str, tuple[Entry[Any], ...]] = {}
         for inner in table.inner:
             found = self.listed(inner.table, (*path, inner.key), raw.get(inner.key))
             values[inner.field] = records = tuple(entry.record for entry in found)
             sound = sound and None not in records
+            inside[inner.key] = found
         record = build(table, values, raw, place, self.gather, label) if sound else None
-        return Entry(table, values, record, place, label)
+        return Entry(table, values, record, place, label, inside)
 
     def _wrong(
         self, path: tuple[str | int, ...], label: str, raw: object, wanted: str

@@ -14,6 +14,7 @@ from models.records import (
     Delivery,
     HeatBan,
     Mix,
+    Party,
     Pour,
     Reading,
     Rules,
@@ -87,6 +88,20 @@ HEAT_BAN = Table(
     ),
 )
 
+PARTY = Table(
+    "party",
+    Party,
+    (
+        Column("id", "id"),
+        Column("name", "name"),
+        Column("people", "people"),
+        Column("skills", "skills"),
+        Column("lead", "lead"),
+        Column("phone", "phone"),
+    ),
+    unique="id",
+)
+
 CREW = Table(
     "crew",
     Crew,
@@ -101,6 +116,7 @@ CREW = Table(
         Column("lead", "lead"),
         Column("phone", "phone"),
     ),
+    inner=(Inner("party", "parties", PARTY),),
     unique="id",
 )
 

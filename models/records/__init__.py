@@ -19,8 +19,10 @@ from .cover import CoverStock as CoverStock
 from .crew import Break as Break
 from .crew import Crew as Crew
 from .crew import HeatBan as HeatBan
+from .crew import Party as Party
 from .crew import ShiftPattern as ShiftPattern
 from .crew import Skill as Skill
+from .crew import Team as Team
 from .crew import Weekday as Weekday
 from .criterion import Criterion as Criterion
 from .criterion import Mark as Mark

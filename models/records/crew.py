@@ -52,8 +52,22 @@ class ShiftPattern(Record):
     on_call: bool = False
 
 
+class Party(Record):
+    """Some people of a gang who may do a job of their own beside the others.
+
+    Without ``skills`` they have those of the gang, without a ``lead`` its lead.
+    """
+
+    id: str
+    name: str
+    people: int = Field(ge=1, le=50)
+    skills: tuple[Skill, ...] = ()
+    lead: str = ""
+    phone: str = ""
+
+
 class Crew(Record):
-    """A gang that does one job at a time.
+    """A gang: it does one job at a time, or one each of its parties.
 
     ``shifts`` names patterns of ``[[shift]]``, worked or on call.
     """
@@ -67,3 +81,18 @@ class Crew(Record):
     overtime_max_min: int = Field(60, ge=0, le=240)
     lead: str = ""
     phone: str = ""
+    parties: tuple[Party, ...] = ()
+
+    @property
+    def hands(self) -> tuple[str, ...]:
+        """Ids of who does one job at a time: its parties, or itself without any."""
+        return tuple(party.id for party in self.parties) or (self.id,)
+
+
+class Team(Crew):
+    """Whoever a visit can be given to: a gang as a whole, or one of its parties.
+
+    ``gang_id`` is the gang's, of a party too.
+    """
+
+    gang_id: str

@@ -7,7 +7,7 @@ from pydantic import Field
 from models.quantities import Instant, Units
 from models.records.base import Record
 from models.records.cover import CoverStock
-from models.records.crew import Crew, HeatBan, ShiftPattern
+from models.records.crew import Crew, HeatBan, Party, ShiftPattern, Team
 from models.records.mix import Mix
 from models.records.pour import MethodKey
 from models.records.water import WaterPoint
@@ -120,3 +120,33 @@ class Site(Record):
     rules: Rules = Rules()
     costs: Costs = Costs()
     rates: dict[str, float] = Field(default_factory=dict)
+
+    @property
+    def teams(self) -> tuple[Team, ...]:
+        """Each gang as a whole, followed by its parties.
+
+        Parties work the shifts of their gang; on call it comes as a whole.
+        """
+        called = {pattern.id for pattern in self.shifts if pattern.on_call}
+        return tuple(
+            team
+            for crew in self.crews
+            for team in (
+                Team(**dict(crew), gang_id=crew.id),
+                *(_by_itself(party, crew, called) for party in crew.parties),
+            )
+        )
+
+
+def _by_itself(party: Party, crew: Crew, called: set[str]) -> Team:
+    own = {
+        "id": party.id,
+        "name": f"{crew.name}, {party.name}",
+        "people": party.people,
+        "skills": party.skills or crew.skills,
+        "shifts": tuple(name for name in crew.shifts if name not in called),
+        "lead": party.lead or crew.lead,
+        "phone": party.phone or ("" if party.lead else crew.phone),
+        "parties": (),
+    }
+    return Team(**(dict(crew) | own), gang_id=crew.id)

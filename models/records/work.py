@@ -246,17 +246,30 @@ class SurfaceWork(Record):
 
 
 class CrewShift(Record):
-    """A crew on one shift, or on call for one stretch.
+    """A gang, or a party of one, on one shift or on call for one stretch.
 
     A call-out costs ``call_out_cost`` once if any task lies in it, and
     ``call_out_per_min`` for each minute of it beyond ``call_out_paid_min``, from the
     walk to the first job to the end of the last; 0 for a shift.
     Work may run ``overtime_max_min`` past ``ends_min``. Nobody works in breaks.
+
+    Attributes
+    ----------
+    crew_id : str
+        The gang or the party.
+    hands : tuple of str
+        Whose hands these are: two shifts that share one do one job at a time between
+        them. The ids of a gang's parties, or a party's own; none stands for
+        ``crew_id``.
+    part_of : str
+        Of a party's shift the id of its gang's; its overtime is the gang's, paid once.
     """
 
     id: str
     crew_id: str
     crew_name: str = ""
+    hands: tuple[str, ...] = ()
+    part_of: str = ""
     kind: Literal["shift", "on_call"]
     people: int
     skills: tuple[Skill, ...]
@@ -271,17 +284,20 @@ class CrewShift(Record):
 
 
 class CrewWeek(Record):
-    """What a calendar week allows a crew, and what its shifts take of that.
+    """What a calendar week allows a gang or a party, and what its shifts take of that.
 
     Counted on top of ``regular_min`` are overtime, and call-outs from the walk to the
     first job to the end of the last. A shift counts whole in the week it begins in.
 
     Attributes
     ----------
+    crew_id : str
+        A party, or a gang without any.
     starts_min : int
         Monday midnight; before the horizon where that begins later in the week.
     shift_ids : tuple of str
-        Shifts and stretches on call of the week that meet the horizon.
+        Shifts and stretches on call of the week that meet the horizon; those of a
+        party's gang stand for its part in them.
     regular_min : int
         Hours of all shifts of the week less breaks, worked or idle.
     """

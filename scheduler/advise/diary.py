@@ -122,14 +122,14 @@ class Diary:
 
     def _overtime(self, shift: CrewShift, end: int) -> float:
         """Overtime is paid once, up to the latest end in its shift."""
-        ends = [stay.end_min for stay in self.stays if stay.shift.id == shift.id]
+        ends = [stay.end_min for stay in self.stays if _same_turn(stay.shift, shift)]
         paid_until = max([shift.ends_min, *ends])
         return max(0, end - paid_until) * self._costs.overtime_min
 
     def _rest(self, shift: CrewShift, from_min: int, until_min: int) -> None:
         """Close the crew's other shifts around a visit."""
         for other in self._shifts.values():
-            if other.crew_id == shift.crew_id and other.id != shift.id:
+            if _hands(other) & _hands(shift) and not _same_turn(other, shift):
                 self._open[other.id] = [
                     (low, high)
                     for start, end in self._open[other.id]
@@ -139,6 +139,15 @@ class Diary:
                     )
                     if low < high
                 ]
+
+
+def _hands(shift: CrewShift) -> set[str]:
+    return set(shift.hands or (shift.crew_id,))
+
+
+def _same_turn(one: CrewShift, other: CrewShift) -> bool:
+    """Whether two are the same shift, or a gang's and a party's part in it."""
+    return (one.part_of or one.id) == (other.part_of or other.id)
 
 
 def _between_breaks(

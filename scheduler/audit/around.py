@@ -6,7 +6,7 @@ from typing import Literal
 
 from models.records import Limit, Site
 from scheduler.audit.covers import StockPlay
-from scheduler.audit.crews import Turn
+from scheduler.audit.parties import Turn
 from scheduler.audit.site_clock import SiteClock
 from scheduler.audit.water import PointPlay
 from scheduler.audit.windows import Window

@@ -1,20 +1,21 @@
 """Whether the crews have the hours, the hands and the legs for it.
 
 Counted on the windows of :mod:`scheduler.audit.windows`: shifts, overtime, breaks,
-call-outs, daily rest, walking between zones, skills and people, one job at a time.
+call-outs, daily rest, walking between zones, skills and people, one job at a time;
+the last four for each party of a gang.
 """
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from itertools import pairwise
 
-from models.records import Finding, ShiftTrace, Site
+from models.records import Finding, ShiftTrace, Site, Team
 from scheduler.audit.found import found
 from scheduler.audit.jobs import Job
+from scheduler.audit.parties import Turn, same_shift, turns_by_hand
 from scheduler.audit.site_clock import SiteClock
 from scheduler.audit.windows import Window, walk_min
-
-Turn = tuple[Window | None, list[Job]]
 
 
 @dataclass(frozen=True)
@@ -28,24 +29,23 @@ class Effort:
 
 
 def check_crews(site: Site, turns: Sequence[Turn], clock: SiteClock) -> list[Finding]:
-    """Check every shift, and the time between the shifts of each crew."""
+    """Check every shift, and for each party its jobs one after the other."""
     findings: list[Finding] = []
+    teams = {team.id: team for team in site.teams}
     for window, jobs in turns:
         for job in jobs:
-            findings += _hands(site, job, clock)
+            findings += _hands(teams.get(job.visit.crew_id), job, clock)
             findings += _hours(window, job, clock)
-        findings += _walks(site, window, jobs, clock)
-    crew_ids = sorted({job.visit.crew_id for _, jobs in turns for job in jobs})
-    for crew_id in crew_ids:
-        own = [turn for turn in turns if turn[1][0].visit.crew_id == crew_id]
+    for own in turns_by_hand(site, turns).values():
+        for window, jobs in own:
+            findings += _walks(site, window, jobs, clock)
         findings += _one_job_at_a_time([job for _, jobs in own for job in jobs], clock)
         findings += _rests(site, [turn for turn in own if turn[0]], clock)
-    return findings
+    return list(dict.fromkeys(findings))  # parties of one gang may fail alike
 
 
-def _hands(site: Site, job: Job, clock: SiteClock) -> Iterator[Finding]:
+def _hands(crew: Team | None, job: Job, clock: SiteClock) -> Iterator[Finding]:
     here = (job.start_min, job.end_min)
-    crew = next((c for c in site.crews if c.id == job.visit.crew_id), None)
     if crew is None:
         words = f"{job.words}: the site has no crew {job.visit.crew_id}"
         yield found(clock, "shift", words, *here, job=job)
@@ -130,18 +130,30 @@ def _rests(site: Site, turns: Sequence[Turn], clock: SiteClock) -> Iterator[Find
 
 
 def effort(site: Site, turns: Sequence[Turn]) -> Effort:
-    """Count call-outs, overtime and walking of the week."""
-    call_outs = overtime = travel = 0
-    call_out_cost = 0.0
-    for window, jobs in turns:
-        if window is None:
-            continue
-        if window.pattern.on_call:
-            call_outs += 1
-            call_out_cost += _call_out_cost(site, window, jobs)
-        overtime += _overtime_min(window, jobs)
-        travel += sum(needed for needed, _ in walks(site, window, jobs))
-    return Effort(call_outs, call_out_cost, overtime, travel)
+    """Count call-outs, overtime and walking of the week.
+
+    A gang's overtime in a shift lasts until the last of its parties is done; parties
+    that walk together from one job to the next walk once.
+    """
+    worked = [(window, jobs) for window, jobs in turns if window is not None]
+    called = [(window, jobs) for window, jobs in worked if window.pattern.on_call]
+    overtime: dict[tuple[str, str, date], int] = {}
+    for window, jobs in worked:
+        shift = window.crew.gang_id, window.pattern.id, window.day
+        overtime[shift] = max(overtime.get(shift, 0), _overtime_min(window, jobs))
+    ways: dict[tuple[str, str], int] = {}
+    for own in turns_by_hand(site, worked).values():
+        for window, jobs in ((w, jobs) for w, jobs in own if w is not None):
+            before = ""
+            for job, (needed, _) in zip(jobs, walks(site, window, jobs), strict=True):
+                ways[before, job.visit.id] = needed
+                before = job.visit.id
+    return Effort(
+        call_outs=len(called),
+        call_out_cost=sum(_call_out_cost(site, *turn) for turn in called),
+        overtime_min=sum(overtime.values()),
+        travel_min=sum(ways.values()),
+    )
 
 
 def _call_out_cost(site: Site, window: Window, jobs: Sequence[Job]) -> float:
@@ -164,15 +176,27 @@ def _overtime_min(window: Window, jobs: Sequence[Job]) -> int:
 def shift_traces(
     site: Site, windows: Sequence[Window], turns: Sequence[Turn], clock: SiteClock
 ) -> tuple[ShiftTrace, ...]:
-    """Trace every shift, idle ones too, under the roster's id where it has one."""
-    used = {window.id: jobs for window, jobs in turns if window is not None}
+    """Trace every shift, idle ones too, under the roster's id where it has one.
+
+    What a gang does as a whole stands in the traces of its parties too.
+    """
+    worked = [(window, jobs) for window, jobs in turns if window is not None]
     traces = []
     for window in windows:
-        jobs = used.get(window.id, [])
+        own = next((jobs for w, jobs in worked if w.id == window.id), [])
+        jobs = sorted(
+            (
+                job
+                for w, jobs in worked
+                if same_shift(w, window) and set(window.crew.hands) <= set(w.crew.hands)
+                for job in jobs
+            ),
+            key=lambda job: (job.start_min, job.visit.id),
+        )
         walked = sum(needed for needed, _ in walks(site, window, jobs))
         traces.append(
             ShiftTrace(
-                shift_id=jobs[0].visit.shift_id if jobs else window.id,
+                shift_id=own[0].visit.shift_id if own else window.id,
                 crew_id=window.crew.id,
                 starts_at=clock.horizon.at(window.starts_min),
                 ends_at=clock.horizon.at(window.ends_min),

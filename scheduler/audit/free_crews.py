@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from models.records import Site, SurfaceWork, Task
 from scheduler.audit.around import Around, Reason
 from scheduler.audit.jobs import Job
+from scheduler.audit.parties import same_shift, share_hands
 from scheduler.audit.week_hours import week_left
 from scheduler.audit.windows import Window, walk_min
 
@@ -43,7 +44,9 @@ def crew_reasons(
         passed["rest"] |= here
         here = here & week_left(window, task, work, starts, on)
         passed["week"] |= here
-        jobs = [job for w, own in on.turns if w and w.crew.id == crew.id for job in own]
+        jobs = [
+            job for w, own in on.turns if w and share_hands(w.crew, crew) for job in own
+        ]
         passed["busy"] |= here & _between(
             jobs, task, work, starts, on.site, walking=False
         )
@@ -75,7 +78,9 @@ def _rested(window: Window, duration: int, starts: Minutes, on: Around) -> Flags
     rest = round(on.site.rules.rest_h * 60)
     rested = np.ones(len(starts), bool)
     for other, jobs in on.turns:
-        if other is None or other.crew.id != window.crew.id or other.id == window.id:
+        if other is None or not share_hands(other.crew, window.crew):
+            continue
+        if same_shift(other, window):
             continue
         first = min(job.start_min for job in jobs)
         last = max(job.end_min for job in jobs)
@@ -105,6 +110,12 @@ def _between(
 
 
 def _worked_before(window: Window, starts: Minutes, on: Around) -> Flags:
-    """Tell where the crew has done a job in the shift, and comes from there."""
-    ends = [j.end_min for w, own in on.turns if w and w.id == window.id for j in own]
-    return starts >= min(ends, default=np.iinfo(np.int64).max)
+    """Tell where all of the crew has done a job in the shift, and comes from there."""
+    never = int(np.iinfo(np.int64).max)
+    first = dict.fromkeys(window.crew.hands, never)
+    for other, jobs in on.turns:
+        if other and same_shift(other, window):
+            ends = min(job.end_min for job in jobs)
+            for hand in first.keys() & set(other.crew.hands):
+                first[hand] = min(first[hand], ends)
+    return starts >= max(first.values())

@@ -8,10 +8,11 @@ import numpy as np
 
 from models.records import Age, Costs, DryShare, Site, Surface
 from scheduler.audit.covers import StockPlay
-from scheduler.audit.crews import Turn, effort
+from scheduler.audit.crews import effort
 from scheduler.audit.duties import late_min, missed_tasks
 from scheduler.audit.gaps import dry_cost
 from scheduler.audit.jobs import Job, by_surface
+from scheduler.audit.parties import Turn
 from scheduler.audit.play import Play
 from scheduler.audit.site_clock import SiteClock
 

@@ -1,4 +1,4 @@
-"""Whether crews keep to the most hours of a calendar week.
+"""Whether crews, party by party, keep to the most hours of a calendar week.
 
 A week runs from Monday to Sunday by the site's clock; a shift counts whole in the week
 it begins in. Shifts count in full less their breaks, worked or idle, in the plan or
@@ -12,11 +12,12 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
-from models.records import Crew, Finding, Site, SurfaceWork, Task
+from models.records import Finding, Site, SurfaceWork, Task, Team
 from scheduler.audit.around import Around
-from scheduler.audit.crews import Turn, away_min
+from scheduler.audit.crews import away_min
 from scheduler.audit.found import found
 from scheduler.audit.jobs import Job
+from scheduler.audit.parties import Turn, same_shift, turns_by_hand
 from scheduler.audit.site_clock import SiteClock
 from scheduler.audit.windows import Window, day_windows, walk_min
 
@@ -31,26 +32,26 @@ def check_weeks(
     if site.rules.week_hours_max_h is None:
         return
     most_min = round(60 * site.rules.week_hours_max_h)
-    by_week: dict[tuple[str, date], list[tuple[Window, list[Job]]]] = {}
-    for window, jobs in turns:
-        if window is not None:
-            key = (window.crew.id, window.monday)
-            by_week.setdefault(key, []).append((window, jobs))
-    for (_, monday), own in sorted(by_week.items()):
-        crew = own[0][0].crew
-        regular = _shift_min(site, crew, monday, clock)
-        beyond = sum(beyond_shift_min(site, window, jobs) for window, jobs in own)
-        if beyond and regular + beyond > most_min:
-            jobs = [job for _, done in own for job in done]
-            first, last = jobs[0], max(jobs, key=lambda job: job.end_min)
-            words = (
-                f"{crew.name} work {(regular + beyond) / 60:.1f} h in the week of "
-                f"{monday}, {beyond} min of it beyond their shifts; "
-                f"{most_min / 60:g} h are allowed"
-            )
-            yield found(
-                clock, "week", words, first.start_min, last.end_min, crew_id=crew.id
-            )
+    teams = {team.id: team for team in site.teams}
+    for hand, own in turns_by_hand(site, turns).items():
+        by_week: dict[date, list[tuple[Window, list[Job]]]] = {}
+        for window, jobs in own:
+            if window is not None:
+                by_week.setdefault(window.monday, []).append((window, jobs))
+        for monday, worked in sorted(by_week.items()):
+            regular = _shift_min(site, teams[hand], monday, clock)
+            beyond = sum(beyond_shift_min(site, w, jobs) for w, jobs in worked)
+            if beyond and regular + beyond > most_min:
+                jobs = [job for _, done in worked for job in done]
+                first, last = jobs[0], max(jobs, key=lambda job: job.end_min)
+                words = (
+                    f"{teams[hand].name} work {(regular + beyond) / 60:.1f} h in the "
+                    f"week of {monday}, {beyond} min of it beyond their shifts; "
+                    f"{most_min / 60:g} h are allowed"
+                )
+                yield found(
+                    clock, "week", words, first.start_min, last.end_min, crew_id=hand
+                )
 
 
 def beyond_shift_min(site: Site, window: Window, jobs: Sequence[Job]) -> int:
@@ -67,7 +68,7 @@ def _leaves_min(site: Site, window: Window, jobs: Sequence[Job]) -> int:
     return first.start_min - walk_min(site, window.crew.home_zone, first.work.zone_id)
 
 
-def _shift_min(site: Site, crew: Crew, monday: date, clock: SiteClock) -> int:
+def _shift_min(site: Site, crew: Team, monday: date, clock: SiteClock) -> int:
     """Count a crew's shifts of one week less breaks."""
     total = 0
     for day in (monday + timedelta(days=i) for i in range(7)):
@@ -81,16 +82,33 @@ def _shift_min(site: Site, crew: Crew, monday: date, clock: SiteClock) -> int:
 def week_left(
     window: Window, task: Task, work: SurfaceWork, starts: Minutes, on: Around
 ) -> Flags:
-    """Tell where a crew could do one more task and keep to its week."""
+    """Tell where a crew could do one more task and all of it keep to its week."""
+    fits = np.ones(len(starts), bool)
     if on.site.rules.week_hours_max_h is None:
-        return np.ones(len(starts), bool)
-    left = round(60 * on.site.rules.week_hours_max_h)
+        return fits
+    by_hand = turns_by_hand(on.site, on.turns)
+    for hand in window.crew.hands:
+        own = by_hand.get(hand, [])
+        fits &= _week_left(window, own, task, work, starts, on)
+    return fits
+
+
+def _week_left(
+    window: Window,
+    turns: Sequence[Turn],
+    task: Task,
+    work: SurfaceWork,
+    starts: Minutes,
+    on: Around,
+) -> Flags:
+    """Tell it of one hand, by its turns."""
+    left = round(60 * (on.site.rules.week_hours_max_h or 0))
     left -= _shift_min(on.site, window.crew, window.monday, on.clock)
     own: list[Job] = []
-    for other, jobs in on.turns:
-        if other is None or other.crew.id != window.crew.id:
+    for other, jobs in turns:
+        if other is None:
             continue
-        if other.id == window.id:
+        if same_shift(other, window):
             own = jobs
         elif other.monday == window.monday:
             left -= beyond_shift_min(on.site, other, jobs)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from math import ceil, hypot
 
-from models.records import Crew, ShiftPattern, Site, Zone
+from models.records import ShiftPattern, Site, Team, Zone
 from scheduler.audit.jobs import Job
 from scheduler.audit.site_clock import SiteClock
 
@@ -18,9 +18,9 @@ WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 @dataclass(frozen=True)
 class Window:
-    """A crew on one shift, or on call for one stretch."""
+    """A gang, or a party of one, on one shift or on call for one stretch."""
 
-    crew: Crew
+    crew: Team
     pattern: ShiftPattern
     day: date
     starts_min: int
@@ -52,7 +52,7 @@ def crew_windows(site: Site, clock: SiteClock) -> tuple[Window, ...]:
     """Every shift and on-call stretch that touches the horizon."""
     windows = [
         window
-        for crew in site.crews
+        for crew in site.teams
         for day in clock.days()
         for window in day_windows(site, crew, day, clock)
         if window.ends_min > 0 and window.starts_min < clock.horizon.length_min
@@ -61,7 +61,7 @@ def crew_windows(site: Site, clock: SiteClock) -> tuple[Window, ...]:
 
 
 def day_windows(
-    site: Site, crew: Crew, day: date, clock: SiteClock
+    site: Site, crew: Team, day: date, clock: SiteClock
 ) -> Iterator[Window]:
     """Yield a crew's shifts and stretches on call that start on a local day."""
     patterns = {pattern.id: pattern for pattern in site.shifts}

@@ -117,6 +117,6 @@ def cases_of(
         hydration=hydration,
         drying=drying,
         table=table,
-        gangs=Gangs(site.crews, crew_shifts(site, horizon), heat_bans(site_input)),
+        gangs=Gangs(site.teams, crew_shifts(site, horizon), heat_bans(site_input)),
         calendar=site_calendar(site, horizon, table["all"]["cool_morning"]),
     )

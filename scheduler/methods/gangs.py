@@ -3,25 +3,25 @@
 from dataclasses import dataclass
 from itertools import pairwise
 
-from models.records import Crew, CrewShift, Skill, Stretch
+from models.records import CrewShift, Skill, Stretch, Team
 from scheduler.methods.stretches import merge
 
 
 @dataclass(frozen=True)
 class Gangs:
-    """The crews of the site, their shifts, and when heat keeps all of them off."""
+    """The gangs of the site, with their parties, and when shifts or heat let them."""
 
-    crews: tuple[Crew, ...]
+    teams: tuple[Team, ...]
     shifts: tuple[CrewShift, ...]
     heat_bans: tuple[Stretch, ...] = ()
 
     def largest(self, skill: Skill) -> int:
         """People of the largest gang with a skill; 0 if nobody has it."""
-        return max((c.people for c in self.crews if skill in c.skills), default=0)
+        return max((t.people for t in self.teams if skill in t.skills), default=0)
 
     def smallest(self, skill: Skill) -> int:
-        """People of the smallest gang with a skill; 0 if nobody has it."""
-        return min((c.people for c in self.crews if skill in c.skills), default=0)
+        """People of the smallest gang or party with a skill; 0 if nobody has it."""
+        return min((t.people for t in self.teams if skill in t.skills), default=0)
 
     def on_shift(self, skill: Skill, from_min: int, until_min: int) -> int:
         """People of the largest gang at work in a stretch, else of any gang."""

@@ -2,21 +2,21 @@
 
 from datetime import date, datetime, timedelta
 
-from models.records import Break, Crew, CrewShift, Horizon, ShiftPattern, Site, Stretch
+from models.records import Break, CrewShift, Horizon, ShiftPattern, Site, Stretch, Team
 from scheduler.methods.local_clock import WEEKDAYS, LocalClock
 from scheduler.methods.stretches import clip
 
 
 def crew_shifts(site: Site, horizon: Horizon) -> tuple[CrewShift, ...]:
-    """Every shift and call-out stretch of every crew that meets the horizon."""
+    """Every shift and call-out stretch of every gang and party in the horizon."""
     clock = LocalClock(site.timezone, horizon)
     patterns = {pattern.id: pattern for pattern in site.shifts}
     found = [
         shift
-        for crew in site.crews
-        for name in crew.shifts
+        for team in site.teams
+        for name in team.shifts
         for on in clock.dates()
-        if (shift := _shift(site, crew, patterns[name], on, clock))
+        if (shift := _shift(site, team, patterns[name], on, clock))
     ]
     return tuple(sorted(found, key=lambda s: (s.starts_min, s.crew_id, s.id)))
 
@@ -27,7 +27,7 @@ def pattern_days(pattern: ShiftPattern, clock: LocalClock) -> list[date]:
 
 
 def _shift(
-    site: Site, crew: Crew, pattern: ShiftPattern, on: date, clock: LocalClock
+    site: Site, team: Team, pattern: ShiftPattern, on: date, clock: LocalClock
 ) -> CrewShift | None:
     if WEEKDAYS[on.weekday()] not in pattern.days:
         return None
@@ -38,19 +38,23 @@ def _shift(
         return None
     costs = site.costs
     paid_min, per_min = round(60 * costs.call_out_min_h), costs.call_out_hour / 60
-    overtime_min = 0 if pattern.on_call else crew.overtime_max_min
+    overtime_min = 0 if pattern.on_call else team.overtime_max_min
     breaks = (
         clip(break_stretch(item, pattern, on, clock), part.from_min, part.until_min)
         for item in pattern.breaks
     )
     return CrewShift(
-        id=shift_id(crew, pattern, on),
-        crew_id=crew.id,
-        crew_name=crew.name,
+        id=shift_id(team.id, pattern, on),
+        crew_id=team.id,
+        crew_name=team.name,
+        hands=team.hands,
+        part_of=(
+            "" if team.id == team.gang_id else shift_id(team.gang_id, pattern, on)
+        ),
         kind="on_call" if pattern.on_call else "shift",
-        people=crew.people,
-        skills=crew.skills,
-        home_zone=crew.home_zone,
+        people=team.people,
+        skills=team.skills,
+        home_zone=team.home_zone,
         starts_min=part.from_min,
         ends_min=part.until_min,
         overtime_max_min=min(overtime_min, length_min - part.until_min),
@@ -61,9 +65,9 @@ def _shift(
     )
 
 
-def shift_id(crew: Crew, pattern: ShiftPattern, on: date) -> str:
+def shift_id(crew_id: str, pattern: ShiftPattern, on: date) -> str:
     """Name a crew's shift that begins on a local day."""
-    return f"{crew.id}/{pattern.id}/{on.isoformat()}"
+    return f"{crew_id}/{pattern.id}/{on.isoformat()}"
 
 
 def break_stretch(

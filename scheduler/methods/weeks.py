@@ -34,16 +34,15 @@ def crew_weeks(
                 for on in (monday + _DAY * i for i in range(7))
                 if WEEKDAYS[on.weekday()] in patterns[name].days
             ]
-            ids = (shift_id(crew, pattern, on) for pattern, on in begun)
-            weeks.append(
-                CrewWeek(
-                    crew_id=crew.id,
-                    starts_min=clock.minute(monday, time()),
-                    shift_ids=tuple(sorted(planned.intersection(ids))),
-                    regular_min=sum(_work_min(p, on, clock) for p, on in begun),
-                    most_min=round(60 * most_h),
-                )
+            ids = (shift_id(crew.id, pattern, on) for pattern, on in begun)
+            week = CrewWeek(
+                crew_id=crew.id,
+                starts_min=clock.minute(monday, time()),
+                shift_ids=tuple(sorted(planned.intersection(ids))),
+                regular_min=sum(_work_min(p, on, clock) for p, on in begun),
+                most_min=round(60 * most_h),
             )
+            weeks += [week.model_copy(update={"crew_id": h}) for h in crew.hands]
     return tuple(weeks)
 
 

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduler.solver.prepare import Lane, Problem
+from scheduler.solver.lanes import Lane, is_asked
+from scheduler.solver.prepare import Problem
 
 SLOT_MIN = 15
 
@@ -133,22 +134,25 @@ def _nights(problem: Problem) -> list[Night]:
 
 
 def _abilities(problem: Problem) -> list[tuple[bool, ...]]:
-    """Say for each lane which demands of the work it meets."""
-    demands = sorted({(job.task.people, job.task.skills) for job in problem.jobs})
+    """Say for each lane which demands of the work it is asked to meet."""
+    tasks = {(job.task.people, job.task.skills): job.task for job in problem.jobs}
+    demands = [tasks[key] for key in sorted(tasks)]
     return [
-        tuple(
-            lane.shift.people >= people and set(skills) <= set(lane.shift.skills)
-            for people, skills in demands
-        )
+        tuple(is_asked(lane, task, problem.lanes) for task in demands)
         for lane in problem.lanes
     ]
 
 
 def _regular(crews: Crews, lane: Lane) -> Floats:
-    """Minutes of work in a shift; nobody works before the walk from home."""
+    """Minutes of work in a shift; nobody works before the walk from home.
+
+    Of a gang with parties overtime counts as well, for nothing: one of them pays it
+    for all.
+    """
     opens = max(0, lane.starts + min(crews.problem.travel[lane.home]))
+    ends = lane.ends if len(lane.turn) == 1 else lane.closes
     minutes = np.zeros(crews.slots * SLOT_MIN)
-    minutes[opens : max(opens, lane.ends)] = 1.0
+    minutes[opens : max(opens, ends)] = 1.0
     for a, b in lane.breaks:
         minutes[max(0, a) : max(0, b)] = 0.0
     return _by_slot(minutes)
@@ -156,7 +160,8 @@ def _regular(crews: Crews, lane: Lane) -> Floats:
 
 def _overtime(crews: Crews, lane: Lane) -> Floats:
     minutes = np.zeros(crews.slots * SLOT_MIN)
-    minutes[max(0, lane.ends) : max(0, lane.closes)] = 1.0
+    if len(lane.turn) == 1:
+        minutes[max(0, lane.ends) : max(0, lane.closes)] = 1.0
     return _by_slot(minutes)
 
 

@@ -4,11 +4,12 @@ The sums are those of the audit: a dry minute costs its weight, lateness by the 
 duties left out their price, a call-out once, overtime and walking by the minute.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from scheduler.solver.prepare import Job, Lane, Problem, Surface
+from scheduler.solver.lanes import Lane
+from scheduler.solver.prepare import Job, Problem, Surface
 
 
 class Stop(NamedTuple):
@@ -47,13 +48,24 @@ class SurfaceCost:
 
 
 @dataclass(frozen=True, slots=True)
-class LaneCost:
-    """What one shift adds to the objective."""
+class TurnCost:
+    """What a gang on one shift adds to the objective, its parties with it."""
 
     call_out: float
     overtime_min: int
     travel_min: int
     total: float
+
+
+ByLane = Sequence[list[Stop]] | Mapping[int, list[Stop]]
+"""Stops of each lane, in order of start."""
+
+
+def merged(by_lane: ByLane, lanes: Sequence[int]) -> list[Stop]:
+    """Put the stops of some lanes together, in order of start."""
+    if len(lanes) == 1:
+        return by_lane[lanes[0]]
+    return sorted(stop for lane in lanes for stop in by_lane[lane])
 
 
 def surface_cost(
@@ -179,10 +191,30 @@ def _add_covered(
         found.append(Dry(start, end, True, minutes, cost))
 
 
-def lane_cost(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> LaneCost:
-    """Call-out, overtime and walking of one shift; stops in order of start."""
+def turn_cost(problem: Problem, turn: Sequence[int], by_lane: ByLane) -> TurnCost:
+    """Call-out, overtime and walking of a gang on one shift.
+
+    On call a gang has no parties. Where it has, overtime lasts until the last of them
+    is done, and parties that go the same way together walk it once.
+    """
+    lanes = [problem.lanes[index] for index in turn]
+    if len(turn) == 1:
+        return _lane_cost(problem, lanes[0], by_lane[turn[0]])
+    stops = [stop for index in turn for stop in by_lane[index]]
     if not stops:
-        return LaneCost(0.0, 0, 0, 0.0)
+        return TurnCost(0.0, 0, 0, 0.0)
+    sequences = dict.fromkeys(own for lane in lanes for own in lane.by_hand)
+    walks: dict[tuple[Stop | None, Stop], int] = {}
+    for own in sequences:
+        walks.update(_walks(problem, lanes[0], merged(by_lane, own)))
+    ends = max(stop.start + problem.jobs[stop.job].duration for stop in stops)
+    return _total(problem, lanes[0], 0.0, ends, sum(walks.values()))
+
+
+def _lane_cost(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> TurnCost:
+    """Cost of a turn that is one lane; stops in order of start."""
+    if not stops:
+        return TurnCost(0.0, 0, 0, 0.0)
     jobs = problem.jobs
     last = jobs[stops[0].job]
     travel = problem.travel[lane.home][last.zone]
@@ -190,13 +222,35 @@ def lane_cost(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> LaneCost:
         job = jobs[stop.job]
         travel += problem.walk(last, job)
         last = job
-    overtime = max(0, stops[-1].start + last.duration - lane.ends)
     call_out = lane.call_out_cost
     if per_min := lane.shift.call_out_per_min:
         more = beyond_shift_min(problem, lane, stops) - lane.shift.call_out_paid_min
         call_out += per_min * max(0, more)
+    ends = stops[-1].start + last.duration
+    return _total(problem, lane, call_out, ends, travel)
+
+
+def _walks(
+    problem: Problem, lane: Lane, stops: Sequence[Stop]
+) -> Iterator[tuple[tuple[Stop | None, Stop], int]]:
+    """Give the walks of one hand, by where they lead from (None: home) and to."""
+    before: Stop | None = None
+    for stop in stops:
+        job = problem.jobs[stop.job]
+        if before is None:
+            minutes = problem.travel[lane.home][job.zone]
+        else:
+            minutes = problem.walk(problem.jobs[before.job], job)
+        yield (before, stop), minutes
+        before = stop
+
+
+def _total(
+    problem: Problem, lane: Lane, call_out: float, ends: int, travel: int
+) -> TurnCost:
+    overtime = max(0, ends - lane.ends)
     total = call_out + overtime * problem.overtime_cost + travel * problem.travel_cost
-    return LaneCost(call_out, overtime, travel, total)
+    return TurnCost(call_out, overtime, travel, total)
 
 
 def beyond_shift_min(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> int:

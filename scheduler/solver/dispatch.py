@@ -8,9 +8,10 @@ it saves is worth several times its price.
 
 from scheduler.solver.cost import Stop, SurfaceCost
 from scheduler.solver.foreman import Foreman, Rules
+from scheduler.solver.lanes import Lane
 from scheduler.solver.openings import Span, joint, lane_openings, surface_openings
 from scheduler.solver.plan import Plan
-from scheduler.solver.prepare import Job, Lane, Problem
+from scheduler.solver.prepare import Job, Problem
 
 _TIGHT_MIN = 240  # a duty with less play than this is given out ahead
 _FOREMEN_SURFACES = 360

@@ -6,9 +6,10 @@ Windows are drawn around such sores, dear ones more often.
 from dataclasses import dataclass
 from random import Random
 
-from scheduler.solver.cost import late_minutes
+from scheduler.solver.cost import late_minutes, merged
+from scheduler.solver.lanes import Lane
 from scheduler.solver.plan import Plan
-from scheduler.solver.prepare import Job, Lane
+from scheduler.solver.prepare import Job
 
 _LOOK_BACK_MIN = 8 * 60
 
@@ -48,11 +49,11 @@ def sores(plan: Plan) -> list[Sore]:
             if number not in done and job.missed_cost > 0:
                 end = min(job.latest, max(job.due, job.earliest) + _LOOK_BACK_MIN)
                 found.append(Sore(job.missed_cost, job, job.earliest, end))
-    for lane, cost in zip(problem.lanes, plan.lane_costs, strict=True):
+    for turn, cost in plan.turn_costs.items():
         extra = cost.total - cost.travel_min * problem.travel_cost
-        if extra > 0 and plan.by_lane[lane.index]:
-            stops = plan.by_lane[lane.index]
-            job = problem.jobs[stops[-1].job]
+        stops = merged(plan.by_lane, turn)
+        if extra > 0 and stops:
+            lane, job = problem.lanes[turn[0]], problem.jobs[stops[-1].job]
             found.append(Sore(extra / 2, job, lane.starts, lane.closes))
     return found
 

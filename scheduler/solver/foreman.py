@@ -1,15 +1,17 @@
 """A foreman hands out rewets and wide duties, minute after minute, to who is free."""
 
-from collections.abc import Iterator
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduler.solver.cost import Stop
+from scheduler.solver.cost import Stop, merged
+from scheduler.solver.lanes import Lane
 from scheduler.solver.plan import Plan
-from scheduler.solver.prepare import Job, Lane
+from scheduler.solver.prepare import Job
 
 _IDLE_MIN = 10  # how long a free crew waits before it looks again
 _SOON_MIN = 5
@@ -104,25 +106,27 @@ class Foreman:
         """Give the lane its next stop from now on; the minute it is free again."""
         problem, plan = self.problem, self.plan
         last: Job | None = None
-        limit, coming = lane.ends, None
-        for stop in plan.by_lane[lane.index]:
-            if stop.start <= now:
-                last = problem.jobs[stop.job]
-                now = max(now, plan.end(stop))
-            else:
-                coming, limit = stop, stop.start
+        for stop in merged(plan.by_lane, lane.beside):
+            if stop.start > now:
                 break
+            last = problem.jobs[stop.job]
+            now = max(now, plan.end(stop))
         for a, b in lane.breaks:
             if a <= now < b:
                 return b
         since = max(now, lane.starts) if last is None else now
+        hands = [self._around(lanes, now) for lanes in lane.by_hand]
         for job, due in self._by_urgency(now, since, lane, last):
-            walk = self._walk(lane, last, job)
+            walk = max(self._walk(lane, before, job) for before, _ in hands)
             start = max(since + walk, job.earliest)
             end = start + job.duration
-            if coming is not None:
-                end += problem.walk(job, problem.jobs[coming.job])
-            if end > limit or start > now + self.rules.look_min:
+            too_long = any(
+                end > lane.ends
+                if coming is None
+                else end + problem.walk(job, problem.jobs[coming.job]) > coming.start
+                for _, coming in hands
+            )
+            if too_long or start > now + self.rules.look_min:
                 continue
             if job.repeats and not self._worth_wetting(job, lane, start, due):
                 continue
@@ -132,7 +136,15 @@ class Foreman:
             self.thirst.look(job.surface, now)
             self.open.pop(job.index, None)
             return start + job.duration
-        return max(now, limit if coming is not None and limit - now < 15 else 0)
+        soon = [stop.start for _, stop in hands if stop and stop.start - now < 15]
+        return max([now, *soon])
+
+    def _around(self, lanes: Sequence[int], now: int) -> tuple[Job | None, Stop | None]:
+        """Find what a hand did last by a minute, and its next stop."""
+        stops = merged(self.plan.by_lane, lanes)
+        at = bisect_right(stops, now, key=lambda stop: stop.start)
+        last = self.problem.jobs[stops[at - 1].job] if at else None
+        return last, stops[at] if at < len(stops) else None
 
     def _walk(self, lane: Lane, last: Job | None, job: Job) -> int:
         if last is None:

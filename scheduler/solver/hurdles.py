@@ -10,10 +10,11 @@ from itertools import product
 from typing import NamedTuple
 
 from models.records import Limit, Stretch
-from scheduler.solver.cost import Stop, lane_cost
+from scheduler.solver.cost import Stop, merged, turn_cost
 from scheduler.solver.cover_words import covers_fit
+from scheduler.solver.lanes import Lane, is_asked, suits
 from scheduler.solver.plan import LEAST_GAIN, Plan
-from scheduler.solver.prepare import Job, Lane
+from scheduler.solver.prepare import Job
 from scheduler.solver.rules import rest_fits, week_fits
 from scheduler.solver.water_words import refused_by
 
@@ -81,27 +82,38 @@ def _there(plan: Plan, job: Job, start: int) -> list[Lane] | list[None]:
         lane
         for lane in plan.problem.lanes
         if lane.starts <= start and start + job.duration <= lane.closes
+        if _would_be_asked(plan, job, lane)
     ]
     return [lane for lane in lanes if lane.shift.kind == "shift"] or lanes or [None]
+
+
+def _would_be_asked(plan: Plan, job: Job, lane: Lane) -> bool:
+    """Whether one would ask this one of a gang and its parties for a job.
+
+    Those who can do it; where nobody can, the gang.
+    """
+    lanes = plan.problem.lanes
+    able = [i for i in lane.turn if is_asked(lanes[i], job.task, lanes)]
+    return lane.index in able or not (able or lane.shift.part_of)
 
 
 def _crew_hurdles(
     plan: Plan, job: Job, start: int, lane: Lane, own: Stop | None
 ) -> Iterator[Limit]:
-    shift, end = lane.shift, start + job.duration
-    if shift.people < job.task.people or not set(job.task.skills) <= set(shift.skills):
+    end = start + job.duration
+    if not suits(lane, job.task):
         yield "no_skill"
     if any(b.from_min < end and start < b.until_min for b in bans_of(plan)):
         yield "heat_ban"
-    others = [stop for stop in plan.by_lane[lane.index] if stop != own]
+    others = [stop for stop in merged(plan.by_lane, lane.beside) if stop != own]
     if in_the_way(plan, lane, others, start, end):
         yield "crews_busy"
     elif not _walks_fit(plan, job, start, lane, others):
         yield "travel"
     trial = _with_trial(plan, job, start, lane, own)
-    if not rest_fits(plan.problem, lane.crew, trial):
+    if not all(rest_fits(plan.problem, hand, trial) for hand in lane.hands):
         yield "rest"
-    if not week_fits(plan.problem, lane.crew, trial):
+    if not all(week_fits(plan.problem, hand, trial) for hand in lane.hands):
         yield "week"
 
 
@@ -157,13 +169,11 @@ def _extra_cost(
 ) -> float:
     """Call-out, overtime and walking that the trial would add."""
     problem = plan.problem
-    lanes = {lane.index: lane}
+    turns = dict.fromkeys([lane.turn])
     if own is not None:
-        lanes[own.lane] = problem.lanes[own.lane]
-    added = Stop(start, job.index, lane.index, -1)
+        turns[problem.lanes[own.lane].turn] = None
+    by_lane = _with_trial(plan, job, start, lane, own)
     extra = 0.0
-    for index, one in lanes.items():
-        stops = [stop for stop in plan.by_lane[index] if stop != own]
-        stops = sorted([*stops, added]) if index == lane.index else stops
-        extra += lane_cost(problem, one, stops).total - plan.lane_costs[index].total
+    for turn in turns:
+        extra += turn_cost(problem, turn, by_lane).total - plan.turn_costs[turn].total
     return extra

@@ -9,7 +9,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from scheduler.solver.focus import Picker, Sore
-from scheduler.solver.prepare import Job, Lane
+from scheduler.solver.lanes import Lane
+from scheduler.solver.prepare import Job
 from scheduler.solver.window import Window
 
 _MAX_STOPS = 36

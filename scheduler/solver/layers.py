@@ -27,9 +27,9 @@ def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
         late_min += sum(
             late for job, late in late_minutes(problem, stops) if job.late_cost > 0
         )
-    surfaces, lanes = plan.surface_costs, plan.lane_costs
-    overtime = sum(lane.overtime_min for lane in lanes)
-    travel = sum(lane.travel_min for lane in lanes)
+    surfaces, turns = plan.surface_costs, plan.turn_costs.values()
+    overtime = sum(turn.overtime_min for turn in turns)
+    travel = sum(turn.travel_min for turn in turns)
     calls = sum(
         lane.shift.kind == "on_call" and bool(plan.by_lane[lane.index])
         for lane in problem.lanes
@@ -51,7 +51,7 @@ def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
         part(
             "missed", len(missed_jobs(plan)), "tasks", sum(s.missed for s in surfaces)
         ),
-        part("call_out", calls, "call-outs", sum(lane.call_out for lane in lanes)),
+        part("call_out", calls, "call-outs", sum(turn.call_out for turn in turns)),
         part("overtime", overtime, "min", overtime * problem.overtime_cost),
         part("travel", travel, "min", travel * problem.travel_cost),
         part("water", round(_litres_l(plan), DIGITS), "L", 0.0),

@@ -1,10 +1,12 @@
 """Where one more job could still go: minutes that a lane and a surface leave open."""
 
 from collections.abc import Iterator
+from functools import reduce
 
-from scheduler.solver.cost import Stop
+from scheduler.solver.cost import Stop, merged
+from scheduler.solver.lanes import Lane
 from scheduler.solver.plan import Plan
-from scheduler.solver.prepare import Job, Lane
+from scheduler.solver.prepare import Job
 
 Span = tuple[int, int]
 """First and last minute at which the job may start."""
@@ -22,11 +24,25 @@ def lane_openings(
     walks : bool
         False asks what there would be if nobody had to walk between jobs.
     """
+    first, *others = (
+        _between(plan, job, lane, merged(plan.by_lane, lanes), but, walks)
+        for lanes in lane.by_hand
+    )
+    spans = reduce(joint, others, first)
+    for a, b in lane.breaks:
+        spans = list(_without(spans, a - job.duration + 1, b - 1))
+    return spans
+
+
+def _between(
+    plan: Plan, job: Job, lane: Lane, stops: list[Stop], but: Stop | None, walks: bool
+) -> list[Span]:
+    """Find the starts that the stops of one hand leave to a job."""
     problem = plan.problem
     first, last = problem.start_range(job, lane)
     spans: list[Span] = []
     low = first
-    for stop in plan.by_lane[lane.index]:
+    for stop in stops:
         if stop == but:
             continue
         other = problem.jobs[stop.job]
@@ -39,8 +55,6 @@ def lane_openings(
         low = max(low, stop.start + other.duration + to)
     if low <= last:
         spans.append((low, last))
-    for a, b in lane.breaks:
-        spans = list(_without(spans, a - job.duration + 1, b - 1))
     return spans
 
 

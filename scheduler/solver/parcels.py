@@ -9,7 +9,8 @@ from collections.abc import Callable
 from copy import copy
 from typing import IO, Any
 
-from scheduler.solver.prepare import Job, Lane, Problem, Surface
+from scheduler.solver.lanes import Lane
+from scheduler.solver.prepare import Job, Problem, Surface
 from scheduler.solver.water import WaterBook, WaterPoint
 
 

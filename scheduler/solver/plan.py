@@ -6,8 +6,16 @@ or nothing has happened.
 
 from bisect import insort
 from collections.abc import Iterable, Sequence
+from operator import is_
 
-from scheduler.solver.cost import LaneCost, Stop, SurfaceCost, lane_cost, surface_cost
+from scheduler.solver.cost import (
+    Stop,
+    SurfaceCost,
+    TurnCost,
+    merged,
+    surface_cost,
+    turn_cost,
+)
 from scheduler.solver.covers import CoverBook
 from scheduler.solver.prepare import Problem
 from scheduler.solver.rules import (
@@ -37,17 +45,18 @@ class Plan:
         self.surface_costs: list[SurfaceCost] = [
             surface_cost(problem, surface, ()) for surface in problem.surfaces
         ]
-        self.lane_costs: list[LaneCost] = [
-            lane_cost(problem, lane, ()) for lane in problem.lanes
-        ]
-        self._settled: dict[Stop, tuple[list[Stop], list[Stop]]] = {}
+        self.turn_costs: dict[tuple[int, ...], TurnCost] = {
+            lane.turn: turn_cost(problem, lane.turn, self.by_lane)
+            for lane in problem.lanes
+        }
+        self._settled: dict[Stop, list[list[Stop]]] = {}
         self.cost = 0.0
         self.recount()
 
     def recount(self) -> None:
         """Add up the cost anew; many small changes leave a trace of noise."""
         surfaces = sum(cost.total for cost in self.surface_costs)
-        self.cost = surfaces + sum(cost.total for cost in self.lane_costs)
+        self.cost = surfaces + sum(cost.total for cost in self.turn_costs.values())
 
     def stops(self) -> list[Stop]:
         """All stops in order of start, then job."""
@@ -118,12 +127,11 @@ class Plan:
             surface_cost(problem, problem.surfaces[i], self.by_surface[i])
             for i in touched_surfaces
         ]
-        new_lanes = [
-            lane_cost(problem, lanes[i], self.by_lane[i]) for i in touched_lanes
-        ]
+        touched_turns = sorted({lanes[i].turn for i in touched_lanes})
+        new_turns = [turn_cost(problem, turn, self.by_lane) for turn in touched_turns]
         gain = sum(self.surface_costs[i].total for i in touched_surfaces)
-        gain += sum(self.lane_costs[i].total for i in touched_lanes)
-        gain -= sum(c.total for c in new_surfaces) + sum(c.total for c in new_lanes)
+        gain += sum(self.turn_costs[turn].total for turn in touched_turns)
+        gain -= sum(c.total for c in new_surfaces) + sum(c.total for c in new_turns)
         if least_gain is not None and gain < least_gain:
             return undo()
         booked = self._rebook(remove, add)
@@ -134,8 +142,8 @@ class Plan:
                 self._replace(wished, given)
         for i, surface_now in zip(touched_surfaces, new_surfaces, strict=True):
             self.surface_costs[i] = surface_now
-        for i, lane_now in zip(touched_lanes, new_lanes, strict=True):
-            self.lane_costs[i] = lane_now
+        for turn, turn_now in zip(touched_turns, new_turns, strict=True):
+            self.turn_costs[turn] = turn_now
         self.covers.keep(covers)
         self.cost -= gain
         return True
@@ -145,14 +153,15 @@ class Plan:
         self._settled[stop] = self._around(stop)
 
     def is_settled(self, stop: Stop) -> bool:
-        """Whether nothing has changed on its surface and in its shift since then."""
+        """Whether nothing has changed on its surface and for its crew since then."""
         then, now = self._settled.get(stop), self._around(stop)
-        return then is not None and then[0] is now[0] and then[1] is now[1]
+        return then is not None and all(map(is_, then, now))
 
-    def _around(self, stop: Stop) -> tuple[list[Stop], list[Stop]]:
+    def _around(self, stop: Stop) -> list[list[Stop]]:
         # A change makes new lists, so that the old ones tell what it was.
         surface = self.problem.jobs[stop.job].surface
-        return self.by_surface[surface], self.by_lane[stop.lane]
+        beside = self.problem.lanes[stop.lane].beside
+        return [self.by_surface[surface], *(self.by_lane[lane] for lane in beside)]
 
     def with_one_more(self, stop: Stop) -> tuple[float, SurfaceCost]:
         """Cost of the roster and of the surface with one more stop, allowed or not."""
@@ -161,11 +170,11 @@ class Plan:
         surface = surface_cost(
             problem, problem.surfaces[index], _with(self.by_surface[index], stop)
         )
-        lane = lane_cost(
-            problem, problem.lanes[stop.lane], _with(self.by_lane[stop.lane], stop)
-        )
+        turn = problem.lanes[stop.lane].turn
+        by_lane = {lane: self.by_lane[lane] for lane in turn}
+        by_lane[stop.lane] = _with(by_lane[stop.lane], stop)
         more = surface.total - self.surface_costs[index].total
-        more += lane.total - self.lane_costs[stop.lane].total
+        more += turn_cost(problem, turn, by_lane).total - self.turn_costs[turn].total
         return self.cost + more, surface
 
     def improve(self, remove: Sequence[Stop], add: Sequence[Stop]) -> bool:
@@ -174,16 +183,17 @@ class Plan:
 
     def _rules_hold(self, surfaces: Iterable[int], lanes: Iterable[int]) -> bool:
         problem = self.problem
-        lane_list = list(lanes)
-        crews = sorted({problem.lanes[i].crew for i in lane_list})
+        touched = [problem.lanes[i] for i in lanes]
+        sequences = dict.fromkeys(own for lane in touched for own in lane.by_hand)
+        hands = sorted({hand for lane in touched for hand in lane.hands})
         return (
-            all(lane_fits(problem, self.by_lane[i]) for i in lane_list)
+            all(lane_fits(problem, merged(self.by_lane, own)) for own in sequences)
             and all(
                 surface_fits(problem, problem.surfaces[i], self.by_surface[i])
                 for i in surfaces
             )
-            and all(rest_fits(problem, crew, self.by_lane) for crew in crews)
-            and all(week_fits(problem, crew, self.by_lane) for crew in crews)
+            and all(rest_fits(problem, hand, self.by_lane) for hand in hands)
+            and all(week_fits(problem, hand, self.by_lane) for hand in hands)
         )
 
     def _rebook(self, remove: Sequence[Stop], add: Sequence[Stop]) -> list[Stop] | None:

@@ -6,18 +6,20 @@ these tables and with whole minutes.
 """
 
 from bisect import bisect_left
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
-from models.records import (
-    CrewShift,
-    CrewWeek,
-    Stretch,
-    SurfaceWork,
-    Task,
-    WaterSupply,
-    WorkList,
+from models.records import SurfaceWork, Task, WaterSupply, WorkList
+from scheduler.solver.lanes import (
+    Lane,
+    Week,
+    closes_min,
+    hand_names,
+    is_asked,
+    lanes_of,
+    turns_of_hand,
+    weeks_of_hand,
 )
 from scheduler.solver.minutes import SurfaceMinutes, surface_minutes
 
@@ -80,30 +82,6 @@ class Job:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Lane:
-    """A crew on one shift or call-out."""
-
-    index: int
-    shift: CrewShift
-    crew: int
-    home: int
-    starts: int
-    ends: int
-    closes: int
-    breaks: tuple[tuple[int, int], ...]
-    call_out_cost: float
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Week:
-    """A crew's calendar week: its lanes, and the minutes left beyond its shifts."""
-
-    record: CrewWeek
-    lanes: tuple[int, ...]
-    left: int
-
-
-@dataclass(frozen=True, slots=True, eq=False)
 class Surface:
     """A surface with its clocks and its jobs."""
 
@@ -127,9 +105,9 @@ class Problem:
         Between zones; the diagonal is the move to the next surface of a zone.
     walks_on_surface : bool
         Whether that move lies between two jobs on the same surface too.
-    lanes_of_crew : list of tuple of int
-        In order of start.
-    weeks_of_crew : tuple of tuple of Week
+    turns_of_hand : tuple of tuple of tuple of int
+        For each hand its lanes, turn by turn, in order of start.
+    weeks_of_hand : tuple of tuple of Week
         In order of time; empty where no week is limited.
     """
 
@@ -138,8 +116,8 @@ class Problem:
     surfaces: tuple[Surface, ...]
     jobs: tuple[Job, ...]
     lanes: tuple[Lane, ...]
-    lanes_of_crew: tuple[tuple[int, ...], ...]
-    weeks_of_crew: tuple[tuple[Week, ...], ...]
+    turns_of_hand: tuple[tuple[tuple[int, ...], ...], ...]
+    weeks_of_hand: tuple[tuple[Week, ...], ...]
     supplies: tuple[WaterSupply, ...]
     travel: tuple[tuple[int, ...], ...]
     walks_on_surface: bool
@@ -177,22 +155,9 @@ def prepare(work: WorkList) -> Problem:
     supplies = tuple(sorted(work.supplies, key=lambda s: s.id))
     supply_index = {supply.id: index for index, supply in enumerate(supplies)}
     shifts = sorted(work.shifts, key=lambda s: (s.starts_min, s.crew_id, s.id))
-    shifts = [s for s in shifts if s.starts_min < horizon and _closes(s) > 0]
-    crew_ids = sorted({shift.crew_id for shift in shifts})
-    lanes = tuple(
-        Lane(
-            index=index,
-            shift=shift,
-            crew=crew_ids.index(shift.crew_id),
-            home=zones[shift.home_zone],
-            starts=shift.starts_min,
-            ends=shift.ends_min,
-            closes=_closes(shift),
-            breaks=_pauses(shift, work.heat_bans),
-            call_out_cost=shift.call_out_cost if shift.kind == "on_call" else 0.0,
-        )
-        for index, shift in enumerate(shifts)
-    )
+    shifts = [s for s in shifts if s.starts_min < horizon and closes_min(s) > 0]
+    lanes = lanes_of(shifts, zones, work.heat_bans)
+    turns = turns_of_hand(lanes)
     jobs: list[Job] = []
     surfaces: list[Surface] = []
     for index, surface in enumerate(sorted(work.surfaces, key=lambda s: s.surface_id)):
@@ -219,11 +184,8 @@ def prepare(work: WorkList) -> Problem:
         surfaces=tuple(surfaces),
         jobs=tuple(jobs),
         lanes=lanes,
-        lanes_of_crew=tuple(
-            tuple(lane.index for lane in lanes if lane.crew == crew)
-            for crew in range(len(crew_ids))
-        ),
-        weeks_of_crew=tuple(_weeks_of(crew_id, work, lanes) for crew_id in crew_ids),
+        turns_of_hand=turns,
+        weeks_of_hand=weeks_of_hand(work.weeks, hand_names(shifts), turns, lanes),
         supplies=supplies,
         travel=work.travel_min,
         walks_on_surface=work.walks_on_surface,
@@ -233,43 +195,13 @@ def prepare(work: WorkList) -> Problem:
     )
 
 
-def _weeks_of(crew_id: str, work: WorkList, lanes: Iterable[Lane]) -> tuple[Week, ...]:
-    return tuple(
-        Week(
-            record=week,
-            lanes=tuple(i.index for i in lanes if i.shift.id in week.shift_ids),
-            left=max(0, week.most_min - week.regular_min),
-        )
-        for week in work.weeks
-        if week.crew_id == crew_id
-    )
-
-
-def _pauses(
-    shift: CrewShift, heat_bans: Iterable[Stretch]
-) -> tuple[tuple[int, int], ...]:
-    """Join the breaks and heat bans of a shift where they overlap."""
-    met = [b for b in heat_bans if b.from_min < _closes(shift)]
-    met = [b for b in met if b.until_min > shift.starts_min]
-    merged: list[tuple[int, int]] = []
-    for a, b in sorted((b.from_min, b.until_min) for b in (*shift.breaks, *met)):
-        if merged and a <= merged[-1][1]:
-            a, b = merged[-1][0], max(b, merged.pop()[1])
-        merged.append((a, b))
-    return tuple(merged)
-
-
-def _closes(shift: CrewShift) -> int:
-    return shift.ends_min + shift.overtime_max_min
-
-
 def _jobs_of(
     surface: SurfaceWork,
     index: int,
     zone: int,
     points: tuple[int, ...],
     first: int,
-    lanes: Iterable[Lane],
+    lanes: Sequence[Lane],
     work: WorkList,
     horizon: int,
 ) -> list[Job]:
@@ -283,8 +215,7 @@ def _jobs_of(
         able = [
             lane.index
             for lane in lanes
-            if lane.shift.people >= task.people
-            and set(task.skills) <= set(lane.shift.skills)
+            if is_asked(lane, task, lanes)
             and max(task.earliest_min, lane.starts + home_travel[lane.home][zone], 0)
             <= min(min(latest, lane.closes) - task.duration_min, horizon - 1)
         ]

@@ -3,10 +3,12 @@
 from collections.abc import Callable, Sequence
 
 from models.records import Limit
+from scheduler.solver.cost import merged
 from scheduler.solver.cover_words import CoverWords
 from scheduler.solver.hurdles import Try, bans_of, in_the_way
+from scheduler.solver.lanes import Lane
 from scheduler.solver.plan import Plan
-from scheduler.solver.prepare import Job, Lane
+from scheduler.solver.prepare import Job
 from scheduler.solver.rules import beyond_week_min
 from scheduler.solver.water_words import WaterWords
 from scheduler.solver.words import SiteWords, crew, listed
@@ -54,7 +56,7 @@ class Reasons:
 
     def _nobody(self, met: Sequence[Try]) -> str:
         job, start = met[0].job, met[0].start
-        lanes = self.problem.lanes
+        lanes = [lane for lane in self.problem.lanes if not lane.shift.part_of]
         around = [lane for lane in lanes if lane.starts <= start < lane.closes]
         if around:
             last = max(around, key=lambda lane: (lane.closes, -lane.index))
@@ -98,7 +100,7 @@ class Reasons:
         """Say what a crew does in place of a visit."""
         stops = [
             stop
-            for stop in self.plan.by_lane[lane.index]
+            for stop in merged(self.plan.by_lane, lane.beside)
             if job.repeats or stop.job != job.index
         ]
         doing = in_the_way(self.plan, lane, stops, start, start + job.duration)
@@ -142,9 +144,13 @@ class Reasons:
 
     def _left_of_week(self, lane: Lane) -> str:
         """Say how much of its week a crew has left for overtime and call-outs."""
-        weeks = self.problem.weeks_of_crew[lane.crew]
-        week = next(week for week in weeks if lane.index in week.lanes)
-        left = week.left - beyond_week_min(self.problem, week, self.plan.by_lane)
+        weeks = [
+            (week.left - beyond_week_min(self.problem, week, self.plan.by_lane), week)
+            for hand in lane.hands
+            for week in self.problem.weeks_of_hand[hand]
+            if any(lane.index in own for own in week.turns)
+        ]
+        left, week = min(weeks, key=lambda one: one[0])
         monday = self.say.local(week.record.starts_min)
         return (
             f"{crew(lane.shift)} have {left} min left of the "

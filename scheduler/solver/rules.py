@@ -1,4 +1,4 @@
-"""May these stops stand? One lane, one surface, one crew's rest or week at a time.
+"""May these stops stand? One hand, one surface, one hand's rest or week at a time.
 
 Water is asked for in ``water.py``. Everything here is hard: a roster that breaks one
 of these rules is never made.
@@ -7,8 +7,9 @@ of these rules is never made.
 from collections.abc import Sequence
 from itertools import pairwise
 
-from scheduler.solver.cost import Stop, beyond_shift_min
-from scheduler.solver.prepare import Job, Lane, Problem, Surface, Week
+from scheduler.solver.cost import Stop, beyond_shift_min, merged
+from scheduler.solver.lanes import Lane, Week
+from scheduler.solver.prepare import Job, Problem, Surface
 
 
 def stop_fits(problem: Problem, job: Job, lane: Lane, start: int) -> bool:
@@ -21,7 +22,7 @@ def stop_fits(problem: Problem, job: Job, lane: Lane, start: int) -> bool:
 
 
 def lane_fits(problem: Problem, stops: Sequence[Stop]) -> bool:
-    """Whether the stops of a lane, in order of start, leave time to walk."""
+    """Whether the stops of a lane, or of a hand in its lanes, leave time to walk."""
     jobs = problem.jobs
     for here, there in pairwise(stops):
         job = jobs[here.job]
@@ -57,11 +58,12 @@ def surface_fits(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> b
     return True
 
 
-def rest_fits(problem: Problem, crew: int, by_lane: Sequence[Sequence[Stop]]) -> bool:
-    """Whether a crew rests long enough between the shifts it works in."""
+def rest_fits(problem: Problem, hand: int, by_lane: Sequence[list[Stop]]) -> bool:
+    """Whether a hand rests long enough between the shifts it works in."""
     jobs = problem.jobs
     free_from: int | None = None
-    worked = [by_lane[lane] for lane in problem.lanes_of_crew[crew] if by_lane[lane]]
+    turns = (merged(by_lane, lanes) for lanes in problem.turns_of_hand[hand])
+    worked = [stops for stops in turns if stops]
     for stops in sorted(worked, key=lambda own: own[0].start):
         if free_from is not None and stops[0].start < free_from:
             return False
@@ -70,19 +72,17 @@ def rest_fits(problem: Problem, crew: int, by_lane: Sequence[Sequence[Stop]]) ->
     return True
 
 
-def week_fits(problem: Problem, crew: int, by_lane: Sequence[Sequence[Stop]]) -> bool:
-    """Whether a crew's overtime and call-outs keep to what each week leaves."""
+def week_fits(problem: Problem, hand: int, by_lane: Sequence[list[Stop]]) -> bool:
+    """Whether a hand's overtime and call-outs keep to what each week leaves."""
     return all(
         beyond_week_min(problem, week, by_lane) <= week.left
-        for week in problem.weeks_of_crew[crew]
+        for week in problem.weeks_of_hand[hand]
     )
 
 
-def beyond_week_min(
-    problem: Problem, week: Week, by_lane: Sequence[Sequence[Stop]]
-) -> int:
-    """Overtime and call-outs of a crew in one week."""
+def beyond_week_min(problem: Problem, week: Week, by_lane: Sequence[list[Stop]]) -> int:
+    """Overtime and call-outs of a hand in one week."""
     return sum(
-        beyond_shift_min(problem, problem.lanes[lane], by_lane[lane])
-        for lane in week.lanes
+        beyond_shift_min(problem, problem.lanes[own[0]], merged(by_lane, own))
+        for own in week.turns
     )

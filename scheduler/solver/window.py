@@ -8,7 +8,7 @@ dry may come in.
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from scheduler.solver.cost import Stop
+from scheduler.solver.cost import Stop, merged
 from scheduler.solver.covers import CoverBook
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job, Problem
@@ -72,7 +72,8 @@ class Scene:
     Attributes
     ----------
     fixed_on_lane, fixed_on_surface : dict
-        Stops that stand still, in order of start; lanes are all those of the crews.
+        Stops that stand still, in order of start; lanes are all those of the hands
+        that work in the window, and those of their turns.
     water : list of WaterPoint
         What the stops that stand still draw.
     covers : CoverBook
@@ -107,11 +108,13 @@ def scene(plan: Plan, window: Window) -> Scene:
     problem = plan.problem
     freed = freed_by(plan, window)
     free = set(freed)
-    crews = {problem.lanes[lane].crew for lane in window.lanes}
+    within = [problem.lanes[lane] for lane in window.lanes]
+    hands = {hand for lane in within for hand in lane.hands}
+    turns = [own for hand in hands for own in problem.turns_of_hand[hand]]
     on_lane = {
         lane: [stop for stop in plan.by_lane[lane] if stop not in free]
-        for crew in crews
-        for lane in problem.lanes_of_crew[crew]
+        for lanes in (*turns, *(lane.turn for lane in within))
+        for lane in lanes
     }
     on_surface = {
         surface: [stop for stop in plan.by_surface[surface] if stop not in free]
@@ -179,19 +182,19 @@ def _span(scene: Scene, job: Job, lane_index: int) -> Span | None:
     lane = problem.lanes[lane_index]
     low, high = problem.start_range(job, lane)
     low, high = max(low, window.start), min(high, window.end - job.duration)
-    for stop in scene.fixed_on_lane[lane_index]:
+    for stop in (s for index in lane.beside for s in scene.fixed_on_lane[index]):
         other = problem.jobs[stop.job]
         if stop.start < window.start:
             low = max(low, stop.start + other.duration + problem.walk(other, job))
         elif stop.start + other.duration > window.end:
             high = min(high, stop.start - problem.walk(job, other) - job.duration)
-    for index in problem.lanes_of_crew[lane.crew]:
-        stops = scene.fixed_on_lane[index]
-        if stops and index < lane_index:
+    for own in (own for hand in lane.hands for own in problem.turns_of_hand[hand]):
+        stops, turn = merged(scene.fixed_on_lane, own), problem.lanes[own[0]].turn
+        if stops and turn < lane.turn:
             last = stops[-1]
             ends = last.start + problem.jobs[last.job].duration
             low = max(low, ends + problem.rest)
-        elif stops and index > lane_index:
+        elif stops and turn > lane.turn:
             high = min(high, stops[0].start - problem.rest - job.duration)
     surface = problem.surfaces[job.surface]
     on = surface.covered_from

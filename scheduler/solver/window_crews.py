@@ -1,6 +1,6 @@
 """Who does it, and in what order: the part of a window's model about people.
 
-A literal per lane that could take an item, no overlap per lane over stops padded by
+A literal per lane that could take an item, no overlap per hand over stops padded by
 the shortest walk, order literals for pairs that lie further apart and can meet.
 """
 
@@ -9,9 +9,9 @@ from itertools import combinations
 
 from ortools.sat.python import cp_model
 
-from scheduler.solver.cost import Stop
+from scheduler.solver.cost import Stop, merged
 from scheduler.solver.draft import Draft
-from scheduler.solver.prepare import Problem
+from scheduler.solver.prepare import Job, Problem
 from scheduler.solver.window import Item, Scene
 
 
@@ -98,54 +98,93 @@ def _merged(item: Item) -> list[tuple[int, int]]:
 
 def keep_crews(draft: Draft, scene: Scene, placed: list[Placed]) -> None:
     """One job at a time, walks, breaks and rest."""
-    for lane in scene.window.lanes:
-        mine = [one for one in placed if lane in one.lanes]
-        if mine:
-            _keep_lane(draft, scene, lane, mine)
+    lanes = [scene.problem.lanes[index] for index in scene.window.lanes]
+    for own in dict.fromkeys(own for lane in lanes for own in lane.by_hand):
+        held = held_in(draft, own, placed)
+        if held:
+            _keep_hand(draft, scene, own, held)
     _keep_rest(draft, scene, placed)
 
 
-def _keep_lane(
-    draft: Draft, scene: Scene, lane_index: int, placed: list[Placed]
+@dataclass(eq=False)
+class Held:
+    """An item that a hand may do in one of some lanes, or any of a turn's.
+
+    ``literal`` holds if it does; ``low`` and ``high`` are its first and last start.
+    """
+
+    placed: Placed
+    lanes: tuple[int, ...]
+    literal: cp_model.IntVar
+    low: int
+    high: int
+
+    @property
+    def job(self) -> Job:
+        """What is to be done."""
+        return self.placed.item.job
+
+    @property
+    def today(self) -> Stop | None:
+        """Where it stands now, if it is in these lanes."""
+        today = self.placed.item.today
+        return today if today is not None and today.lane in self.lanes else None
+
+
+def held_in(draft: Draft, lanes: tuple[int, ...], placed: list[Placed]) -> list[Held]:
+    """Find the items that may go into some lanes that exclude one another."""
+    found = []
+    for one in placed:
+        literals = [one.lanes[lane] for lane in lanes if lane in one.lanes]
+        if not literals:
+            continue
+        literal = literals[0]
+        if len(literals) > 1:
+            literal = draft.flag(any(draft.hinted(each) for each in literals))
+            draft.model.add(sum(literals) == literal)
+        spans = [one.item.spans[lane] for lane in lanes if lane in one.lanes]
+        low, high = min(a for a, _ in spans), max(b for _, b in spans)
+        found.append(Held(one, lanes, literal, low, high))
+    return found
+
+
+def _keep_hand(
+    draft: Draft, scene: Scene, lanes: tuple[int, ...], held: list[Held]
 ) -> None:
+    """Keep one hand to one job at a time in the lanes that it works in."""
     problem, window, model = scene.problem, scene.window, draft.model
-    lane = problem.lanes[lane_index]
     fixed = [
         stop
-        for stop in scene.fixed_on_lane[lane_index]
+        for stop in merged(scene.fixed_on_lane, lanes)
         if stop.start >= window.start
         and stop.start + problem.jobs[stop.job].duration <= window.end
     ]
     intervals: list[cp_model.IntervalVar] = []
     pads: dict[int, int] = {}
-    for one in placed:
-        job = one.item.job
+    for one in held:
+        job, start = one.job, one.placed.start
         pad = min(problem.travel[job.zone])
-        together = _stay_on(draft, lane_index, one, placed, fixed, problem, pad)
+        together = _stay_on(draft, one, held, fixed, problem, pad)
         pads[id(one)] = pad
         size = job.duration + pad
         if together:
             walks = draft.flag(not any(draft.hinted(stays) for stays in together))
             model.add(walks + sum(together) == 1)
-            today = one.item.today
+            item = one.placed.item
             end = draft.number(
-                one.item.first + job.duration,
-                one.item.last + size,
-                (today.start if today else one.item.first)
+                item.first + job.duration,
+                item.last + size,
+                (item.today.start if item.today else item.first)
                 + job.duration
                 + pad * draft.hinted(walks),
             )
             length = job.duration + pad * walks
             intervals.append(
-                model.new_optional_interval_var(
-                    one.start, length, end, one.lanes[lane_index], ""
-                )
+                model.new_optional_interval_var(start, length, end, one.literal, "")
             )
         else:
             intervals.append(
-                model.new_optional_fixed_size_interval_var(
-                    one.start, size, one.lanes[lane_index], ""
-                )
+                model.new_optional_fixed_size_interval_var(start, size, one.literal, "")
             )
     for stop in fixed:
         job = problem.jobs[stop.job]
@@ -153,142 +192,129 @@ def _keep_lane(
         intervals.append(
             model.new_fixed_size_interval_var(stop.start, job.duration, "")
         )
-    for a, b in lane.breaks:
+    for a, b in problem.lanes[lanes[0]].breaks:
         # A walk may fall into a break: only the work itself keeps out of it.
-        for one in placed:
-            _keep_out(draft, one, lane_index, a, b)
+        for one in held:
+            _keep_out(draft, one, a, b)
     model.add_no_overlap(intervals)
-    for one, other in combinations(placed, 2):
-        _keep_walk(draft, scene, lane_index, one, other, pads)
-    for one in placed:
+    for one, other in combinations(held, 2):
+        _keep_walk(draft, problem, one, other, pads)
+    for one in held:
         for stop in fixed:
-            _keep_walk_fixed(draft, problem, lane_index, one, stop)
+            _keep_walk_fixed(draft, problem, one, stop)
 
 
 def _stay_on(
     draft: Draft,
-    lane: int,
-    one: Placed,
-    placed: list[Placed],
+    one: Held,
+    held: list[Held],
     fixed: list[Stop],
     problem: Problem,
     pad: int,
 ) -> list[cp_model.IntVar]:
     """Literals for staying on the surface: the next job follows with no walk."""
-    job, together = one.item.job, []
-    end = one.start + job.duration
+    job, together = one.job, []
+    start, item = one.placed.start, one.placed.item
+    end = start + job.duration
     if pad <= problem.walk(job, job):
         return []  # staying saves no walk
-    for other in placed:
-        theirs = other.item.job
+    for other in held:
+        theirs, there = other.job, other.placed
         if other is one or theirs.surface != job.surface:
             continue
         if job.repeats and theirs.repeats:
             continue
-        soonest, latest = one.item.first + job.duration, one.item.last + job.duration
-        if other.item.last < soonest or other.item.first > latest + pad:
+        soonest, latest = item.first + job.duration, item.last + job.duration
+        if there.item.last < soonest or there.item.first > latest + pad:
             continue
-        a, b = one.item.today, other.item.today
+        a, b = one.today, other.today
         hint = (
             a is not None
             and b is not None
-            and a.lane == b.lane == lane
             and 0 <= b.start - a.start - job.duration < pad
         )
         stays = draft.flag(hint)
-        draft.model.add_implication(stays, one.lanes[lane])
-        draft.model.add_implication(stays, other.lanes[lane])
-        draft.model.add(other.start >= end).only_enforce_if(stays)
-        draft.model.add(other.start < end + pad).only_enforce_if(stays)
+        draft.model.add_implication(stays, one.literal)
+        draft.model.add_implication(stays, other.literal)
+        draft.model.add(there.start >= end).only_enforce_if(stays)
+        draft.model.add(there.start < end + pad).only_enforce_if(stays)
         together.append(stays)
     for stop in fixed:
         if problem.jobs[stop.job].surface != job.surface:
             continue
-        today = one.item.today
-        hint = (
-            today is not None
-            and today.lane == lane
-            and 0 <= stop.start - today.start - job.duration < pad
-        )
+        today = one.today
+        hint = today is not None and 0 <= stop.start - today.start - job.duration < pad
         stays = draft.flag(hint)
-        draft.model.add_implication(stays, one.lanes[lane])
+        draft.model.add_implication(stays, one.literal)
         draft.model.add(end <= stop.start).only_enforce_if(stays)
         draft.model.add(end > stop.start - pad).only_enforce_if(stays)
         together.append(stays)
     return together
 
 
-def _keep_out(draft: Draft, one: Placed, lane: int, a: int, b: int) -> None:
+def _keep_out(draft: Draft, one: Held, a: int, b: int) -> None:
     """Keep the work itself out of a break, before it or after it."""
-    job, item, model = one.item.job, one.item, draft.model
-    low, high = item.spans[lane]
-    if low >= b or high + job.duration <= a:
+    job, start, model = one.job, one.placed.start, draft.model
+    if one.low >= b or one.high + job.duration <= a:
         return
-    today = item.today
+    today = one.placed.item.today
     before = draft.flag(today is not None and today.start < a)
-    literal = one.lanes[lane]
-    model.add(one.start + job.duration <= a).only_enforce_if(literal, before)
-    model.add(one.start >= b).only_enforce_if(literal, ~before)
+    model.add(start + job.duration <= a).only_enforce_if(one.literal, before)
+    model.add(start >= b).only_enforce_if(one.literal, ~before)
 
 
 def _keep_walk(
-    draft: Draft,
-    scene: Scene,
-    lane: int,
-    one: Placed,
-    other: Placed,
-    pads: dict[int, int],
+    draft: Draft, problem: Problem, one: Held, other: Held, pads: dict[int, int]
 ) -> None:
     """Leave the walk between two items, where the padding does not yet."""
-    problem, model = scene.problem, draft.model
-    a, b = one.item.job, other.item.job
+    model = draft.model
+    a, b = one.job, other.job
     there, back = problem.walk(a, b), problem.walk(b, a)
     if there <= pads[id(one)] and back <= pads[id(other)]:
         return
-    (a_low, a_high), (b_low, b_high) = one.item.spans[lane], other.item.spans[lane]
+    (a_low, a_high), (b_low, b_high) = (one.low, one.high), (other.low, other.high)
     if a_high + a.duration + there <= b_low or b_high + b.duration + back <= a_low:
         return
-    both = (one.lanes[lane], other.lanes[lane])
-    ahead = one.start + (a.duration + there) <= other.start
-    behind = other.start + (b.duration + back) <= one.start
+    both = (one.literal, other.literal)
+    ahead = one.placed.start + (a.duration + there) <= other.placed.start
+    behind = other.placed.start + (b.duration + back) <= one.placed.start
     if a_low + a.duration + there > b_high:
         model.add(behind).only_enforce_if(*both)
     elif b_low + b.duration + back > a_high:
         model.add(ahead).only_enforce_if(*both)
     else:
-        x, y = one.item.today, other.item.today
+        here, elsewhere = one.placed.item, other.placed.item
+        x, y = here.today, elsewhere.today
         first = draft.flag(
-            (x.start if x else one.item.first) < (y.start if y else other.item.first)
+            (x.start if x else here.first) < (y.start if y else elsewhere.first)
         )
         model.add(ahead).only_enforce_if(*both, first)
         model.add(behind).only_enforce_if(*both, ~first)
 
 
-def _keep_walk_fixed(
-    draft: Draft, problem: Problem, lane: int, one: Placed, stop: Stop
-) -> None:
+def _keep_walk_fixed(draft: Draft, problem: Problem, one: Held, stop: Stop) -> None:
     """Leave the walks between an item and a stop that stands still."""
-    job, other, model = one.item.job, problem.jobs[stop.job], draft.model
+    job, other, model = one.job, problem.jobs[stop.job], draft.model
     latest = stop.start - problem.walk(job, other) - job.duration
     soonest = stop.start + other.duration + problem.walk(other, job)
-    low, high = one.item.spans[lane]
-    if high <= latest or low >= soonest:
+    if one.high <= latest or one.low >= soonest:
         return
-    literal = one.lanes[lane]
-    today = one.item.today
+    today, start = one.placed.item.today, one.placed.start
     before = draft.flag(today is not None and today.start < stop.start)
-    model.add(one.start <= latest).only_enforce_if(literal, before)
-    model.add(one.start >= soonest).only_enforce_if(literal, ~before)
+    model.add(start <= latest).only_enforce_if(one.literal, before)
+    model.add(start >= soonest).only_enforce_if(one.literal, ~before)
 
 
 def _keep_rest(draft: Draft, scene: Scene, placed: list[Placed]) -> None:
-    """Leave a crew's rest between the shifts that a window lets it work in."""
+    """Leave a hand's rest between the shifts that a window lets it work in."""
     problem, model = scene.problem, draft.model
     lanes = sorted(scene.window.lanes)
     for index, early in enumerate(lanes):
         for late in lanes[index + 1 :]:
             a, b = problem.lanes[early], problem.lanes[late]
-            if a.crew != b.crew or a.closes + problem.rest <= b.starts:
+            if a.turn == b.turn or not set(a.hands) & set(b.hands):
+                continue
+            if a.closes + problem.rest <= b.starts:
                 continue
             for one in (p for p in placed if early in p.lanes):
                 rested = one.start + (one.item.job.duration + problem.rest)

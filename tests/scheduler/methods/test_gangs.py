@@ -8,7 +8,7 @@ from scheduler.methods.shifts import crew_shifts
 from tests.builders import MONDAY, site
 
 WEEK = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=7))
-GANGS = Gangs(site().crews, crew_shifts(site(), WEEK))
+GANGS = Gangs(site().teams, crew_shifts(site(), WEEK))
 
 
 def test_largest_and_smallest_gang_with_a_skill() -> None:
@@ -43,4 +43,4 @@ def test_cuts_are_where_shifts_and_breaks_change() -> None:
 def test_call_outs_count_only_where_nobody_is_on_shift() -> None:
     """On call 06:00 to 22:00 at the weekend, without a break."""
     called = tuple(s for s in GANGS.shifts if s.kind == "on_call")
-    assert Gangs(site().crews, called).longest_stretch_min("labourer") == 960
+    assert Gangs(site().teams, called).longest_stretch_min("labourer") == 960

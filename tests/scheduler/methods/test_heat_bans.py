@@ -4,7 +4,7 @@ from datetime import date, time, timedelta
 
 import pytest
 
-from models.records import Crew, CrewShift, HeatBan, SiteInput, Stretch
+from models.records import CrewShift, HeatBan, SiteInput, Stretch, Team
 from scheduler.audit.heat_bans import ban_spans
 from scheduler.audit.site_clock import SiteClock
 from scheduler.methods.gangs import Gangs
@@ -76,8 +76,8 @@ def test_at_the_limit_it_is_not_yet_too_hot() -> None:
 
 
 def test_work_is_cut_to_what_bans_and_breaks_leave() -> None:
-    red = Crew(
-        id="red", name="Red", people=2, home_zone="A", shifts=("day",),
+    red = Team(
+        id="red", gang_id="red", name="Red", people=2, home_zone="A", shifts=("day",),
         skills=("labourer", "fogger"),
     )  # fmt: skip
     day = CrewShift(
