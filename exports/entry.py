@@ -142,7 +142,7 @@ class _Writer:
         self.site, self.horizon = site, roster.horizon
         self.clock = WallClock(site.timezone)
         self.zones = {zone.id: zone for zone in site.zones}
-        self.crews = {crew.id: crew for crew in site.crews}
+        self.crews = {crew.id: crew for crew in site.teams}
         self.points = {point.id: point for point in site.water_points}
         self.ends_at = {
             (visit.surface_id, visit.task_id): visit.ends_at for visit in roster.visits

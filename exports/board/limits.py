@@ -45,11 +45,12 @@ class LimitRow(Record):
 def crew_rows(site: Site, report: AuditReport, axis: Axis) -> tuple[LimitRow, ...]:
     """Show, per crew, the share of each shift that is work or walking.
 
-    Stretches on call are shown only where the crew was called.
+    Stretches on call are shown only where the crew was called. A gang with parties has
+    a row for what it does as a whole; that counts in the rows of its parties too.
     """
     clock = WallClock(site.timezone)
     rows = []
-    for crew in site.crews:
+    for crew in site.teams:
         shifts = [
             shift
             for shift in report.shifts

@@ -38,9 +38,9 @@ def crew_calendar(
     site, roster : Site, Roster
         The site and the roster the entries come from.
     entries : iterable of Entry
-        Of all crews; only those of ``crew_id`` are written.
+        Of all crews; only those that all of ``crew_id`` works in are written.
     crew_id : str
-        The crew.
+        The gang, or a party: its calendar holds what its whole gang does too.
     published_at : datetime
         Instant of publication, passed in: same roster, same bytes.
     window : Window or None
@@ -56,24 +56,24 @@ def crew_calendar(
     ValueError
         If the site has no such crew.
     """
-    names = {crew.id: crew.name for crew in site.crews}
-    if crew_id not in names:
+    teams = {team.id: team for team in site.teams}
+    if crew_id not in teams:
         raise ValueError(f"no crew {crew_id!r} on {site.name}")
     clock = WallClock(roster.timezone)
-    own = (entry for entry in entries if entry.crew_id == crew_id)
-    happenings = [_happening(site, clock, each) for each in rounds(own)]
-    name = f"{names[crew_id]} · {site.name}"
+    own = (entry for entry in entries if teams[entry.crew_id].takes_in(teams[crew_id]))
+    happenings = [_happening(site, clock, each, crew_id) for each in rounds(own)]
+    name = f"{teams[crew_id].name} · {site.name}"
     return ics_file(site, name, happenings, published_at, window or Window())
 
 
-def _happening(site: Site, clock: WallClock, walk: Round) -> Happening:
+def _happening(site: Site, clock: WallClock, walk: Round, crew_id: str) -> Happening:
     by = _by(clock, walk.start_by_at, walk.starts_at)
     places = {entry.place for entry in walk.entries}
     return Happening(
         # A round is known by its first visit: it may grow or shrink behind it.
         uid=uid(site.name, "visit", walk.first.visit_id),
         title=f"{walk.title} · start by {by}",
-        text="\n".join(_lines(clock, walk)),
+        text="\n".join(_lines(clock, walk, crew_id)),
         place=walk.first.place if len(places) == 1 else walk.first.zone_words,
         categories=tuple(
             dict.fromkeys(
@@ -90,7 +90,7 @@ def _by(clock: WallClock, by_at: datetime, starts_at: datetime) -> str:
     return (clock.time if by_at - starts_at < SOON else clock.day_time)(by_at)
 
 
-def _lines(clock: WallClock, walk: Round) -> list[str]:
+def _lines(clock: WallClock, walk: Round, crew_id: str) -> list[str]:
     minutes = minutes_between(walk.starts_at, walk.ends_at)
     late = " (planned late)" if walk.most_pressing.late else ""
     lines = [f"START BY {clock.day_time(walk.start_by_at)}{late}"]
@@ -99,13 +99,14 @@ def _lines(clock: WallClock, walk: Round) -> list[str]:
     else:
         lines += [_listed(clock, entry) for entry in walk.entries]
     people = max(entry.people for entry in walk.entries)
+    whole = walk.first.crew_id == crew_id
     materials = _once(entry.materials for entry in walk.entries)
     tools = _once(entry.tools for entry in walk.entries)
     cautions = most_telling(_once(entry.cautions for entry in walk.entries))
     lines += [
         f"WHEN {clock.span(walk.starts_at, walk.ends_at)}, {duration(minutes)}",
         *_clock_change(clock, walk),
-        f"PEOPLE {people}",
+        f"PEOPLE {people}" + ("" if whole else f", with all of {walk.first.crew_name}"),
         *_labelled("BRING", materials + tools),
         *_steps(walk),
         *_labelled("WRITE DOWN", _once(entry.log_fields for entry in walk.entries)),

@@ -17,12 +17,12 @@ def calendars(
     entries: Sequence[Entry],
     published_at: datetime,
 ) -> dict[str, bytes]:
-    """Write ``crews/<crew>.ics`` and ``surfaces/<surface>.ics``."""
+    """Write ``crews/<crew or party>.ics`` and ``surfaces/<surface>.ics``."""
     crews = {
         f"crews/{file_name(crew.id)}.ics": crew_calendar(
             site, roster, entries, crew.id, published_at
         )
-        for crew in site.crews
+        for crew in site.teams
     }
     surfaces = {
         f"surfaces/{file_name(trace.surface_id)}.ics": surface_calendar(

@@ -63,12 +63,8 @@ def shift_sheets(
     """
     desk = _Desk(site, roster, report, entries, weather, published_at)
     for shift in sorted(report.shifts, key=lambda s: (s.starts_at, s.crew_id)):
-        visits = [
-            entry
-            for entry in entries
-            if (entry.shift_id, entry.crew_id) == (shift.shift_id, shift.crew_id)
-        ]
-        if visits or not shift.on_call:
+        visits = [entry for entry in entries if desk.is_in(entry, shift)]
+        if desk.hands_out(shift) and (visits or not shift.on_call):
             yield desk.name(shift), desk.sheet(shift, visits)
 
 
@@ -133,8 +129,16 @@ class _Desk:
         self.weather, self.published_at = weather, published_at
         self.revision = revision(roster)
         self.clock = WallClock(roster.timezone)
-        self.crews = {crew.id: crew for crew in site.crews}
+        self.crews = {crew.id: crew for crew in site.teams}
         self.labels = {work.surface_id: work.label for work in roster.surfaces}
+
+    def is_in(self, entry: Entry, shift: ShiftTrace) -> bool:
+        """Whether a visit is on the sheet: a party's holds its whole gang's too."""
+        return entry.shift_id in (shift.shift_id, shift.part_of)
+
+    def hands_out(self, shift: ShiftTrace) -> bool:
+        """Whether a shift has a sheet; of a gang with parties each of them has one."""
+        return shift.on_call or not self.crews[shift.crew_id].parties
 
     def name(self, shift: ShiftTrace) -> str:
         """``2027-05-03-2200-owl``: sorted by start in any file list."""
@@ -162,7 +166,7 @@ class _Desk:
             ),
             water=water_lines(site, self.report, shift.starts_at, shift.ends_at),
             bring=_bring(visits),
-            pages=_pages([_row(times, entry) for entry in visits]),
+            pages=_pages([_row(times, entry, shift) for entry in visits]),
             hold_points=hold_points(visits),
             dry=tuple(self._dry(shift, times)),
             cautions=_cautions(visits),
@@ -203,8 +207,10 @@ class _Desk:
             yield f"{times.show(entry.starts_at)} {entry.title} ({entry.crew_name})"
 
 
-def _row(times: _ShiftTimes, entry: Entry) -> SheetRow:
+def _row(times: _ShiftTimes, entry: Entry, shift: ShiftTrace) -> SheetRow:
     people = f"{entry.people} {'person' if entry.people == 1 else 'people'}"
+    if entry.crew_id != shift.crew_id:
+        people += ", whole gang"
     dry_by_at = entry.dry_by_at
     not_yet = dry_by_at is not None and dry_by_at > entry.starts_at
     return SheetRow(

@@ -8,7 +8,7 @@ from models.records import VIOLATIONS, AuditReport, Finding, Roster, Site
 def findings_table(site: Site, roster: Roster, report: AuditReport) -> Table:
     """List every finding, in order of time."""
     labels = {work.surface_id: work.label for work in roster.surfaces}
-    crews = {crew.id: crew.name for crew in site.crews}
+    crews = {crew.id: crew.name for crew in site.teams}
     points = {point.id: point.name for point in site.water_points}
     clock = WallClock(site.timezone)
 

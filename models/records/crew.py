@@ -96,3 +96,7 @@ class Team(Crew):
     """
 
     gang_id: str
+
+    def takes_in(self, other: "Team") -> bool:
+        """Whether all of another team work in this one: itself, or a party's gang."""
+        return set(other.hands) <= set(self.hands)

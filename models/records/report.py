@@ -122,9 +122,14 @@ class WaterTrace(Record):
 
 
 class ShiftTrace(Record):
-    """What a crew did in one shift."""
+    """What a crew did in one shift.
+
+    What a gang does as a whole counts in the traces of its parties too; ``part_of`` is
+    the id of its shift, in the trace of a party.
+    """
 
     shift_id: str
+    part_of: str = ""
     crew_id: str
     starts_at: Instant
     ends_at: Instant

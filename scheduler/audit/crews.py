@@ -8,7 +8,7 @@ the last four for each party of a gang.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
-from itertools import pairwise
+from itertools import chain, pairwise
 
 from models.records import Finding, ShiftTrace, Site, Team
 from scheduler.audit.found import found
@@ -183,20 +183,17 @@ def shift_traces(
     worked = [(window, jobs) for window, jobs in turns if window is not None]
     traces = []
     for window in windows:
-        own = next((jobs for w, jobs in worked if w.id == window.id), [])
-        jobs = sorted(
-            (
-                job
-                for w, jobs in worked
-                if same_shift(w, window) and set(window.crew.hands) <= set(w.crew.hands)
-                for job in jobs
-            ),
-            key=lambda job: (job.start_min, job.visit.id),
-        )
+        alike = [(w, jobs) for w, jobs in worked if same_shift(w, window)]
+        ids = {w.crew.id: jobs[0].visit.shift_id for w, jobs in alike}
+        gang_id = window.crew.gang_id
+        gangs = f"{gang_id}/{window.pattern.id}/{window.day}"
+        done = [jobs for w, jobs in alike if w.crew.takes_in(window.crew)]
+        jobs = sorted(chain(*done), key=lambda job: (job.start_min, job.visit.id))
         walked = sum(needed for needed, _ in walks(site, window, jobs))
         traces.append(
             ShiftTrace(
-                shift_id=own[0].visit.shift_id if own else window.id,
+                shift_id=ids.get(window.crew.id, window.id),
+                part_of="" if window.crew.id == gang_id else ids.get(gang_id, gangs),
                 crew_id=window.crew.id,
                 starts_at=clock.horizon.at(window.starts_min),
                 ends_at=clock.horizon.at(window.ends_min),
