@@ -44,6 +44,6 @@ def _add(own: list[Turn], window: Window | None, jobs: list[Job]) -> None:
     for index, (other, known) in enumerate(own):
         if window and other and same_shift(window, other):
             both = sorted((*known, *jobs), key=lambda j: (j.start_min, j.visit.id))
-            own[index] = other, both
+            own[index] = min(window, other, key=lambda w: len(w.crew.hands)), both
             return
     own.append((window, jobs))

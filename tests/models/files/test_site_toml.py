@@ -289,6 +289,60 @@ def test_the_weekend_cover_is_a_method(tmp_path: Path) -> None:
     assert read_site(write_site(tmp_path / "b")).site.rules.weekend_cover is None
 
 
+def with_parties(*parties: str) -> str:
+    """The red gang of four, whose pattern is worked by day and on call."""
+    tables = "".join(f"[[crew.party]]\n{party}\n\n" for party in parties)
+    return changed(SITE, ('[[crew]]\nid = "owl"', tables + '[[crew]]\nid = "owl"'))
+
+
+FIRST = 'id = "red 1"\nname = "first pair"\npeople = 2'
+SECOND = 'id = "red 2"\nname = "second pair"\npeople = 2\nskills = ["fogger"]'
+
+
+def test_a_gang_is_listed_with_its_parties(tmp_path: Path) -> None:
+    site = write_site(tmp_path, {"site.toml": with_parties(FIRST, SECOND)})
+    red, first, second, owl = read_site(site).site.teams
+    assert (red.id, red.hands, owl.hands) == ("red", ("red 1", "red 2"), ("owl",))
+    assert (first.name, first.people, first.skills) == (
+        "Red gang, first pair", 2, red.skills
+    )  # fmt: skip
+    assert (second.skills, second.lead, second.home_zone) == (
+        ("fogger",), red.lead, red.home_zone
+    )  # fmt: skip
+    assert (red.shifts, first.shifts) == (("day", "weekend"), ("day",))
+
+
+@pytest.mark.parametrize(
+    ("parties", "said"),
+    [
+        ((FIRST,), "[[crew.party]]: found one party in 'red'; wanted two or more"),
+        ((FIRST, SECOND.replace("people = 2", "people = 3")),
+         "[[crew.party]] people: found 3; wanted at most the 2 that are left of the 4 "
+         "of 'red'"),
+        ((FIRST, SECOND.replace("fogger", "steam_operator")),
+         "[[crew.party]] skills: found 'steam_operator'; wanted a skill of its gang, "
+         "one of: "),
+        ((FIRST, SECOND.replace("red 2", "owl")),
+         "[[crew.party]] id: found 'owl' again; wanted each of them once."),
+        ((FIRST, SECOND.replace("red 2", "red")),
+         "[[crew.party]] id: found 'red' again; wanted each of them once."),
+        ((FIRST, SECOND.replace('name = "second pair"\n', "")),
+         "[[crew.party]] name: found nothing; wanted text"),
+    ],
+)  # fmt: skip
+def test_a_party_that_its_gang_cannot_spare_is_refused(
+    tmp_path: Path, parties: tuple[str, ...], said: str
+) -> None:
+    assert said in only(write_site(tmp_path, {"site.toml": with_parties(*parties)}))
+
+
+def test_parties_of_a_gang_on_call_alone_are_refused(tmp_path: Path) -> None:
+    site = with_parties(FIRST, SECOND)
+    site = changed(site, ('shifts = ["day", "weekend"]', 'shifts = ["weekend"]'))
+    said = "[[crew]] shifts: found shifts on call alone; wanted a shift that is worked"
+    assert said in only(write_site(tmp_path, {"site.toml": site}))
+
+
 def test_shifts_beyond_the_most_hours_of_a_week_are_refused(tmp_path: Path) -> None:
     # Red gang: five days of 10 h less 45 min of breaks; on call does not count.
     site = changed(SITE, ("[rules]", "[rules]\nweek_hours_max = 46"))
