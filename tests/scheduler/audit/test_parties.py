@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import timedelta
+from typing import Any
 
 from models.records import AuditReport, Party, Rules, Site, SurfaceWork, Visit
 from tests.builders import MONDAY, site, surface
@@ -44,7 +45,7 @@ def kinds(report: AuditReport) -> list[str]:
     return [finding.kind for finding in report.violations]
 
 
-def both(**fields: object) -> tuple[SurfaceWork, SurfaceWork]:
+def both(**fields: Any) -> tuple[SurfaceWork, SurfaceWork]:
     """A look on each of two surfaces, 4 min of walking apart."""
     return (
         work(tasks=(task("look", **fields), task("more", **fields))),
