@@ -2,9 +2,8 @@
 
 from collections.abc import Sequence
 from datetime import timedelta
-from typing import Any
 
-from models.records import AuditReport, Party, Rules, Site, SurfaceWork, Visit
+from models.records import AuditReport, Party, Rules, Site, Skill, SurfaceWork, Visit
 from tests.builders import MONDAY, site, surface
 from tests.scheduler.audit.audit_builders import at, audited, second, task, work
 
@@ -45,12 +44,13 @@ def kinds(report: AuditReport) -> list[str]:
     return [finding.kind for finding in report.violations]
 
 
-def both(**fields: Any) -> tuple[SurfaceWork, SurfaceWork]:
+def both(
+    people: int = 1, skills: tuple[Skill, ...] = ("labourer",)
+) -> tuple[SurfaceWork, SurfaceWork]:
     """A look on each of two surfaces, 4 min of walking apart."""
-    return (
-        work(tasks=(task("look", **fields), task("more", **fields))),
-        work("P2-top", zone_id="B", tasks=(task("look", "P2-top", **fields),)),
-    )
+    here = (task(name, people=people, skills=skills) for name in ("look", "more"))
+    there = task("look", "P2-top", people=people, skills=skills)
+    return work(tasks=tuple(here)), work("P2-top", zone_id="B", tasks=(there,))
 
 
 def test_two_pairs_may_work_at_once_but_not_a_pair_and_its_gang() -> None:
