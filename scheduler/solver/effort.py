@@ -48,5 +48,5 @@ class Effort:
 
 _LEAST_WORK = 0.8
 #: A site of a score of surfaces is planned while somebody waits for it.
-_QUICK_WORK, _QUICK_GROWTH = 0.0077, 1.75
+_QUICK_WORK, _QUICK_GROWTH = 0.014, 1.75
 _USUAL_WORK, _WORK_PER_SURFACE, _GROWTH = 1.7, 0.1, 1.1

@@ -35,11 +35,12 @@ _FORGET = 0.9  # of a kind's standing is kept from one use to the next
 _REMEMBERED = 200
 _DRAWS = 20
 _TIDY_AFTER = 0.05  # of the budget, spent since visits were last moved by minutes
-_DRAWN_SHARE, _AGENDA_SHARE = 0.05, 0.08  # of the budget, at most, for one window
+#: Work that one window may take: few are not proven by then, and they seldom gain.
+_DRAWN_WORK, _AGENDA_WORK = 0.08, 0.12
+_DRAWN_SHARE, _AGENDA_SHARE = 0.05, 0.08  # of the budget, at most
 
 _LOOK_AGAIN_AFTER = 25  # windows by lot that gained nothing: another agenda
 _LINKED_SLOT, _WHOLE_SLOT = 5, 20
-_AGENDA_WORK = 0.4
 _SHIFT_MIN = 360  # where the first stretch of the site begins: by lot
 _WIDEST = 2.0
 _WORTH_A_ROUND = 0.002  # of the cost: once more through the agenda
@@ -151,9 +152,8 @@ class Search:
         while self.agenda:
             window = self.agenda.popleft()
             if self.tried.get(window) != self.plan.cost:
-                return _Drawn(
-                    -1, window, min(_AGENDA_WORK, _AGENDA_SHARE * self.budget)
-                )
+                most = min(_AGENDA_WORK, _AGENDA_SHARE * self.budget)
+                return _Drawn(-1, window, most)
         return None
 
     def _plan_agenda(self) -> None:
@@ -206,7 +206,8 @@ class Search:
                 continue
             window = kind.make(picker, *spot)
             if window.lanes and window not in self.tried:
-                most = min(kind.work * self._scale() ** 2, _DRAWN_SHARE * self.budget)
+                most = min(kind.work, _DRAWN_WORK, _DRAWN_SHARE * self.budget)
+                most *= self._scale() ** 2
                 return _Drawn(number, window, most)
         return None
 
