@@ -96,7 +96,9 @@ class Search:
                     and self.untidy < _TIDY_AFTER * self.budget
                     and not self._spent()
                 ):
-                    drawn = self._next({i for d, _ in waiting for i in d.window.lanes})
+                    drawn = self._next(
+                        {i for d, _ in waiting for i in self._turns(d.window)}
+                    )
                     if drawn is None:
                         break
                     future = pool.submit(
@@ -130,7 +132,7 @@ class Search:
             self.held = None
             return held
         if held is not None:
-            busy = busy | set(held.window.lanes)
+            busy = busy | self._turns(held.window)
         for _ in range(_DRAWS):
             drawn = self._planned() or self._draw()
             if drawn is None:
@@ -139,11 +141,16 @@ class Search:
                 return drawn
             if self.held is None:
                 self.held = drawn
-                busy = busy | set(drawn.window.lanes)
+                busy = busy | self._turns(drawn.window)
             elif drawn.kind < 0:
                 self.agenda.appendleft(drawn.window)
                 return None
         return None
+
+    def _turns(self, window: Window) -> set[int]:
+        """Lanes of a window with those that may share hands with them."""
+        lanes = self.plan.problem.lanes
+        return {other for index in window.lanes for other in lanes[index].turn}
 
     def _planned(self) -> _Drawn | None:
         """Take what is on the agenda, again and again while that gains."""
