@@ -18,6 +18,7 @@ _MAX_LANES = 14
 _LINKED_MIN = 720
 _MOST_RIVALS = 3
 _WHOLE_STOPS = 24
+_TO_THE_MINUTE = 8  # so few stops and surfaces are planned exactly
 _SHORTEST_MIN, _LONGEST_MIN = 360, 36 * 60
 
 Maker = Callable[[Picker, Sore, Lane, int], Window]
@@ -205,6 +206,8 @@ def whole_site(picker: Picker, middle: int, slot: int) -> Window:
     if picker.stops_within(start, end) > 2 * most or len(surfaces) > _MAX_STOPS:
         surfaces = ()
     lanes = tuple(picker.lanes_within(start, end)) if surfaces else ()
+    if picker.stops_within(start, end) + len(surfaces) <= _TO_THE_MINUTE:
+        slot = 1
     return Window(lanes, surfaces, start, end, slot)
 
 

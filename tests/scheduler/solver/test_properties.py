@@ -1,0 +1,98 @@
+"""What holds on every site: promises of the solver on small sites drawn by lot."""
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from models.records import CrewShift, Roster, WorkList
+from scheduler.solver.effort import Effort
+from scheduler.solver.plan import Plan
+from scheduler.solver.prepare import prepare
+from scheduler.solver.solve import solve
+from scheduler.solver.window import Window, scene
+from scheduler.solver.window_model import solve_window
+from tests.bench.simulator import simulate
+from tests.scheduler.solver.small_weeks import MINUTES, crews, weeks
+from tests.scheduler.solver.solver_builders import tap
+
+SHORT = Effort(work=0.01)
+PLENTY = 20.0
+few = settings(
+    max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow]
+)
+fewer = settings(few, max_examples=4)
+
+
+def dry_min(roster: Roster) -> float:
+    return next(part.amount for part in roster.objective if part.name == "dry")
+
+
+@few
+@given(weeks())
+def test_the_simulator_finds_no_rule_broken_and_the_same_costs(work: WorkList) -> None:
+    roster = solve(work, SHORT)
+    played = simulate(work, roster)
+    assert played.violations == []
+    assert played.total == pytest.approx(roster.cost)
+    assert played.dry_min == dry_min(roster)
+    assert sum(gap.minutes for gap in roster.gaps) == played.dry_min
+    assert 0 <= roster.lower_bound <= roster.cost
+
+
+@st.composite
+def reordered(draw: st.DrawFn) -> tuple[WorkList, WorkList]:
+    """A work list, and the same written down in another order."""
+    work = draw(weeks())
+    return work, work.model_copy(
+        update={
+            "surfaces": tuple(draw(st.permutations(work.surfaces))),
+            "shifts": tuple(draw(st.permutations(work.shifts))),
+            "supplies": tuple(draw(st.permutations(work.supplies))),
+        }
+    )
+
+
+@fewer
+@given(reordered())
+def test_a_second_run_on_the_list_in_another_order_writes_the_same_bytes(
+    pair: tuple[WorkList, WorkList],
+) -> None:
+    one, other = (solve(work, SHORT).model_dump_json() for work in pair)
+    assert one == other
+
+
+def optimum(work: WorkList) -> float:
+    """Cost after one window over everything, from nothing, solved to the end."""
+    plan = Plan(prepare(work))
+    lanes = tuple(range(len(plan.problem.lanes)))
+    everywhere = tuple(range(len(plan.problem.surfaces)))
+    window = Window(lanes, everywhere, 0, MINUTES, slot=1)
+    solved = solve_window(scene(plan, window), PLENTY, seed=1)
+    assert solved.proven
+    plan.improve(solved.remove, solved.add)
+    return plan.cost
+
+
+tiny = weeks(most_surfaces=2, most_crews=2)
+
+
+@few
+@given(tiny, crews("one more"))
+def test_one_crew_more_never_makes_the_optimum_dearer(
+    work: WorkList, more: CrewShift
+) -> None:
+    helped = work.model_copy(update={"shifts": (*work.shifts, more)})
+    assert optimum(helped) <= optimum(work) + 1e-6
+
+
+@few
+@given(tiny)
+def test_one_tap_more_never_makes_the_optimum_dearer(work: WorkList) -> None:
+    points = {zone: (*ids, "more") for zone, ids in work.water_points.items()}
+    helped = work.model_copy(
+        update={
+            "supplies": (*work.supplies, tap(id="more", flow_l_min=25)),
+            "water_points": points,
+        }
+    )
+    assert optimum(helped) <= optimum(work) + 1e-6
