@@ -110,6 +110,16 @@ def test_the_rest_between_shifts_forbids_it() -> None:
     assert "10 h of rest" in last.words
 
 
+def test_the_walk_takes_too_long() -> None:
+    work = work_list(
+        surface(zone_id="B"), zone_ids=("A", "B"), travel_min=((3, 100), (100, 3)),
+        water_points={"A": ("tap",), "B": ("tap",)},
+    )  # fmt: skip
+    first = gaps(work)[0]
+    assert (first.limit, first.minutes) == ("travel", 100)
+    assert "red walk 100 min once their shift begins Mon 06:00" in first.words
+
+
 def test_it_may_not_be_covered_yet() -> None:
     lay = duty("S/lay", effect="wet", covers=True, earliest_min=100, title="Lay burlap")
     fresh = (Stretch(from_min=50, until_min=600),)
