@@ -150,6 +150,19 @@ def test_warm_young_concrete_dries_its_burlap_far_sooner_on_a_mild_night() -> No
     assert warm > 4 * cold > 0
 
 
+def test_five_kelvin_under_single_burlap_cost_most_of_its_hours() -> None:
+    # A mild July night: 15 °C, 85 %, 2 m/s; concrete as cool as the air, 5 K above it
+    # and 5 K below it, where dew falls.
+    cool, warm, cold = burlap_loss(
+        np.array([15.0, 20.0, 10.0]),
+        air_c=15.0, humidity=0.85, wind_10m=2.0, kind="burlap_single",
+    )  # fmt: skip
+    held_l_m2 = cover_properties("burlap_single").held_l_m2
+    assert held_l_m2 / warm < 4.5  # gone before midnight
+    assert held_l_m2 / cool > 10  # lasts the night
+    assert cold <= 0
+
+
 def test_a_thin_cover_without_sun_dries_like_the_concrete_under_it() -> None:
     # The face is that of the concrete but for a few tenths of a kelvin, worth 5 %.
     loss = float(burlap_loss(25.0, 20.0, 0.6, 3.0, resistance=0.0))
