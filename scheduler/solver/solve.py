@@ -21,6 +21,8 @@ from scheduler.solver.search import Progress, Search
 
 __all__ = ["Effort", "Progress", "solve"]
 
+_WORTH_A_HELPER = 0.5  # work; less is done before a second process has loaded
+
 
 def solve(
     work: WorkList,
@@ -53,7 +55,8 @@ def solve(
     """
     started = monotonic()
     effort = effort if effort is not None else Effort()
-    with Helper(alone=alone) as helper:
+    brief = effort.budget(len(work.surfaces)) < _WORTH_A_HELPER
+    with Helper(alone=alone or brief) as helper:
         problem = prepare(work)
         bound = helper.meet(problem)
         plan = best_start(problem)

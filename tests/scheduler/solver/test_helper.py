@@ -5,11 +5,17 @@ from collections.abc import Callable
 import pytest
 
 import scheduler.solver.helper as helper_module
+import scheduler.solver.solve as solve_module
 from models.records import WorkList
 from scheduler.solver.solve import Effort, solve
 from tests.bench.instances import Size, instance
 
 EFFORT = Effort(work=0.2)
+
+
+@pytest.fixture(autouse=True)
+def _always_helped(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(solve_module, "_WORTH_A_HELPER", 0.0)
 
 
 @pytest.fixture(scope="module")
