@@ -42,10 +42,9 @@ def test_a_tap_that_others_keep_all_day_is_named(tmp_path: Path) -> None:
     assert short
     # Of the quay's own surfaces only: the others reach another tap.
     assert {gap.surface_id[0] for gap in short} == {"Q"}
-    assert all("Quay standpipe has 0 L/min left" in gap.words for gap in short)
-    missed = [one for one in roster.missed if one.limit == "water_flow"]
-    assert [one.task_id for one in missed] == ["Q2-top/soak"]
-    assert "are needed" in missed[0].words
+    for gap in short:
+        assert "Quay standpipe has 0 L/min left" in gap.words
+        assert "L/min are needed" in gap.words
 
 
 def test_a_night_gang_that_is_missing_is_named(tmp_path: Path) -> None:
