@@ -15,7 +15,7 @@ from scheduler.solver.prepare import Job, Problem
 
 _TIGHT_MIN = 240  # a duty with less play than this is given out ahead
 _FOREMEN_SURFACES = 360
-_MAX_LANES = 120
+_MAX_LANES = 120  # tried for one job; the nearest are the likely ones
 
 RULES = (
     Rules(45, 2.0, 150, 1.3),

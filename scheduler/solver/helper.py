@@ -41,7 +41,6 @@ class Helper:
 
     def meet(self, problem: Problem) -> Future[Bound]:
         """Tell the helper what it is all about; it proves the bound first."""
-        self._parcels = Parcels(problem)
         self._free.put(False)
         return self._beside.submit(self._introduce, problem)
 
@@ -49,6 +48,7 @@ class Helper:
         if self._process is None:
             self._free.put(False)
             return lower_bound(problem)
+        self._parcels = Parcels(problem)
         assert self._process.stdin is not None
         with suppress(OSError):  # has died: asking will find out
             send_problem(problem, self._process.stdin)

@@ -6,7 +6,6 @@ and its words in ``reasons.py``.
 """
 
 from collections.abc import Iterator, Sequence
-from itertools import product
 from typing import NamedTuple
 
 from models.records import Limit, Stretch
@@ -63,17 +62,19 @@ def tries(
     """
     water = refused_by(plan, job, start, own)
     short: set[Limit] = set() if covers_fit(plan, job, start, own) else {"covers"}
-    for lane, point in product(_there(plan, job, start), water):
-        found, extra = {*water[point], *short}, 0.0
+    for lane in _there(plan, job, start):
+        met, extra = set(short), 0.0
         if lane is None:
-            found.add("no_crew_on_shift")
+            met.add("no_crew_on_shift")
         else:
-            found.update(_crew_hurdles(plan, job, start, lane, own))
-            extra = _extra_cost(plan, job, start, lane, own)
+            trial = _with_trial(plan, job, start, lane, own)
+            met.update(_crew_hurdles(plan, job, start, lane, own, trial))
+            extra = _extra_cost(plan, lane, own, trial)
             if gain - extra < LEAST_GAIN:
-                found.add("price")
-        hurdles = tuple(limit for limit in LIMITS if limit in found)
-        yield Try(job, start, lane, point, gain, extra, hurdles)
+                met.add("price")
+        for point, refused in water.items():
+            hurdles = tuple(one for one in LIMITS if one in met or one in refused)
+            yield Try(job, start, lane, point, gain, extra, hurdles)
 
 
 def _there(plan: Plan, job: Job, start: int) -> list[Lane] | list[None]:
@@ -98,7 +99,12 @@ def _would_be_asked(plan: Plan, job: Job, lane: Lane) -> bool:
 
 
 def _crew_hurdles(
-    plan: Plan, job: Job, start: int, lane: Lane, own: Stop | None
+    plan: Plan,
+    job: Job,
+    start: int,
+    lane: Lane,
+    own: Stop | None,
+    trial: list[list[Stop]],
 ) -> Iterator[Limit]:
     end = start + job.duration
     if not suits(lane, job.task):
@@ -110,7 +116,6 @@ def _crew_hurdles(
         yield "crews_busy"
     elif not _walks_fit(plan, job, start, lane, others):
         yield "travel"
-    trial = _with_trial(plan, job, start, lane, own)
     if not all(rest_fits(plan.problem, hand, trial) for hand in lane.hands):
         yield "rest"
     if not all(week_fits(plan.problem, hand, trial) for hand in lane.hands):
@@ -165,15 +170,14 @@ def _with_trial(
 
 
 def _extra_cost(
-    plan: Plan, job: Job, start: int, lane: Lane, own: Stop | None
+    plan: Plan, lane: Lane, own: Stop | None, trial: list[list[Stop]]
 ) -> float:
     """Call-out, overtime and walking that the trial would add."""
     problem = plan.problem
     turns = dict.fromkeys([lane.turn])
     if own is not None:
         turns[problem.lanes[own.lane].turn] = None
-    by_lane = _with_trial(plan, job, start, lane, own)
     extra = 0.0
     for turn in turns:
-        extra += turn_cost(problem, turn, by_lane).total - plan.turn_costs[turn].total
+        extra += turn_cost(problem, turn, trial).total - plan.turn_costs[turn].total
     return extra

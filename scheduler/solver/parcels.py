@@ -13,6 +13,9 @@ from scheduler.solver.lanes import Lane
 from scheduler.solver.prepare import Job, Problem, Surface
 from scheduler.solver.water import WaterBook, WaterPoint
 
+Name = tuple[Any, ...]
+"""What stands for a thing that both sides know: its kind and its number."""
+
 
 def send_problem(problem: Problem, pipe: IO[bytes]) -> None:
     """Send the problem itself."""
@@ -43,17 +46,16 @@ class Parcels:
         """Read one thing; `EOFError` when the other side has gone."""
         return _Unpickler(pipe, self._found).load()
 
-    def _name(self, what: object) -> tuple[Any, ...] | None:
-        kind = type(what)
-        if kind is Job or kind is Lane or kind is Surface:
-            return kind.__name__, what.index  # type: ignore[attr-defined]
-        if kind is Problem:
+    def _name(self, what: object) -> Name | None:
+        if isinstance(what, Job | Lane | Surface):
+            return type(what).__name__, what.index
+        if isinstance(what, Problem):
             return ("Problem",)
         if isinstance(what, WaterPoint):
             return "WaterPoint", self._place[what.supply.id], what.drawn
         return None
 
-    def _found(self, name: tuple[Any, ...]) -> object:
+    def _found(self, name: Name) -> object:
         match name:
             case "Job", index:
                 return self._problem.jobs[index]
@@ -70,16 +72,18 @@ class Parcels:
 
 
 class _Pickler(pickle.Pickler):
-    def __init__(
-        self, pipe: IO[bytes], name: Callable[[object], tuple[Any, ...] | None]
-    ) -> None:
+    def __init__(self, pipe: IO[bytes], name: Callable[[object], Name | None]) -> None:
         super().__init__(pipe, pickle.HIGHEST_PROTOCOL)
-        self.persistent_id = name  # type: ignore[method-assign]
+        self._name = name
+
+    def persistent_id(self, obj: object) -> Name | None:
+        return self._name(obj)
 
 
 class _Unpickler(pickle.Unpickler):
-    def __init__(
-        self, pipe: IO[bytes], found: Callable[[tuple[Any, ...]], object]
-    ) -> None:
+    def __init__(self, pipe: IO[bytes], found: Callable[[Name], object]) -> None:
         super().__init__(pipe)
-        self.persistent_load = found  # type: ignore[method-assign]
+        self._found = found
+
+    def persistent_load(self, pid: Name) -> object:
+        return self._found(pid)

@@ -145,6 +145,8 @@ class Plan:
         for turn, turn_now in zip(touched_turns, new_turns, strict=True):
             self.turn_costs[turn] = turn_now
         self.covers.keep(covers)
+        for stop in remove:
+            self._settled.pop(stop, None)
         self.cost -= gain
         return True
 

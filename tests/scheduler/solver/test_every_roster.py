@@ -11,6 +11,7 @@ from scheduler.solver.effort import Effort
 from scheduler.solver.solve import solve
 from tests.bench.simulator import simulate
 from tests.scheduler.solver.every_roster import cheapest, rosters
+from tests.scheduler.solver.small_weeks import DAY, MINUTES
 from tests.scheduler.solver.solver_builders import (
     WET_FOR_MIN,
     duty,
@@ -20,9 +21,6 @@ from tests.scheduler.solver.solver_builders import (
     tap,
     work_list,
 )
-
-MINUTES = 200
-DAY = Stretch(from_min=-360, until_min=1080)
 
 
 def damp_for(minutes: int) -> float:
