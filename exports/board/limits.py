@@ -7,6 +7,7 @@ from exports.wall_clock import WallClock, duration
 from models.quantities import Units, show
 from models.records import (
     AuditReport,
+    BreakTrace,
     Record,
     ShiftTrace,
     Site,
@@ -17,6 +18,13 @@ from models.records import (
 HEIGHT = 24.0
 
 
+class Pause(Record):
+    """A gap in a bar and its frame."""
+
+    from_min: float
+    width_min: float
+
+
 class Bar(Record):
     """A filled stretch in a frame: how much of a limit is used."""
 
@@ -25,6 +33,7 @@ class Bar(Record):
     used: float  # 0 to HEIGHT
     full: bool
     words: str
+    pauses: tuple[Pause, ...] = ()
 
 
 class LimitRow(Record):
@@ -100,14 +109,28 @@ def _shift_bar(shift: ShiftTrace, axis: Axis, clock: WallClock) -> Bar:
     share = min(1.0, worked / max(1.0, end - start))
     called = "called out, " if shift.called_out else ""
     over = f", {shift.overtime_min} min overtime" if shift.overtime_min else ""
+    rests = "".join(f"; break {_clock_span(p, clock)}" for p in shift.breaks)
     return Bar(
         from_min=start,
         width_min=end - start,
         used=HEIGHT * share,
         full=shift.overtime_min > 0,
         words=f"{clock.span(shift.starts_at, shift.ends_at)}: {called}"
-        f"{duration(shift.busy_min)} work, {duration(shift.travel_min)} walking{over}",
+        f"{duration(shift.busy_min)} work, {duration(shift.travel_min)} "
+        f"walking{over}{rests}",
+        pauses=tuple(
+            Pause(
+                from_min=axis.minute(pause.starts_at),
+                width_min=axis.minute(pause.ends_at) - axis.minute(pause.starts_at),
+            )
+            for pause in shift.breaks
+        ),
     )
+
+
+def _clock_span(pause: BreakTrace, clock: WallClock) -> str:
+    starts, ends = clock.local(pause.starts_at), clock.local(pause.ends_at)
+    return f"{starts:%H:%M}–{ends:%H:%M}"
 
 
 def water_rows(site: Site, report: AuditReport, axis: Axis) -> tuple[LimitRow, ...]:

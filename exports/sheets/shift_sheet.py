@@ -65,6 +65,8 @@ class ShiftSheet(Record):
         Of the document, for screen readers and file lists.
     revision : str
         Which roster it was printed from.
+    breaks : str
+        When this crew does not work; empty if it has no break.
     zone_note : str
         Time zone of all times on the sheet, or that clocks change in this shift.
     hold_points : tuple of HoldPoint
@@ -82,6 +84,7 @@ class ShiftSheet(Record):
     lead: str
     phone: str
     shift: str
+    breaks: str = ""
     zone_note: str
     revision: str
     weather: tuple[str, ...]

@@ -158,6 +158,7 @@ class _Desk:
             lead=one_line(crew.lead),
             phone=one_line(crew.phone),
             shift=span + (" (call-out)" if shift.on_call else ""),
+            breaks=_breaks(shift, times),
             zone_note=times.note,
             revision=self.revision,
             weather=(
@@ -205,6 +206,14 @@ class _Desk:
         )
         for entry in later[:COMING]:
             yield f"{times.show(entry.starts_at)} {entry.title} ({entry.crew_name})"
+
+
+def _breaks(shift: ShiftTrace, times: _ShiftTimes) -> str:
+    spans = [
+        f"{times.show(pause.starts_at)}–{times.show(pause.ends_at)}"
+        for pause in shift.breaks
+    ]
+    return ", ".join(spans)
 
 
 def _row(times: _ShiftTimes, entry: Entry, shift: ShiftTrace) -> SheetRow:

@@ -31,6 +31,7 @@ def check_site(site: SiteFile, known: KnownIds, gather: Gatherer) -> None:
                 case Mix():
                     _check_setting(entry, entry.record, gather)
     check_reach(site.entries["zone"], site.entries["water"], gather)
+    _check_turns(site, gather)
     _check_weeks(site, gather)
     check_parties(site.entries["crew"], site.entries["shift"], gather)
 
@@ -55,6 +56,25 @@ def _check_breaks(entry: Entry[Any], shift: ShiftPattern, gather: Gatherer) -> N
         elif begins < free_from:
             keep(span, "breaks that do not overlap")
         free_from = max(free_from, ends)
+
+
+def _check_turns(site: SiteFile, gather: Gatherer) -> None:
+    """Ask that the gang whose breaks come last has them within the shift too."""
+    crews = [entry.record for entry in site.entries["crew"] if entry.record]
+    for entry in site.entries["shift"]:
+        shift = entry.record
+        if not isinstance(shift, ShiftPattern) or not shift.breaks:
+            continue
+        later = sum(shift.id in crew.shifts for crew in crews) - 1
+        length = _minutes(shift.starts, shift.ends) or _DAY_MIN
+        room = length - max(_minutes(shift.starts, span.ends) for span in shift.breaks)
+        if later * shift.break_stagger_min > room >= 0:
+            gather.add(
+                entry.place("break_stagger"), f"{entry.label}break_stagger",
+                f"{shift.break_stagger_min} min for {later + 1} gangs",
+                f"at most {room // later} min, so that the last of them has its breaks "
+                f"before '{shift.id}' ends, {shift.ends:%H:%M}",
+            )  # fmt: skip
 
 
 def _check_ban(entry: Entry[Any], ban: HeatBan, gather: Gatherer) -> None:

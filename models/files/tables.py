@@ -71,6 +71,7 @@ SHIFT = Table(
         Column("starts", "starts"),
         Column("ends", "ends"),
         Column("breaks", "breaks"),
+        Column("break_stagger", "break_stagger_min", "duration in minutes"),
         Column("on_call", "on_call"),
     ),
     unique="id",

@@ -37,6 +37,7 @@ from .profile import Profile as Profile
 from .profile import SectionRow as SectionRow
 from .report import VIOLATIONS as VIOLATIONS
 from .report import AuditReport as AuditReport
+from .report import BreakTrace as BreakTrace
 from .report import CoverTrace as CoverTrace
 from .report import CoverUse as CoverUse
 from .report import Finding as Finding

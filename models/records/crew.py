@@ -41,7 +41,9 @@ class ShiftPattern(Record):
     """A shift by weekday; one that ends at or before its start crosses midnight.
 
     ``on_call`` makes it a stretch in which the crew may be called out, at the price
-    of ``[costs] call_out``, instead of one it works anyway.
+    of ``[costs] call_out``, instead of one it works anyway. ``breaks`` are those of the
+    first gang that works the pattern; each other takes its own ``break_stagger_min``
+    after the gang before it, in the order of the site's crews. Its parties go with it.
     """
 
     id: str
@@ -49,6 +51,7 @@ class ShiftPattern(Record):
     starts: time
     ends: time
     breaks: tuple[Break, ...] = ()
+    break_stagger_min: int = Field(0, ge=0, le=480)
     on_call: bool = False
 
 

@@ -138,6 +138,14 @@ class ShiftTrace(Record):
     overtime_min: int
     called_out: bool
     on_call: bool = Field(False, description="a stretch on call, not a shift")
+    breaks: tuple["BreakTrace", ...] = ()
+
+
+class BreakTrace(Record):
+    """A stretch in which the crew of a shift does not work."""
+
+    starts_at: Instant
+    ends_at: Instant
 
 
 class CoverTrace(Record):

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import chain, pairwise
 
-from models.records import Finding, ShiftTrace, Site, Team
+from models.records import BreakTrace, Finding, ShiftTrace, Site, Team
 from scheduler.audit.found import found
 from scheduler.audit.jobs import Job
 from scheduler.audit.parties import Turn, same_shift, turns_by_hand
@@ -202,6 +202,12 @@ def shift_traces(
                 overtime_min=_overtime_min(window, jobs) if jobs else 0,
                 called_out=bool(jobs) and window.pattern.on_call,
                 on_call=window.pattern.on_call,
+                breaks=tuple(_break_trace(*pause, clock) for pause in window.breaks),
             )
         )
     return tuple(traces)
+
+
+def _break_trace(from_min: int, until_min: int, clock: SiteClock) -> BreakTrace:
+    at = clock.horizon.at
+    return BreakTrace(starts_at=at(from_min), ends_at=at(until_min))

@@ -6,7 +6,8 @@ weekday by weekday in the site's timezone, so that a slip in either shows.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
+from itertools import takewhile
 from math import ceil, hypot
 
 from models.records import ShiftPattern, Site, Team, Zone
@@ -68,25 +69,34 @@ def day_windows(
     for pattern in (patterns[name] for name in crew.shifts):
         if WEEKDAYS[day.weekday()] in pattern.days:
             starts, ends = clock.stretch(day, pattern.starts, pattern.ends)
-            breaks = _breaks(pattern, day, clock)
+            earlier = takewhile(lambda other: other.id != crew.gang_id, site.crews)
+            turn = sum(pattern.id in other.shifts for other in earlier)
+            breaks = _breaks(pattern, turn, day, clock)
             yield Window(crew, pattern, day, starts, ends, breaks)
 
 
 def _breaks(
-    pattern: ShiftPattern, day: date, clock: SiteClock
+    pattern: ShiftPattern, turn: int, day: date, clock: SiteClock
 ) -> tuple[tuple[int, int], ...]:
-    """List the breaks; one before the start on the clock is after midnight.
+    """List the breaks of the gang whose turn it is; ``turn`` gangs go before it.
 
-    A break is due for its length, even in a night in which the clock is changed.
+    One before the start on the clock is after midnight. A break is due for its length,
+    even in a night in which the clock is changed.
     """
-    tomorrow = day + timedelta(days=1)
+    opens, whole_day = _minute_of_day(pattern.starts), 24 * 60
+    midnight = datetime.combine(day, time())
     spans = []
     for pause in pattern.breaks:
-        on = day if pause.starts >= pattern.starts else tomorrow
-        begins = clock.minute(on, pause.starts)
-        starts, ends = (60 * t.hour + t.minute for t in (pause.starts, pause.ends))
-        spans.append((begins, begins + (ends - starts) % (24 * 60)))
+        starts, ends = _minute_of_day(pause.starts), _minute_of_day(pause.ends)
+        into_shift = (starts - opens) % whole_day + turn * pattern.break_stagger_min
+        shown = midnight + timedelta(minutes=opens + into_shift)
+        begins = clock.minute(shown.date(), shown.time())
+        spans.append((begins, begins + (ends - starts) % whole_day))
     return tuple(spans)
+
+
+def _minute_of_day(clock: time) -> int:
+    return 60 * clock.hour + clock.minute
 
 
 def walk_min(site: Site, zone_from: str, zone_to: str) -> int:

@@ -1,6 +1,6 @@
 """Crew shifts by weekday from their patterns, in the minutes of the horizon."""
 
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 
 from models.records import Break, CrewShift, Horizon, ShiftPattern, Site, Stretch, Team
 from scheduler.methods.local_clock import WEEKDAYS, LocalClock
@@ -41,7 +41,7 @@ def _shift(
     overtime_min = 0 if pattern.on_call else team.overtime_max_min
     breaks = (
         clip(break_stretch(item, pattern, on, clock), part.from_min, part.until_min)
-        for item in pattern.breaks
+        for item in _own_breaks(site, team, pattern)
     )
     return CrewShift(
         id=shift_id(team.id, pattern, on),
@@ -68,6 +68,21 @@ def _shift(
 def shift_id(crew_id: str, pattern: ShiftPattern, on: date) -> str:
     """Name a crew's shift that begins on a local day."""
     return f"{crew_id}/{pattern.id}/{on.isoformat()}"
+
+
+def _own_breaks(site: Site, team: Team, pattern: ShiftPattern) -> tuple[Break, ...]:
+    """Give the breaks of a pattern as one of its gangs takes them in its turn."""
+    gangs = [crew.id for crew in site.crews if pattern.id in crew.shifts]
+    by_min = gangs.index(team.gang_id) * pattern.break_stagger_min
+    return tuple(
+        Break(starts=_later(item.starts, by_min), ends=_later(item.ends, by_min))
+        for item in pattern.breaks
+    )
+
+
+def _later(clock: time, by_min: int) -> time:
+    hours, minutes = divmod(clock.hour * 60 + clock.minute + by_min, 60)
+    return time(hours % 24, minutes)
 
 
 def break_stretch(

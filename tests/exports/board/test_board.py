@@ -10,6 +10,7 @@ from exports.board.board import page, render
 from exports.board.strip import FULL, HEIGHT
 from models.records import (
     AuditReport,
+    BreakTrace,
     Delivery,
     Finding,
     HeatBanTrace,
@@ -220,6 +221,21 @@ def test_the_board_says_if_it_was_planned_on_the_dry_side() -> None:
     assert "Planned on the dry side of the forecast: warmer, windier, no rain." in text
     assert "If the weather comes as forecast: dry for 1 h 35 min." in text
     assert "dry side" not in html()
+
+
+def test_a_break_is_a_gap_in_the_frame_of_its_shift() -> None:
+    report = small_report()
+    first, *others = report.shifts
+    at = first.starts_at
+    pause = BreakTrace(
+        starts_at=at + timedelta(hours=5), ends_at=at + timedelta(hours=5, minutes=30)
+    )
+    own = first.model_copy(update={"breaks": (pause,)})
+    text = html(report.model_copy(update={"shifts": (own, *others)}))
+    # the shift begins at 07:00, an hour after the week
+    assert '<rect class="pause" x="360.0" y="0" width="30.0"' in text
+    assert "walking; break 12:00–12:30</title>" in text
+    assert 'class="pause"' not in html()
 
 
 def test_a_heat_ban_has_a_row_of_its_own() -> None:

@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 
 from exports.entry import Entry, entries
 from exports.sheets import ShiftSheet, shift_sheet_files, shift_sheets
-from models.records import Gap, ShiftTrace
+from models.records import BreakTrace, Gap, ShiftTrace
 from tests.builders import MONDAY, weather
 from tests.exports.exports_builders import small_report, small_roster, small_site
 
@@ -36,6 +36,23 @@ def test_the_head() -> None:
     assert re.fullmatch("[0-9a-f]{6}", sheet.revision)
     assert sheet.lead == ""
     assert sheets()["2027-05-03-0700-red"].phone == "+49 30 555 01"
+
+
+def test_breaks_of_the_crew_stand_in_the_head() -> None:
+    site, roster, report = small_site(), small_roster(), small_report()
+    first, *others = report.shifts
+    spans = ((210, 225), (400, 430))  # minutes from 06:00
+    breaks = [
+        BreakTrace(
+            starts_at=MONDAY + timedelta(minutes=a),
+            ends_at=MONDAY + timedelta(minutes=b),
+        )
+        for a, b in spans
+    ]
+    own = first.model_copy(update={"breaks": tuple(breaks)})
+    told = report.model_copy(update={"shifts": (own, *others)})
+    made = [sheet for _, sheet in shift_sheets(site, roster, told, (), None, MONDAY)]
+    assert [sheet.breaks for sheet in made] == ["09:30–09:45, 12:40–13:10", "", ""]
 
 
 def test_rows_of_the_night() -> None:

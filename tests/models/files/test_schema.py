@@ -35,6 +35,7 @@ def test_the_sample_site_fits() -> None:
     [
         ("latitude = 52.0", "latitude = 152", "$.site.latitude"),
         ("flow = 30", "flow = 0", "$.water[1].flow"),
+        ("on_call = true", "break_stagger = -5", "$.shift[2].break_stagger"),
         ('kind = "mains"', 'kind = "main"', "$.water[0].kind"),
         ("days = 7", "dais = 7", "$.site"),
         ('shifts = ["night"]', "shifts = []", "$.crew[1].shifts"),

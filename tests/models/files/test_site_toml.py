@@ -77,6 +77,9 @@ FAULTS = [
     ('breaks = ["09:30-09:45", "12:00-12:30"]', 'breaks = ["12:15-12:45", '
      '"12:00-12:30"]',
      "[[shift]] breaks: found 12:15-12:45; wanted breaks that do not overlap"),
+    ('breaks = ["02:00-02:30"]', 'breaks = ["02:00-02:30"]\nbreak_stagger = -1',
+     "[[shift]] break_stagger: found -1; wanted a number for duration in minutes, "
+     "at least 0 and at most 480 min"),
     ('breaks = ["02:00-02:30"]', 'breaks = ["2-3"]',
      "[[shift]] breaks: found a list; wanted spans of clock time such as 12:00-12:30"),
     ("capacity = 4000\n", "",
@@ -353,6 +356,29 @@ def test_shifts_beyond_the_most_hours_of_a_week_are_refused(tmp_path: Path) -> N
     enough = changed(SITE, ("[rules]", "[rules]\nweek_hours_max = 46.25"))
     rules = read_site(write_site(tmp_path / "b", {"site.toml": enough})).site.rules
     assert rules.week_hours_max_h == 46.25
+
+
+# The day ends at 17:00; its last break, 12:00 to 12:30, leaves 270 min for two more.
+def test_breaks_of_the_last_gang_stay_within_the_shift(tmp_path: Path) -> None:
+    more = "".join(
+        f'[[crew]]\nid = "{n}"\nname = "{n}"\npeople = 2\nhome_zone = "A"\n'
+        'shifts = ["day"]\n\n'
+        for n in ("blue", "green")
+    )
+    pauses = 'breaks = ["09:30-09:45", "12:00-12:30"]'
+    gangs = changed(SITE, ('[[crew]]\nid = "owl"', f'{more}[[crew]]\nid = "owl"'))
+
+    def staggered(by: str) -> Path:
+        site = changed(gangs, (pauses, f"{pauses}\nbreak_stagger = {by}"))
+        return write_site(tmp_path / by.strip('"'), {"site.toml": site})
+
+    assert read_site(staggered('"2.25 h"')).site.shifts[0].break_stagger_min == 135
+    line = SITE.count("\n", 0, SITE.index(pauses)) + 2
+    assert only(staggered('"136 min"')) == (
+        f"site.toml:{line}, [[shift]] break_stagger: found 136 min for 3 gangs; wanted "
+        "at most 135 min, so that the last of them has its breaks before 'day' ends, "
+        "17:00"
+    )
 
 
 BAN = """\

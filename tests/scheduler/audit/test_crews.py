@@ -5,10 +5,12 @@ from datetime import timedelta
 import pytest
 
 from models.records import AuditReport, Costs, Horizon, ShiftTrace
-from tests.builders import MONDAY, surface
+from tests.builders import MONDAY, site, surface
 from tests.scheduler.audit.audit_builders import (
+    at,
     audited,
     second,
+    site_with,
     task,
     visit,
     work,
@@ -102,3 +104,25 @@ def test_a_call_out_is_paid_by_the_hour_but_for_some_hours_at_least() -> None:
         prices = Costs(call_out_hour=60, call_out_min_h=least_h)
         report = audited(visits, [looks], horizon=WEEK, prices=prices)
         assert report.cost_by_part["call_out"] == pytest.approx(cost)
+
+
+def test_a_gang_s_own_staggered_break_is_what_nobody_works_in() -> None:
+    # The day's break is at 360; blue, the second gang of it, has 400 to 430 instead.
+    day, *others = site().shifts
+    red, owl = site().crews
+    blue = red.model_copy(update={"id": "blue", "name": "Blue gang"})
+    where = site_with(
+        shifts=(day.model_copy(update={"break_stagger_min": 40}), *others),
+        crews=(red, owl, blue),
+    )
+    looks = work(tasks=(task("look"), task("late")))
+    own = {"shift_id": "blue/day/2027-05-03"}
+    first = visit("look", 365, 10, "blue", **own)
+    fine = audited([first], [looks], where=where)
+    assert fine.violations == ()
+    (pause,) = shift(fine, "blue/day/2027-05-03").breaks
+    assert (pause.starts_at, pause.ends_at) == (at(400), at(430))
+    again = visit("late", 425, 10, "blue", **own)
+    (found,) = audited([first, again], [looks], where=where).violations
+    assert found.kind == "break"
+    assert found.words.endswith("runs into the break Mon 12:40 to 13:10")
