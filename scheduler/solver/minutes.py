@@ -7,8 +7,9 @@ hour; the loss of one minute is then a whole number of units.
 
 from array import array
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, field
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,9 +18,49 @@ from models.records import DryingCurve, SurfaceWork, WeightStep
 
 Units = NDArray[np.int64]
 Floats = NDArray[np.float64]
+Table = TypeVar("Table")
 
 _UNITS_PER_L = 60_000_000
 _DRY_UNITS = 60  # a millionth of a litre per m² or less is dry
+
+
+class Alike:
+    """Tables that surfaces of a site have alike, made and kept once.
+
+    A site has a few kinds of cover under one sky, and many surfaces.
+    """
+
+    def __init__(self) -> None:
+        self._made: dict[Hashable, Any] = {}
+
+    def table(self, key: Hashable, make: Callable[[], Table]) -> Table:
+        """Give what was made for a key, or make it."""
+        if key not in self._made:
+            self._made[key] = make()
+        table: Table = self._made[key]
+        return table
+
+
+@dataclass(frozen=True, eq=False)
+class Drying:
+    """How a cover dries, whatever lies under it and whenever it is laid.
+
+    Attributes
+    ----------
+    loss : array of int
+        Units lost in each minute.
+    held : int
+        Units that a full cover holds.
+    rain_reserve : array of int or None
+        Reserve of a cover that starts empty and that nobody wets; None without rain.
+    dry_at : array of int
+        First dry minute after a wetting that ends at each minute.
+    """
+
+    loss: Units
+    held: int
+    rain_reserve: Units | None
+    dry_at: "array[int]"
 
 
 @dataclass(frozen=True, eq=False)
@@ -48,10 +89,7 @@ class SurfaceMinutes:
     covered_count: "array[int]"
     fresh_count: "array[int]"
     counted_until: int
-    _loss: Units | None
-    _held: int
-    _rain_reserve: Units | None
-    _covered_weight: Floats
+    _rained_on: tuple[Drying, Floats] | None
     _late_rain: dict[int, tuple[int, list[float], list[int]]] = field(
         default_factory=dict
     )
@@ -64,70 +102,92 @@ class SurfaceMinutes:
         meet again and prefix sums from ``cover_min`` of the cost and the number of
         minutes that are dry all the same; None where there is no difference.
         """
-        if self._rain_reserve is None or self._loss is None:
+        if self._rained_on is None:
             return None
-        if not 0 <= cover_min < len(self._loss) or not self._rain_reserve[cover_min]:
+        reserve = self._rained_on[0].rain_reserve
+        assert reserve is not None
+        if not 0 <= cover_min < len(reserve) - 1 or not reserve[cover_min]:
             return None
         if cover_min not in self._late_rain:
             self._late_rain[cover_min] = self._play_late_rain(cover_min)
         return self._late_rain[cover_min]
 
     def _play_late_rain(self, cover_min: int) -> tuple[int, list[float], list[int]]:
-        assert self._loss is not None
-        assert self._rain_reserve is not None
+        assert self._rained_on is not None
+        drying, weights = self._rained_on
+        assert drying.rain_reserve is not None
         reserve, minute = 0, cover_min
         cost, count = [0.0], [0]
-        while minute < len(self._loss) and reserve != self._rain_reserve[minute]:
-            dry = reserve <= _DRY_UNITS < self._rain_reserve[minute]
+        while minute < len(weights) and reserve != drying.rain_reserve[minute]:
+            dry = reserve <= _DRY_UNITS < drying.rain_reserve[minute]
             counts = dry and minute < self.counted_until
-            weight = float(self._covered_weight[minute]) if counts else 0.0
+            weight = float(weights[minute]) if counts else 0.0
             cost.append(cost[-1] + weight)
             count.append(count[-1] + counts)
-            reserve = min(self._held, max(0, reserve - int(self._loss[minute])))
+            reserve = min(drying.held, max(0, reserve - int(drying.loss[minute])))
             minute += 1
         return minute, cost, count
 
 
-def surface_minutes(work: SurfaceWork, horizon_min: int) -> SurfaceMinutes:
-    """Work out a surface's clocks for every minute of the horizon."""
+def surface_minutes(
+    work: SurfaceWork, horizon_min: int, alike: Alike | None = None
+) -> SurfaceMinutes:
+    """Work out a surface's clocks for every minute of the horizon.
+
+    Parameters
+    ----------
+    alike : Alike or None
+        Holds what other surfaces of the site share with this one.
+    """
+    table = (alike or Alike()).table
     counted_until = max(0, min(horizon_min, work.ends_min))
-    counted = np.zeros(horizon_min, bool)
-    counted[:counted_until] = True
+    counted = np.arange(horizon_min) < counted_until
     bare = np.zeros(horizon_min, bool)
     for stretch in work.fresh:
         bare[max(0, stretch.from_min) : max(0, stretch.until_min)] = True
     bare &= counted
     weight = weights_by_minute(work.weights, horizon_min)
-    loss: Units | None = None
-    rain: Units | None = None
-    held = 0
+    fresh_weight = weights_by_minute(work.fresh_weights, horizon_min)
+    drying: Drying | None = None
+    raining: DryingCurve | None = None
     if work.curve is None:  # nothing dries out under it
-        dry_at = array("i", [horizon_min]) * (horizon_min + 1)
+        dry_at = table(None, lambda: array("i", [horizon_min]) * (horizon_min + 1))
         dry_at_start = horizon_min
         thirsty = np.zeros(horizon_min, bool)
     else:
-        loss = loss_by_minute(work.curve, horizon_min)
-        held = round(work.curve.held_l_m2 * _UNITS_PER_L)
-        dry_at = dry_minutes(loss, held)
-        dry_at_start = _dry_from(loss, held, _reserve_at_start(work))
-        thirsty = counted.copy()
-        if (loss < 0).any():
-            rain = _rain_reserve(loss, held)
-            thirsty &= rain[:-1] <= _DRY_UNITS
-    fresh_weight = weights_by_minute(work.fresh_weights, horizon_min)
+        curve = work.curve
+        drying = table(curve, lambda: _drying(curve, horizon_min))
+        dry_at = drying.dry_at
+        dry_at_start = _dry_from(drying.loss, drying.held, _reserve_at_start(work))
+        thirsty = counted
+        if drying.rain_reserve is not None:
+            raining = curve
+            thirsty = counted & (drying.rain_reserve[:-1] <= _DRY_UNITS)
+    dries = raining, counted_until if work.curve is not None else 0
+    fresh = tuple(np.flatnonzero(np.diff(bare, prepend=False, append=False)).tolist())
     return SurfaceMinutes(
         dry_at=dry_at,
         dry_at_start=dry_at_start,
-        covered_sum=_prefix(np.where(thirsty, weight, 0.0)),
-        fresh_sum=_prefix(np.where(bare, fresh_weight, 0.0)),
-        covered_count=_prefix_count(thirsty),
-        fresh_count=_prefix_count(bare),
+        covered_sum=table(
+            ("covered sum", dries, work.weights),
+            lambda: _prefix(np.where(thirsty, weight, 0.0)),
+        ),
+        fresh_sum=table(
+            ("fresh sum", fresh, work.fresh_weights if fresh else ()),
+            lambda: _prefix(np.where(bare, fresh_weight, 0.0)),
+        ),
+        covered_count=table(("count", dries), lambda: _prefix_count(thirsty)),
+        fresh_count=table(("fresh count", fresh), lambda: _prefix_count(bare)),
         counted_until=counted_until,
-        _loss=loss,
-        _held=held,
-        _rain_reserve=rain,
-        _covered_weight=weight,
+        _rained_on=(drying, weight) if drying is not None and raining else None,
     )
+
+
+def _drying(curve: DryingCurve, horizon_min: int) -> Drying:
+    loss = loss_by_minute(curve, horizon_min)
+    held = round(curve.held_l_m2 * _UNITS_PER_L)
+    rain = _rain_reserve(loss, held) if (loss < 0).any() else None
+    return Drying(loss, held, rain, dry_minutes(loss, held))
 
 
 def weights_by_minute(steps: Sequence[WeightStep], horizon_min: int) -> Floats:

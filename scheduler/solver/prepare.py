@@ -5,7 +5,7 @@ written down changes nothing. Everything else in this folder counts with indexes
 these tables and with whole minutes.
 """
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, floor
@@ -21,7 +21,7 @@ from scheduler.solver.lanes import (
     turns_of_hand,
     weeks_of_hand,
 )
-from scheduler.solver.minutes import SurfaceMinutes, surface_minutes
+from scheduler.solver.minutes import Alike, SurfaceMinutes, surface_minutes
 
 _UNITS_PER_L = 1_000_000
 _NOISE = 1e-3  # of a unit: decimal figures that a float holds a hair beside
@@ -160,10 +160,11 @@ def prepare(work: WorkList) -> Problem:
     turns = turns_of_hand(lanes)
     jobs: list[Job] = []
     surfaces: list[Surface] = []
+    alike, crews = Alike(), _Asked(lanes)
     for index, surface in enumerate(sorted(work.surfaces, key=lambda s: s.surface_id)):
         zone = zones[surface.zone_id]
         points = tuple(supply_index[p] for p in work.water_points[surface.zone_id])
-        own = _jobs_of(surface, index, zone, points, len(jobs), lanes, work, horizon)
+        own = _jobs_of(surface, index, zone, points, len(jobs), crews, work, horizon)
         jobs += own
         covering = [job.index for job in own if job.covers]
         surfaces.append(
@@ -171,7 +172,7 @@ def prepare(work: WorkList) -> Problem:
                 index=index,
                 work=surface,
                 zone=zone,
-                minutes=surface_minutes(surface, horizon),
+                minutes=surface_minutes(surface, horizon, alike),
                 covered_from=surface.covered_from_min,
                 jobs=tuple(job.index for job in own),
                 rewet=next((job.index for job in own if job.repeats), None),
@@ -195,13 +196,34 @@ def prepare(work: WorkList) -> Problem:
     )
 
 
+class _Asked:
+    """Which lanes one asks for a task; many tasks take the same people and skills."""
+
+    def __init__(self, lanes: Sequence[Lane]) -> None:
+        self._lanes = lanes
+        self._longest = max((lane.closes - lane.starts for lane in lanes), default=0)
+        self._asked: dict[tuple[int, tuple[str, ...]], list[Lane]] = {}
+
+    def between(self, task: Task, first: int, last: int) -> list[Lane]:
+        """Lanes to ask that may be at work between two minutes, in order of start."""
+        takes = task.people, task.skills
+        if takes not in self._asked:
+            self._asked[takes] = [
+                lane for lane in self._lanes if is_asked(lane, task, self._lanes)
+            ]
+        asked = self._asked[takes]
+        low = bisect_left(asked, first - self._longest, key=lambda lane: lane.starts)
+        high = bisect_right(asked, last, key=lambda lane: lane.starts)
+        return asked[low:high]
+
+
 def _jobs_of(
     surface: SurfaceWork,
     index: int,
     zone: int,
     points: tuple[int, ...],
     first: int,
-    lanes: Sequence[Lane],
+    crews: "_Asked",
     work: WorkList,
     horizon: int,
 ) -> list[Job]:
@@ -214,9 +236,8 @@ def _jobs_of(
         latest = min(task.latest_min, surface.ends_min) if repeats else task.latest_min
         able = [
             lane.index
-            for lane in lanes
-            if is_asked(lane, task, lanes)
-            and max(task.earliest_min, lane.starts + home_travel[lane.home][zone], 0)
+            for lane in crews.between(task, task.earliest_min, latest)
+            if max(task.earliest_min, lane.starts + home_travel[lane.home][zone], 0)
             <= min(min(latest, lane.closes) - task.duration_min, horizon - 1)
         ]
         water = task.water

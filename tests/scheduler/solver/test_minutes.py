@@ -4,7 +4,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from models.records import DryingCurve, Stretch, WeightStep
-from scheduler.solver.minutes import dry_minutes, surface_minutes, weights_by_minute
+from scheduler.solver.minutes import (
+    Alike,
+    dry_minutes,
+    surface_minutes,
+    weights_by_minute,
+)
 from tests.scheduler.solver.solver_builders import WET_FOR_MIN, surface
 
 
@@ -97,3 +102,12 @@ def test_nothing_dries_without_a_curve() -> None:
     clock = surface_minutes(surface(curve=None, rewet=None), 600)
     assert clock.covered_sum[600] == pytest.approx(0)
     assert clock.dry_at_start == 600
+
+
+def test_surfaces_keep_once_what_they_have_alike() -> None:
+    alike = Alike()
+    one = surface_minutes(surface(), 600, alike)
+    other = surface_minutes(surface(ends_min=100), 600, alike)
+    assert other.dry_at is one.dry_at
+    assert other.covered_count is not one.covered_count
+    assert (one.covered_count[600], other.covered_count[600]) == (600, 100)
