@@ -1,8 +1,7 @@
-"""The work list turned into plain numbers, once, in an order of its own.
+"""The work list turned into plain numbers, once.
 
-Surfaces, shifts and supplies are sorted by id, so that the order in which they were
-written down changes nothing. Everything else in this folder counts with indexes into
-these tables and with whole minutes.
+Everything else in this folder counts with indexes into these tables and with whole
+minutes.
 """
 
 from bisect import bisect_left, bisect_right
@@ -22,6 +21,7 @@ from scheduler.solver.lanes import (
     weeks_of_hand,
 )
 from scheduler.solver.minutes import Alike, SurfaceMinutes, surface_minutes
+from scheduler.solver.ordered import ordered
 
 _UNITS_PER_L = 1_000_000
 _NOISE = 1e-3  # of a unit: decimal figures that a float holds a hair beside
@@ -149,19 +149,18 @@ def units_down(litres: float) -> int:
 
 
 def prepare(work: WorkList) -> Problem:
-    """Turn the records into tables of numbers."""
+    """Turn the records into tables of numbers, whatever order they come in."""
+    work = ordered(work)
     horizon = work.horizon.length_min
     zones = {zone_id: index for index, zone_id in enumerate(work.zone_ids)}
-    supplies = tuple(sorted(work.supplies, key=lambda s: s.id))
-    supply_index = {supply.id: index for index, supply in enumerate(supplies)}
-    shifts = sorted(work.shifts, key=lambda s: (s.starts_min, s.crew_id, s.id))
-    shifts = [s for s in shifts if s.starts_min < horizon and closes_min(s) > 0]
+    supply_index = {supply.id: index for index, supply in enumerate(work.supplies)}
+    shifts = [s for s in work.shifts if s.starts_min < horizon and closes_min(s) > 0]
     lanes = lanes_of(shifts, zones, work.heat_bans)
     turns = turns_of_hand(lanes)
     jobs: list[Job] = []
     surfaces: list[Surface] = []
     alike, crews = Alike(), _Asked(lanes)
-    for index, surface in enumerate(sorted(work.surfaces, key=lambda s: s.surface_id)):
+    for index, surface in enumerate(work.surfaces):
         zone = zones[surface.zone_id]
         points = tuple(supply_index[p] for p in work.water_points[surface.zone_id])
         own = _jobs_of(surface, index, zone, points, len(jobs), crews, work, horizon)
@@ -187,7 +186,7 @@ def prepare(work: WorkList) -> Problem:
         lanes=lanes,
         turns_of_hand=turns,
         weeks_of_hand=weeks_of_hand(work.weeks, hand_names(shifts), turns, lanes),
-        supplies=supplies,
+        supplies=work.supplies,
         travel=work.travel_min,
         walks_on_surface=work.walks_on_surface,
         rest=work.rest_min,

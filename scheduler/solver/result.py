@@ -19,7 +19,7 @@ def roster_of(plan: Plan, bound: Bound, seed: int, solver_words: str) -> Roster:
         site_name=work.site_name,
         timezone=work.timezone,
         horizon=work.horizon,
-        surfaces=tuple(sorted(work.surfaces, key=lambda s: s.surface_id)),
+        surfaces=work.surfaces,
         visits=_visits(plan),
         missed=_missed(plan, explainer),
         gaps=_gaps(plan, explainer),

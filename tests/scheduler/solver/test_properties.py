@@ -2,7 +2,6 @@
 
 import pytest
 from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
 from models.records import CrewShift, Roster, WorkList
 from scheduler.solver.effort import Effort
@@ -12,6 +11,7 @@ from scheduler.solver.solve import solve
 from scheduler.solver.window import Window, scene
 from scheduler.solver.window_model import solve_window
 from tests.bench.simulator import simulate
+from tests.scheduler.solver.reordered_weeks import reordered
 from tests.scheduler.solver.small_weeks import MINUTES, crews, weeks
 from tests.scheduler.solver.solver_builders import tap
 
@@ -37,19 +37,6 @@ def test_the_simulator_finds_no_rule_broken_and_the_same_costs(work: WorkList) -
     assert played.dry_min == dry_min(roster)
     assert sum(gap.minutes for gap in roster.gaps) == played.dry_min
     assert 0 <= roster.lower_bound <= roster.cost
-
-
-@st.composite
-def reordered(draw: st.DrawFn) -> tuple[WorkList, WorkList]:
-    """A work list, and the same written down in another order."""
-    work = draw(weeks())
-    return work, work.model_copy(
-        update={
-            "surfaces": tuple(draw(st.permutations(work.surfaces))),
-            "shifts": tuple(draw(st.permutations(work.shifts))),
-            "supplies": tuple(draw(st.permutations(work.supplies))),
-        }
-    )
 
 
 @fewer

@@ -52,9 +52,13 @@ def test_the_dispatcher_of_the_bench_breaks_no_rule_and_is_beaten(
 
 
 def shuffled(work: WorkList) -> WorkList:
+    surfaces = [
+        surface.model_copy(update={"tasks": surface.tasks[::-1]})
+        for surface in reversed(work.surfaces)
+    ]
     return work.model_copy(
         update={
-            "surfaces": work.surfaces[::-1],
+            "surfaces": tuple(surfaces),
             "shifts": work.shifts[::-1],
             "supplies": work.supplies[::-1],
         }
