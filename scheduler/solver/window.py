@@ -163,7 +163,11 @@ def _add_items(scene: Scene, plan: Plan, index: int, freed: Sequence[Stop]) -> N
         waits_for.add(surface.cover_job)
     kept: set[int] = set(fixed)
     for job, today in stops:
-        if today is None and not all(f.job in kept for f in job.after):
+        comes_after = {f.job for f in job.after}
+        cover = surface.cover_job if surface.covered_from is None else None
+        if job.repeats and cover is not None:
+            comes_after.add(cover)
+        if today is None and not comes_after <= kept:
             continue
         spans = {
             lane: span

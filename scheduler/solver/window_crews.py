@@ -164,7 +164,7 @@ def _keep_hand(
     for one in held:
         job, start = one.job, one.placed.start
         pad = min(problem.travel[job.zone])
-        together = _stay_on(draft, one, held, fixed, problem, pad)
+        together = _stay_on(draft, scene, one, held, fixed, pad)
         pads[id(one)] = pad
         size = job.duration + pad
         if together:
@@ -206,23 +206,25 @@ def _keep_hand(
 
 def _stay_on(
     draft: Draft,
+    scene: Scene,
     one: Held,
     held: list[Held],
     fixed: list[Stop],
-    problem: Problem,
     pad: int,
 ) -> list[cp_model.IntVar]:
     """Literals for staying on the surface: the next job follows with no walk."""
-    job, together = one.job, []
+    problem, job, together = scene.problem, one.job, []
     start, item = one.placed.start, one.placed.item
     end = start + job.duration
     if pad <= problem.walk(job, job):
         return []  # staying saves no walk
+    # A walk within a slot is no reason to let rewets touch; it would cost a literal.
+    again = _next_rewet(one, held) if scene.window.slot <= pad else None
     for other in held:
         theirs, there = other.job, other.placed
         if other is one or theirs.surface != job.surface:
             continue
-        if job.repeats and theirs.repeats:
+        if job.repeats and theirs.repeats and other is not again:
             continue
         soonest, latest = item.first + job.duration, item.last + job.duration
         if there.item.last < soonest or there.item.first > latest + pad:
@@ -250,6 +252,14 @@ def _stay_on(
         draft.model.add(end > stop.start - pad).only_enforce_if(stays)
         together.append(stays)
     return together
+
+
+def _next_rewet(one: Held, held: list[Held]) -> Held | None:
+    """Find the copy of a rewet that comes next; copies stand in their order."""
+    if not one.job.repeats:
+        return None
+    copies = [other for other in held if other.job is one.job]
+    return next(iter(copies[copies.index(one) + 1 :]), None)
 
 
 def _keep_out(draft: Draft, one: Held, a: int, b: int) -> None:
