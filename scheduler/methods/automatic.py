@@ -93,7 +93,7 @@ def shut_off(case: Case) -> tuple[Task, ...]:
             duration_min=work.duration_min,
             people=work.people,
             missed_cost=case.costs.missed_work,
-            late_cost_per_min=0,  # the lifting after it carries the price
+            late_cost_per_min=case.costs.late_min,
             tools=("valve key", "reel"),
             steps=(
                 "Confirm with the person in charge that curing is over.",

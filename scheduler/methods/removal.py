@@ -34,8 +34,11 @@ def removal(
         return ()
     before = (Link(task_id=after.id),) if after else ()
     morning = morning._replace(earliest_min=max(morning.earliest_min, end_min(after)))
-    loosen = (_loosen(case, morning, limits, before),) if loosen_first else ()
-    return (*loosen, *_lift(case, morning, loosen, limits, before))
+    if not loosen_first:
+        return _lift(case, morning, limits, before)
+    loosen = _loosen(case, morning, limits, before)
+    lift = _lift(case, morning, limits, before, loosen)
+    return _in_time_for(lift, loosen), *lift
 
 
 def first_morning(case: Case) -> Window | None:
@@ -82,7 +85,7 @@ def _loosen(
         people=work.people,
         after=before,
         missed_cost=case.costs.missed_work,
-        late_cost_per_min=0,  # the lifting after it carries the price
+        late_cost_per_min=case.costs.late_min,
         tools=("knife", "thermometer"),
         steps=(
             "Confirm with the person in charge that curing is over.",
@@ -97,12 +100,22 @@ def _loosen(
     )
 
 
+def _in_time_for(lift: tuple[Task, ...], loosen: Task) -> Task:
+    """Let loosening be due while all of the lifting can still be in time."""
+    gap_min = lift[0].after[0].min_gap_min
+    takes_min = gap_min + sum(part.duration_min for part in lift)
+    due_min = min(loosen.due_min, lift[-1].due_min - takes_min)
+    return loosen.model_copy(
+        update={"due_min": max(due_min, loosen.earliest_min + loosen.duration_min)}
+    )
+
+
 def _lift(
     case: Case,
     morning: Window,
-    loosen: tuple[Task, ...],
     limits: tuple[str, ...],
     before: tuple[Link, ...],
+    loosen: Task | None = None,
 ) -> tuple[Task, ...]:
     job = Job(
         rates_m2_h=(case.figures["lift"],),
@@ -114,8 +127,8 @@ def _lift(
     due_min, after = morning.due_min, before
     if loosen:
         gap_min = round(case.figures["loosen_gap"])
-        after = (Link(task_id=loosen[0].id, min_gap_min=gap_min),)
-        start_min = end_min(loosen[0]) + gap_min
+        after = (Link(task_id=loosen.id, min_gap_min=gap_min),)
+        start_min = end_min(loosen) + gap_min
         # What waits for the night is not late in the morning.
         due_min = max(due_min, start_min + 2 * gap_min)
     parts = in_parts(case, job, slowdown(case, start_min), strength)

@@ -47,6 +47,15 @@ def test_edges_are_loosened_an_hour_before_the_sheet_is_lifted() -> None:
     assert remove.earliest_min == loosen.earliest_min + 36 + 60
 
 
+def test_edges_are_due_while_lifting_can_still_be_in_time_and_late_ones_cost() -> None:
+    """Lifting is due at 6060 and takes 73 min, an hour after: 6060 - 73 - 60."""
+    named = duties(work_of(SHEET))
+    loosen, remove = named["loosen"], named["remove"]
+    assert (remove.due_min, remove.duration_min) == (6060, 73)
+    assert loosen.due_min == 5927
+    assert loosen.late_cost_per_min == remove.late_cost_per_min == 1
+
+
 def test_covers_whose_time_ended_at_the_weekend_are_lifted_on_monday() -> None:
     """Curing ended on Saturday; the plan begins on Monday 06:00 local."""
     old = pour(

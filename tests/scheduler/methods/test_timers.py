@@ -95,6 +95,7 @@ def test_it_is_shut_off_before_anything_is_lifted(given: SiteInput) -> None:
     named = duties(work_of(given))
     after = named.get("loosen", named["remove"]).after
     assert [link.task_id for link in after] == ["P1-top/shut-off"]
+    assert named["shut-off"].late_cost_per_min == 1
 
 
 def test_the_surface_knows_its_first_cover() -> None:
