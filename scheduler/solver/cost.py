@@ -208,7 +208,7 @@ def turn_cost(problem: Problem, turn: Sequence[int], by_lane: ByLane) -> TurnCos
     for own in sequences:
         walks.update(_walks(problem, lanes[0], merged(by_lane, own)))
     ends = max(stop.start + problem.jobs[stop.job].duration for stop in stops)
-    return _total(problem, lanes[0], 0.0, ends, sum(walks.values()))
+    return total_of_turn(problem, lanes[0], 0.0, ends, sum(walks.values()))
 
 
 def _lane_cost(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> TurnCost:
@@ -227,7 +227,7 @@ def _lane_cost(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> TurnCost:
         more = beyond_shift_min(problem, lane, stops) - lane.shift.call_out_paid_min
         call_out += per_min * max(0, more)
     ends = stops[-1].start + last.duration
-    return _total(problem, lane, call_out, ends, travel)
+    return total_of_turn(problem, lane, call_out, ends, travel)
 
 
 def _walks(
@@ -245,9 +245,10 @@ def _walks(
         before = stop
 
 
-def _total(
+def total_of_turn(
     problem: Problem, lane: Lane, call_out: float, ends: int, travel: int
 ) -> TurnCost:
+    """Cost of a turn with its last end and its walks."""
     overtime = max(0, ends - lane.ends)
     total = call_out + overtime * problem.overtime_cost + travel * problem.travel_cost
     return TurnCost(call_out, overtime, travel, total)

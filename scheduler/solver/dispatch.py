@@ -9,7 +9,8 @@ it saves is worth several times its price.
 from scheduler.solver.cost import Stop, SurfaceCost
 from scheduler.solver.foreman import Foreman, Rules
 from scheduler.solver.lanes import Lane
-from scheduler.solver.openings import Span, joint, lane_openings, surface_openings
+from scheduler.solver.one_more import OneMore
+from scheduler.solver.openings import Span, hull, joint, lane_openings, surface_openings
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job, Problem
 
@@ -76,14 +77,15 @@ def place(plan: Plan, job: Job) -> bool:
     mine = surface_openings(plan, job)
     today = _but_dry_covers(plan.cost, plan.surface_costs[job.surface])
     opens_more = _opens_more(plan, job)
+    more, reach = OneMore(plan, job), hull(mine)
     options: list[tuple[float, int, int]] = []
     for lane in lanes_for(plan, job, mine):
-        for low, high in joint(lane_openings(plan, job, lane), mine)[:8]:
+        for low, high in joint(lane_openings(plan, job, lane, reach), mine)[:8]:
             # As early as it may, or as late as still in time: enough to choose from.
             on_time = min(max(low, job.due - job.duration), high)
             for start in sorted({low, on_time}) if not job.matters else (low,):
-                stop = Stop(start, job.index, lane.index, -1)
-                price = _but_dry_covers(*plan.with_one_more(stop))
+                price = more.roster(start, lane)
+                price = _but_dry_covers(price, more.surface(start))
                 if opens_more:
                     price += start - job.earliest  # others wait for it
                 options.append((price, start, lane.index))
@@ -100,12 +102,8 @@ def lanes_for(plan: Plan, job: Job, spans: list[Span]) -> list[Lane]:
     if not spans:
         return []
     problem = plan.problem
-    first, last = spans[0][0], spans[-1][1]
-    lanes = [
-        lane
-        for lane in (problem.lanes[i] for i in job.lanes)
-        if lane.starts <= last and lane.closes >= first + job.duration
-    ]
+    first, last = hull(spans)
+    lanes = list(problem.lanes_for(job, first + job.duration, last))
     if len(lanes) > _MAX_LANES:
         lanes.sort(key=lambda lane: (problem.travel[lane.home][job.zone], lane.index))
     return lanes[:_MAX_LANES]

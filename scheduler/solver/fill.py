@@ -6,7 +6,8 @@ than the dryness.
 
 from scheduler.solver.cost import Stop
 from scheduler.solver.dispatch import lanes_for, place
-from scheduler.solver.openings import joint, lane_openings, surface_openings
+from scheduler.solver.one_more import OneMore
+from scheduler.solver.openings import hull, joint, lane_openings, surface_openings
 from scheduler.solver.plan import LEAST_GAIN, Plan
 from scheduler.solver.prepare import Job
 from scheduler.solver.slide import slide
@@ -42,13 +43,14 @@ def _fill_surface(plan: Plan, rewet: Job) -> None:
 def _best_visit(plan: Plan, job: Job, useful: tuple[int, int]) -> None:
     """Add the visit that helps most in a stretch, if any helps."""
     options: list[tuple[float, int, int]] = []
+    more = OneMore(plan, job)
     mine = joint([useful], surface_openings(plan, job))
+    reach = hull(mine)
     for lane in lanes_for(plan, job, mine):
-        for low, high in joint(lane_openings(plan, job, lane), mine):
+        for low, high in joint(lane_openings(plan, job, lane, reach), mine):
             for start in sorted({low, min(high, useful[0] + job.duration), high}):
                 if start >= low:
-                    stop = Stop(start, job.index, lane.index, -1)
-                    price = plan.with_one_more(stop)[0]
+                    price = more.roster(start, lane)
                     if price <= plan.cost - LEAST_GAIN:
                         options.append((price, start, lane.index))
     for _, start, index in sorted(options):

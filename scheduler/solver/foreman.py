@@ -8,14 +8,21 @@ from heapq import heapify, heappop, heappush
 import numpy as np
 from numpy.typing import NDArray
 
+from scheduler.solver.abreast import Abreast, Minutes, Sent
 from scheduler.solver.cost import Stop, merged
 from scheduler.solver.lanes import Lane
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job
+from scheduler.solver.thirst import Thirst
 
 _IDLE_MIN = 10  # how long a free crew waits before it looks again
 _SOON_MIN = 5
+_TIGHT_MIN = 240  # a duty with less time left is as urgent as a cover dry in 20
+_NEVER = 1 << 40
 _MIN_PER_COST = 15.0  # a dear surface counts as if it dried so much sooner
+
+
+Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -47,16 +54,22 @@ class Foreman:
         self.plan, self.rules = plan, rules
         self.problem = plan.problem
         self.served: dict[int, int] = {}
-        self.locked = [0] * len(self.problem.surfaces)
+        self.locked = np.zeros(len(self.problem.surfaces), np.int64)
         done = {stop.job for own in plan.by_surface for stop in own}
         duties = [
             job
             for job in self.problem.jobs
             if not job.repeats and job.missed_cost > 0 and job.index not in done
         ]
-        self.to_come = sorted(duties, key=lambda job: (-job.earliest, -job.index))
-        self.open: dict[int, Job] = {}
-        self.thirst = _Thirst(plan)
+        duties.sort(key=lambda job: (job.earliest, job.index))
+        self.thirst = Thirst(plan)
+        self.duties = Abreast(self.problem, duties)
+        self.row_of_duty = {job.index: row for row, job in enumerate(duties)}
+        self.opens = [job.earliest for job in duties]
+        self.over = 0  # duties before this row are too late
+        self.ready = np.full(len(duties), _NEVER)  # not before what they follow
+        for surface in self.problem.surfaces:
+            self._look(surface.index, 0)
 
     def work(self) -> None:
         """Let every lane work from its start to its end."""
@@ -73,19 +86,14 @@ class Foreman:
                 if not self._worth_calling(lane):
                     continue
                 called.add(index)
-            self._open_duties(now)
+            self._let_go(now)
             free_at = self._next_stop(lane, now)
             heappush(queue, (free_at if free_at > now else now + _IDLE_MIN, index))
 
-    def _open_duties(self, now: int) -> None:
-        """Take up duties whose time has come, and let go those whose time is over."""
-        horizon = now + _SOON_MIN + self.rules.look_min
-        while self.to_come and self.to_come[-1].earliest <= horizon:
-            job = self.to_come.pop()
-            self.open[job.index] = job
-        for job in list(self.open.values()):
-            if job.latest - job.duration < now:
-                del self.open[job.index]
+    def _let_go(self, now: int) -> None:
+        """Note before which duty all are too late."""
+        late = self.duties.last_starts[self.over :] < now
+        self.over += int(late.argmin()) if not late.all() else len(late)
 
     def _worth_calling(self, lane: Lane) -> bool:
         factor = self.rules.call_out_factor
@@ -116,25 +124,14 @@ class Foreman:
                 return b
         since = max(now, lane.starts) if last is None else now
         hands = [self._around(lanes, now) for lanes in lane.by_hand]
-        for job, due in self._by_urgency(now, since, lane, last):
-            walk = max(self._walk(lane, before, job) for before, _ in hands)
-            start = max(since + walk, job.earliest)
-            end = start + job.duration
-            too_long = any(
-                end > lane.ends
-                if coming is None
-                else end + problem.walk(job, problem.jobs[coming.job]) > coming.start
-                for _, coming in hands
-            )
-            if too_long or start > now + self.rules.look_min:
-                continue
-            if job.repeats and not self._worth_wetting(job, lane, start, due):
+        sent = Sent(lane, now, since, last, hands)
+        for job, start, due in self._by_urgency(sent):
+            if job.repeats and not self._worth_wetting(job, start, due):
                 continue
             if not plan.change((), (Stop(start, job.index, lane.index, -1),)):
                 self.locked[job.surface] = now + 15
                 return now + 2
-            self.thirst.look(job.surface, now)
-            self.open.pop(job.index, None)
+            self._look(job.surface, now)
             return start + job.duration
         soon = [stop.start for _, stop in hands if stop and stop.start - now < 15]
         return max([now, *soon])
@@ -146,58 +143,77 @@ class Foreman:
         last = self.problem.jobs[stops[at - 1].job] if at else None
         return last, stops[at] if at < len(stops) else None
 
-    def _walk(self, lane: Lane, last: Job | None, job: Job) -> int:
-        if last is None:
-            return self.problem.travel[lane.home][job.zone]
-        return self.problem.walk(last, job)
+    def _by_urgency(self, sent: Sent) -> Iterator[tuple[Job, int, int]]:
+        """Jobs that a lane can do in time, with start and due, most urgent first."""
+        tables = zip(self._pressing(sent), self._thirsty(sent), strict=True)
+        numbers, keys, starts, dues = (np.concatenate(both) for both in tables)
+        for at in np.lexsort((numbers, keys)).tolist():
+            yield self.problem.jobs[numbers[at]], int(starts[at]), int(dues[at])
 
-    def _by_urgency(
-        self, now: int, since: int, lane: Lane, last: Job | None
-    ) -> Iterator[tuple[Job, int]]:
-        """Jobs that a lane can do with the minute they are due, most urgent first."""
-        zone = lane.home if last is None else last.zone
-        factor = self.rules.walk_factor
-        found: list[tuple[float, int, int]] = []
-        for job in self.open.values():
-            if not job.can(lane.index) or self.locked[job.surface] > now:
-                continue
-            if job.earliest <= now + _SOON_MIN and self._may_follow(job, now):
-                left = min(job.latest, job.due) - job.duration - now
-                urgency = now + (20.0 if left < 240 else self.rules.look_min + 30.0)
-                key = urgency + factor * self._walk(lane, last, job)
-                found.append((key, job.index, job.due))
-        walks = np.asarray(self.problem.travel[zone], dtype=np.float64)
-        thirst = self.thirst.dries_by(now)
-        starts = since + walks[self.thirst.zones]
-        worth = thirst <= starts + self.rules.look_min
-        worth |= starts >= lane.ends - self.rules.top_up_min
-        for row in np.flatnonzero(worth & np.isfinite(thirst)).tolist():
-            job = self.problem.jobs[self.thirst.rewets[row]]
-            if job.can(lane.index) and self.locked[job.surface] <= now:
-                urgency = thirst[row] - _MIN_PER_COST * self.thirst.weight[row]
-                key = urgency + factor * self._walk(lane, last, job)
-                found.append((float(key), job.index, int(thirst[row])))
-        for _, number, due in sorted(found):
-            yield self.problem.jobs[number], due
-
-    def _may_follow(self, job: Job, now: int) -> bool:
-        ends = {s.job: self.plan.end(s) for s in self.plan.by_surface[job.surface]}
-        return all(
-            link.job in ends and ends[link.job] + link.min_gap <= now
-            for link in job.after
+    def _pressing(self, sent: Sent) -> tuple[Minutes, Floats, Minutes, Minutes]:
+        """Duties to be done: job, urgency, start and the minute they are due."""
+        duties, rules, now = self.duties, self.rules, sent.now
+        rows = slice(self.over, bisect_right(self.opens, now + _SOON_MIN))
+        free = self.locked[duties.surfaces[rows]] <= now
+        free &= self.ready[rows] <= now
+        free &= duties.can[sent.lane.index, rows]
+        starts, in_time = duties.in_time(sent, rules.look_min, rows)
+        in_time &= starts <= duties.last_starts[rows]
+        found = np.flatnonzero(free & in_time)
+        left = np.minimum(duties.last_starts, duties.dues - duties.durations)[rows]
+        keys = np.where(left - now < _TIGHT_MIN, 20.0, rules.look_min + 30.0) + now
+        keys += rules.walk_factor * duties.walks(sent, sent.last, rows)
+        return (
+            duties.numbers[rows][found],
+            keys[found],
+            starts[found],
+            duties.dues[rows][found],
         )
 
-    def _worth_wetting(self, job: Job, lane: Lane, start: int, due: int) -> bool:
+    def _thirsty(self, sent: Sent) -> tuple[Minutes, Floats, Minutes, Floats]:
+        """Covers to be wetted: job, urgency, start and the minute they are dry."""
+        thirst, rules, lane, now = self.thirst, self.rules, sent.lane, sent.now
+        rewets, rows = thirst.rewets, slice(None)
+        dry = thirst.dries_by(now)
+        starts, worth = rewets.in_time(sent, rules.look_min, rows)
+        worth &= rewets.can[lane.index] & (self.locked[rewets.surfaces] <= now)
+        soon = dry <= starts + rules.look_min
+        topped_up = starts >= lane.ends - rules.top_up_min
+        if topped_up.any():
+            soon |= topped_up & (dry < self._served_after(lane))
+        found = np.flatnonzero(worth & soon)
+        keys = dry - _MIN_PER_COST * thirst.weight
+        keys += rules.walk_factor * rewets.walks(sent, sent.last, rows)
+        return rewets.numbers[found], keys[found], starts[found], dry[found]
+
+    def _look(self, surface: int, now: int) -> None:
+        """Find anew which duties of a surface can follow, and when it is dry."""
+        ends = {s.job: self.plan.end(s) for s in self.plan.by_surface[surface]}
+        for number in self.problem.surfaces[surface].jobs:
+            row = self.row_of_duty.get(number)
+            if row is None:
+                continue
+            after = self.problem.jobs[number].after
+            self.ready[row] = _NEVER
+            if number not in ends and all(link.job in ends for link in after):
+                self.ready[row] = max(
+                    (ends[link.job] + link.min_gap for link in after), default=0
+                )
+        self.thirst.look(surface, now)
+
+    def _worth_wetting(self, job: Job, start: int, due: int) -> bool:
+        """Whether a cover is dry soon, or stays damp for a good while longer."""
         if due <= start + self.rules.look_min:
             return True
-        if lane.ends - start > self.rules.top_up_min:
-            return False
-        if lane.ends not in self.served:
-            self.served[lane.ends] = self._served_again(lane.ends)
-        served = self.served[lane.ends]
         clock = self.problem.surfaces[job.surface].minutes
         end = min(start + job.duration, self.problem.horizon)
-        return due < served and clock.dry_at[end] - due > 30
+        return clock.dry_at[end] - due > 30
+
+    def _served_after(self, lane: Lane) -> int:
+        """First minute after a shift from which somebody is at work again."""
+        if lane.ends not in self.served:
+            self.served[lane.ends] = self._served_again(lane.ends)
+        return self.served[lane.ends]
 
     def _served_again(self, from_min: int) -> int:
         """First minute from which any ordinary shift is at work again."""
@@ -206,47 +222,3 @@ class Foreman:
             if lane.shift.kind == "shift" and lane.ends > from_min + 30:
                 served = min(served, max(lane.starts, from_min))
         return served
-
-
-class _Thirst:
-    """When each cover that can be wetted runs dry next, all covers abreast.
-
-    Attributes
-    ----------
-    rewets : list of int
-        The job that wets each.
-    zones : array of int
-        Where it lies.
-    weight : array
-        What a minute of its next dry stretch costs.
-    """
-
-    def __init__(self, plan: Plan) -> None:
-        self.plan = plan
-        surfaces = [s for s in plan.problem.surfaces if s.rewet is not None]
-        self._surfaces = [s.index for s in surfaces]
-        self._row = {index: row for row, index in enumerate(self._surfaces)}
-        self.rewets = [s.rewet for s in surfaces if s.rewet is not None]
-        self.zones = np.array([s.zone for s in surfaces], dtype=np.int64)
-        self.weight = np.zeros(len(surfaces))
-        self._from = np.zeros(len(surfaces))
-        self._until = np.zeros(len(surfaces))
-
-    def look(self, surface: int, now: int) -> None:
-        """Find the next dry stretch of a cover anew."""
-        row = self._row.get(surface)
-        if row is None:
-            return
-        self._from[row] = self._until[row] = np.inf
-        for stretch in self.plan.surface_costs[surface].stretches:
-            if stretch.covered and stretch.end > now:
-                self._from[row], self._until[row] = stretch.start, stretch.end
-                self.weight[row] = stretch.cost / stretch.minutes
-                return
-
-    def dries_by(self, now: int) -> NDArray[np.float64]:
-        """Minute from now on at which each is dry; infinite where it stays damp."""
-        for row in np.flatnonzero(self._until <= now).tolist():
-            self.look(self._surfaces[row], now)
-        dry: NDArray[np.float64] = np.maximum(self._from, now)
-        return dry

@@ -1,7 +1,9 @@
 """Where one more job could still go: minutes that a lane and a surface leave open."""
 
+from bisect import bisect_left
 from collections.abc import Iterator
 from functools import reduce
+from itertools import islice
 
 from scheduler.solver.cost import Stop, merged
 from scheduler.solver.lanes import Lane
@@ -13,19 +15,27 @@ Span = tuple[int, int]
 
 
 def lane_openings(
-    plan: Plan, job: Job, lane: Lane, *, but: Stop | None = None, walks: bool = True
+    plan: Plan,
+    job: Job,
+    lane: Lane,
+    near: Span | None = None,
+    *,
+    but: Stop | None = None,
+    walks: bool = True,
 ) -> list[Span]:
     """Find the starts that a shift, its breaks, walks and other stops leave to a job.
 
     Parameters
     ----------
+    near : Span or None
+        Only openings that meet this one are looked for; None: all of the shift.
     but : Stop or None
         A stop that does not count.
     walks : bool
         False asks what there would be if nobody had to walk between jobs.
     """
     first, *others = (
-        _between(plan, job, lane, merged(plan.by_lane, lanes), but, walks)
+        _between(plan, job, lane, merged(plan.by_lane, lanes), near, but, walks)
         for lanes in lane.by_hand
     )
     spans = reduce(joint, others, first)
@@ -35,25 +45,36 @@ def lane_openings(
 
 
 def _between(
-    plan: Plan, job: Job, lane: Lane, stops: list[Stop], but: Stop | None, walks: bool
+    plan: Plan,
+    job: Job,
+    lane: Lane,
+    stops: list[Stop],
+    near: Span | None,
+    but: Stop | None,
+    walks: bool,
 ) -> list[Span]:
     """Find the starts that the stops of one hand leave to a job."""
     problem = plan.problem
     first, last = problem.start_range(job, lane)
+    near_first, near_last = near or (first, last)
+    # What lies before two stops that begin before the stretch ends before it.
+    at = max(0, bisect_left(stops, (near_first,)) - 2)
     spans: list[Span] = []
     low = first
-    for stop in stops:
+    for stop in islice(stops, at, None):
         if stop == but:
             continue
         other = problem.jobs[stop.job]
         to, away = (
             (problem.walk(other, job), problem.walk(job, other)) if walks else (0, 0)
         )
-        high = stop.start - away - job.duration
-        if low <= min(high, last):
-            spans.append((low, min(high, last)))
+        high = min(stop.start - away - job.duration, last)
+        if low <= high and high >= near_first:
+            spans.append((low, high))
         low = max(low, stop.start + other.duration + to)
-    if low <= last:
+        if low > near_last:
+            return spans
+    if low <= last and last >= near_first:
         spans.append((low, last))
     return spans
 
@@ -95,10 +116,25 @@ def surface_openings(plan: Plan, job: Job) -> list[Span]:
     return spans
 
 
+def hull(spans: list[Span]) -> Span:
+    """From the first to the last minute of spans in order; empty if there are none."""
+    return (spans[0][0], spans[-1][1]) if spans else (0, -1)
+
+
 def joint(one: list[Span], other: list[Span]) -> list[Span]:
-    """Minutes that lie in both lists of spans."""
-    both = ((max(a, c), min(b, d)) for a, b in one for c, d in other)
-    return sorted((low, high) for low, high in both if low <= high)
+    """Minutes that lie in both lists of spans, each in order and without overlaps."""
+    found: list[Span] = []
+    at = beside = 0
+    while at < len(one) and beside < len(other):
+        low = max(one[at][0], other[beside][0])
+        high = min(one[at][1], other[beside][1])
+        if low <= high:
+            found.append((low, high))
+        if one[at][1] < other[beside][1]:
+            at += 1
+        else:
+            beside += 1
+    return found
 
 
 def _without(spans: list[Span], first: int, last: int) -> Iterator[Span]:

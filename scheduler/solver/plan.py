@@ -165,20 +165,6 @@ class Plan:
         beside = self.problem.lanes[stop.lane].beside
         return [self.by_surface[surface], *(self.by_lane[lane] for lane in beside)]
 
-    def with_one_more(self, stop: Stop) -> tuple[float, SurfaceCost]:
-        """Cost of the roster and of the surface with one more stop, allowed or not."""
-        problem = self.problem
-        index = problem.jobs[stop.job].surface
-        surface = surface_cost(
-            problem, problem.surfaces[index], _with(self.by_surface[index], stop)
-        )
-        turn = problem.lanes[stop.lane].turn
-        by_lane = {lane: self.by_lane[lane] for lane in turn}
-        by_lane[stop.lane] = _with(by_lane[stop.lane], stop)
-        more = surface.total - self.surface_costs[index].total
-        more += turn_cost(problem, turn, by_lane).total - self.turn_costs[turn].total
-        return self.cost + more, surface
-
     def improve(self, remove: Sequence[Stop], add: Sequence[Stop]) -> bool:
         """Change, if that makes the roster cheaper."""
         return self.change(remove, add, least_gain=LEAST_GAIN)
@@ -232,9 +218,3 @@ class Plan:
         ):
             stops.remove(wished)
             insort(stops, given)
-
-
-def _with(stops: list[Stop], stop: Stop) -> list[Stop]:
-    more = list(stops)
-    insort(more, stop)
-    return more

@@ -5,7 +5,7 @@ minutes.
 """
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
@@ -122,6 +122,7 @@ class Problem:
     travel: tuple[tuple[int, ...], ...]
     walks_on_surface: bool
     rest: int
+    longest_lane: int
     overtime_cost: float
     travel_cost: float
 
@@ -130,6 +131,17 @@ class Problem:
         if job_from.surface == job_to.surface and not self.walks_on_surface:
             return 0
         return self.travel[job_from.zone][job_to.zone]
+
+    def lanes_for(self, job: Job, first: int, last: int) -> Iterator[Lane]:
+        """Lanes that may do a job, at work some time from one minute to another."""
+        low = first - self.longest_lane
+        at = bisect_left(job.lanes, low, key=lambda index: self.lanes[index].starts)
+        for index in job.lanes[at:]:
+            lane = self.lanes[index]
+            if lane.starts > last:
+                return
+            if lane.closes >= first:
+                yield lane
 
     def start_range(self, job: Job, lane: Lane) -> tuple[int, int]:
         """First and last minute at which a job may start in a shift; may be empty."""
@@ -190,6 +202,7 @@ def prepare(work: WorkList) -> Problem:
         travel=work.travel_min,
         walks_on_surface=work.walks_on_surface,
         rest=work.rest_min,
+        longest_lane=max((lane.closes - lane.starts for lane in lanes), default=0),
         overtime_cost=work.costs.overtime_min,
         travel_cost=work.costs.travel_min,
     )

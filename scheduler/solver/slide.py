@@ -23,17 +23,18 @@ def slide(plan: Plan) -> None:
 def _slide(plan: Plan, stop: Stop) -> None:
     problem = plan.problem
     job, lane = problem.jobs[stop.job], problem.lanes[stop.lane]
-    spans = lane_openings(plan, job, lane, but=stop)
+    here = stop.start, stop.start
+    spans = lane_openings(plan, job, lane, here, but=stop)
     span = next(((a, b) for a, b in spans if a <= stop.start <= b), None)
     if span is None:
         return
-    here = stop
+    now = stop
     for start in _candidates(plan, stop, *span):
-        moved = here._replace(start=start)
-        if start != here.start and plan.improve((here,), (moved,)):
+        moved = now._replace(start=start)
+        if start != now.start and plan.improve((now,), (moved,)):
             stops = plan.by_lane[lane.index]
-            here = next(s for s in stops if s[:2] == moved[:2])
-    if here == stop:
+            now = next(s for s in stops if s[:2] == moved[:2])
+    if now == stop:
         plan.settle(stop)
 
 

@@ -47,11 +47,23 @@ class WaterPoint:
         self.is_tank = supply.capacity_l is not None
         edges = np.flatnonzero(np.diff(self.taken > 0)) + 1
         self._spans = list(pairwise([0, *edges.tolist(), length]))
+        #: Levels that are sure, after all draws; arrays that are never changed.
+        self._at_least: Units | None = None
+        self._before: tuple[Draw, Units | None] | None = None
 
     def change(self, draw: Draw, sign: int) -> None:
         """Add (1) or take away (-1) a draw, without asking whether it fits."""
         first, last, flow = draw
         self.drawn[first:last] += sign * flow
+        if sign < 0:  # there can only be more water
+            if self._before is not None and self._before[0] == draw:
+                self._at_least = self._before[1]
+            self._before = None
+            return
+        self._before = draw, self._at_least
+        if self._at_least is not None:  # what overflows less, there may be less short
+            self._at_least = self._at_least.copy()
+            self._at_least[first:] -= (last - first) * flow
 
     def fits(self, first: int, last: int) -> bool:
         """Whether what is drawn is allowed, after changes between two minutes."""
@@ -77,7 +89,11 @@ class WaterPoint:
 
     def tank_fits(self) -> bool:
         """Whether the tank never runs empty."""
-        return not self.is_tank or bool((self.levels() >= 0).all())
+        if not self.is_tank:
+            return True
+        if self._at_least is None or self._at_least.min() < 0:
+            self._at_least = self.levels()
+        return bool(self._at_least.min() >= 0)
 
     def levels(self) -> Units:
         """Level at the end of each minute; below zero where it is overdrawn.

@@ -85,6 +85,31 @@ def test_levels_are_those_of_a_tank_watched_by_the_minute(
     assert point.levels().tolist() == expected
 
 
+@given(
+    st.lists(
+        st.tuples(st.integers(0, 50), st.integers(1, 20), st.integers(1, 8)),
+        min_size=1, max_size=12,
+    ),
+    st.integers(0, 100),
+)  # fmt: skip
+def test_a_tank_that_is_asked_after_each_draw_answers_by_its_levels(
+    draws: list[tuple[int, int, int]], start: int
+) -> None:
+    taken = (TakenFlow(from_min=20, until_min=30, flow_l_min=4),)
+    supply = tap(capacity_l=90, level_at_start_l=start, refill_l_min=2, taken=taken)
+    point = WaterPoint(supply, 80)
+    drawn = []
+    for first, minutes, flow in draws:
+        draw = (first, first + minutes, flow * L)
+        point.change(draw, 1)
+        drawn.append(draw)
+        fits = point.tank_fits()
+        assert fits == (point.levels() >= 0).all()
+        if not fits or len(drawn) > 4:  # back with this one, or with an older one
+            point.change(drawn.pop(-1 if not fits else 0), -1)
+            assert point.tank_fits() == (point.levels() >= 0).all()
+
+
 def test_supplies_without_a_tank_are_never_empty() -> None:
     point = WaterPoint(tap(), 10)
     point.change((0, 10, 5 * L), 1)
