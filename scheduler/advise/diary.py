@@ -46,6 +46,7 @@ class Diary:
         self._rest_min = work.rest_min
         zone = work.zone_ids.index(surface.zone_id)
         walks = {h: work.travel_min[i][zone] for i, h in enumerate(work.zone_ids)}
+        self._walks = walks
         self._shifts = {
             shift.id: shift
             for shift in work.shifts
@@ -105,6 +106,18 @@ class Diary:
         self.stays.sort(key=lambda booked: booked.start_min)
         self._rest(shift, start - self._rest_min, end + self._rest_min)
         return stay
+
+    def call_out_cost(self) -> float:
+        """Price of all call-outs: once, and by the hour from leaving home."""
+        cost = 0.0
+        for shift in (s for s in self._shifts.values() if s.kind == "on_call"):
+            own = [stay for stay in self.stays if stay.shift.id == shift.id]
+            if own:
+                last_end = max(stay.end_min for stay in own)
+                away_min = last_end - own[0].start_min + self._walks[shift.home_zone]
+                unpaid_min = max(0, away_min - shift.call_out_paid_min)
+                cost += shift.call_out_cost + unpaid_min * shift.call_out_per_min
+        return cost
 
     def _able(self, task: Task) -> list[str]:
         wanted = set(task.skills)

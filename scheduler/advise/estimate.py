@@ -159,7 +159,6 @@ def _counted(
     missed = tuple(
         task for task in surface.tasks if task.id not in ends_of and task.missed_cost
     )
-    called_out = {stay.shift.id: stay.shift.call_out_cost for stay in stays}
     rewets = [stay for stay in stays if stay.task.kind in ("rewet", "top_up")]
     return Estimate(
         stays=stays,
@@ -169,7 +168,7 @@ def _counted(
             "late": late_cost,
             "missed": sum(task.missed_cost for task in missed),
             "overtime": sum(stay.overtime_cost for stay in stays),
-            "call_out": sum(called_out.values()),
+            "call_out": diary.call_out_cost(),
         },
         covered_min=covered_min,
         dry=_stretches(bare | thirsty),

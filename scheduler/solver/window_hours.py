@@ -28,6 +28,7 @@ def keep_hours(draft: Draft, scene: Scene, placed: list[Placed]) -> None:
         lane = problem.lanes[own[0]]
         if lane.shift.kind == "on_call":
             _price_call(draft, scene, own, held)
+            _overtime(draft, scene, own, held, priced=priced, limited=False)
             by_hour = lane.shift.call_out_per_min > 0
             more = _away(draft, scene, own, held) if limited or by_hour else None
         else:
@@ -71,7 +72,9 @@ def _overtime(
     """Give minutes of overtime; None where the window cannot change them."""
     problem = scene.problem
     lane = problem.lanes[lanes[0]]
-    stays = beyond_shift_min(problem, lane, merged(scene.fixed_on_lane, lanes))
+    fixed = merged(scene.fixed_on_lane, lanes)
+    ends = [stop.start + problem.jobs[stop.job].duration for stop in fixed]
+    stays = max([0, *(end - lane.ends for end in ends)])
     over = [one for one in held if one.high + one.job.duration > lane.ends + stays]
     if not over or not ((priced and problem.overtime_cost) or limited):
         return None

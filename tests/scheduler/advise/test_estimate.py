@@ -73,6 +73,17 @@ def test_a_call_out_is_made_where_it_spares_more_than_it_costs(
     assert found.cost_by_part["call_out"] == (400 if called else 0)
 
 
+def test_a_call_out_by_the_hour_is_paid_from_the_walk_to_the_last_end() -> None:
+    # Called at 1080 for 20 min, a walk of 5 before it; 15 min of it are paid anyway.
+    weights = (WeightStep(from_min=0, per_min=3),)
+    surface = surface_work(lay(), rewet=rewet(), weights=weights, ends_min=1500)
+    hourly = {"crew_id": "owl", "call_out_per_min": 0.5, "call_out_paid_min": 15}
+    owl = call(1000, 1100).model_copy(update=hourly)
+    found = run(surface, shift(0), shift(1), owl)
+    assert 1080 in starts(found)
+    assert found.cost_by_part["call_out"] == 400 + 10 * 0.5
+
+
 def test_a_call_out_that_comes_too_late_to_be_worth_it_is_not_made() -> None:
     # Dry from 1140 to 1500 costs 720; called at 1405 only the last 95 min are spared.
     surface = surface_work(lay(), rewet=rewet(), ends_min=1500)

@@ -57,17 +57,18 @@ def surfaces(draw: st.DrawFn, name: str) -> SurfaceWork:
 
 @st.composite
 def crews(draw: st.DrawFn, name: str) -> CrewShift:
-    """A shift, with overtime and a break at times, or a call-out, which has none."""
+    """A shift, with a break at times, or a call-out, which has none; some overtime."""
     starts = draw(st.integers(0, 60))
     fields: dict[str, object] = {
         "starts_min": starts, "ends_min": starts + draw(st.integers(60, 140)),
         "people": draw(st.integers(1, 3)), "home_zone": draw(st.sampled_from("AB")),
+        "overtime_max_min": draw(st.sampled_from((0, 30))),
     }  # fmt: skip
     if draw(st.booleans()):
         return shift(name, kind="on_call", call_out_cost=60.0, **fields)
     pause = (Stretch(from_min=starts + 40, until_min=starts + 55),)
     fields["breaks"] = draw(st.sampled_from(((), pause)))
-    return shift(name, overtime_max_min=draw(st.sampled_from((0, 30))), **fields)
+    return shift(name, **fields)
 
 
 @st.composite
