@@ -108,7 +108,7 @@ def replay(
     findings += check_weeks(site, turns, clock)
     findings += check_bans(bans, jobs, clock)
     findings += check_duties(jobs, played, clock)
-    findings += check_water(site, water, jobs, clock)
+    findings += check_water(site, water, jobs, clock, works)
     findings += check_covers(site, covers, clock)
     findings += check_inspections(site_input, surfaces, played, jobs, windows, clock)
     findings += check_temperature(

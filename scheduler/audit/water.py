@@ -140,10 +140,14 @@ def _level(point: WaterPoint, arriving: Floats, taken: Floats, drawn: Floats) ->
 
 
 def check_water(
-    site: Site, plays: Sequence[PointPlay], jobs: Sequence[Job], clock: SiteClock
+    site: Site,
+    plays: Sequence[PointPlay],
+    jobs: Sequence[Job],
+    clock: SiteClock,
+    works: Sequence[SurfaceWork] = (),
 ) -> list[Finding]:
     """Find where more is drawn than flows, than the day allows or than there is."""
-    findings = list(_reach(site, jobs, clock))
+    findings = [*_reach(site, jobs, clock), *_timers_reach(site, works, clock)]
     for play in plays:
         findings += _flow(site, play, clock)
         findings += _allotment(site, play, clock)
@@ -170,6 +174,24 @@ def _reach(site: Site, jobs: Sequence[Job], clock: SiteClock) -> Iterator[Findin
             clock, "water_flow", words, job.start_min, job.end_min, job=job,
             water_point_id=point_id,
         )  # fmt: skip
+
+
+def _timers_reach(
+    site: Site, works: Sequence[SurfaceWork], clock: SiteClock
+) -> Iterator[Finding]:
+    reach = {zone.id: zone.water_points for zone in site.zones}
+    for work in works:
+        for timer in work.automatic:
+            point_id = timer.water_point_id
+            if point_id not in reach[work.zone_id]:
+                words = (
+                    f"{work.label}: its timer cannot reach {point_id} from zone "
+                    f"{work.zone_id}"
+                )
+                yield found(
+                    clock, "water_flow", words, timer.from_min, timer.until_min,
+                    surface_id=work.surface_id, water_point_id=point_id,
+                )  # fmt: skip
 
 
 def _hose_lacking_m(site: Site, zone_id: str, point_id: str) -> float:

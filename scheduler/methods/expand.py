@@ -28,7 +28,7 @@ from scheduler.methods.surface_work import (
     in_first_cover_l_m2_h,
     reserve_at_start_l_m2,
 )
-from scheduler.methods.timer_water import timers_beyond_water
+from scheduler.methods.timer_water import connected, timers_beyond_water
 from scheduler.methods.travel import travel_min
 from scheduler.methods.weeks import crew_weeks
 
@@ -52,7 +52,8 @@ def expand(
     problems = conflicts(cases, surfaces)
     if problems:
         raise InputError(problems)
-    works = tuple(_surface_work(cases, surface) for surface in surfaces)
+    unfed = (_surface_work(cases, surface) for surface in surfaces)
+    works = connected(site_input, unfed)
     automatic = [flow for work in works for flow in work.automatic]
     problems = [*timers_beyond_water(site_input, automatic)]
     if problems:

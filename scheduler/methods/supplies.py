@@ -72,6 +72,11 @@ def _left_a_day_l(
     """
     if point.daily_allotment_l is None:
         return None
+    return max(0.0, point.daily_allotment_l - most_a_day_l(automatic, days))
+
+
+def most_a_day_l(automatic: Sequence[AutomaticFlow], days: Sequence[Stretch]) -> float:
+    """Litres that timers draw on the day on which they draw most."""
     by_day_l = (
         sum(
             flow.flow_l_min * (part.until_min - part.from_min)
@@ -80,7 +85,7 @@ def _left_a_day_l(
         )
         for day in days
     )
-    return max(0.0, point.daily_allotment_l - max(by_day_l, default=0.0))
+    return max(by_day_l, default=0.0)
 
 
 def local_days(clock: LocalClock) -> tuple[Stretch, ...]:

@@ -1,16 +1,71 @@
-"""Timers against their water points: what they draw must be there all week."""
+"""Timers and their water points: what they draw must be there all week."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import ceil
 
 from models.errors import Problem
 from models.quantities import show
-from models.records import AutomaticFlow, SiteInput, WaterSupply
+from models.records import AutomaticFlow, SiteInput, SurfaceWork, Task, WaterSupply
 from scheduler.methods.local_clock import LocalClock
-from scheduler.methods.supplies import water_supplies
+from scheduler.methods.supplies import local_days, most_a_day_l, water_supplies
 
 _HINT = "Nearest: sheet_over_burlap, or a smaller dose in [rates]"
 _HOUR_MIN = 60
+
+
+def connected(
+    site_input: SiteInput, works: Iterable[SurfaceWork]
+) -> tuple[SurfaceWork, ...]:
+    """Connect each timer to the nearest point with enough for it and those before it.
+
+    A system has one feed. Where no point has enough it stays at the nearest.
+    """
+    site = site_input.site
+    reach = {zone.id: zone.water_points for zone in site.zones}
+    names = {point.id: point.name for point in site.water_points}
+    flows: list[AutomaticFlow] = []
+    found = []
+    for work in works:
+        points = reach[work.zone_id]
+        if work.automatic and len(points) > 1:
+            fed = (_fed_from(point_id, work.automatic) for point_id in points)
+            enough = (own for own in fed if _suffices(site_input, [*flows, *own], own))
+            own = next(enough, work.automatic)
+            name = names[own[0].water_point_id]
+            tasks = tuple(_told(task, f"Water from {name}.") for task in work.tasks)
+            work = work.model_copy(update={"automatic": own, "tasks": tasks})
+        flows += work.automatic
+        found.append(work)
+    return tuple(found)
+
+
+def _told(task: Task, step: str) -> Task:
+    """Add a step to setting a system out."""
+    if task.kind != "commission":
+        return task
+    return task.model_copy(update={"steps": (*task.steps, step)})
+
+
+def _fed_from(
+    point_id: str, flows: Iterable[AutomaticFlow]
+) -> tuple[AutomaticFlow, ...]:
+    return tuple(f.model_copy(update={"water_point_id": point_id}) for f in flows)
+
+
+def _suffices(
+    site_input: SiteInput,
+    flows: Sequence[AutomaticFlow],
+    own: Sequence[AutomaticFlow],
+) -> bool:
+    """Whether the point of a timer has the flow, the water and the days for it."""
+    site = site_input.site
+    point = next(p for p in site.water_points if p.id == own[0].water_point_id)
+    there = [flow for flow in flows if flow.water_point_id == point.id]
+    if any(timers_beyond_water(site_input, there)):
+        return False
+    days = local_days(LocalClock(site.timezone, site_input.horizon))
+    allotment_l = point.daily_allotment_l
+    return allotment_l is None or most_a_day_l(there, days) <= allotment_l
 
 
 def timers_beyond_water(

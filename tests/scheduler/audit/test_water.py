@@ -251,3 +251,17 @@ def test_a_timer_that_finds_too_little_is_a_finding_and_no_broken_promise(
     )
     assert words(report, "automatic_short") == [f"Hall tank: {said}"]
     assert report.violations == ()
+
+
+def test_a_timer_at_a_point_out_of_reach_is_found() -> None:
+    # Zone B reaches the tank alone, zone A both.
+    timer = AutomaticFlow(
+        water_point_id="tap", from_min=100, until_min=160, flow_l_min=10
+    )
+    far = work(zone_id="B", automatic=(timer,))
+    report = audited([], [far], where=tank(level_l=1000))
+    assert words(report, "water_flow") == [
+        "P1 top: its timer cannot reach tap from zone B"
+    ]
+    near = far.model_copy(update={"zone_id": "A"})
+    assert audited([], [near], where=tank(level_l=1000)).violations == ()

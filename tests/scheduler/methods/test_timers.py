@@ -1,9 +1,11 @@
 """Water on a timer: sprinklers over burlap, soaker hose under a sheet."""
 
+from datetime import time
+
 import pytest
 
 from models.errors import InputError
-from models.records import SiteInput
+from models.records import CompetingUse, SiteInput
 from scheduler.methods.surfaces import surfaces_of
 from tests.builders import pour, site_input
 from tests.scheduler.methods.methods_builders import (
@@ -103,8 +105,36 @@ def test_the_surface_knows_its_first_cover() -> None:
     assert covers == ["burlap_single", "sheet_over_burlap"]
 
 
-def test_a_timer_beyond_its_water_point_is_refused() -> None:
-    """2000 m² at 36 L/m² a day are 50 L/min; the tap gives 40."""
+def fed(**tap: object) -> list[str]:
+    """Points of two systems of 7.5 L/min each in zone A, whose tank has 60 m³."""
+    pours = [pour(f"P{n}", method="sprinklers", area_m2=300) for n in (1, 2)]
+    given = site_input(*pours)
+    nearest, tank = given.site.water_points
+    points = (
+        nearest.model_copy(update=tap),
+        tank.model_copy(update={"capacity_l": 60_000, "level_l": 60_000}),
+    )
+    where = given.site.model_copy(update={"water_points": points})
+    work = work_of(given.model_copy(update={"site": where}))
+    steps = [duties(work, name)["commission"].steps for name in ("P1-top", "P2-top")]
+    own = [surface.automatic[0].water_point_id for surface in work.surfaces]
+    names = {"tap": "Tap at gate", "tank": "Hall tank"}
+    assert [told[-1] for told in steps] == [f"Water from {names[n]}." for n in own]
+    return own
+
+
+def test_a_timer_is_fed_from_the_nearest_point_that_has_enough_for_it() -> None:
+    # 300 m² at 36 L/m² are 10,800 L a day, 7.5 L/min.
+    assert fed() == ["tap", "tap"]
+    assert fed(flow_l_min=10) == ["tap", "tank"]
+    assert fed(flow_l_min=7) == ["tank", "tank"]
+    assert fed(daily_allotment_l=10_801) == ["tap", "tank"]
+    others = CompetingUse(starts=time(14), ends=time(16), flow_l_min=30)
+    assert fed(competing=(others,)) == ["tap", "tank"]
+
+
+def test_a_timer_that_no_point_has_enough_for_is_refused_at_the_nearest() -> None:
+    """2000 m² at 36 L/m² a day are 50 L/min; the tap gives 40, the tank 30."""
     with pytest.raises(InputError) as caught:
         work_of(site_input(pour(method="sprinklers", area_m2=2000)))
     (problem,) = caught.value.problems
