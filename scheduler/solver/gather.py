@@ -7,15 +7,17 @@ dearer: cost first, then the number of rounds. What keeps a surface wet only eve
 to an earlier time, which is the safer one; what does not may also wait.
 """
 
-from itertools import pairwise
+from bisect import bisect_left, insort
+from math import inf
 
-from scheduler.solver.cost import Stop
-from scheduler.solver.openings import lane_openings
+from scheduler.solver.cost import Stop, merged, surface_cost
 from scheduler.solver.plan import LEAST_GAIN, Plan
+from scheduler.solver.rules import surface_fits
 
 #: A longer pause is a walk of its own; an assumption, as for what phones show.
 PAUSE_MIN = 10
 _PASSES = 2
+_MOST_LANES = 24  # looked into for one visit: its own shift, then the nearest
 
 
 def gather(plan: Plan) -> None:
@@ -30,59 +32,108 @@ def gather(plan: Plan) -> None:
     plan.recount()
 
 
-def rounds_of(plan: Plan, stops: list[Stop]) -> int:
-    """Count the rounds in a shift: runs of visits to a zone without a long pause."""
-    jobs = plan.problem.jobs
-    breaks = sum(
-        jobs[here.job].zone != jobs[there.job].zone
-        or there.start - plan.end(here) > PAUSE_MIN
-        for here, there in pairwise(stops)
-    )
-    return breaks + bool(stops)
-
-
 def _join(plan: Plan, stop: Stop, *, later: bool) -> bool:
     """Move one visit beside another of its zone, if that saves a round."""
     if later and plan.problem.jobs[stop.job].matters:
         return False
-    here = plan.by_lane[stop.lane]
-    if rounds_of(plan, here) == rounds_of(plan, [one for one in here if one != stop]):
+    own = _rounds_by(plan, stop, stop)
+    if not own:
         return False  # in the midst of a round
-    return any(
-        _saves_a_round(plan, stop, moved)
-        and plan.change((stop,), (moved,), least_gain=-LEAST_GAIN)
-        for moved in _beside(plan, stop)
-        if (moved.start > stop.start) == later
+    spared: dict[int, float] = {}
+    # What its crew can save at the most: all that its shift costs.
+    turn = plan.turn_costs[plan.problem.lanes[stop.lane].turn].total
+    for moved in _beside(plan, stop, later=later):
+        if not _has_room(plan, moved, stop) or _rounds_by(plan, moved, stop) >= own:
+            continue
+        if moved.start not in spared:
+            spared[moved.start] = _spared(plan, stop, moved)
+        if spared[moved.start] + turn < -LEAST_GAIN:
+            continue
+        if plan.change((stop,), (moved,), least_gain=-LEAST_GAIN):
+            return True
+    return False
+
+
+def _rounds_by(plan: Plan, stop: Stop, but: Stop) -> int:
+    """Count the rounds that a visit adds to a shift in which another is left out."""
+    before, after = _neighbours(plan.by_lane[stop.lane], stop, but)
+    if before is None or after is None:
+        first, second = (before, stop) if after is None else (stop, after)
+        return first is None or _parted(plan, first, second)
+    parted = _parted(plan, before, stop) + _parted(plan, stop, after)
+    return parted - _parted(plan, before, after)
+
+
+def _has_room(plan: Plan, stop: Stop, but: Stop) -> bool:
+    """Whether visits before and after leave time for one, and for the walks."""
+    problem = plan.problem
+    job = problem.jobs[stop.job]
+    for own in problem.lanes[stop.lane].by_hand:
+        before, after = _neighbours(merged(plan.by_lane, own), stop, but)
+        if before is not None:
+            ahead = problem.jobs[before.job]
+            if plan.end(before) + problem.walk(ahead, job) > stop.start:
+                return False
+        if after is not None:
+            walk = problem.walk(job, problem.jobs[after.job])
+            if plan.end(stop) + walk > after.start:
+                return False
+    return True
+
+
+def _neighbours(
+    stops: list[Stop], stop: Stop, but: Stop
+) -> tuple[Stop | None, Stop | None]:
+    """Find what comes before and after a visit, another one left out."""
+    at = bisect_left(stops, stop)
+    before = at - 1 if at and stops[at - 1] != but else at - 2
+    while at < len(stops) and stops[at] in (stop, but):
+        at += 1
+    return (
+        stops[before] if before >= 0 else None,
+        stops[at] if at < len(stops) else None,
     )
 
 
-def _saves_a_round(plan: Plan, stop: Stop, moved: Stop) -> bool:
-    saved = 0
-    for lane in {stop.lane, moved.lane}:
-        before = plan.by_lane[lane]
-        after = [one for one in before if one != stop]
-        after = sorted([*after, moved]) if lane == moved.lane else after
-        saved += rounds_of(plan, before) - rounds_of(plan, after)
-    return saved > 0
+def _parted(plan: Plan, here: Stop, there: Stop) -> bool:
+    """Whether two visits of a shift, one after the other, are in different rounds."""
+    jobs = plan.problem.jobs
+    if jobs[here.job].zone != jobs[there.job].zone:
+        return True
+    return there.start - plan.end(here) > PAUSE_MIN
 
 
-def _beside(plan: Plan, stop: Stop) -> list[Stop]:
-    """Find free places next to visits of the same zone, the earlier ones first."""
-    problem = plan.problem
-    job = problem.jobs[stop.job]
-    found: list[Stop] = []
-    for index in job.lanes:
-        lane, starts = problem.lanes[index], set[int]()
-        if not lane.starts <= stop.start <= lane.closes:
-            continue
-        for other in plan.by_lane[index]:
-            there = problem.jobs[other.job]
-            if other != stop and there.zone == job.zone:
-                starts.add(plan.end(other) + problem.walk(there, job))
-                starts.add(other.start - problem.walk(job, there) - job.duration)
-        if starts:
-            own = stop if index == stop.lane else None
-            spans = lane_openings(plan, job, lane, but=own)
-            free = (s for s in starts if any(a <= s <= b for a, b in spans))
-            found += [stop._replace(start=start, lane=index) for start in free]
-    return sorted(one for one in found if one != stop)
+def _spared(plan: Plan, stop: Stop, moved: Stop) -> float:
+    """Give what a move spares the surface; less than nothing if it may not be."""
+    problem, index = plan.problem, plan.problem.jobs[stop.job].surface
+    stops = [one for one in plan.by_surface[index] if one != stop]
+    insort(stops, moved)
+    surface = problem.surfaces[index]
+    if not surface_fits(problem, surface, stops):
+        return -inf
+    new = surface_cost(problem, surface, stops).total
+    return plan.surface_costs[index].total - new
+
+
+def _beside(plan: Plan, stop: Stop, *, later: bool) -> list[Stop]:
+    """Find places next to visits of the same zone, the earlier ones first."""
+    problem, jobs = plan.problem, plan.problem.jobs
+    job = jobs[stop.job]
+    lanes = list(problem.lanes_for(job, stop.start, stop.start))
+    if len(lanes) > _MOST_LANES:
+        near = problem.travel[job.zone]
+        lanes.sort(key=lambda one: (one.index != stop.lane, near[one.home], one.index))
+    found: set[Stop] = set()
+    for lane in lanes[:_MOST_LANES]:
+        low, high = problem.start_range(job, lane)
+        low, high = (stop.start + 1, high) if later else (low, min(high, stop.start))
+        for other in plan.by_lane[lane.index]:
+            there = jobs[other.job]
+            if there.zone != job.zone or other == stop:
+                continue
+            after = other.start + there.duration + problem.walk(there, job)
+            before = other.start - problem.walk(job, there) - job.duration
+            for start in (before, after):
+                if low <= start <= high:
+                    found.add(stop._replace(start=start, lane=lane.index))
+    return sorted(found - {stop})

@@ -1,16 +1,29 @@
 """Visits of a place are drawn together where that costs nothing."""
 
+from itertools import pairwise
+
 import pytest
 
 from models.records import WorkList
 from scheduler.solver.cost import Stop
 from scheduler.solver.dispatch import best_start
 from scheduler.solver.fill import fill
-from scheduler.solver.gather import gather, rounds_of
+from scheduler.solver.gather import PAUSE_MIN, gather
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import prepare
 from tests.bench.instances import Size, instance
-from tests.scheduler.solver.solver_builders import duty, surface, work_list
+from tests.scheduler.solver.solver_builders import duty, shift, surface, work_list
+
+
+def rounds_of(plan: Plan, stops: list[Stop]) -> int:
+    """Count the rounds in a shift: runs of visits to a zone without a long pause."""
+    jobs = plan.problem.jobs
+    breaks = sum(
+        jobs[here.job].zone != jobs[there.job].zone
+        or there.start - plan.end(here) > PAUSE_MIN
+        for here, there in pairwise(stops)
+    )
+    return breaks + bool(stops)
 
 
 def two_zones() -> WorkList:
@@ -46,6 +59,16 @@ def test_a_long_pause_parts_two_rounds() -> None:
     assert rounds_of(plan, plan.by_lane[0]) == 2
     gather(plan)
     assert [s.start for s in plan.by_lane[0]] == [67, 100]
+
+
+def test_of_many_shifts_the_nearest_are_looked_into() -> None:
+    work = two_zones()
+    # Thirty gangs at home in B, one in A, all there at the same hours.
+    far = [shift(f"b{n:02}", home_zone="B") for n in range(30)]
+    plan = Plan(prepare(work.model_copy(update={"shifts": (*far, shift("red"))})))
+    assert plan.change((), (Stop(100, 0, 30, -1), Stop(400, 1, 0, -1)))
+    gather(plan)
+    assert [(s.start, s.job) for s in plan.by_lane[30]] == [(67, 1), (100, 0)]
 
 
 def test_what_would_cost_stays_apart() -> None:
