@@ -22,6 +22,7 @@ def hand_out(
     seconds: float | None = None,
     seed: int = 1,
     on_dry_side: bool = False,
+    near: Path | None = None,
     alone: bool = False,
     stage: Stage = lambda _name, _done: None,
 ) -> HandedOut:
@@ -34,6 +35,7 @@ def hand_out(
         seconds=seconds,
         seed=seed,
         on_dry_side=on_dry_side,
+        near=near,
         alone=alone,
         stage=stage,
     )

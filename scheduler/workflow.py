@@ -7,10 +7,12 @@ from pathlib import Path
 from models.drying import clock as drying_clock
 from models.drying.cautious import cautious, lenient
 from models.drying.surroundings import Surroundings, surroundings
+from models.files.published import read_published
 from models.files.site_folder import read_site
 from models.hydration import clock as hydration_clock
 from models.records import (
     AuditReport,
+    Changes,
     DryingHistory,
     Finding,
     FindingKind,
@@ -22,9 +24,11 @@ from models.records import (
 )
 from scheduler.audit.agreement import require_agreement
 from scheduler.audit.replay import replay
+from scheduler.audit.told import changes_of
 from scheduler.methods.expand import expand
 from scheduler.methods.requirements import warnings_of
 from scheduler.methods.surfaces import planning_grid, surfaces_of
+from scheduler.published import published_in
 
 Stage = Callable[[str, float], None]
 
@@ -45,13 +49,17 @@ class Clocked:
 
 @dataclass(frozen=True)
 class Plan:
-    """Everything of a planned week."""
+    """Everything of a planned week.
+
+    ``changes`` says what became of a published roster, if it was to stay near one.
+    """
 
     clocked: Clocked
     work: WorkList
     warnings: tuple[Finding, ...]
     roster: Roster
     report: AuditReport
+    changes: Changes | None
 
 
 def run_clocks(folder: Path, *, on_dry_side: bool = False) -> Clocked:
@@ -114,10 +122,17 @@ def _on_side(expected: Clocked, site_input: SiteInput) -> Clocked:
     return Clocked(expected.site_input, surfaces, around, hydration, drying)
 
 
-def audit(clocked: Clocked, roster: Roster) -> AuditReport:
+def audit(
+    clocked: Clocked, roster: Roster, changes: Changes | None = None
+) -> AuditReport:
     """Play a roster through on the clocks of today's folder."""
     return replay(
-        clocked.site_input, clocked.surfaces, clocked.around, clocked.hydration, roster
+        clocked.site_input,
+        clocked.surfaces,
+        clocked.around,
+        clocked.hydration,
+        roster,
+        changes,
     )
 
 
@@ -127,6 +142,7 @@ def plan(
     seconds: float | None = None,
     seed: int = 1,
     on_dry_side: bool = False,
+    near: Path | None = None,
     alone: bool = False,
     stage: Stage = lambda _name, _done: None,
 ) -> Plan:
@@ -143,6 +159,8 @@ def plan(
         Of the solver.
     on_dry_side : bool
         Plan on the dry side of the forecast, see :func:`dry_side`.
+    near : Path or None
+        A published roster to stay near: each visit that it changes has a price.
     alone : bool
         Start no second process, where this one is one of many.
     stage : callable
@@ -151,7 +169,7 @@ def plan(
     Raises
     ------
     InputError
-        With every problem of the folder.
+        With every problem of the folder, or of the published roster.
     ContradictionError
         If the audit does not find what the solver claims.
     """
@@ -160,11 +178,15 @@ def plan(
 
     stage("Reading and running the clocks", 0)
     expected = run_clocks(folder)
+    published = None if near is None else read_published(near, expected.site_input)
     clocked = dry_side(expected) if on_dry_side else expected
     stage("Working out what is due", 0)
     work = expand(
         clocked.site_input, clocked.surfaces, clocked.hydration, clocked.drying
     )
+    if published is not None:
+        told = published_in(work.horizon, published)
+        work = work.model_copy(update={"published": told})
     warnings = warnings_of(
         expected.site_input, expected.surfaces, expected.hydration, expected.drying
     )
@@ -179,12 +201,16 @@ def plan(
     stage("Playing it through again", 0)
     if on_dry_side:
         roster = roster.model_copy(update={"forecast_side": "dry"})
-    report = audit(clocked, roster)
+    changes = None
+    if published is not None:
+        beyond_min = work.costs.change_beyond_min
+        changes = changes_of(published, roster, beyond_min)
+    report = audit(clocked, roster, changes)
     require_agreement(roster, report)
     if on_dry_side:
         report = _beside(report, audit(expected, roster))
     stage("Playing it through again", 1)
-    return Plan(clocked, work, warnings, roster, report)
+    return Plan(clocked, work, warnings, roster, report, changes)
 
 
 def _beside(report: AuditReport, on_forecast: AuditReport) -> AuditReport:

@@ -10,22 +10,35 @@ from models.files.gather import Gatherer
 from models.files.local_time import LocalTime
 from models.files.open_file import read_text
 from models.files.refused import Refused
-from models.records import Roster
+from models.records import Horizon, Roster, SiteInput
 
 _AGAIN = "Plan the site again: keepdamp plan"
+_AFRESH = "Plan afresh, without --stay-near, or name its roster with --published"
 
 
-def read_roster(site_folder: Path) -> Roster:
-    """Read ``out/roster.json`` of a site folder.
+def own_roster(site_folder: Path) -> Path:
+    """Where a site folder keeps its roster."""
+    return site_folder / "out" / "roster.json"
+
+
+def read_roster(path: Path, hint: str = _AGAIN) -> Roster:
+    """Read a roster as :func:`own_roster` is one.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+    hint : str
+        What to do if there is none that can be read.
 
     Raises
     ------
     InputError
         If there is none, or it was not written by this version.
     """
-    path, name = site_folder / "out" / "roster.json", "out/roster.json"
+    name = str(path)
     if not path.exists():
-        raise InputError([Problem(name, "", "no roster", "a planned week", _AGAIN)])
+        raise InputError([Problem(name, "", "no roster", "a planned week", hint)])
     gather = Gatherer()
     text = read_text(path, gather, name)
     gather.raise_if_any()
@@ -34,10 +47,39 @@ def read_roster(site_folder: Path) -> Roster:
     except ValidationError as error:
         first = error.errors()[0]
         field = ".".join(str(part) for part in first["loc"])
+        found = repr(first["input"]) if field == "schema_id" else "another shape"
         wanted = "a roster as this version writes it"
-        raise InputError(
-            [Problem(name, field, "another shape", wanted, _AGAIN)]
-        ) from None
+        raise InputError([Problem(name, field, found, wanted, hint)]) from None
+
+
+def read_published(path: Path, site_input: SiteInput) -> Roster:
+    """Read the roster that people of a site hold, to stay near it.
+
+    Raises
+    ------
+    InputError
+        Besides, if it is of another site or has no day in common with the week.
+    """
+    roster, site, week = read_roster(path, _AFRESH), site_input.site, site_input.horizon
+    local, problems = LocalTime(site.timezone), []
+
+    def words(horizon: Horizon) -> str:
+        first, last = local.words(horizon.starts_at), local.words(horizon.ends_at)
+        return f"{first} to {last}"
+
+    if roster.site_name != site.name:
+        found, wanted = (
+            f"{roster.site_name!r}",
+            f"{site.name!r}, the site of the folder",
+        )
+        problems.append(Problem(str(path), "site_name", found, wanted, _AFRESH))
+    held = roster.horizon
+    if held.ends_at <= week.starts_at or held.starts_at >= week.ends_at:
+        wanted = f"some time of the week to plan, {words(week)}"
+        problems.append(Problem(str(path), "horizon", words(held), wanted, _AFRESH))
+    if problems:
+        raise InputError(problems)
+    return roster
 
 
 def read_instant(text: str, timezone: str, place: str) -> datetime:

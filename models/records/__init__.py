@@ -38,6 +38,7 @@ from .profile import SectionRow as SectionRow
 from .report import VIOLATIONS as VIOLATIONS
 from .report import AuditReport as AuditReport
 from .report import BreakTrace as BreakTrace
+from .report import Changes as Changes
 from .report import CoverTrace as CoverTrace
 from .report import CoverUse as CoverUse
 from .report import Finding as Finding
@@ -89,6 +90,8 @@ from .work import DryingCurve as DryingCurve
 from .work import Effect as Effect
 from .work import Link as Link
 from .work import Material as Material
+from .work import Published as Published
+from .work import PublishedVisit as PublishedVisit
 from .work import Stretch as Stretch
 from .work import SurfaceWork as SurfaceWork
 from .work import TakenFlow as TakenFlow

@@ -170,6 +170,25 @@ class HeatBanTrace(Record):
     ends_at: Instant
 
 
+class Changes(Record):
+    """What became of the visits of a published roster in a new one.
+
+    A re-wetting at another time counts as one dropped and one added, since how many
+    there are and when is each roster's own choice.
+    """
+
+    kept: int = 0
+    moved: int = 0
+    other_crew: int = 0
+    added: int = 0
+    dropped: int = 0
+
+    @property
+    def total(self) -> int:
+        """Visits that somebody has to be told about."""
+        return self.moved + self.other_crew + self.added + self.dropped
+
+
 class AuditReport(Record):
     """Everything the audit counted.
 

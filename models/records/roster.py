@@ -73,8 +73,9 @@ class Missed(Record):
 
 
 PartName = Literal[
-    "dry", "late", "missed", "call_out", "overtime", "travel", "water", "covers_short"
-]
+    "dry", "late", "missed", "call_out", "overtime", "travel", "water", "covers_short",
+    "changes",
+]  # fmt: skip
 
 
 class DryShare(Record):

@@ -73,6 +73,12 @@ class Costs(Record):
         0, ge=0, le=24, description="hours paid of a call-out at the least [h]"
     )
     travel_min: float = Field(0.2, ge=0)
+    change_cost: float = Field(
+        5, ge=0, description="per visit that a new roster changes"
+    )
+    change_beyond_min: int = Field(
+        15, ge=0, le=720, description="a visit moved by more is changed [min]"
+    )
 
 
 class Site(Record):

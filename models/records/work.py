@@ -351,6 +351,33 @@ class TakenFlow(Record):
     flow_l_min: float
 
 
+class PublishedVisit(Record):
+    """A visit that a crew has been told of."""
+
+    task_id: str
+    crew_id: str
+    shift_id: str
+    start_min: int
+    water_point_id: str | None = None
+
+
+class Published(Record):
+    """The roster that people hold, as far as it lies within this horizon.
+
+    Attributes
+    ----------
+    from_min, until_min : int
+        Stretch that both rosters plan; visits start in it.
+    cost : float
+        Of that roster, without the price of what it changed itself.
+    """
+
+    from_min: int
+    until_min: int
+    visits: tuple[PublishedVisit, ...]
+    cost: float
+
+
 class WorkList(Record):
     """All work of a site's week.
 
@@ -376,6 +403,8 @@ class WorkList(Record):
         Share of ``held_l_m2`` at which a rewet is due; shown, not priced.
     units : Units
         In which the roster's words give amounts.
+    published : Published or None
+        A roster to stay near.
     """
 
     site_name: str
@@ -395,6 +424,7 @@ class WorkList(Record):
     weeks: tuple[CrewWeek, ...] = ()
     rewet_at_reserve_fraction: float
     units: Units = "si"
+    published: Published | None = None
 
 
 WaterSupply.model_rebuild()

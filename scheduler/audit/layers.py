@@ -6,7 +6,7 @@ from typing import get_args
 
 import numpy as np
 
-from models.records import Age, Costs, DryShare, Site, Surface
+from models.records import Age, Changes, Costs, DryShare, Site, Surface
 from scheduler.audit.covers import StockPlay
 from scheduler.audit.crews import effort
 from scheduler.audit.duties import late_min, missed_tasks
@@ -21,7 +21,11 @@ _AGES: tuple[Age, ...] = get_args(Age)
 
 
 def costs(
-    site: Site, played: Play, jobs: Sequence[Job], turns: Sequence[Turn]
+    site: Site,
+    played: Play,
+    jobs: Sequence[Job],
+    turns: Sequence[Turn],
+    changes: Changes | None,
 ) -> dict[str, float]:
     """Price of the week, by the parts of the objective."""
     prices, week = site.costs, effort(site, turns)
@@ -40,6 +44,7 @@ def costs(
         "travel": week.travel_min * prices.travel_min,
         "water": 0.0,
         "covers_short": 0.0,
+        **({} if changes is None else {"changes": changes.total * prices.change_cost}),
     }
 
 
@@ -49,8 +54,9 @@ def amounts(
     jobs: Sequence[Job],
     turns: Sequence[Turn],
     covers: Sequence[StockPlay],
+    changes: Changes | None,
 ) -> dict[str, float]:
-    """Minutes, duties, call-outs, litres and areas of the same parts."""
+    """Minutes, duties, call-outs, litres, areas and visits of the same parts."""
     week, grouped = effort(site, turns), by_surface(jobs)
     late = missed = 0
     for work in played.works:
@@ -67,6 +73,7 @@ def amounts(
         "travel": week.travel_min,
         "water": sum(job.task.water.litres_l for job in jobs if job.task.water),
         "covers_short": sum(stock.short_m2() for stock in covers),
+        **({} if changes is None else {"changes": changes.total}),
     }
 
 

@@ -14,6 +14,7 @@ from models.drying.surroundings import Surroundings
 from models.errors import ContradictionError
 from models.records import (
     AuditReport,
+    Changes,
     Finding,
     Gap,
     HydrationHistory,
@@ -55,6 +56,7 @@ def replay(
     around: Surroundings,
     hydration: HydrationHistory,
     roster: Roster,
+    changes: Changes | None = None,
 ) -> AuditReport:
     """Play a roster through on its own.
 
@@ -70,6 +72,9 @@ def replay(
         For the temperature under the covers.
     roster : Roster
         Visits and the work they come from.
+    changes : Changes or None
+        Those of a published roster, as :func:`scheduler.audit.told.changes_of` has
+        counted them; None if there is none to stay near.
 
     Returns
     -------
@@ -128,8 +133,8 @@ def replay(
         covers=cover_traces(covers, clock),
         dry_min=int(played.dry.sum()),
         dry_shares=dry_shares(surfaces, played, site.costs, clock),
-        amount_by_part=amounts(site, played, jobs, turns, covers),
-        cost_by_part=costs(site, played, jobs, turns),
+        amount_by_part=amounts(site, played, jobs, turns, covers, changes),
+        cost_by_part=costs(site, played, jobs, turns, changes),
     )
 
 

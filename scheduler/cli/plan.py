@@ -1,6 +1,7 @@
 """``keepdamp plan``: the planner's week, from the folder to everything handed out."""
 
 from datetime import timedelta
+from pathlib import Path
 from typing import Annotated, Any
 
 import typer
@@ -10,8 +11,9 @@ from exports.forecast_side import side_words
 from exports.planning_aid import PLANNING_AID
 from exports.undone import undone
 from exports.wall_clock import WallClock, duration
+from models.files.published import own_roster
 from models.quantities import show
-from models.records import Gap, Roster
+from models.records import Changes, Gap, Roster
 from scheduler.cli import screen
 from scheduler.cli.arguments import DrySide, Json, SiteFolder
 from scheduler.hand_out import hand_out
@@ -33,13 +35,35 @@ def plan(
         ),
     ] = None,
     seed: Annotated[int, typer.Option(min=0, help="Seed of the search.")] = 1,
+    stay_near: Annotated[
+        bool,
+        typer.Option(
+            "--stay-near",
+            help="Start from the published roster, out/roster.json: people keep their "
+            "visits unless moving them pays.",
+        ),
+    ] = False,
+    published: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="ROSTER",
+            help="Stay near this one instead.",
+            show_default=False,
+        ),
+    ] = None,
     on_dry_side: DrySide = False,
     as_json: Json = False,
 ) -> None:
     """Plan the week and write roster, calendars, sheets, board and tables."""
+    near = own_roster(site) if stay_near and published is None else published
     with screen.progress() as stage:
         handed = hand_out(
-            site, seconds=seconds, seed=seed, on_dry_side=on_dry_side, stage=stage
+            site,
+            seconds=seconds,
+            seed=seed,
+            on_dry_side=on_dry_side,
+            near=near,
+            stage=stage,
         )
     made, written = handed.plan, handed.written
     if as_json:
@@ -71,6 +95,7 @@ def _summary(made: Plan) -> dict[str, Any]:
         "objective": [part.model_dump() for part in roster.objective],
         "dry_shares": [share.model_dump() for share in roster.dry_shares],
         "warnings": [warning.model_dump(mode="json") for warning in made.warnings],
+        **({"changes": made.changes.model_dump()} if made.changes else {}),
     }
 
 
@@ -106,6 +131,8 @@ def _say(made: Plan) -> None:
         )
     if side := side_words(roster, made.report):
         screen.say(side)
+    if made.changes is not None:
+        screen.say(_changes_words(made.changes))
     screen.say_table(_objective(made))
     screen.say(f"That floor: {roster.bound_words}.")
     labels = {work.surface_id: work.label for work in roster.surfaces}
@@ -125,6 +152,21 @@ def _say(made: Plan) -> None:
         screen.say("\nAlso to be seen to", "bold")
     for warning in made.warnings:
         screen.say(f"  {warning.words}")
+
+
+def _changes_words(changes: Changes) -> str:
+    """Say what becomes of the visits that people were told of."""
+    told = changes.kept + changes.moved + changes.other_crew + changes.dropped
+    if not changes.total:
+        return f"The published roster stands: all {told} visits are kept."
+    words = (
+        f"Of {told} published visits {changes.kept} are kept, {changes.moved} moved, "
+        f"{changes.other_crew} given to another crew and {changes.dropped} dropped; "
+        f"{changes.added} are added."
+    )
+    if changes.dropped and changes.added:
+        words += " A re-wetting at another time is one dropped and one added."
+    return words
 
 
 def gap_words(gap: Gap, label: str, clock: WallClock) -> str:

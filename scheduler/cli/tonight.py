@@ -12,7 +12,7 @@ from exports.short_times import ShortTimes
 from exports.text import one_line, shorten_label
 from exports.wall_clock import WallClock, duration
 from models.errors import InputError, Problem
-from models.files.published import read_instant, read_roster
+from models.files.published import own_roster, read_instant, read_roster
 from models.quantities import Units, show
 from models.records import Horizon, OpenSurface, Tonight
 from scheduler.audit.tonight import tonight as look_ahead
@@ -42,7 +42,7 @@ def tonight(
     The planned roster is played through again on the folder as it is now, so a newer
     forecast changes what is shown.
     """
-    roster = read_roster(site)
+    roster = read_roster(own_roster(site))
     clocked = run_clocks(site, on_dry_side=on_dry_side)
     here = clocked.site_input.site
     now = read_instant(at, here.timezone, "--at") if at else datetime.now(UTC)

@@ -1,7 +1,8 @@
 """What a roster costs, exactly: per surface and per shift, so that changes are cheap.
 
 The sums are those of the audit: a dry minute costs its weight, lateness by the minute,
-duties left out their price, a call-out once, overtime and walking by the minute.
+duties left out their price, a call-out once, overtime and walking by the minute, each
+change of a published roster its price.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -39,12 +40,18 @@ class SurfaceCost:
     dry: float
     late: float
     missed: float
+    changes: float
     stretches: tuple[Dry, ...]
+
+    @property
+    def harm(self) -> float:
+        """What the surface suffers, whoever was told what."""
+        return self.dry + self.late + self.missed
 
     @property
     def total(self) -> float:
         """Sum of the parts."""
-        return self.dry + self.late + self.missed
+        return self.harm + self.changes
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +78,7 @@ def merged(by_lane: ByLane, lanes: Sequence[int]) -> list[Stop]:
 def surface_cost(
     problem: Problem, surface: Surface, stops: Sequence[Stop]
 ) -> SurfaceCost:
-    """Dryness, lateness and duties left out of one surface; stops in order of start."""
+    """Cost of one surface; its stops in order of start."""
     stretches = tuple(dry_stretches(problem, surface, stops))
     dry = sum(stretch.cost for stretch in stretches)
     late = late_cost(problem, surface, stops)
@@ -79,7 +86,16 @@ def surface_cost(
     missed = sum(
         problem.jobs[job].missed_cost for job in surface.jobs if job not in done
     )
-    return SurfaceCost(dry, late, missed, stretches)
+    changes = changes_cost(problem, surface, stops)
+    return SurfaceCost(dry, late, missed, changes, stretches)
+
+
+def changes_cost(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> float:
+    """Price of what a surface's visits change of a published roster."""
+    told = problem.told
+    if told is None:
+        return 0.0
+    return told.price * told.changed(surface.jobs, surface.rewet, stops)
 
 
 def late_minutes(problem: Problem, stops: Sequence[Stop]) -> list[tuple[Job, int]]:

@@ -13,6 +13,7 @@ from scheduler.solver.one_more import OneMore
 from scheduler.solver.openings import Span, hull, joint, lane_openings, surface_openings
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job, Problem
+from scheduler.solver.stand import stand
 
 _TIGHT_MIN = 240  # a duty with less play than this is given out ahead
 _FOREMEN_SURFACES = 360
@@ -28,11 +29,15 @@ RULES = (
 )
 
 
-def dispatch(problem: Problem, rules: Rules) -> Plan:
-    """Build a roster from nothing."""
+def dispatch(problem: Problem, rules: Rules | None) -> Plan:
+    """Build a roster from nothing, or from what still stands of a published one."""
     plan = Plan(problem)
-    give_out(plan, [job for job in problem.jobs if _is_timed(plan, job)])
-    Foreman(plan, rules).work()
+    timed = [job for job in problem.jobs if _is_timed(plan, job)]
+    stand(plan, timed)
+    give_out(plan, timed)
+    stand(plan, problem.jobs)
+    if rules is not None:
+        Foreman(plan, rules).work()
     give_out(plan, [job for job in problem.jobs if not job.repeats])
     return plan
 

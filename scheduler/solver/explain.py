@@ -129,13 +129,13 @@ class Explainer:
         """Tell what a job at a minute spares its surface; what may not be, nothing."""
         surface, own = self.problem.surfaces[job.surface], self._own(job)
         others = [s for s in self.plan.by_surface[job.surface] if s != own]
-        today = self.plan.surface_costs[job.surface].total
+        today = self.plan.surface_costs[job.surface].harm
 
         def gain(start: int) -> float:
             stops = sorted([*others, Stop(start, job.index, -1, -1)])
             if not surface_fits(self.problem, surface, stops):
                 return 0.0
-            return today - surface_cost(self.problem, surface, stops).total
+            return today - surface_cost(self.problem, surface, stops).harm
 
         return gain
 

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from models.records import Limit, Stretch
-from scheduler.solver.cost import Stop, merged, turn_cost
+from scheduler.solver.cost import Stop, changes_cost, merged, turn_cost
 from scheduler.solver.cover_words import covers_fit
 from scheduler.solver.lanes import Lane, is_asked, suits
 from scheduler.solver.plan import LEAST_GAIN, Plan
@@ -70,6 +70,7 @@ def tries(
             trial = _with_trial(plan, job, start, lane, own)
             met.update(_crew_hurdles(plan, job, start, lane, own, trial))
             extra = _extra_cost(plan, lane, own, trial)
+            extra += _extra_changes(plan, Stop(start, job.index, lane.index, -1), own)
             if gain - extra < LEAST_GAIN:
                 met.add("price")
         for point, refused in water.items():
@@ -181,3 +182,12 @@ def _extra_cost(
     for turn in turns:
         extra += turn_cost(problem, turn, trial).total - plan.turn_costs[turn].total
     return extra
+
+
+def _extra_changes(plan: Plan, stop: Stop, own: Stop | None) -> float:
+    """Price of what the trial would change of a published roster."""
+    index = plan.problem.jobs[stop.job].surface
+    others = [one for one in plan.by_surface[index] if one != own]
+    surface = plan.problem.surfaces[index]
+    changes = changes_cost(plan.problem, surface, sorted([*others, stop]))
+    return changes - plan.surface_costs[index].changes

@@ -2,7 +2,8 @@
 
 Litres are told and not priced: a visit that tops up more than it must draws more of
 them, but dry concrete is never worth the water. Covers that are short are not priced
-either: the dryness that they leave is.
+either: the dryness that they leave is. What a roster changes of a published one is
+counted only where there is one.
 """
 
 from collections import Counter
@@ -13,6 +14,7 @@ from scheduler.solver.cost import dry_stretches, late_minutes
 from scheduler.solver.dry_runs import dry_runs
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job
+from scheduler.solver.told import Told
 
 DIGITS = 6  # costs are sums of decimals; what lies behind is noise
 
@@ -45,7 +47,7 @@ def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
             }
         )
 
-    return (
+    parts = (
         part("dry", dry_min, "min", sum(s.dry for s in surfaces)),
         part("late", late_min, "min", sum(s.late for s in surfaces)),
         part(
@@ -56,6 +58,18 @@ def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
         part("travel", travel, "min", travel * problem.travel_cost),
         part("water", round(_litres_l(plan), DIGITS), "L", 0.0),
         part("covers_short", round(_covers_short_m2(plan), DIGITS), "m²", 0.0),
+    )
+    if problem.told is None:
+        return parts
+    changes = _changes(plan, problem.told)
+    return (*parts, part("changes", changes, "visits", changes * problem.told.price))
+
+
+def _changes(plan: Plan, told: Told) -> int:
+    """Visits of a published roster that are no longer so, and new ones."""
+    return told.gone + sum(
+        told.changed(surface.jobs, surface.rewet, plan.by_surface[surface.index])
+        for surface in plan.problem.surfaces
     )
 
 

@@ -12,6 +12,7 @@ from scheduler.solver.cost import (
     Stop,
     SurfaceCost,
     TurnCost,
+    changes_cost,
     surface_cost,
     total_of_turn,
     turn_cost,
@@ -29,20 +30,28 @@ class OneMore:
         self._by_start: dict[int, SurfaceCost] = {}
 
     def surface(self, start: int) -> SurfaceCost:
-        """Cost of the surface with a visit at a minute, whoever comes."""
+        """Cost of the surface with a visit of nobody yet at a minute."""
         if start not in self._by_start:
             problem, index = self.plan.problem, self.job.surface
-            stops = list(self.plan.by_surface[index])
-            insort(stops, Stop(start, self.job.index, -1, -1))
             self._by_start[start] = surface_cost(
-                problem, problem.surfaces[index], stops
+                problem, problem.surfaces[index], self._stops(start, -1)
             )
         return self._by_start[start]
+
+    def _stops(self, start: int, lane: int) -> list[Stop]:
+        stops = list(self.plan.by_surface[self.job.surface])
+        insort(stops, Stop(start, self.job.index, lane, -1))
+        return stops
 
     def roster(self, start: int, lane: Lane) -> float:
         """Cost of the whole roster with a visit of a lane at a minute."""
         plan = self.plan
-        more = self.surface(start).total - plan.surface_costs[self.job.surface].total
+        today = plan.surface_costs[self.job.surface]
+        more = self.surface(start).harm - today.harm
+        if (problem := plan.problem).told is not None:
+            surface = problem.surfaces[self.job.surface]
+            changes = changes_cost(problem, surface, self._stops(start, lane.index))
+            more += changes - today.changes
         before = plan.turn_costs[lane.turn]
         stop = Stop(start, self.job.index, lane.index, -1)
         more += self._turn(lane, before, stop).total - before.total

@@ -57,6 +57,8 @@ class Plan:
         """Add up the cost anew; many small changes leave a trace of noise."""
         surfaces = sum(cost.total for cost in self.surface_costs)
         self.cost = surfaces + sum(cost.total for cost in self.turn_costs.values())
+        if (told := self.problem.told) is not None:
+            self.cost += told.price * told.gone
 
     def stops(self) -> list[Stop]:
         """All stops in order of start, then job."""

@@ -22,6 +22,7 @@ from scheduler.solver.lanes import (
 )
 from scheduler.solver.minutes import Alike, SurfaceMinutes, surface_minutes
 from scheduler.solver.ordered import ordered
+from scheduler.solver.told import Told, told_by
 
 _UNITS_PER_L = 1_000_000
 _NOISE = 1e-3  # of a unit: decimal figures that a float holds a hair beside
@@ -109,6 +110,8 @@ class Problem:
         For each hand its lanes, turn by turn, in order of start.
     weeks_of_hand : tuple of tuple of Week
         In order of time; empty where no week is limited.
+    told : Told or None
+        What a published roster has told people; each change of it has a price.
     """
 
     work: WorkList
@@ -125,6 +128,7 @@ class Problem:
     longest_lane: int
     overtime_cost: float
     travel_cost: float
+    told: Told | None
 
     def walk(self, job_from: Job, job_to: Job) -> int:
         """Minutes from one job to the next; as a rule none on the same surface."""
@@ -205,6 +209,9 @@ def prepare(work: WorkList) -> Problem:
         longest_lane=max((lane.closes - lane.starts for lane in lanes), default=0),
         overtime_cost=work.costs.overtime_min,
         travel_cost=work.costs.travel_min,
+        told=told_by(
+            work, {job.task.id: job.index for job in jobs}, lanes, supply_index
+        ),
     )
 
 

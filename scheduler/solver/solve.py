@@ -10,14 +10,16 @@ from importlib.metadata import version
 from time import monotonic
 
 from models.records import Roster, WorkList
-from scheduler.solver.dispatch import best_start
+from scheduler.solver.dispatch import best_start, dispatch
 from scheduler.solver.effort import Effort
 from scheduler.solver.fill import fill
 from scheduler.solver.gather import gather
 from scheduler.solver.helper import Helper
-from scheduler.solver.prepare import prepare
+from scheduler.solver.plan import Plan
+from scheduler.solver.prepare import Problem, prepare
 from scheduler.solver.result import roster_of
 from scheduler.solver.search import Progress, Search
+from scheduler.solver.stand import as_published, go_back
 
 __all__ = ["Effort", "Progress", "solve"]
 
@@ -59,14 +61,27 @@ def solve(
     with Helper(alone=alone or brief) as helper:
         problem = prepare(work)
         bound = helper.meet(problem)
-        plan = best_start(problem)
-        fill(plan)
-        search = Search(plan, effort, seed, helper.solve_window, progress, started)
-        search.run()
-        fill(plan)
-        gather(plan)
+        plan, windows = as_published(problem), 0
+        if plan is None:
+            plan = _start(problem)
+            search = Search(plan, effort, seed, helper.solve_window, progress, started)
+            search.run()
+            windows = search.windows
+            fill(plan)
+            gather(plan)
+            go_back(plan)
     words = (
-        f"{search.windows} windows by CP-SAT (OR-Tools {version('ortools')}), "
-        f"{effort.words}"
+        f"{windows} windows by CP-SAT (OR-Tools {version('ortools')}), {effort.words}"
     )
     return roster_of(plan, bound.result(), seed, words)
+
+
+def _start(problem: Problem) -> Plan:
+    """Give the roster that the search begins with."""
+    plan = best_start(problem)
+    fill(plan)
+    if problem.told is None:
+        return plan
+    stood = dispatch(problem, None)
+    fill(stood)
+    return min(stood, plan, key=lambda one: one.cost)

@@ -7,6 +7,7 @@ from ortools.sat.python import cp_model
 from scheduler.solver.cost import Stop
 from scheduler.solver.draft import Draft
 from scheduler.solver.window import Scene
+from scheduler.solver.window_changes import price_changes
 from scheduler.solver.window_covers import keep_covers
 from scheduler.solver.window_crews import keep_crews, place_item
 from scheduler.solver.window_dry import price_dryness
@@ -48,6 +49,7 @@ def solve_window(setting: Scene, most_work: float, seed: int) -> Solved:
     keep_hours(draft, setting, placed)
     keep_links(draft, setting, placed)
     price_dryness(draft, setting, placed)
+    price_changes(draft, setting, placed)
     points = keep_water(draft, setting, placed)
     keep_covers(draft, setting, placed)
     draft.minimize()

@@ -17,6 +17,7 @@ from models.drying.cover import cover_loss_kg_m2_h
 from models.drying.surroundings import surroundings
 from models.hydration import clock as hydration_clock
 from models.records import (
+    AuditReport,
     Break,
     CompetingUse,
     Costs,
@@ -28,6 +29,7 @@ from models.records import (
     MethodKey,
     Party,
     Pour,
+    Roster,
     Rules,
     Site,
     SiteInput,
@@ -35,8 +37,10 @@ from models.records import (
 )
 from scheduler.audit.agreement import disagreements
 from scheduler.audit.replay import replay
+from scheduler.audit.told import changes_of
 from scheduler.methods.expand import expand
 from scheduler.methods.surfaces import planning_grid, surfaces_of
+from scheduler.published import published_in
 from scheduler.solver.effort import Effort
 from scheduler.solver.solve import solve
 from tests.builders import MONDAY, pour, site, site_input, weather
@@ -169,19 +173,65 @@ def drawn(seed: int) -> SiteInput:
     )  # fmt: skip
 
 
-@pytest.mark.parametrize("seed", range(8))
-def test_the_audit_finds_what_the_solver_claims(
-    seed: int, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(loss_module, "cover_loss_kg_m2_h", cover_loss_kg_m2_h)
-    given = drawn(seed)
+def solved(given: SiteInput, near: Roster | None = None) -> tuple[Roster, AuditReport]:
+    """Plan with little effort, near a roster if there is one, and audit."""
     surfaces, grid = surfaces_of(given), planning_grid(given)
     around = surroundings(surfaces, given, grid)
     hydration = hydration_clock.run(surfaces, given, around, grid)
     drying = drying_clock.run(surfaces, given, around, hydration)
-    roster = solve(
-        expand(given, surfaces, hydration, drying), effort=Effort(work=0.05), seed=1
-    )
+    work = expand(given, surfaces, hydration, drying)
+    if near is not None:
+        told = published_in(work.horizon, near)
+        work = work.model_copy(update={"published": told})
+    roster = solve(work, effort=Effort(work=0.05), seed=1)
+    beyond_min = given.site.costs.change_beyond_min
+    changes = None if near is None else changes_of(near, roster, beyond_min)
+    return roster, replay(given, surfaces, around, hydration, roster, changes)
+
+
+@pytest.fixture
+def _same_loss(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(loss_module, "cover_loss_kg_m2_h", cover_loss_kg_m2_h)
+
+
+@pytest.mark.usefixtures("_same_loss")
+@pytest.mark.parametrize("seed", range(8))
+def test_the_audit_finds_what_the_solver_claims(seed: int) -> None:
+    roster, report = solved(drawn(seed))
     assert roster.visits
-    report = replay(given, surfaces, around, hydration, roster)
+    assert disagreements(roster, report) == ()
+
+
+def disturbed(given: SiteInput, lot: Random) -> SiteInput:
+    """A pour slips by some hours, a gang loses a shift, or the week rolls on."""
+    match lot.choice(("pour", "gang", "week")):
+        case "pour":
+            late = given.pours[0]
+            slip = timedelta(hours=lot.randint(1, 6))
+            times = ("placing_starts_at", "placing_ends_at", "strike_at")
+            moved = {name: at + slip for name in times if (at := getattr(late, name))}
+            pours = (late.model_copy(update=moved), *given.pours[1:])
+            return given.model_copy(update={"pours": pours})
+        case "gang":
+            first = given.site.shifts[0]
+            days = tuple(d for d in first.days if d != lot.choice(("tue", "thu")))
+            fewer = first.model_copy(update={"days": days})
+            shifts = (fewer, *given.site.shifts[1:])
+            where = given.site.model_copy(update={"shifts": shifts})
+            return given.model_copy(update={"site": where})
+        case _:
+            start = given.horizon.starts_at + timedelta(hours=lot.randint(1, 30))
+            end = start + timedelta(days=DAYS)
+            where = given.site.model_copy(update={"week_starts_at": start})
+            week = Horizon(starts_at=start, ends_at=end)
+            return given.model_copy(update={"site": where, "horizon": week})
+
+
+@pytest.mark.usefixtures("_same_loss")
+@pytest.mark.parametrize("seed", range(9, 13))
+def test_near_a_published_roster_too(seed: int) -> None:
+    given, lot = drawn(seed), Random(f"disturbed {seed}")
+    held, _ = solved(given)
+    roster, report = solved(disturbed(given, lot), near=held)
+    assert "changes" in report.amount_by_part
     assert disagreements(roster, report) == ()

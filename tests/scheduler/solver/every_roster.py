@@ -139,6 +139,25 @@ def cost(work: WorkList, done: tuple[Done, ...]) -> float:
             ]
             total += 0 if one.surface is last else walk * work.costs.travel_min
             zone, last = one.surface.zone_id, one.surface
+    return total + changes(work, done) * work.costs.change_cost
+
+
+def changes(work: WorkList, done: tuple[Done, ...]) -> int:
+    """Count what a roster changes of a published one of the same horizon."""
+    if work.published is None:
+        return 0
+    told = [(v.task_id, v.crew_id, v.start_min) for v in work.published.visits]
+    made = [(one.task.id, one.shift.crew_id, one.start) for one in done]
+    repeats = {surface.rewet.id for surface in work.surfaces if surface.rewet}
+    near = work.costs.change_beyond_min
+    total = 0
+    for task, crew, start in told:
+        total += (task, crew) not in {m[:2] for m in made if abs(m[2] - start) <= near}
+    for task, _, start in made:
+        same = [s for name, _, s in told if name == task]
+        if task in repeats:
+            same = [s for s in same if abs(s - start) <= near]
+        total += not same
     return total
 
 

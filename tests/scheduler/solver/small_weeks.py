@@ -2,7 +2,16 @@
 
 from hypothesis import strategies as st
 
-from models.records import CrewShift, Link, Stretch, SurfaceWork, Task, WorkList
+from models.records import (
+    CrewShift,
+    Link,
+    Published,
+    PublishedVisit,
+    Stretch,
+    SurfaceWork,
+    Task,
+    WorkList,
+)
 from tests.scheduler.solver.solver_builders import (
     duty,
     rewet,
@@ -94,3 +103,31 @@ def weeks(draw: st.DrawFn, most_surfaces: int = 4, most_crews: int = 3) -> WorkL
         travel_min=((3, 8), (8, 3)),
         water_points={"A": ("tap",), "B": ("tank", "tap")},
     )
+
+
+@st.composite
+def near_published(draw: st.DrawFn, work: WorkList) -> WorkList:
+    """The work list, at times with a published roster, not of its making, to stay near.
+
+    That one may end before the list's own horizon does.
+    """
+    if draw(st.booleans()):
+        return work
+    until = draw(st.integers(MINUTES // 2, MINUTES))
+    crew = st.sampled_from([*(shift.crew_id for shift in work.shifts), "gone"])
+    visits = [
+        PublishedVisit(task_id=task.id, crew_id=draw(crew), shift_id="", start_min=at)
+        for surface in work.surfaces
+        for task in (*surface.tasks, surface.rewet)
+        if task is not None
+        for at in draw(
+            st.sets(st.integers(0, until - 1), max_size=1 + (task is surface.rewet))
+        )
+    ]
+    told = Published(from_min=0, until_min=until, visits=tuple(visits), cost=0)
+    prices = {
+        "change_cost": draw(st.integers(0, 20)),
+        "change_beyond_min": draw(st.integers(0, 20)),
+    }
+    costs = work.costs.model_copy(update=prices)
+    return work.model_copy(update={"published": told, "costs": costs})

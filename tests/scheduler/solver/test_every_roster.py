@@ -6,7 +6,16 @@ each site plants what the optimum has to weigh.
 
 import pytest
 
-from models.records import Costs, Stretch, SurfaceWork, TakenFlow, WeightStep, WorkList
+from models.records import (
+    Costs,
+    Published,
+    PublishedVisit,
+    Stretch,
+    SurfaceWork,
+    TakenFlow,
+    WeightStep,
+    WorkList,
+)
 from scheduler.solver.effort import Effort
 from scheduler.solver.solve import solve
 from tests.bench.simulator import simulate
@@ -115,6 +124,35 @@ def test_the_roster_is_the_best_there_is(name: str) -> None:
     assert simulate(work, roster).violations == []
     assert roster.cost == pytest.approx(best)
     assert roster.lower_bound <= best
+
+
+#: Whom people were told to expect: early, late, by nobody's plan, by another gang.
+TOLD = {
+    "rewets of different weight": (("S/rewet", "red", 30), ("T/rewet", "red", 5)),
+    "a duty or dryness": (("S/look", "red", 55), ("T/rewet", "red", 5)),
+    "a call-out that pays": (("T/rewet", "red", 10), ("S/rewet", "blue", 140)),
+    "overtime and a break": (("S/rewet", "red", 50), ("S/rewet", "blue", 5)),
+}
+
+
+@pytest.mark.parametrize("price", [1, 8, 30])
+@pytest.mark.parametrize("name", TOLD)
+def test_near_a_published_roster_it_is_the_best_at_the_price_of_changes(
+    name: str, price: int
+) -> None:
+    visits = tuple(
+        PublishedVisit(task_id=task, crew_id=crew, shift_id="", start_min=start)
+        for task, crew, start in TOLD[name]
+    )
+    told = Published(from_min=0, until_min=MINUTES, visits=visits, cost=0)
+    site = SITES[name]
+    prices = site.costs.model_copy(
+        update={"change_cost": price, "change_beyond_min": 10}
+    )
+    work = site.model_copy(update={"published": told, "costs": prices})
+    roster = solve(work, Effort(work=USUAL_WORK))
+    assert roster.cost == pytest.approx(cheapest(work))
+    assert roster.lower_bound <= roster.cost
 
 
 def test_every_roster_is_tried() -> None:

@@ -7,6 +7,7 @@ import pytest
 import scheduler.solver.helper as helper_module
 import scheduler.solver.solve as solve_module
 from models.records import WorkList
+from scheduler.published import published_in
 from scheduler.solver.solve import Effort, solve
 from tests.bench.instances import Size, instance
 
@@ -48,3 +49,13 @@ def test_a_helper_that_is_lost_changes_no_byte(
     start = _dies(helper_module._start) if how == "dies" else lambda: None
     monkeypatch.setattr(helper_module, "_start", start)
     assert solve(work, EFFORT).model_dump_json() == bytes_alone
+
+
+def test_a_helper_changes_no_byte_near_a_published_roster(work: WorkList) -> None:
+    told = published_in(work.horizon, solve(work, Effort(work=0.02), alone=True))
+    fewer = {"shifts": work.shifts[1:], "published": told}
+    alone, helped = (
+        solve(work.model_copy(update=fewer), EFFORT, alone=alone).model_dump_json()
+        for alone in (True, False)
+    )
+    assert helped == alone
