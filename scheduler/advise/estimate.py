@@ -27,15 +27,15 @@ class Estimate:
     stays : tuple of Stay
         Its visits in order of start.
     cost_by_part : dict
-        ``dry``, ``late``, ``missed``, ``overtime``, ``call_out``.
+        ``dry``, ``late``, ``missed``, ``overtime``, ``call_out``, ``water``.
     covered_min : int or None
         Minute from which its cover is on; None if it never is.
     dry : tuple of Stretch
         When it is dry.
     rewets, night_rewets : int
         Fillings of what lies there, and those that begin at night.
-    timer_l : float
-        What a timer draws within the plan. [L]
+    water_l : float
+        Drawn by visits, and by a timer within the plan. [L]
     """
 
     stays: tuple[Stay, ...]
@@ -45,7 +45,7 @@ class Estimate:
     dry: tuple[Stretch, ...]
     rewets: int
     night_rewets: int
-    timer_l: float
+    water_l: float
 
     @property
     def cost(self) -> float:
@@ -66,12 +66,6 @@ class Estimate:
     def crew_min(self) -> int:
         """Minutes of work, times people."""
         return sum(stay.task.duration_min * stay.task.people for stay in self.stays)
-
-    @property
-    def water_l(self) -> float:
-        """Litres drawn by visits and by a timer."""
-        drawn_l = sum(s.task.water.litres_l for s in self.stays if s.task.water)
-        return drawn_l + self.timer_l
 
 
 def estimate(
@@ -127,7 +121,7 @@ def _booked(
         book_rewets(diary, wetness, covered_min, dark)
         book_offers(diary, wetness, covered_min)
     book_looks(diary, surface.tasks)
-    return _counted(surface, wetness, diary, covered_min, dark)
+    return _counted(work, surface, wetness, diary, covered_min, dark)
 
 
 def _covered_min(surface: SurfaceWork, diary: Diary) -> int | None:
@@ -139,6 +133,7 @@ def _covered_min(surface: SurfaceWork, diary: Diary) -> int | None:
 
 
 def _counted(
+    work: WorkList,
     surface: SurfaceWork,
     wetness: Wetness,
     diary: Diary,
@@ -160,6 +155,10 @@ def _counted(
         task for task in surface.tasks if task.id not in ends_of and task.missed_cost
     )
     rewets = [stay for stay in stays if stay.task.kind in ("rewet", "top_up")]
+    timer_l = sum(
+        flow.flow_l_min * (flow.until_min - flow.from_min) for flow in surface.automatic
+    )
+    drawn_l = sum(stay.task.water.litres_l for stay in stays if stay.task.water)
     return Estimate(
         stays=stays,
         missed=missed,
@@ -169,15 +168,13 @@ def _counted(
             "missed": sum(task.missed_cost for task in missed),
             "overtime": sum(stay.overtime_cost for stay in stays),
             "call_out": diary.call_out_cost(),
+            "water": (drawn_l + timer_l) * work.costs.litre_cost,
         },
         covered_min=covered_min,
         dry=_stretches(bare | thirsty),
         rewets=len(rewets),
         night_rewets=sum(1 for stay in rewets if dark[stay.start_min]),
-        timer_l=sum(
-            flow.flow_l_min * (flow.until_min - flow.from_min)
-            for flow in surface.automatic
-        ),
+        water_l=drawn_l + timer_l,
     )
 
 

@@ -42,7 +42,7 @@ def costs(
         "call_out": week.call_out_cost,
         "overtime": week.overtime_min * prices.overtime_min,
         "travel": week.travel_min * prices.travel_min,
-        "water": 0.0,
+        "water": _litres_l(jobs) * prices.litre_cost,
         "covers_short": 0.0,
         **({} if changes is None else {"changes": changes.total * prices.change_cost}),
     }
@@ -71,10 +71,15 @@ def amounts(
         "call_out": week.call_outs,
         "overtime": week.overtime_min,
         "travel": week.travel_min,
-        "water": sum(job.task.water.litres_l for job in jobs if job.task.water),
+        "water": _litres_l(jobs),
         "covers_short": sum(stock.short_m2() for stock in covers),
         **({} if changes is None else {"changes": changes.total}),
     }
+
+
+def _litres_l(jobs: Sequence[Job]) -> float:
+    """Add up what visits draw; timers draw the same in every roster."""
+    return sum(job.task.water.litres_l for job in jobs if job.task.water)
 
 
 def dry_shares(

@@ -1,8 +1,8 @@
 """What a roster costs, exactly: per surface and per shift, so that changes are cheap.
 
 The sums are those of the audit: a dry minute costs its weight, lateness by the minute,
-duties left out their price, a call-out once, overtime and walking by the minute, each
-change of a published roster its price.
+duties left out their price, a call-out once, overtime and walking by the minute, water
+by the litre, each change of a published roster its price.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -40,6 +40,7 @@ class SurfaceCost:
     dry: float
     late: float
     missed: float
+    water: float
     changes: float
     stretches: tuple[Dry, ...]
 
@@ -51,7 +52,7 @@ class SurfaceCost:
     @property
     def total(self) -> float:
         """Sum of the parts."""
-        return self.harm + self.changes
+        return self.harm + self.water + self.changes
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +87,11 @@ def surface_cost(
     missed = sum(
         problem.jobs[job].missed_cost for job in surface.jobs if job not in done
     )
+    water = 0.0
+    if problem.litre_cost:
+        water = sum(problem.jobs[stop.job].water_cost for stop in stops)
     changes = changes_cost(problem, surface, stops)
-    return SurfaceCost(dry, late, missed, changes, stretches)
+    return SurfaceCost(dry, late, missed, water, changes, stretches)
 
 
 def changes_cost(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> float:

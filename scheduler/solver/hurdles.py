@@ -71,6 +71,7 @@ def tries(
             met.update(_crew_hurdles(plan, job, start, lane, own, trial))
             extra = _extra_cost(plan, lane, own, trial)
             extra += _extra_changes(plan, Stop(start, job.index, lane.index, -1), own)
+            extra += job.water_cost if own is None else 0.0
             if gain - extra < LEAST_GAIN:
                 met.add("price")
         for point, refused in water.items():

@@ -1,9 +1,7 @@
 """The layers of the objective, each in its own unit and in cost.
 
-Litres are told and not priced: a visit that tops up more than it must draws more of
-them, but dry concrete is never worth the water. Covers that are short are not priced
-either: the dryness that they leave is. What a roster changes of a published one is
-counted only where there is one.
+Covers that are short are not priced: the dryness that they leave is. What a roster
+changes of a published one is counted only where there is one.
 """
 
 from collections import Counter
@@ -56,7 +54,12 @@ def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
         part("call_out", calls, "call-outs", sum(turn.call_out for turn in turns)),
         part("overtime", overtime, "min", overtime * problem.overtime_cost),
         part("travel", travel, "min", travel * problem.travel_cost),
-        part("water", round(_litres_l(plan), DIGITS), "L", 0.0),
+        part(
+            "water",
+            round(_litres_l(plan), DIGITS),
+            "L",
+            sum(s.water for s in surfaces),
+        ),
         part("covers_short", round(_covers_short_m2(plan), DIGITS), "m²", 0.0),
     )
     if problem.told is None:

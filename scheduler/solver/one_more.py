@@ -47,7 +47,7 @@ class OneMore:
         """Cost of the whole roster with a visit of a lane at a minute."""
         plan = self.plan
         today = plan.surface_costs[self.job.surface]
-        more = self.surface(start).harm - today.harm
+        more = self.surface(start).harm - today.harm + self.job.water_cost
         if (problem := plan.problem).told is not None:
             surface = problem.surfaces[self.job.surface]
             changes = changes_cost(problem, surface, self._stops(start, lane.index))

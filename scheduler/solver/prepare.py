@@ -60,6 +60,7 @@ class Job:
     duration: int
     late_cost: float
     missed_cost: float
+    water_cost: float
     guards: bool
     wets: bool
     seals: bool
@@ -128,6 +129,7 @@ class Problem:
     longest_lane: int
     overtime_cost: float
     travel_cost: float
+    litre_cost: float
     told: Told | None
 
     def walk(self, job_from: Job, job_to: Job) -> int:
@@ -209,6 +211,7 @@ def prepare(work: WorkList) -> Problem:
         longest_lane=max((lane.closes - lane.starts for lane in lanes), default=0),
         overtime_cost=work.costs.overtime_min,
         travel_cost=work.costs.travel_min,
+        litre_cost=work.costs.litre_cost,
         told=told_by(
             work, {job.task.id: job.index for job in jobs}, lanes, supply_index
         ),
@@ -273,6 +276,7 @@ def _jobs_of(
                 duration=task.duration_min,
                 late_cost=task.late_cost_per_min,
                 missed_cost=0.0 if repeats else task.missed_cost,
+                water_cost=water.litres_l * work.costs.litre_cost if water else 0.0,
                 guards=task.effect in ("protect", "wet", "seal"),
                 wets=task.effect == "wet",
                 seals=task.effect == "seal",

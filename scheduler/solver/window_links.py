@@ -125,11 +125,11 @@ def _keeps_waiting(
 
 
 def _price(draft: Draft, problem: Problem, one: Placed) -> None:
-    """Price what a stop costs by itself: late, left out, or a little walking."""
+    """Price what a stop costs by itself: late, left out, water, or a little walking."""
     job, today = one.item.job, one.item.today
     draft.price(one.present, 2 * problem.travel_cost * min(problem.travel[job.zone]))
     # Leaving a duty out costs; the constant of the objective does not matter.
-    draft.price(one.present, -job.missed_cost)
+    draft.price(one.present, job.water_cost - job.missed_cost)
     by = job.due - job.duration
     if job.late_cost and one.item.last > by:
         hint = max(0, today.start - by) if today else 0

@@ -57,7 +57,7 @@ def simulate(work: WorkList, roster: Roster) -> Played:
     for surface in work.surfaces:
         mine = [one for one in done if one.work is surface]
         _play_surface(work, surface, mine, played)
-        _check_surface(surface, mine, played)
+        _check_surface(surface, mine, work.costs.litre_cost, played)
     _play_crews(work, done, played)
     _play_water(work, done, played)
     return played
@@ -105,7 +105,9 @@ def _play_surface(
             reserve = min(held, max(0, reserve - round(loss * 1e6)))
 
 
-def _check_surface(surface: SurfaceWork, mine: list[Done], played: Played) -> None:
+def _check_surface(
+    surface: SurfaceWork, mine: list[Done], litre: float, played: Played
+) -> None:
     broken = played.violations
     for one, other in pairwise(mine):
         if other.start < one.end:
@@ -134,6 +136,8 @@ def _check_surface(surface: SurfaceWork, mine: list[Done], played: Played) -> No
                 broken.append(f"{name} comes before {link.task_id}")
             elif link.max_gap_min is not None:
                 late += max(0, one.start - before.end - link.max_gap_min)
+        if one.task.water is not None:
+            played.cost["water"] += one.task.water.litres_l * litre
         if late * one.task.late_cost_per_min > 0:
             played.amount["late"] += late
             played.cost["late"] += late * one.task.late_cost_per_min

@@ -2,7 +2,15 @@
 
 import pytest
 
-from models.records import CrewShift, Link, Stretch, SurfaceWork, WeightStep
+from models.records import (
+    AutomaticFlow,
+    Costs,
+    CrewShift,
+    Link,
+    Stretch,
+    SurfaceWork,
+    WeightStep,
+)
 from scheduler.advise.estimate import Estimate, estimate
 from tests.scheduler.advise.advise_builders import (
     LENGTH,
@@ -44,11 +52,25 @@ def test_each_rewet_comes_as_late_as_the_cover_is_wet() -> None:
     assert found.dry_min == 1030
     assert found.cost_by_part == {
         "dry": 2060, "late": 0, "missed": 0, "overtime": 0, "call_out": 0,
+        "water": 0,
     }  # fmt: skip
     # Two people for an hour, seven visits of 20 min by one; 200 L each.
     assert found.crew_min == 120 + 140
     assert found.water_l == 1400
     assert (found.rewets, found.night_rewets) == (7, 0)
+
+
+def test_water_has_its_price_a_timer_s_too() -> None:
+    # One rewet of 200 L, at 640; a timer draws 5 L/min for an hour.
+    timer = AutomaticFlow(
+        water_point_id="tap", from_min=700, until_min=760, flow_l_min=5
+    )
+    surface = surface_work(lay(), rewet=rewet(), automatic=(timer,), ends_min=1100)
+    priced = work_list(surface).model_copy(update={"costs": Costs(litre_cost=0.01)})
+    found = estimate(priced, surface, NIGHTS)
+    assert starts(found) == [640]
+    assert found.water_l == 500
+    assert found.cost_by_part["water"] == 5
 
 
 def test_overtime_is_worked_where_it_spares_more_than_it_costs() -> None:

@@ -125,7 +125,7 @@ def drawn_site(lot: Random, start: datetime) -> Site:
             ),
             "costs": Costs(
                 call_out=lot.choice((20, 400)), call_out_hour=lot.choice((0, 30)),
-                call_out_min_h=lot.choice((0, 1)),
+                call_out_min_h=lot.choice((0, 1)), litre_cost=lot.choice((0, 0.02)),
             ),
             "rules": Rules(
                 rest_h=lot.choice((0, 8, 11)), week_hours_max_h=lot.choice((None, 57))

@@ -139,6 +139,8 @@ def cost(work: WorkList, done: tuple[Done, ...]) -> float:
             ]
             total += 0 if one.surface is last else walk * work.costs.travel_min
             zone, last = one.surface.zone_id, one.surface
+    drawn_l = sum(one.task.water.litres_l for one in done if one.task.water)
+    total += drawn_l * work.costs.litre_cost
     return total + changes(work, done) * work.costs.change_cost
 
 

@@ -1,6 +1,8 @@
 """Every layer of the objective in its own unit, worked out by hand."""
 
-from models.records import DryShare, Roster, Stretch, SurfaceWork, WeightStep
+import pytest
+
+from models.records import Costs, DryShare, Roster, Stretch, SurfaceWork, WeightStep
 from scheduler.solver.effort import Effort
 from scheduler.solver.solve import solve
 from tests.scheduler.solver.solver_builders import duty, surface, work_list
@@ -39,9 +41,15 @@ def test_shares_add_up_to_the_dry_minutes_and_their_cost() -> None:
     assert sum(s.minutes * s.per_min for s in made.dry_shares) == dry.cost
 
 
-def test_litres_are_told_and_not_priced() -> None:
-    made = solve(work_list(surface()), Effort(work=0.05))
+@pytest.mark.parametrize(("litre", "visits"), [(0.1, 5), (0.71, 0)])
+def test_litres_are_told_and_drawn_where_they_are_worth_their_price(
+    litre: float, visits: int
+) -> None:
+    # Five rewets of 200 L from minute 3 on keep it wet to 600, the fifth spares 37 dry
+    # minutes at least; none spares more than 140.
+    costs = Costs(travel_min=0, litre_cost=litre)
+    made = solve(work_list(surface(), costs=costs), Effort(work=0.05))
     water = next(part for part in made.objective if part.name == "water")
-    assert (water.amount, water.unit) == (200 * len(made.visits), "L")
-    assert len(made.visits) > 0
-    assert water.cost == 0
+    assert (water.amount, water.unit) == (200 * visits, "L")
+    assert len(made.visits) == visits
+    assert water.cost == pytest.approx(200 * visits * litre)

@@ -136,7 +136,10 @@ def tiny_sites(draw: st.DrawFn) -> WorkList:
         *(draw(tiny_surfaces(name)) for name in "ST"),
         minutes=MINUTES, shifts=(gang,), zone_ids=("A", "B"),
         travel_min=((5, 10), (10, 5)), water_points={"A": ("tap",), "B": ("tap",)},
-        costs=Costs(travel_min=0, overtime_min=draw(st.integers(0, 3))),
+        costs=Costs(
+            travel_min=0, overtime_min=draw(st.integers(0, 3)),
+            litre_cost=draw(st.sampled_from((0, 0.1))),
+        ),
     )  # fmt: skip
 
 
