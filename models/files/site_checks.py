@@ -63,7 +63,14 @@ def _check_turns(site: SiteFile, gather: Gatherer) -> None:
     crews = [entry.record for entry in site.entries["crew"] if entry.record]
     for entry in site.entries["shift"]:
         shift = entry.record
-        if not isinstance(shift, ShiftPattern) or not shift.breaks:
+        if not isinstance(shift, ShiftPattern) or not shift.break_stagger_min:
+            continue
+        if not shift.breaks:
+            gather.add(
+                entry.place("break_stagger"), f"{entry.label}break_stagger",
+                f"{shift.break_stagger_min} min and no breaks",
+                "breaks that gangs take one after the other, or no break_stagger",
+            )  # fmt: skip
             continue
         later = sum(shift.id in crew.shifts for crew in crews) - 1
         length = _minutes(shift.starts, shift.ends) or _DAY_MIN
