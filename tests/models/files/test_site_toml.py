@@ -81,8 +81,8 @@ FAULTS = [
      "[[shift]] break_stagger: found -1; wanted a number for duration in minutes, "
      "at least 0 and at most 480 min"),
     ('breaks = ["02:00-02:30"]', "break_stagger = 20",
-     "[[shift]] break_stagger: found 20 min and no breaks; wanted breaks that gangs take"
-     " one after the other, or no break_stagger"),
+     "[[shift]] break_stagger: found 20 min and no breaks; wanted breaks that gangs "
+     "take one after the other, or no break_stagger"),
     ('breaks = ["02:00-02:30"]', 'breaks = ["2-3"]',
      "[[shift]] breaks: found a list; wanted spans of clock time such as 12:00-12:30"),
     ("capacity = 4000\n", "",
