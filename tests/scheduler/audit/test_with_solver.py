@@ -101,14 +101,15 @@ def drawn_site(lot: Random, start: datetime) -> Site:
         tank.model_copy(update={"level_l": 500, "deliveries": (load,)}),
     )  # fmt: skip
     day, night, call = site().shifts
-    red, *others_on = site().crews
+    red, owl = site().crews
+    owl = owl.model_copy(update={"shifts": lot.choice((("night",), ("night", "day")))})
     pairs = tuple(
         Party(id=f"red {n}", name=f"pair {n}", people=2, skills=skills)
         for n, skills in ((1, ("labourer", "fogger")), (2, ()))
     )
     red = red.model_copy(update={"parties": lot.choice(((), pairs))})
     shifts = (
-        day,
+        day.model_copy(update={"break_stagger_min": 20}),
         night.model_copy(
             update={
                 "days": EVERY_DAY,
@@ -120,7 +121,7 @@ def drawn_site(lot: Random, start: datetime) -> Site:
     return site().model_copy(
         update={
             "week_starts_at": start, "days": DAYS, "water_points": points,
-            "shifts": shifts, "crews": (red, *others_on), "heat_bans": lot.choice(
+            "shifts": shifts, "crews": (red, owl), "heat_bans": lot.choice(
                 ((), (HeatBan(starts=time(12, 30), ends=time(15), above_c=20),))
             ),
             "costs": Costs(
