@@ -9,11 +9,13 @@ limit binds alone, those of the visit that breaks the fewest are named together.
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
+from itertools import product
 from math import inf
+from typing import NamedTuple
 
 from models.records import Limit
 from scheduler.solver.cost import Stop, surface_cost
-from scheduler.solver.hurdles import LIMITS, Try, tries
+from scheduler.solver.hurdles import LIMITS, Trials, Try
 from scheduler.solver.openings import Span, joint, lane_openings
 from scheduler.solver.plan import LEAST_GAIN, Plan
 from scheduler.solver.prepare import Job, Surface
@@ -23,9 +25,20 @@ from scheduler.solver.rules import surface_fits
 Reason = tuple[Limit, str]
 Gain = Callable[[int], float]
 
-_STARTS = 24  # tried evenly over a stretch, besides the edges of openings
+#: Starts tried evenly over a stretch, besides the edges of openings: fewer on large
+#: sites, where a minute has many crews to try. Who is free is found by the edges.
+_STARTS, _FEWEST_STARTS, _TRIALS = 24, 6, 1000
 _HELPS = 0.5  # of the most that any visit could save; less would mend little
+_DAY_MIN = 1440
 _NEARLY = 0.9  # of the most that easing a limit saves counts as much
+
+
+class _Chance(NamedTuple):
+    """A job at a minute, and what it would spare its surface."""
+
+    gain: float
+    job: Job
+    start: int
 
 
 class Explainer:
@@ -33,7 +46,10 @@ class Explainer:
 
     def __init__(self, plan: Plan) -> None:
         self.plan, self.problem = plan, plan.problem
-        self.reasons = Reasons(plan)
+        self.reasons, self.trials = Reasons(plan), Trials(plan)
+        shifts_a_day = len(self.problem.lanes) * _DAY_MIN // self.problem.horizon
+        many = _TRIALS // max(1, shifts_a_day)
+        self.starts = min(_STARTS, max(_FEWEST_STARTS, many))
 
     def why_dry(
         self, surface: Surface, start: int, end: int, *, covered: bool
@@ -44,11 +60,11 @@ class Explainer:
             if covered:
                 return "window", "its cover cannot be wetted again"
             return "window", "nothing is planned that would protect it then"
-        found: list[Try] = []
+        chances: list[_Chance] = []
         for job in helpers:
             useful = (max(0, start - job.duration), max(start, end - 1))
-            found += self._tries(job, useful, self._gain(job))
-        if found:
+            chances += self._chances(job, useful, self._gain(job))
+        if found := self._tries(chances):
             return self._binding(found)
         middle = start + (end - start) // 2
         for job in helpers:
@@ -65,8 +81,8 @@ class Explainer:
             if self._stop_of(link.job) is None:
                 before = self.problem.jobs[link.job]
                 return self._first(before, *self.why_missed(before))
-        found = self._tries(job, (job.earliest, job.latest), self._gain(job))
-        if found:
+        useful = (job.earliest, job.latest)
+        if found := self._tries(self._chances(job, useful, self._gain(job))):
             return self._binding(found)
         on_time = max(job.earliest, job.due - job.duration)
         if reason := self._waits(job, on_time, on_time):
@@ -81,7 +97,8 @@ class Explainer:
         for one in chain:
             own = self._stop_of(one.index)
             last = until if own is None else min(until, own.start - 1)
-            found = self._tries(one, (one.earliest, last), lambda _start: inf)
+            useful = (one.earliest, last)
+            found = self._tries(self._chances(one, useful, lambda _start: inf))
             if found and all(each.hurdles for each in found):
                 reason = self._binding(found)
                 return reason if one is job else self._first(one, *reason)
@@ -139,37 +156,44 @@ class Explainer:
 
         return gain
 
-    def _tries(self, job: Job, useful: Span, gain: Gain) -> list[Try]:
-        """Try a job where it helps, at minutes of a stretch."""
+    def _chances(self, job: Job, useful: Span, gain: Gain) -> list[_Chance]:
+        """Find minutes of a stretch at which a job helps."""
         first = max(useful[0], job.earliest, 0)
         last = min(useful[1], job.latest - job.duration, self.problem.horizon - 1)
         if first > last:
             return []
-        own, found = self._own(job), list[Try]()
-        for start in self._starts(job, (first, last), own):
-            if (gained := gain(start)) >= LEAST_GAIN:
-                found += tries(self.plan, job, start, gained, own)
+        starts = self._starts(job, (first, last), self._own(job))
+        found = (_Chance(gain(start), job, start) for start in starts)
+        return [one for one in found if one.gain >= LEAST_GAIN]
+
+    def _tries(self, chances: list[_Chance]) -> list[Try]:
+        """Try the chances that would mend most, or nearly as much."""
+        most = max((one.gain for one in chances), default=0.0)
+        found: list[Try] = []
+        fewest = inf  # of the limits that one breaks: others are beside the point
+        for one in chances:
+            if one.gain >= _HELPS * most:
+                job, start, gain = one.job, one.start, one.gain
+                new = [*self.trials.of(job, start, gain, self._own(job), fewest)]
+                fewest = min(fewest, *(len(trial.hurdles) for trial in new), inf)
+                found += new
         return found
 
     def _starts(self, job: Job, useful: Span, own: Stop | None) -> list[int]:
         """Minutes spread evenly over a stretch, and where crews become free."""
         first, last = useful
-        step = max(1, (last - first) // _STARTS)
+        step = max(1, (last - first) // self.starts)
         starts = {*range(first, last + 1, step), last}
-        for index in job.lanes:
-            lane = self.problem.lanes[index]
-            if lane.starts <= last and first <= lane.closes:
-                for walks in (True, False):
-                    free = lane_openings(self.plan, job, lane, but=own, walks=walks)
-                    starts.update(edge for s in joint([useful], free) for edge in s)
+        lanes = self.problem.lanes_for(job, first, last)
+        for lane, walks in product(lanes, (True, False)):
+            free = lane_openings(self.plan, job, lane, useful, but=own, walks=walks)
+            starts.update(edge for s in joint([useful], free) for edge in s)
         return sorted(starts)
 
     def _binding(self, found: Sequence[Try]) -> Reason:
         """Name what keeps out the visits that break the fewest limits."""
-        most = max(one.gain for one in found)
-        near = [one for one in found if one.gain >= _HELPS * most]
-        fewest = min(len(one.hurdles) for one in near)
-        near = [one for one in near if len(one.hurdles) == fewest]
+        fewest = min(len(one.hurdles) for one in found)
+        near = [one for one in found if len(one.hurdles) == fewest]
         most = max(one.gain for one in near)
         near = [one for one in near if one.gain >= _NEARLY * most]
         often = Counter(one.hurdles for one in near)

@@ -7,10 +7,11 @@ dearer: cost first, then the number of rounds. What keeps a surface wet only eve
 to an earlier time, which is the safer one; what does not may also wait.
 """
 
-from bisect import bisect_left, insort
+from bisect import insort
 from math import inf
 
 from scheduler.solver.cost import Stop, merged, surface_cost
+from scheduler.solver.openings import neighbours
 from scheduler.solver.plan import LEAST_GAIN, Plan
 from scheduler.solver.rules import surface_fits
 
@@ -40,14 +41,16 @@ def _join(plan: Plan, stop: Stop, *, later: bool) -> bool:
     if not own:
         return False  # in the midst of a round
     spared: dict[int, float] = {}
-    # What its crew can save at the most: all that its shift costs.
-    turn = plan.turn_costs[plan.problem.lanes[stop.lane].turn].total
+    # What else a move can save at the most: all that the shift costs, and all that
+    # the surface's visits change of a published roster.
+    most = plan.turn_costs[plan.problem.lanes[stop.lane].turn].total
+    most += plan.surface_costs[plan.problem.jobs[stop.job].surface].changes
     for moved in _beside(plan, stop, later=later):
         if not _has_room(plan, moved, stop) or _rounds_by(plan, moved, stop) >= own:
             continue
         if moved.start not in spared:
             spared[moved.start] = _spared(plan, stop, moved)
-        if spared[moved.start] + turn < -LEAST_GAIN:
+        if spared[moved.start] + most < -LEAST_GAIN:
             continue
         if plan.change((stop,), (moved,), least_gain=-LEAST_GAIN):
             return True
@@ -56,7 +59,7 @@ def _join(plan: Plan, stop: Stop, *, later: bool) -> bool:
 
 def _rounds_by(plan: Plan, stop: Stop, but: Stop) -> int:
     """Count the rounds that a visit adds to a shift in which another is left out."""
-    before, after = _neighbours(plan.by_lane[stop.lane], stop, but)
+    before, after = neighbours(plan.by_lane[stop.lane], stop, but)
     if before is None or after is None:
         first, second = (before, stop) if after is None else (stop, after)
         return first is None or _parted(plan, first, second)
@@ -69,7 +72,7 @@ def _has_room(plan: Plan, stop: Stop, but: Stop) -> bool:
     problem = plan.problem
     job = problem.jobs[stop.job]
     for own in problem.lanes[stop.lane].by_hand:
-        before, after = _neighbours(merged(plan.by_lane, own), stop, but)
+        before, after = neighbours(merged(plan.by_lane, own), stop, but)
         if before is not None:
             ahead = problem.jobs[before.job]
             if plan.end(before) + problem.walk(ahead, job) > stop.start:
@@ -79,20 +82,6 @@ def _has_room(plan: Plan, stop: Stop, but: Stop) -> bool:
             if plan.end(stop) + walk > after.start:
                 return False
     return True
-
-
-def _neighbours(
-    stops: list[Stop], stop: Stop, but: Stop
-) -> tuple[Stop | None, Stop | None]:
-    """Find what comes before and after a visit, another one left out."""
-    at = bisect_left(stops, stop)
-    before = at - 1 if at and stops[at - 1] != but else at - 2
-    while at < len(stops) and stops[at] in (stop, but):
-        at += 1
-    return (
-        stops[before] if before >= 0 else None,
-        stops[at] if at < len(stops) else None,
-    )
 
 
 def _parted(plan: Plan, here: Stop, there: Stop) -> bool:
@@ -111,8 +100,7 @@ def _spared(plan: Plan, stop: Stop, moved: Stop) -> float:
     surface = problem.surfaces[index]
     if not surface_fits(problem, surface, stops):
         return -inf
-    new = surface_cost(problem, surface, stops).total
-    return plan.surface_costs[index].total - new
+    return plan.surface_costs[index].harm - surface_cost(problem, surface, stops).harm
 
 
 def _beside(plan: Plan, stop: Stop, *, later: bool) -> list[Stop]:

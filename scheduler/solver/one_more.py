@@ -52,19 +52,20 @@ class OneMore:
             surface = problem.surfaces[self.job.surface]
             changes = changes_cost(problem, surface, self._stops(start, lane.index))
             more += changes - today.changes
-        before = plan.turn_costs[lane.turn]
         stop = Stop(start, self.job.index, lane.index, -1)
-        more += self._turn(lane, before, stop).total - before.total
+        more += turn_with(plan, lane, stop).total - plan.turn_costs[lane.turn].total
         return plan.cost + more
 
-    def _turn(self, lane: Lane, before: TurnCost, stop: Stop) -> TurnCost:
-        problem, by_lane = self.plan.problem, self.plan.by_lane
-        stops = by_lane[lane.index]
-        if len(lane.turn) == 1 and stops and not lane.shift.call_out_per_min:
-            return _inserted(problem, lane, stops, before, stop)
-        of_turn = {index: by_lane[index] for index in lane.turn}
-        of_turn[lane.index] = sorted([*stops, stop])
-        return turn_cost(problem, lane.turn, of_turn)
+
+def turn_with(plan: Plan, lane: Lane, stop: Stop) -> TurnCost:
+    """Cost of a gang on a shift with one more stop of a lane, allowed or not."""
+    problem, by_lane = plan.problem, plan.by_lane
+    stops = by_lane[lane.index]
+    if len(lane.turn) == 1 and stops and not lane.shift.call_out_per_min:
+        return _inserted(problem, lane, stops, plan.turn_costs[lane.turn], stop)
+    of_turn = {index: by_lane[index] for index in lane.turn}
+    of_turn[lane.index] = sorted([*stops, stop])
+    return turn_cost(problem, lane.turn, of_turn)
 
 
 def _inserted(

@@ -116,6 +116,20 @@ def surface_openings(plan: Plan, job: Job) -> list[Span]:
     return spans
 
 
+def neighbours(
+    stops: list[Stop], stop: Stop, but: Stop | None = None
+) -> tuple[Stop | None, Stop | None]:
+    """Find what comes before and after a visit, another one left out."""
+    at = bisect_left(stops, stop)
+    before = at - 1 if at and stops[at - 1] != but else at - 2
+    while at < len(stops) and stops[at] in (stop, but):
+        at += 1
+    return (
+        stops[before] if before >= 0 else None,
+        stops[at] if at < len(stops) else None,
+    )
+
+
 def hull(spans: list[Span]) -> Span:
     """From the first to the last minute of spans in order; empty if there are none."""
     return (spans[0][0], spans[-1][1]) if spans else (0, -1)

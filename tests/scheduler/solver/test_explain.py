@@ -10,7 +10,11 @@ from models.records import (
     Task,
     WorkList,
 )
+from scheduler.solver.cost import Stop
 from scheduler.solver.effort import Effort
+from scheduler.solver.explain import Explainer
+from scheduler.solver.plan import Plan
+from scheduler.solver.prepare import prepare
 from scheduler.solver.solve import solve
 from tests.scheduler.solver.solver_builders import (
     duty,
@@ -50,6 +54,30 @@ def test_the_crew_is_busy_and_it_is_said_with_what() -> None:
     first = gaps(work)[0]
     assert (first.surface_id, first.limit) == ("T", "crews_busy")
     assert "red on Slab S (look under the cover) until Mon 11:0" in first.words
+
+
+def test_among_a_hundred_busy_gangs_the_free_one_is_found() -> None:
+    # A hundred gangs are busy from 3 to 583, red until 301 and from 335 on: with walks
+    # of 3 its twenty minutes begin from 304 to 312, between those tried evenly.
+    gangs = [shift(f"g{n:03}") for n in range(100)]
+    looks = [
+        surface(f"S{n:03}", curve=None, rewet=None,
+                tasks=(duty(f"S{n:03}/look", duration_min=580),))
+        for n in range(100)
+    ]  # fmt: skip
+    busy = [
+        surface(name, curve=None, rewet=None,
+                tasks=(duty(f"{name}/look", duration_min=minutes),))
+        for name, minutes in (("U1", 298), ("U2", 250))
+    ]  # fmt: skip
+    work = work_list(*looks, surface("T"), *busy, shifts=(*gangs, shift("red")))
+    plan = Plan(prepare(work))
+    for n in range(100):
+        assert plan.change((), (Stop(3, n, n, -1),))
+    assert plan.change((), (Stop(3, 101, 100, -1), Stop(335, 102, 100, -1)))
+    surface_t = plan.problem.surfaces[100]
+    limit, words = Explainer(plan).why_dry(surface_t, 0, 600, covered=True)
+    assert (limit, words) == ("price", "red could come Mon 11:04")
 
 
 def test_no_crew_has_the_skill() -> None:
