@@ -80,7 +80,10 @@ def lower_bound(problem: Problem, steps: int | None = None) -> Bound:
     alone = relaxed.value(free, unasked)  # what crews cannot help
     steps = _usual_steps(len(problem.surfaces)) if steps is None else steps
     best = max(alone.total, _best_of(relaxed, steps))
-    return Bound(_safe(best), _WORDS, _floors(problem, relaxed, alone.by_customer))
+    costs = np.zeros(len(problem.surfaces))
+    np.add.at(costs, relaxed.surface_of, alone.by_customer)
+    del relaxed  # two of them at once would double what a large site takes
+    return Bound(_safe(best), _WORDS, _floors(problem, costs))
 
 
 def _usual_steps(surfaces: int) -> int:
@@ -132,13 +135,8 @@ class _Steps:
         return way
 
 
-def _floors(
-    problem: Problem, relaxed: Relaxed, by_customer: Floats
-) -> tuple[SurfaceFloor, ...]:
+def _floors(problem: Problem, costs: Floats) -> tuple[SurfaceFloor, ...]:
     """Say what each surface costs and how long it is dry, whatever crews do."""
-    costs = np.bincount(
-        relaxed.surface_of, by_customer, minlength=len(problem.surfaces)
-    )
     return tuple(
         SurfaceFloor(
             surface_id=surface.work.surface_id,

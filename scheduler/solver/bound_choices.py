@@ -55,18 +55,29 @@ class Choices:
         if late:
             due = np.array([job.due for job in self.jobs], np.int64)[self.owner]
             bends.append(due - self.duration)
-        self._starts = np.clip(np.array(bends), self.first, self.last)
+        begins = np.clip(np.array(bends), self.first, self.last)
+        del bends
         self._extra: Floats | float = 0.0
         if late:
             cost = np.array([job.late_cost for job in self.jobs])[self.owner]
-            self._extra = cost * np.maximum(0, self._starts + self.duration - due)
+            self._extra = cost * np.maximum(0, begins + self.duration - due)
         row = self.pool * (self._length + 1)
-        self._from = row + self._starts
-        self._until = row + np.minimum(self._starts + self.duration, self._length)
+        # Half the memory of what numpy counts with: a large site has millions of them.
+        self._starts = begins.astype(np.int32)
+        self._from = (row + begins).astype(np.int32)
+        ends = np.minimum(begins + self.duration, self._length)
+        self._until = (row + ends).astype(np.int32)
 
     def prices(self, price_sums: Floats) -> Floats:
         """Cheapest price of each choice, from running sums of each pool's prices."""
-        cheapest: Floats = self._all_prices(price_sums, slice(None)).min(axis=0)
+        flat, cheapest = price_sums.reshape(-1), np.full(len(self.owner), np.inf)
+        for bend, (begins, ends) in enumerate(
+            zip(self._from, self._until, strict=True)
+        ):
+            prices = flat[ends] - flat[begins]
+            if isinstance(self._extra, np.ndarray):
+                prices += self._extra[bend]
+            np.minimum(cheapest, prices, out=cheapest)
         return cheapest
 
     def use(self, chosen: Sequence[int], price_sums: Floats, used: Floats) -> None:
@@ -79,7 +90,7 @@ class Choices:
             end = start + int(self.duration[choice])
             used[self.pool[choice], start:end] += 1.0
 
-    def _all_prices(self, price_sums: Floats, which: slice | Sequence[int]) -> Floats:
+    def _all_prices(self, price_sums: Floats, which: Sequence[int]) -> Floats:
         flat = price_sums.reshape(-1)
         prices: Floats = flat[self._until[:, which]] - flat[self._from[:, which]]
         if isinstance(self._extra, np.ndarray):

@@ -42,7 +42,8 @@ class Value:
 class Relaxed:
     """The relaxed site, ready to be asked at many prices.
 
-    With ``in_minutes`` a dry minute counts 1, whatever it costs, and lateness nothing.
+    With ``in_minutes`` a dry minute counts 1, whatever it costs; lateness and duties
+    count nothing.
     """
 
     def __init__(self, problem: Problem, *, in_minutes: bool = False) -> None:
@@ -58,7 +59,7 @@ class Relaxed:
             _SurfaceWays(self, s, starts, column.get(s.index), in_minutes=in_minutes)
             for s in problem.surfaces
         ]
-        duties = [job for job in problem.jobs if _is_duty(job)]
+        duties = [job for job in problem.jobs if _is_duty(job) and not in_minutes]
         self.duties = _Duties(self.crews, duties, starts)
         self.customers = len(self.surfaces) + len(duties)
         self.fees_of_columns = [s.index for s in drying]

@@ -14,8 +14,8 @@ class Effort:
         Work to spend, counted the same on every machine, so that the same input gives
         the same roster; about 0.3 to 0.6 a second. None: by the size of the site.
     seconds : float or None
-        Stop after this time instead, whatever was found; rosters then differ from run
-        to run.
+        Be done after about this time instead, whatever was found; rosters then differ
+        from run to run.
     """
 
     work: float | None = None
@@ -37,6 +37,12 @@ class Effort:
         while_waiting = _QUICK_WORK * math.pow(surfaces, _QUICK_GROWTH)
         usual = _USUAL_WORK + _WORK_PER_SURFACE * math.pow(surfaces, _GROWTH)
         return max(_LEAST_WORK, min(while_waiting, usual))
+
+    def less(self, seconds: float) -> "Effort":
+        """Leave seconds for what comes after; work stays as it is."""
+        if self.seconds is None:
+            return self
+        return Effort(seconds=max(0.0, self.seconds - seconds))
 
     @property
     def words(self) -> str:

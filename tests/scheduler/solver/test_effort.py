@@ -26,3 +26,9 @@ def test_efforts_that_mean_nothing_are_refused() -> None:
         Effort(seconds=float("nan"))
     with pytest.raises(ValueError, match="not both"):
         Effort(work=1, seconds=1)
+
+
+def test_seconds_leave_time_for_what_comes_after_and_work_does_not() -> None:
+    assert Effort(seconds=9).less(4) == Effort(seconds=5)
+    assert Effort(seconds=3).less(4) == Effort(seconds=0)
+    assert Effort(work=2).less(4) == Effort(work=2)
