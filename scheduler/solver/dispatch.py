@@ -13,7 +13,7 @@ from scheduler.solver.one_more import OneMore
 from scheduler.solver.openings import Span, hull, joint, lane_openings, surface_openings
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job, Problem
-from scheduler.solver.stand import stand
+from scheduler.solver.stand import stand, stands
 
 _TIGHT_MIN = 240  # a duty with less play than this is given out ahead
 _FOREMEN_SURFACES = 360
@@ -29,15 +29,23 @@ RULES = (
 )
 
 
-def dispatch(problem: Problem, rules: Rules | None) -> Plan:
-    """Build a roster from nothing, or from what still stands of a published one."""
+def dispatch(problem: Problem, rules: Rules) -> Plan:
+    """Build a roster; a published one counts where its visits find their place free."""
+    plan = Plan(problem)
+    give_out(plan, [job for job in problem.jobs if _is_timed(plan, job)])
+    stand(plan, problem.jobs)
+    Foreman(plan, rules).work()
+    give_out(plan, [job for job in problem.jobs if not job.repeats])
+    return plan
+
+
+def take_up(problem: Problem) -> Plan:
+    """Build a roster from what stands of a published one; the rest finds its place."""
     plan = Plan(problem)
     timed = [job for job in problem.jobs if _is_timed(plan, job)]
     stand(plan, timed)
     give_out(plan, timed)
     stand(plan, problem.jobs)
-    if rules is not None:
-        Foreman(plan, rules).work()
     give_out(plan, [job for job in problem.jobs if not job.repeats])
     return plan
 
@@ -59,7 +67,10 @@ def _is_timed(plan: Plan, job: Job) -> bool:
 
 
 def give_out(plan: Plan, jobs: list[Job]) -> None:
-    """Give each job the place that costs least, in order of time; skip done ones."""
+    """Give each job the place that costs least, in order of time; skip done ones.
+
+    Its published place comes first, if there is one.
+    """
     waiting = sorted(jobs, key=lambda job: (job.earliest, job.due, job.index))
     done = {stop.job for own in plan.by_surface for stop in own}
     waiting = [job for job in waiting if job.index not in done]
@@ -69,7 +80,7 @@ def give_out(plan: Plan, jobs: list[Job]) -> None:
         for job in waiting:
             if any(link.job not in done for link in job.after):
                 later.append(job)
-            elif place(plan, job):
+            elif stands(plan, job) or place(plan, job):
                 done.add(job.index)
                 placed = True
         if not placed:

@@ -10,7 +10,7 @@ from importlib.metadata import version
 from time import monotonic
 
 from models.records import Roster, WorkList
-from scheduler.solver.dispatch import best_start, dispatch
+from scheduler.solver.dispatch import best_start, take_up
 from scheduler.solver.effort import Effort
 from scheduler.solver.fill import fill
 from scheduler.solver.gather import gather
@@ -90,6 +90,6 @@ def _start(problem: Problem) -> tuple[Plan, float]:
     filled_in_s = monotonic() - began
     if problem.told is None:
         return plan, filled_in_s
-    stood = dispatch(problem, None)
+    stood = take_up(problem)
     fill(stood)
     return min(stood, plan, key=lambda one: one.cost), filled_in_s

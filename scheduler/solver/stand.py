@@ -20,12 +20,12 @@ def stand(plan: Plan, jobs: Iterable[Job]) -> bool:
     told = plan.problem.told
     if told is None:
         return False
-    asked = {job.index for job in jobs}
-    waiting = [
+    visits = (visit for job in jobs for visit in told.by_job.get(job.index, ()))
+    waiting = sorted(
         Stop(visit.start, visit.job, visit.lane, visit.point)
-        for visit in told.visits
-        if visit.job in asked and not _is_done(plan, visit.job, visit.start, visit.lane)
-    ]
+        for visit in visits
+        if not _is_done(plan, visit.job, visit.start, visit.lane)
+    )
     if any(stop.lane < 0 for stop in waiting):
         waiting = [stop for stop in waiting if stop.lane >= 0]
     elif plan.change((), waiting):
@@ -33,6 +33,17 @@ def stand(plan: Plan, jobs: Iterable[Job]) -> bool:
     for stop in waiting:
         plan.change((), (stop,))
     return False
+
+
+def stands(plan: Plan, job: Job) -> bool:
+    """Put in the published visit of a job that is not done yet, if it fits."""
+    told = plan.problem.told
+    published = () if told is None else told.by_job.get(job.index, ())
+    return any(
+        plan.change((), (Stop(visit.start, visit.job, visit.lane, visit.point),))
+        for visit in published
+        if visit.lane >= 0
+    )
 
 
 def _is_done(plan: Plan, number: int, start: int, lane: int) -> bool:

@@ -102,5 +102,6 @@ def test_a_slipped_pour_moves_far_fewer_visits_than_planning_afresh(
     )
     assert 0 < stays.total < 0.6 * tells.total
     assert near.report.dry_min <= 1.1 * afresh.report.dry_min
+    assert near.roster.cost <= 1.1 * afresh.roster.cost
     assert near.report.amount_by_part["changes"] == stays.total
     assert "changes" not in afresh.report.amount_by_part
