@@ -43,6 +43,7 @@ class Choices:
             np.concatenate([np.zeros(0, np.int64), *(row[part] for row in rows)])
             for part in (2, 3, 4)
         )
+        del rows
         durations = np.array([job.duration for job in self.jobs], np.int64)
         self.duration = durations[self.owner]
         self.night = np.array([*crews.night_of_pool, -1])[self.pool]
@@ -55,8 +56,9 @@ class Choices:
         if late:
             due = np.array([job.due for job in self.jobs], np.int64)[self.owner]
             bends.append(due - self.duration)
-        begins = np.clip(np.array(bends), self.first, self.last)
+        begins = np.array(bends)
         del bends
+        np.clip(begins, self.first, self.last, out=begins)
         self._extra: Floats | float = 0.0
         if late:
             cost = np.array([job.late_cost for job in self.jobs])[self.owner]
@@ -109,15 +111,17 @@ class Starts:
     def by_pool(self, job: Job) -> dict[int, NDArray[np.bool_]]:
         """Say for each pool at which minutes one of its lanes could start a job."""
         found: dict[int, NDArray[np.bool_]] = {}
+        soonest = self._soonest(job)
         for index in job.lanes:
-            lane = self.problem.lanes[index]
+            lane, pool = self.problem.lanes[index], self.crews.pool_of[index]
             first, last = self.problem.start_range(job, lane)
-            mine = np.zeros(self.problem.horizon, bool)
-            mine[max(first, self._soonest(job)) : last + 1] = True
-            for a, b in lane.breaks:
-                mine[max(0, a - job.duration + 1) : max(0, b)] = False
-            pool = self.crews.pool_of[index]
-            found[pool] = found[pool] | mine if pool in found else mine
+            if pool not in found:
+                found[pool] = np.zeros(self.problem.horizon, bool)
+            low = max(first, soonest)
+            for a, b in lane.breaks:  # in order, and apart
+                found[pool][low : max(low, min(last, a - job.duration) + 1)] = True
+                low = max(low, b)
+            found[pool][low : max(low, last + 1)] = True
         flows = self._flows(job)
         return {pool: mine & flows for pool, mine in sorted(found.items())}
 
