@@ -1,9 +1,10 @@
 """From the work list to the roster: the one call for everybody else.
 
-Start by a foreman's rules, then exact windows until the effort is spent, each followed
-by a look at single visits; then visits of a place are drawn together, a bound is
-proven, and a reason found for every gap. There is no work list that it cannot answer:
-what nobody can do becomes a gap or a duty left out.
+Start by a foreman's rules, and from what stands of a published roster if there is one,
+then exact windows until the effort is spent, each followed by a look at single visits;
+then visits of a place are drawn together, a bound is proven, and a reason found for
+every gap. There is no work list that it cannot answer: what nobody can do becomes a gap
+or a duty left out.
 """
 
 from importlib.metadata import version
