@@ -31,9 +31,11 @@ class Effort:
             raise ValueError("give work or seconds, not both")
 
     def budget(self, surfaces: int) -> float:
-        """Work to spend on a site of so many surfaces, in work mode."""
+        """Work to spend on a site of so many surfaces, or about what seconds allow."""
         if self.work is not None:
             return self.work
+        if self.seconds is not None:
+            return _WORK_PER_SECOND * self.seconds
         while_waiting = _QUICK_WORK * math.pow(surfaces, _QUICK_GROWTH)
         usual = _USUAL_WORK + _WORK_PER_SURFACE * math.pow(surfaces, _GROWTH)
         return max(_LEAST_WORK, min(while_waiting, usual))
@@ -52,7 +54,8 @@ class Effort:
         return "fixed work" if self.work is None else f"work {self.work:g}"
 
 
+_WORK_PER_SECOND = 0.6  # on two cores
 _LEAST_WORK = 0.8
 #: A site of a score of surfaces is planned while somebody waits for it.
-_QUICK_WORK, _QUICK_GROWTH = 0.014, 1.75
+_QUICK_WORK, _QUICK_GROWTH = 0.028, 1.75
 _USUAL_WORK, _WORK_PER_SURFACE, _GROWTH = 1.7, 0.1, 1.1

@@ -3,6 +3,8 @@
 Windows are drawn around such sores, dear ones more often.
 """
 
+from bisect import bisect_left
+from collections.abc import Iterable
 from dataclasses import dataclass
 from random import Random
 
@@ -12,6 +14,7 @@ from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job
 
 _LOOK_BACK_MIN = 8 * 60
+_OVERRUN_MIN = 240
 
 
 @dataclass(frozen=True)
@@ -93,17 +96,24 @@ class Picker:
             if lane.starts < end and lane.closes > start
         ]
 
-    def stops_within(self, start: int, end: int) -> int:
-        """Count the stops that lie in a stretch."""
-        return sum(
-            start <= stop.start and self.plan.end(stop) <= end
-            for stops in self.plan.by_lane
-            for stop in stops
-        )
+    def clipped(self, start: int, end: int) -> tuple[int, int]:
+        """Keep a stretch within what can be planned."""
+        return max(0, start), min(end, self.problem.horizon + _OVERRUN_MIN)
+
+    def stops_within(self, lanes: Iterable[int], start: int, end: int) -> int:
+        """Count the stops of some lanes that begin in a stretch."""
+        own = (self.plan.by_lane[lane] for lane in lanes)
+        return sum(bisect_left(o, (end,)) - bisect_left(o, (start,)) for o in own if o)
 
     def surfaces_served(self, lanes: list[int], start: int, end: int) -> list[int]:
         """Surfaces with a stop of some lanes in a stretch, in the order of stops."""
-        jobs, seen = self.problem.jobs, dict[int, None]()
+        return list(self.stops_by_surface(lanes, start, end))
+
+    def stops_by_surface(
+        self, lanes: list[int], start: int, end: int
+    ) -> dict[int, int]:
+        """Count the stops of some lanes in a stretch, surface by surface."""
+        jobs, found = self.problem.jobs, dict[int, int]()
         stops = sorted(
             stop
             for lane in lanes
@@ -111,8 +121,9 @@ class Picker:
             if start <= stop.start and self.plan.end(stop) <= end
         )
         for stop in stops:
-            seen.setdefault(jobs[stop.job].surface)
-        return list(seen)
+            index = jobs[stop.job].surface
+            found[index] = found.get(index, 0) + 1
+        return found
 
     def sore_surfaces(self, start: int, end: int) -> list[tuple[float, int]]:
         """Surfaces by what they cost in a stretch, dearest first."""

@@ -1,8 +1,8 @@
 """Large neighbourhood search: windows of the roster planned anew, one after another.
 
 First each surface's linked work, exactly; then windows by lot around what costs; once
-they gain no more, an agenda of windows over all that hurts and, on small sites, over
-everything. Between them single visits move by minutes.
+they gain little, an agenda over all that must move together and all of the horizon, as
+long as that gains, and by lot again. Between them single visits move by minutes.
 
 Two windows are solved at a time, each by CP-SAT on one core; they are drawn and merged
 in a fixed order, so that the load of the machine changes nothing but the time it
@@ -10,17 +10,18 @@ takes.
 """
 
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from math import sqrt
 from random import Random
 from time import monotonic
 
+from scheduler.solver.agenda import agenda
 from scheduler.solver.effort import Effort
 from scheduler.solver.fill import fill
 from scheduler.solver.focus import Picker, Sore, sores
-from scheduler.solver.kinds import KINDS, linked_work, whole_site
+from scheduler.solver.kinds import KINDS
 from scheduler.solver.plan import LEAST_GAIN, Plan
 from scheduler.solver.window import Scene, Window, scene
 from scheduler.solver.window_model import Solved
@@ -36,14 +37,12 @@ _REMEMBERED = 200
 _DRAWS = 20
 _TIDY_AFTER = 0.05  # of the budget, spent since visits were last moved by minutes
 #: Work that one window may take: few are not proven by then, and they seldom gain.
-_DRAWN_WORK, _AGENDA_WORK = 0.08, 0.12
-_DRAWN_SHARE, _AGENDA_SHARE = 0.05, 0.08  # of the budget, at most
+_DRAWN_WORK, _AGENDA_WORK = 0.08, 0.25
+_DRAWN_SHARE, _AGENDA_SHARE = 0.05, 0.25  # of the budget, at most
 
-_LOOK_AGAIN_AFTER = 25  # windows by lot that gained nothing: another agenda
-_LINKED_SLOT, _WHOLE_SLOT = 5, 20
-_SHIFT_MIN = 360  # where the first stretch of the site begins: by lot
-_WIDEST = 2.0
-_WORTH_A_ROUND = 0.002  # of the cost: once more through the agenda
+_LOOK_AFTER = 20  # windows by lot
+_LITTLE = 0.02  # of the cost, gained by so many: time for the agenda
+_WORTH_A_TURN = 0.002  # of the cost, gained by the agenda: once more
 
 
 @dataclass(frozen=True)
@@ -79,10 +78,10 @@ class Search:
         self.spent = [kind.work / 3 for kind in KINDS]
         self.tried: dict[Window, float] = {}
         self.untidy = 0.0
-        self.held: _Drawn | None = None
-        self.agenda: deque[Window] = deque()
-        self.rounds = 0
-        self.gained_by_agenda = True
+        self.held: list[_Drawn] = []
+        self.turns = 0
+        self.agenda: Iterator[Window] = iter(())
+        self._open_agenda()
 
     def run(self) -> None:
         """Search; the plan is changed in place."""
@@ -125,26 +124,23 @@ class Search:
         """Take the next window that keeps off busy lanes.
 
         One that does not is held back until they are free, and so are its lanes:
-        wide windows get their turn too.
+        wide windows get their turn too. No second one of the agenda is held: its
+        windows come one after the other.
         """
-        held = self.held
-        if held is not None and not busy.intersection(held.window.lanes):
-            self.held = None
-            return held
-        if held is not None:
+        for held in self.held:
+            if not busy.intersection(held.window.lanes):
+                self.held.remove(held)
+                return held
             busy = busy | self._turns(held.window)
         for _ in range(_DRAWS):
-            drawn = self._planned() or self._draw()
-            if drawn is None:
-                return None
-            if not busy.intersection(drawn.window.lanes):
+            drawn = self._planned() or self._drawn()
+            if drawn is None or not busy.intersection(drawn.window.lanes):
                 return drawn
-            if self.held is None:
-                self.held = drawn
+            if drawn.kind < 0 or not self.held:
+                self.held.append(drawn)
                 busy = busy | self._turns(drawn.window)
-            elif drawn.kind < 0:
-                self.agenda.appendleft(drawn.window)
-                return None
+                if len(self.held) > 1:
+                    return None
         return None
 
     def _turns(self, window: Window) -> set[int]:
@@ -152,42 +148,37 @@ class Search:
         lanes = self.plan.problem.lanes
         return {other for index in window.lanes for other in lanes[index].turn}
 
+    def _open_agenda(self) -> None:
+        """Go through the agenda, wider than the last time."""
+        self.agenda = agenda(Picker(self.plan, self.rng), self.turns)
+        self.turns += 1
+        self.opened_at = self.looked_at = self.plan.cost
+        self.by_lot, self.gained_by_agenda = 0, 0.0
+
     def _planned(self) -> _Drawn | None:
-        """Take what is on the agenda, again and again while that gains."""
-        if not self.agenda and self.gained_by_agenda and self.rounds != 1:
-            self._plan_agenda()
-        while self.agenda:
-            window = self.agenda.popleft()
-            if self.tried.get(window) != self.plan.cost:
-                most = min(_AGENDA_WORK, _AGENDA_SHARE * self.budget)
-                return _Drawn(-1, window, most)
-        return None
+        """Take what is on the agenda; again and again while that gains."""
+        while True:
+            for window in self.agenda:
+                if window.lanes and self.tried.get(window) != self.plan.cost:
+                    most = min(_AGENDA_WORK, _AGENDA_SHARE * self.budget)
+                    return _Drawn(-1, window, most)
+            gained = self.gained_by_agenda > _WORTH_A_TURN * self.plan.cost
+            if not gained or self.turns == 1:
+                return None
+            self._open_agenda()
 
-    def _plan_agenda(self) -> None:
-        """Note each surface's linked work, then the whole site stretch by stretch."""
-        scale = min(_WIDEST, 0.5 + 0.25 * self.rounds)
-        picker = Picker(self.plan, self.rng, scale)
-        dearest = sorted(sores(self.plan), key=lambda s: (-s.cost, s.job.index))
-        windows = [
-            linked_work(picker, sore, _LINKED_SLOT, self.rounds)
-            for sore in dearest
-            if not sore.job.repeats
-        ]
-        if self.rounds:
-            windows += self._stretches(picker)
-        self.agenda.extend(dict.fromkeys(w for w in windows if w.lanes))
-        self.gained_by_agenda = False
-        self.rounds += 1
-
-    def _stretches(self, picker: Picker) -> list[Window]:
-        """Cut the horizon into windows, then once more across the first cuts."""
-        found: list[Window] = []
-        middle = self.rng.randrange(_SHIFT_MIN)
-        while middle < self.plan.problem.horizon:
-            window = whole_site(picker, middle, _WHOLE_SLOT)
-            found.append(window)
-            middle += max(120, (window.end - middle) // 2)
-        return [*found[::2], *found[1::2]]
+    def _drawn(self) -> _Drawn | None:
+        """Draw a window by lot, unless little was gained so of late."""
+        if self.by_lot >= _LOOK_AFTER:
+            if self.plan.cost > (1 - _LITTLE) * self.looked_at:
+                self._open_agenda()
+                return self._planned()
+            self.by_lot, self.looked_at = 0, self.plan.cost
+        drawn = self._draw()
+        if drawn is None and (self.turns == 1 or self.plan.cost != self.opened_at):
+            self._open_agenda()
+            return self._planned()
+        return drawn
 
     def _spent(self) -> bool:
         return self.idle >= _PATIENCE or self._share() >= 1
@@ -213,7 +204,7 @@ class Search:
                 continue
             window = kind.make(picker, *spot)
             if window.lanes and window not in self.tried:
-                most = min(kind.work, _DRAWN_WORK, _DRAWN_SHARE * self.budget)
+                most = min(_DRAWN_WORK, _DRAWN_SHARE * self.budget)
                 most *= self._scale() ** 2
                 return _Drawn(number, window, most)
         return None
@@ -243,10 +234,9 @@ class Search:
         if drawn.kind >= 0:
             self._rate(drawn.kind, gain, max(solved.work, 1e-3))
             self.idle = 0 if gain > 0 else self.idle + 1
-            if self.idle and self.idle % _LOOK_AGAIN_AFTER == 0:
-                self._plan_agenda()
-        elif gain > _WORTH_A_ROUND * before:
-            self.gained_by_agenda = True
+            self.by_lot += 1
+        else:
+            self.gained_by_agenda += gain
         if gain == 0 and solved.proven:
             self.tried[drawn.window] = before
             if len(self.tried) > _REMEMBERED:

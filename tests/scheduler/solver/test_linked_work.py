@@ -3,19 +3,17 @@
 from random import Random
 
 from models.records import CrewShift, Link, Stretch, SurfaceWork, Task
+from scheduler.solver.agenda import linked_work
 from scheduler.solver.dispatch import best_start
 from scheduler.solver.effort import Effort
 from scheduler.solver.fill import fill
 from scheduler.solver.focus import Picker, sores
-from scheduler.solver.kinds import linked_work
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import prepare
 from scheduler.solver.solve import solve
 from scheduler.solver.window import scene
 from scheduler.solver.window_model import solve_window
 from tests.scheduler.solver.solver_builders import duty, shift, surface, work_list
-
-SLOT_MIN = 5
 
 
 def gang(name: str) -> CrewShift:
@@ -71,7 +69,7 @@ def test_one_window_over_the_linked_work_moves_it_all_together() -> None:
     assert plan.cost == 180
     assert names(plan) == ["S/mix", "S/coat1", "S/coat2"]
     (sore,) = sores(plan)
-    window = linked_work(Picker(plan, Random(1)), sore, SLOT_MIN, guests=0)
+    window = linked_work(Picker(plan, Random(1)), sore, guests=0)
     solved = solve_window(scene(plan, window), 2.0, seed=1)
     assert plan.improve(solved.remove, solved.add)
     # The mix follows the fog at minute 70, the first coat ends at 125: 15 minutes late.
