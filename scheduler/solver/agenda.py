@@ -8,7 +8,7 @@ the horizon with as many gangs as make a window that can be proven.
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
-from scheduler.solver.focus import Picker, Sore, sores
+from scheduler.solver.focus import Picker, Sore, dear_duties, sores
 from scheduler.solver.lanes import Lane
 from scheduler.solver.prepare import Job
 from scheduler.solver.window import Span, Window
@@ -20,7 +20,6 @@ _DUSK_MIN, _DAWN_MIN = 480, 240
 _CALLED_STOPS = 24
 _NEIGHBOURS = 4  # shifts that may take over from a call-out
 
-_DEAR = 0.005  # of the cost: less is left to windows by lot
 _LINKED_MIN = 720
 _LINKED_LANES = 14
 _MOST_RIVALS = 3
@@ -82,14 +81,11 @@ def call_out(picker: Picker, lane: Lane) -> Window:
 def _linked(picker: Picker, guests: int) -> Iterator[Window]:
     """Take each surface's linked work, dearest first."""
     seen = set[Window]()
-    for sore in sorted(sores(picker.plan), key=lambda s: (-s.cost, s.job.index)):
-        if sore.cost < _DEAR * picker.plan.cost:
-            return
-        if not sore.job.repeats:
-            window = linked_work(picker, sore, guests)
-            if window not in seen:
-                seen.add(window)
-                yield window
+    for sore in dear_duties(picker.plan):
+        window = linked_work(picker, sore, guests)
+        if window not in seen:
+            seen.add(window)
+            yield window
 
 
 def linked_work(picker: Picker, sore: Sore, guests: int) -> Window:

@@ -13,10 +13,10 @@ from scheduler.solver.slide import slide
 _ROUNDS = 3
 
 
-def fill(plan: Plan) -> None:
+def fill(plan: Plan, rounds: int = _ROUNDS) -> None:
     """Add and move single visits as long as that makes the roster cheaper."""
     problem = plan.problem
-    for _ in range(_ROUNDS):
+    for _ in range(rounds):
         before = plan.cost
         done = {stop.job for own in plan.by_surface for stop in own}
         for job in problem.jobs:

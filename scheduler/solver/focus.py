@@ -15,6 +15,7 @@ from scheduler.solver.prepare import Job
 
 _LOOK_BACK_MIN = 8 * 60
 _OVERRUN_MIN = 240
+_DEAR = 0.3  # of what a surface costs on average
 
 
 @dataclass(frozen=True)
@@ -59,6 +60,17 @@ def sores(plan: Plan) -> list[Sore]:
             lane, job = problem.lanes[turn[0]], problem.jobs[stops[-1].job]
             found.append(Sore(extra / 2, job, lane.starts, lane.closes))
     return found
+
+
+def dear_duties(plan: Plan) -> list[Sore]:
+    """List what hurts of duties, dearest first, without what hurts little.
+
+    That is less than a share of what a surface costs on average.
+    """
+    found = [sore for sore in sores(plan) if not sore.job.repeats]
+    least = _DEAR * plan.cost / max(1, len(plan.problem.surfaces))
+    found = [sore for sore in found if sore.cost >= least]
+    return sorted(found, key=lambda sore: (-sore.cost, sore.job.index))
 
 
 class Picker:

@@ -10,25 +10,19 @@ from collections.abc import Iterator
 
 from scheduler.solver.cost import Stop, merged
 from scheduler.solver.dispatch import give_out
-from scheduler.solver.focus import sores
+from scheduler.solver.focus import dear_duties
 from scheduler.solver.lanes import Lane
 from scheduler.solver.plan import LEAST_GAIN, Plan
 from scheduler.solver.prepare import Job
 from scheduler.solver.rewetting import rewet_surface
 
-_DEAR = 0.01  # of the cost: for less nobody is sent elsewhere
 _SHIFTS, _PLACES = 6, 5  # tried for each, the soonest first
 
 
 def make_room(plan: Plan) -> None:
     """Bring forward dear duties, one after another."""
-    tried = set[int]()
-    for sore in sorted(sores(plan), key=lambda s: (-s.cost, s.job.index)):
-        if sore.cost < _DEAR * plan.cost:
-            return
-        if not sore.job.repeats and sore.job.index not in tried:
-            tried.add(sore.job.index)
-            _bring_forward(plan, sore.job)
+    for job in dict.fromkeys(sore.job for sore in dear_duties(plan)):
+        _bring_forward(plan, job)
 
 
 def _bring_forward(plan: Plan, job: Job) -> None:

@@ -35,7 +35,9 @@ _GROWS_AFTER = 30
 _FORGET = 0.9  # of a kind's standing is kept from one use to the next
 _REMEMBERED = 200
 _DRAWS = 20
-_TIDY_AFTER = 0.05  # of the budget, spent since visits were last moved by minutes
+#: Work after which visits are moved by minutes again: a share of the budget, and no
+#: less than so much a surface.
+_TIDY_AFTER, _TIDY_AFTER_EACH = 0.05, 0.01
 #: Work that one window may take: few are not proven by then, and they seldom gain.
 _DRAWN_WORK, _AGENDA_WORK = 0.08, 0.25
 _DRAWN_SHARE, _AGENDA_SHARE = 0.05, 0.25  # of the budget, at most
@@ -70,6 +72,9 @@ class Search:
         self.solve_window = solve_window
         self.rng = Random(seed)
         self.budget = effort.budget(len(plan.problem.surfaces))
+        self.tidy_after = max(
+            _TIDY_AFTER * self.budget, _TIDY_AFTER_EACH * len(plan.problem.surfaces)
+        )
         self.started = monotonic() if started is None else started
         self.work = 0.0
         self.windows = 0
@@ -88,11 +93,11 @@ class Search:
         waiting: deque[tuple[_Drawn, Future[Solved]]] = deque()
         with ThreadPoolExecutor(_AT_A_TIME) as pool:
             while True:
-                if not waiting and self.untidy >= _TIDY_AFTER * self.budget:
+                if not waiting and self.untidy >= self.tidy_after:
                     self._tidy()
                 while (
                     len(waiting) < _AT_A_TIME
-                    and self.untidy < _TIDY_AFTER * self.budget
+                    and self.untidy < self.tidy_after
                     and not self._spent()
                 ):
                     drawn = self._next(
@@ -115,7 +120,7 @@ class Search:
     def _tidy(self) -> None:
         """Move single visits by minutes; windows tell slots apart only."""
         before = self.plan.cost
-        fill(self.plan)
+        fill(self.plan, rounds=1)
         if self.plan.cost <= before - LEAST_GAIN:
             self.idle = 0
         self.untidy = 0.0

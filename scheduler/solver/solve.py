@@ -26,7 +26,7 @@ __all__ = ["Effort", "Progress", "solve"]
 
 #: What follows the search takes about so many times as long as filling its start: as
 #: measured on sites of 60 to 1,000 surfaces.
-_AFTERWARDS = 5.0
+_AFTERWARDS = 2.5
 _WORTH_A_HELPER = 0.5  # work; less is done before a second process has loaded
 
 
