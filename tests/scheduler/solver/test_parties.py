@@ -4,20 +4,18 @@ from collections import defaultdict
 from itertools import pairwise
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from models.records import Costs, CrewShift, Roster, SurfaceWork, Task, WorkList
 from scheduler.solver.bound import lower_bound
 from scheduler.solver.cost import Stop
-from scheduler.solver.dispatch import best_start
 from scheduler.solver.effort import Effort
 from scheduler.solver.openings import lane_openings
 from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import prepare
 from scheduler.solver.solve import solve
-from scheduler.solver.window import Window, scene
-from scheduler.solver.window_model import solve_window
+from tests.scheduler.solver.optimum import best_plan
 from tests.scheduler.solver.solver_builders import (
     duty,
     shift,
@@ -225,35 +223,14 @@ def by_hand(roster: Roster) -> dict[str, list[tuple[int, int, str]]]:
     return found
 
 
-def optimum(work: WorkList) -> float | None:
-    """Cost of the best roster, where one window over everything proves it."""
-    plan = best_start(prepare(work))
-    problem = plan.problem
-    everything = Window(
-        tuple(lane.index for lane in problem.lanes),
-        tuple(s.index for s in problem.surfaces), 0, problem.horizon + 60, 1,
-    )  # fmt: skip
-    while True:
-        before = plan.cost
-        solved = solve_window(scene(plan, everything), 4.0, 1)
-        if not solved.proven:
-            return None
-        plan.improve(solved.remove, solved.add)
-        if plan.cost >= before:
-            break
-    assert lower_bound(problem).value <= plan.cost
-    return plan.cost
-
-
 @settings(max_examples=8, deadline=None)
 @given(small_sites(2))
 def test_parties_never_make_the_best_roster_dearer(
     surfaces: tuple[SurfaceWork, ...],
 ) -> None:
     whole, split = (
-        optimum(listed(surfaces, shifts)) for shifts in (gang()[:1], gang())
+        best_plan(listed(surfaces, shifts), rewets=3) for shifts in (gang()[:1], gang())
     )
-    assume(whole is not None and split is not None)
-    assert whole is not None
-    assert split is not None
-    assert split <= whole + 1e-6
+    assert split.cost <= whole.cost + 1e-6
+    for plan in (whole, split):
+        assert lower_bound(plan.problem).value <= plan.cost

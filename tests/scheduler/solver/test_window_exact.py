@@ -17,6 +17,7 @@ from scheduler.solver.prepare import prepare
 from scheduler.solver.window import Window, scene
 from scheduler.solver.window_model import Solved, solve_window
 from tests.scheduler.solver.every_roster import cheapest
+from tests.scheduler.solver.optimum import PLENTY, best_plan, everything
 from tests.scheduler.solver.small_weeks import MINUTES, near_published, weeks
 from tests.scheduler.solver.solver_builders import (
     WET_FOR_MIN,
@@ -26,14 +27,7 @@ from tests.scheduler.solver.solver_builders import (
     work_list,
 )
 
-PLENTY = 20.0
 slow_draws = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
-
-
-def everything(plan: Plan) -> Window:
-    problem = plan.problem
-    lanes, surfaces = range(len(problem.lanes)), range(len(problem.surfaces))
-    return Window(tuple(lanes), tuple(surfaces), 0, problem.horizon, slot=1)
 
 
 def solved_with_gain(plan: Plan, window: Window) -> tuple[Solved, float]:
@@ -144,19 +138,33 @@ def tiny_sites(draw: st.DrawFn) -> WorkList:
 
 
 def optimum(work: WorkList) -> float:
-    """Cost after windows over everything, which bring one rewet more each."""
-    plan, better = Plan(prepare(work)), True
-    while better:
-        solved = solve_window(scene(plan, everything(plan)), PLENTY, seed=1)
-        assert solved.proven
-        better = plan.improve(solved.remove, solved.add)
-    return plan.cost
+    """Least cost; the gang of a tiny site has no time for a fourth rewet."""
+    return best_plan(work, rewets=3).cost
 
 
 @settings(slow_draws, max_examples=15)
 @given(tiny_sites())
 def test_no_roster_of_a_tiny_site_is_better(work: WorkList) -> None:
     assert optimum(work) == pytest.approx(cheapest(work))
+
+
+def test_two_rewets_at_once_may_be_worth_more_than_a_cover() -> None:
+    lay = duty(
+        "S/lay", kind="lay_cover", effect="wet", covers=True, duration_min=15,
+        earliest_min=30,
+    )  # fmt: skip
+    bare = (Stretch(from_min=30, until_min=MINUTES),)
+    dear = (WeightStep(from_min=0, per_min=3),)
+    work = work_list(
+        surface("S", covered_from_min=None, tasks=(lay,), fresh=bare),
+        surface("T", zone_id="B", weights=dear),
+        minutes=MINUTES, shifts=(shift(ends_min=50),), zone_ids=("A", "B"),
+        travel_min=((5, 10), (10, 5)), water_points={"A": ("tap",), "B": ("tap",)},
+    )  # fmt: skip
+    # T wetted at 10 and at 30 is dry to 10 and from 170, and S bare from 30 on. Laid at
+    # 30, S is dry from 165, and no time is left for T; one rewet of T is worth less.
+    assert optimum(work) == cheapest(work) == 3 * (10 + 30) + 3 * 170
+    assert best_plan(work, rewets=1).cost == 35 + 3 * 200
 
 
 def test_rewets_that_touch_need_no_walk_between_them() -> None:
