@@ -22,6 +22,7 @@ _NEIGHBOURS = 4  # shifts that may take over from a call-out
 
 _LINKED_MIN = 720
 _LINKED_LANES = 14
+_MOST_LINKED = 24
 _MOST_RIVALS = 3
 
 _SHIFT_MIN = 360  # where the first stretch of the site begins: by lot
@@ -81,7 +82,7 @@ def call_out(picker: Picker, lane: Lane) -> Window:
 def _linked(picker: Picker, guests: int) -> Iterator[Window]:
     """Take each surface's linked work, dearest first."""
     seen = set[Window]()
-    for sore in dear_duties(picker.plan):
+    for sore in dear_duties(picker.plan)[:_MOST_LINKED]:
         window = linked_work(picker, sore, guests)
         if window not in seen:
             seen.add(window)

@@ -42,7 +42,7 @@ _TIDY_AFTER, _TIDY_AFTER_EACH = 0.05, 0.01
 _DRAWN_WORK, _AGENDA_WORK = 0.08, 0.25
 _DRAWN_SHARE, _AGENDA_SHARE = 0.05, 0.25  # of the budget, at most
 
-_LOOK_AFTER = 20  # windows by lot
+_LOOK_AFTER, _LOOK_AFTER_EACH = 20, 0.5  # windows by lot, and no less by surfaces
 _LITTLE = 0.02  # of the cost, gained by so many: time for the agenda
 _WORTH_A_TURN = 0.002  # of the cost, gained by the agenda: once more
 
@@ -71,10 +71,10 @@ class Search:
         self.plan, self.effort, self.progress = plan, effort, progress
         self.solve_window = solve_window
         self.rng = Random(seed)
-        self.budget = effort.budget(len(plan.problem.surfaces))
-        self.tidy_after = max(
-            _TIDY_AFTER * self.budget, _TIDY_AFTER_EACH * len(plan.problem.surfaces)
-        )
+        surfaces = len(plan.problem.surfaces)
+        self.budget = effort.budget(surfaces)
+        self.tidy_after = max(_TIDY_AFTER * self.budget, _TIDY_AFTER_EACH * surfaces)
+        self.look_after = max(_LOOK_AFTER, int(_LOOK_AFTER_EACH * surfaces))
         self.started = monotonic() if started is None else started
         self.work = 0.0
         self.windows = 0
@@ -174,7 +174,7 @@ class Search:
 
     def _drawn(self) -> _Drawn | None:
         """Draw a window by lot, unless little was gained so of late."""
-        if self.by_lot >= _LOOK_AFTER:
+        if self.by_lot >= self.look_after:
             if self.plan.cost > (1 - _LITTLE) * self.looked_at:
                 self._open_agenda()
                 return self._planned()
