@@ -107,12 +107,15 @@ class Starts:
         self.problem, self.crews = problem, crews
         self._water = WaterBook(problem)
         self._earliest: dict[int, int] = {}
+        self._unlike: dict[tuple[int, ...], list[int]] = {}
 
     def by_pool(self, job: Job) -> dict[int, NDArray[np.bool_]]:
         """Say for each pool at which minutes one of its lanes could start a job."""
         found: dict[int, NDArray[np.bool_]] = {}
         soonest = self._soonest(job)
-        for index in job.lanes:
+        if job.lanes not in self._unlike:
+            self._unlike[job.lanes] = self._once_each(job.lanes)
+        for index in self._unlike[job.lanes]:
             lane, pool = self.problem.lanes[index], self.crews.pool_of[index]
             first, last = self.problem.start_range(job, lane)
             if pool not in found:
@@ -124,6 +127,16 @@ class Starts:
             found[pool][low : max(low, last + 1)] = True
         flows = self._flows(job)
         return {pool: mine & flows for pool, mine in sorted(found.items())}
+
+    def _once_each(self, lanes: tuple[int, ...]) -> list[int]:
+        """Of lanes at work at the same minutes for the same pool, one."""
+        kinds: dict[tuple[object, ...], int] = {}
+        for index in lanes:
+            lane = self.problem.lanes[index]
+            pool = self.crews.pool_of[index]
+            kind = (pool, lane.home, lane.starts, lane.closes, lane.breaks)
+            kinds.setdefault(kind, index)
+        return list(kinds.values())
 
     def _soonest(self, job: Job) -> int:
         """Earliest start after the earliest of all that it follows."""

@@ -20,10 +20,18 @@ from scheduler.solver.prepare import Problem, Surface
 
 @dataclass(frozen=True)
 class State:
-    """A surface on its way: next slot to look at, damp until, night paid for or -1."""
+    """A surface on its way: next slot to look at, and what lies behind.
+
+    Attributes
+    ----------
+    spent : float
+        Cost of all minutes before the first dry one, were they dry.
+    paid : int
+        Night paid for, or -1.
+    """
 
     slot: int
-    until: int
+    spent: float
     paid: int = -1
 
 
@@ -39,7 +47,8 @@ class CoverPaths:
         *,
         in_minutes: bool,
     ) -> None:
-        self.crews, self.surfaces = crews, surfaces
+        self.problem, self.crews, self.surfaces = problem, crews, surfaces
+        self.in_minutes = in_minutes
         self.horizon, self.count = problem.horizon, len(surfaces)
         jobs = [
             (column, problem.jobs[j])
@@ -51,15 +60,16 @@ class CoverPaths:
         column_of = np.array([column for column, _ in jobs], np.int64)
         self.column = column_of[self.choices.owner]
         self.slots = crews.slots
-        self.dry_sum = np.zeros((self.horizon + 1, self.count))
-        for column, surface in enumerate(surfaces):
-            self.dry_sum[:, column] = _covered_sum(
-                problem, surface, in_minutes=in_minutes
-            )
-        self.end_sum = self.dry_sum[-1]
         self._place_wettings()
         self._prepare_steps()
         self._order_choices()
+        self._make_room()
+
+    def dry_sum(self, column: int) -> Floats:
+        """Cost of all minutes before each, were they dry; made anew, being long."""
+        return _covered_sum(
+            self.problem, self.surfaces[column], in_minutes=self.in_minutes
+        )
 
     def _place_wettings(self) -> None:
         """Note from and until when a wetting in each slot keeps each surface damp."""
@@ -74,7 +84,13 @@ class CoverPaths:
             until[mine] = np.asarray(surface.minutes.dry_at)[ends[mine]]
         np.minimum.at(at, (picked.slot, self.column), picked.first)
         np.maximum.at(self.until, (picked.slot, self.column), until)
-        self.at_sum = self.dry_sum[at, np.arange(self.count)]
+        self.at_sum, self.spent = np.empty(shape), np.empty(shape)
+        self.end_sum = np.empty(self.count)
+        for column in range(self.count):
+            dry_sum = self.dry_sum(column)
+            self.at_sum[:, column] = dry_sum[at[:, column]]
+            self.spent[:, column] = dry_sum[self.until[:, column]]
+            self.end_sum[column] = dry_sum[-1]
 
     def _prepare_steps(self) -> None:
         """Note where each slot's continuation looks, whatever the prices."""
@@ -95,7 +111,6 @@ class CoverPaths:
         level = _log2(length)
         self.levels = slots.bit_length()
         row = slots + 1  # of ``best`` and ``later``, one after the other
-        self.spent = self.dry_sum[self.until, columns[:count]]
         self.never = self.end_sum - self.spent
         self.later_at = late * 2 * count + columns
         base = level * row
@@ -115,6 +130,18 @@ class CoverPaths:
         self.order = np.argsort(cell, kind="stable")
         self.cells, self.cell_starts = np.unique(cell[self.order], return_index=True)
 
+    def _make_room(self) -> None:
+        """Make the tables that are filled anew at every price, once for all prices."""
+        slots, columns = self.slots, 2 * self.count
+        self.by_cell = np.full((slots, self.count, 2), np.inf)
+        self.value = np.empty((slots, columns))
+        # From a slot on: cheapest wetting (price and all that follows), for stretches
+        # of 2**level slots; and the same with the dry time before it. After the last
+        # slot there is nothing, nor is there before it is filled: a stretch of no
+        # slots looks at what is yet to be filled, and what it finds does not count.
+        self.best = np.full((self.levels, slots + 1, columns), np.inf)
+        self.later = np.full((slots + 1, columns), np.inf)
+
     def solve(self, price_sums: Floats, fees: Floats) -> None:
         """Find the cheapest continuation after a wetting in each slot.
 
@@ -122,34 +149,27 @@ class CoverPaths:
         """
         slots, count = self.slots, self.count
         self.priced = self.choices.prices(price_sums)
-        cheapest = np.full(slots * count * 2, np.inf)
         if len(self.order):
-            cheapest[self.cells] = np.minimum.reduceat(
+            self.by_cell.reshape(-1)[self.cells] = np.minimum.reduceat(
                 self.priced[self.order], self.cell_starts
             )
-        by_cell = cheapest.reshape(slots, count, 2)
-        self.shift_price = np.ascontiguousarray(by_cell[:, :, 0])
-        self.call_price = np.ascontiguousarray(by_cell[:, :, 1])
+        self.shift_price, self.call_price = np.moveaxis(self.by_cell, 2, 0)
         self.fees = fees
         fee_price = self.call_price + fees[self.crews.night_at]
         either = np.minimum(self.shift_price, self.call_price)
-        self.value = np.zeros((slots, 2 * count))
-        # From a slot on: cheapest wetting (price and all that follows), for stretches
-        # of 2**level slots; and the same with the dry time before it.
-        self.best = np.full((self.levels, slots + 1, 2 * count), np.inf)
-        self.later = np.full((slots + 1, 2 * count), np.inf)
         best, later = self.best.reshape(-1), self.later.reshape(-1)
-        at_sum = np.tile(self.at_sum, 2)
-        spent, never = np.tile(self.spent, 2), np.tile(self.never, 2)
         here = np.empty(2 * count)
         levels = np.arange(self.levels - 1)
         for slot in range(slots - 1, -1, -1):
             then = np.minimum(best[self.soon_at[slot]], best[self.last_at[slot]])
             then += self.none_soon[slot]
-            np.minimum(then, later[self.later_at[slot]] - spent[slot], out=then)
-            np.minimum(then, never[slot], out=then)
+            found = later[self.later_at[slot]]
+            found[:count] -= self.spent[slot]
+            found[count:] -= self.spent[slot]
+            np.minimum(then, found, out=then)
             to_pay, paid = then[:count], then[count:]
-            np.minimum(paid, to_pay, out=paid)
+            np.minimum(to_pay, self.never[slot], out=to_pay)
+            np.minimum(paid, to_pay, out=paid)  # which leaves it dry for good, too
             self.value[slot] = then
             np.minimum(
                 self.shift_price[slot] + to_pay, fee_price[slot] + paid,
@@ -164,16 +184,20 @@ class CoverPaths:
             row = self.later[slot + 1].copy()
             if self.last_of_night[slot]:
                 row[count:] = np.inf
-            np.minimum(row, here + at_sum[slot], out=self.later[slot])
+            here[:count] += self.at_sum[slot]
+            here[count:] += self.at_sum[slot]
+            np.minimum(row, here, out=self.later[slot])
 
-    def after(self, slot: Ints, until: Ints, column: int, paid: Ints) -> Floats:
+    def after(
+        self, slot: Ints, until: Ints, spent: Floats, column: int, paid: Ints
+    ) -> Floats:
         """Cheapest cost from slots on, for a cover damp until minutes.
 
-        ``paid`` is the night that is paid for, or -1.
+        ``spent`` are the costs of all before those minutes, ``paid`` is the night that
+        is paid for, or -1.
         """
         edge = np.minimum(until // SLOT_MIN + 1, self.slots)
         edge = np.maximum(edge, slot)
-        spent = self.dry_sum[until, column]
         cheapest: Floats = np.minimum(
             self.end_sum[column] - spent, self._from(slot, edge, edge, spent, column)
         )
@@ -207,12 +231,11 @@ class CoverPaths:
             The choices, and the night whose fee each pays, or -1.
         """
         found: list[tuple[int, int]] = []
-        slot, until, paid = state.slot, state.until, state.paid
+        slot, spent, paid = state.slot, state.spent, state.paid
         night_at, count = self.crews.night_at, self.count
         to_pay = self.best[0, :-1, column]
         free = self.best[0, :-1, column + count]
         while slot < self.slots:
-            spent = self.dry_sum[until, column]
             costs = to_pay[slot:].copy()
             if paid >= 0:
                 end = self.crews.nights[paid].last_slot + 1
@@ -234,7 +257,7 @@ class CoverPaths:
                 paid = -1
             choice = self._choice(step, column, called=called)
             found.append((choice, night if called and pays else -1))
-            slot, until = step + 1, int(self.until[step, column])
+            slot, spent = step + 1, float(self.spent[step, column])
         return found
 
     def _choice(self, slot: int, column: int, *, called: bool) -> int:

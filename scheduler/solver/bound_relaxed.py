@@ -148,7 +148,7 @@ class _SurfaceWays:
         self.surface, self.paths, self.column = surface, relaxed.paths, column
         jobs = [problem.jobs[j] for j in surface.jobs]
         clock = surface.minutes
-        self.bare = _bare_sum(
+        bare = _bare_sum(
             clock.fresh_count if in_minutes else clock.fresh_sum, surface, jobs
         )
         endings = [job for job in jobs if job.covers or job.seals]
@@ -157,10 +157,18 @@ class _SurfaceWays:
         covers = np.array([job.covers for job in self.endings.jobs], bool)
         wets = np.array([job.wets for job in self.endings.jobs], bool)
         picked = self.endings
+        # Only what is asked for stays: the minutes of a thousand surfaces are many.
+        self.bare_before, self.bare = bare[picked.first], float(bare[-1])
         self.covers = covers[picked.owner] & (self.column is not None)
         ends = np.minimum(picked.last + picked.duration, problem.horizon)
         damp = np.asarray(surface.minutes.dry_at)[ends]
         self.until = np.where(wets[picked.owner], damp, ends)
+        if column is not None:
+            dry_sum = relaxed.paths.dry_sum(column)
+            self.spent = dry_sum[self.until]
+            on = min(surface.covered_from or 0, problem.horizon)
+            self.damp_until = clock.dry_at_start if on <= 0 else on
+            self.spent_at_first = float(dry_sum[self.damp_until])
 
     def cheapest(
         self, sums: Floats, fees: Floats, used: Floats, unpaid: Floats
@@ -172,14 +180,14 @@ class _SurfaceWays:
         if on is not None and on <= 0:
             return self._covered_from(on, sums, used, unpaid)
         picked = self.endings
-        never = float(self.bare[-1]) + self.missed
+        never = self.bare + self.missed
         if not len(picked.owner):
             return never
-        costs = picked.prices(sums) + fees[picked.night] + self.bare[picked.first]
+        costs = picked.prices(sums) + fees[picked.night] + self.bare_before
         if self.column is not None and self.covers.any():
             costs[self.covers] += self.paths.after(
                 picked.slot[self.covers], self.until[self.covers],
-                self.column, picked.night[self.covers],
+                self.spent[self.covers], self.column, picked.night[self.covers],
             )  # fmt: skip
         best = int(costs.argmin())
         if costs[best] >= never:
@@ -189,7 +197,7 @@ class _SurfaceWays:
         if night >= 0:
             unpaid[night] += 1
         if self.covers[best]:
-            state = State(int(picked.slot[best]), int(self.until[best]), night)
+            state = State(int(picked.slot[best]), float(self.spent[best]), night)
             self._follow(state, sums, used, unpaid)
         return float(costs[best])
 
@@ -197,15 +205,14 @@ class _SurfaceWays:
         self, on: int, sums: Floats, used: Floats, unpaid: Floats
     ) -> float:
         """Price of a surface that is covered from a minute on, whoever works."""
-        bare = float(self.bare[-1])
         if self.column is None:
-            return bare
-        until = self.surface.minutes.dry_at_start if on <= 0 else on
-        state = State(max(0, on) // SLOT_MIN, until)
+            return self.bare
+        state = State(max(0, on) // SLOT_MIN, self.spent_at_first)
         self._follow(state, sums, used, unpaid)
-        one: Ints = np.array([state.slot, state.until, -1])
-        return bare + float(
-            self.paths.after(one[:1], one[1:2], self.column, one[2:])[0]
+        one: Ints = np.array([state.slot, self.damp_until, state.paid])
+        spent = np.array([state.spent])
+        return self.bare + float(
+            self.paths.after(one[:1], one[1:2], spent, self.column, one[2:])[0]
         )
 
     def _follow(self, state: State, sums: Floats, used: Floats, unpaid: Floats) -> None:

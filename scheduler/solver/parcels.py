@@ -10,7 +10,7 @@ from copy import copy
 from typing import IO, Any
 
 from scheduler.solver.lanes import Lane
-from scheduler.solver.prepare import Job, Problem, Surface
+from scheduler.solver.prepare import Job, Problem, Surface, prepare
 from scheduler.solver.water import WaterBook, WaterPoint
 
 Name = tuple[Any, ...]
@@ -18,15 +18,14 @@ Name = tuple[Any, ...]
 
 
 def send_problem(problem: Problem, pipe: IO[bytes]) -> None:
-    """Send the problem itself."""
-    pickle.dump(problem, pipe, pickle.HIGHEST_PROTOCOL)
+    """Send the problem itself: the work it comes from, a tenth of what it makes."""
+    pickle.dump(problem.work, pipe, pickle.HIGHEST_PROTOCOL)
     pipe.flush()
 
 
 def receive_problem(pipe: IO[bytes]) -> Problem:
-    """Receive the problem itself."""
-    problem: Problem = pickle.load(pipe)
-    return problem
+    """Receive the problem itself, prepared anew to the same numbers."""
+    return prepare(pickle.load(pipe))
 
 
 class Parcels:

@@ -225,6 +225,7 @@ class _Asked:
         self._lanes = lanes
         self._longest = max((lane.closes - lane.starts for lane in lanes), default=0)
         self._asked: dict[tuple[int, tuple[str, ...]], list[Lane]] = {}
+        self._alike: dict[tuple[int, ...], tuple[int, ...]] = {}
 
     def between(self, task: Task, first: int, last: int) -> list[Lane]:
         """Lanes to ask that may be at work between two minutes, in order of start."""
@@ -237,6 +238,10 @@ class _Asked:
         low = bisect_left(asked, first - self._longest, key=lambda lane: lane.starts)
         high = bisect_right(asked, last, key=lambda lane: lane.starts)
         return asked[low:high]
+
+    def once(self, able: tuple[int, ...]) -> tuple[int, ...]:
+        """Lanes as other jobs have them alike: hundreds, kept once."""
+        return self._alike.setdefault(able, able)
 
 
 def _jobs_of(
@@ -256,12 +261,12 @@ def _jobs_of(
     for task in tasks:
         repeats = task is surface.rewet
         latest = min(task.latest_min, surface.ends_min) if repeats else task.latest_min
-        able = [
+        able = tuple(
             lane.index
             for lane in crews.between(task, task.earliest_min, latest)
             if max(task.earliest_min, lane.starts + home_travel[lane.home][zone], 0)
             <= min(min(latest, lane.closes) - task.duration_min, horizon - 1)
-        ]
+        )
         water = task.water
         jobs.append(
             Job(
@@ -292,7 +297,7 @@ def _jobs_of(
                     for other in tasks
                     if any(link.task_id == task.id for link in other.after)
                 ),
-                lanes=tuple(able),
+                lanes=crews.once(able),
                 points=points if water else (),
             )
         )
