@@ -91,6 +91,7 @@ class CoverPaths:
             self.at_sum[:, column] = dry_sum[at[:, column]]
             self.spent[:, column] = dry_sum[self.until[:, column]]
             self.end_sum[column] = dry_sum[-1]
+        self.at_sums = np.ascontiguousarray(self.at_sum.T)  # row by row is quick
 
     def _prepare_steps(self) -> None:
         """Note where each slot's continuation looks, whatever the prices."""
@@ -187,6 +188,7 @@ class CoverPaths:
             here[:count] += self.at_sum[slot]
             here[count:] += self.at_sum[slot]
             np.minimum(row, here, out=self.later[slot])
+        self.wetted = np.ascontiguousarray(self.best[0, :-1].T)
 
     def after(
         self, slot: Ints, until: Ints, spent: Floats, column: int, paid: Ints
@@ -233,14 +235,14 @@ class CoverPaths:
         found: list[tuple[int, int]] = []
         slot, spent, paid = state.slot, state.spent, state.paid
         night_at, count = self.crews.night_at, self.count
-        to_pay = self.best[0, :-1, column]
-        free = self.best[0, :-1, column + count]
+        to_pay, free = self.wetted[column], self.wetted[column + count]
+        at_sum = self.at_sums[column]
         while slot < self.slots:
             costs = to_pay[slot:].copy()
             if paid >= 0:
                 end = self.crews.nights[paid].last_slot + 1
                 costs[: max(0, end - slot)] = free[slot:end]
-            costs += np.maximum(0.0, self.at_sum[slot:, column] - spent)
+            costs += np.maximum(0.0, at_sum[slot:] - spent)
             best = int(costs.argmin())
             if self.end_sum[column] - spent <= costs[best]:
                 break
