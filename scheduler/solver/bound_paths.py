@@ -130,6 +130,7 @@ class CoverPaths:
         cell = (self.choices.slot * self.count + self.column) * 2 + called
         self.order = np.argsort(cell, kind="stable")
         self.cells, self.cell_starts = np.unique(cell[self.order], return_index=True)
+        self.cell_ends = np.append(self.cell_starts, len(cell))[1:]
 
     def _make_room(self) -> None:
         """Make the tables that are filled anew at every price, once for all prices."""
@@ -264,10 +265,8 @@ class CoverPaths:
 
     def _choice(self, slot: int, column: int, *, called: bool) -> int:
         cell = (slot * self.count + column) * 2 + called
-        place = int(np.searchsorted(self.cells, cell))
-        start = self.cell_starts[place]
-        ends = [*self.cell_starts[place + 1 : place + 2], len(self.order)]
-        mine = self.order[start : ends[0]]
+        place = self.cells.searchsorted(cell)
+        mine = self.order[self.cell_starts[place] : self.cell_ends[place]]
         return int(mine[self.priced[mine].argmin()])
 
 
