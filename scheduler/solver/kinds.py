@@ -18,7 +18,7 @@ Maker = Callable[[Picker, Sore, Lane, int], Window]
 
 @dataclass(frozen=True)
 class Kind:
-    """One way to draw a window, with the work it may take."""
+    """One way to draw a window, with the work that it takes as far as is known."""
 
     name: str
     make: Maker
