@@ -177,7 +177,7 @@ class Search:
         if self.by_lot >= self.look_after:
             if self.plan.cost > (1 - _LITTLE) * self.looked_at:
                 self._open_agenda()
-                return self._planned()
+                return self._planned() or self._draw()
             self.by_lot, self.looked_at = 0, self.plan.cost
         drawn = self._draw()
         if drawn is None and (self.turns == 1 or self.plan.cost != self.opened_at):
@@ -238,10 +238,12 @@ class Search:
         self.untidy += solved.work
         if drawn.kind >= 0:
             self._rate(drawn.kind, gain, max(solved.work, 1e-3))
-            self.idle = 0 if gain > 0 else self.idle + 1
             self.by_lot += 1
+            self.idle += 1
         else:
             self.gained_by_agenda += gain
+        if gain > 0:
+            self.idle = 0
         if gain == 0 and solved.proven:
             self.tried[drawn.window] = before
             if len(self.tried) > _REMEMBERED:
