@@ -7,9 +7,11 @@ the horizon with as many gangs as make a window that can be proven.
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from random import Random
 
 from scheduler.solver.focus import Picker, Sore, dear_duties, sores
 from scheduler.solver.lanes import Lane
+from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job
 from scheduler.solver.window import Span, Window
 
@@ -32,12 +34,12 @@ _STRETCH_SURFACES = 36
 _TO_THE_MINUTE = 8  # so few stops and surfaces are planned exactly
 
 
-def agenda(picker: Picker, turn: int) -> Iterator[Window]:
+def agenda(plan: Plan, rng: Random, turn: int) -> Iterator[Window]:
     """Go through the roster once; wider each turn, and first what hangs together.
 
     Each window is made when its time comes, as the roster is then.
     """
-    picker.scale = min(_WIDEST, 0.5 + 0.25 * turn)
+    picker = Picker(plan, rng, min(_WIDEST, 0.5 + 0.25 * turn))
     if turn:
         yield from _call_outs(picker)
     yield from _linked(picker, turn)

@@ -78,7 +78,7 @@ class Explainer:
     def why_missed(self, job: Job) -> Reason:
         """Name the limit behind a duty that nobody does and say it in words."""
         for link in job.after:
-            if self._stop_of(link.job) is None:
+            if self.plan.stop_of(link.job) is None:
                 before = self.problem.jobs[link.job]
                 return self._first(before, *self.why_missed(before))
         useful = (job.earliest, job.latest)
@@ -95,7 +95,7 @@ class Explainer:
         while (before := self._waits_for(chain[0], needed_at)) is not None:
             chain.insert(0, before)
         for one in chain:
-            own = self._stop_of(one.index)
+            own = self.plan.stop_of(one.index)
             last = until if own is None else min(until, own.start - 1)
             useful = (one.earliest, last)
             found = self._tries(self._chances(one, useful, lambda _start: inf))
@@ -107,7 +107,7 @@ class Explainer:
     def _waits_for(self, job: Job, start: int) -> Job | None:
         """Find the work that is not over when a job would have to begin."""
         for link in job.after:
-            before = self._stop_of(link.job)
+            before = self.plan.stop_of(link.job)
             if before is None or self.plan.end(before) + link.min_gap > start:
                 return self.problem.jobs[link.job]
         return None
@@ -135,12 +135,8 @@ class Explainer:
         known += [job for job in once if job.guards and job not in known]
         return [job for job in known if job.earliest < end] or known[:1]
 
-    def _stop_of(self, job: int) -> Stop | None:
-        surface = self.problem.jobs[job].surface
-        return next((s for s in self.plan.by_surface[surface] if s.job == job), None)
-
     def _own(self, job: Job) -> Stop | None:
-        return None if job.repeats else self._stop_of(job.index)
+        return None if job.repeats else self.plan.stop_of(job.index)
 
     def _gain(self, job: Job) -> Gain:
         """Tell what a job at a minute spares its surface; what may not be, nothing."""

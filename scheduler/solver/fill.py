@@ -1,4 +1,4 @@
-"""Last touches: one more visit wherever it pays, and moves by minutes.
+"""Last touches: one more visit wherever it pays, moves by minutes, room for duties.
 
 After this, a gap that a single visit could still close is one whose visit costs more
 than the dryness.

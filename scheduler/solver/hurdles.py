@@ -162,10 +162,7 @@ def _hurdles_then(
     if any(b.from_min < end and start < b.until_min for b in bans_of(plan)):
         yield "heat_ban"
     near = _around(plan, job, start, lane, own)
-    pauses = lane.shift.breaks
-    if any(stop.start < end and plan.end(stop) > start for stop in near) or any(
-        pause.from_min < end and pause.until_min > start for pause in pauses
-    ):
+    if in_the_way(plan, lane, near, start, end):
         yield "crews_busy"
     elif not _walks_fit(plan, job, start, lane, near):
         yield "travel"

@@ -26,7 +26,7 @@ def make_room(plan: Plan) -> None:
 
 
 def _bring_forward(plan: Plan, job: Job) -> None:
-    today = next((s for s in plan.by_surface[job.surface] if s.job == job.index), None)
+    today = plan.stop_of(job.index)
     for wished in list(_places(plan, job, today)):
         if _put_in(plan, wished, today):
             return
@@ -65,7 +65,7 @@ def _after_break(lane: Lane, job: Job, start: int) -> int:
 def _put_in(plan: Plan, wished: Stop, today: Stop | None) -> bool:
     """Put a job in, and what it puts out elsewhere, if that makes it all cheaper."""
     jobs, before = plan.problem.jobs, plan.cost
-    out = _in_the_way(plan, wished, today)
+    out = _put_out(plan, wished, today)
     touched = dict.fromkeys(jobs[stop.job].surface for stop in (wished, *out))
     then = {surface: plan.by_surface[surface] for surface in touched}
     if not plan.change([*([today] if today else []), *out], [wished]):
@@ -84,7 +84,7 @@ def _put_in(plan: Plan, wished: Stop, today: Stop | None) -> bool:
     return False
 
 
-def _in_the_way(plan: Plan, wished: Stop, today: Stop | None) -> list[Stop]:
+def _put_out(plan: Plan, wished: Stop, today: Stop | None) -> list[Stop]:
     """Find the stops that leave it no time, and what follows them on their surfaces."""
     problem = plan.problem
     jobs, job = problem.jobs, problem.jobs[wished.job]

@@ -68,6 +68,11 @@ class Plan:
         """Minute at which a stop ends."""
         return stop.start + self.problem.jobs[stop.job].duration
 
+    def stop_of(self, job: int) -> Stop | None:
+        """Find where a job stands; the first place of one that repeats."""
+        own = self.by_surface[self.problem.jobs[job].surface]
+        return next((stop for stop in own if stop.job == job), None)
+
     def draw(self, stop: Stop) -> Draw | None:
         """Say what a stop draws, if anything."""
         job = self.problem.jobs[stop.job]

@@ -85,7 +85,6 @@ class Search:
         self.untidy = 0.0
         self.held: list[_Drawn] = []
         self.turns = 0
-        self.agenda: Iterator[Window] = iter(())
         self._open_agenda()
 
     def run(self) -> None:
@@ -129,8 +128,8 @@ class Search:
         """Take the next window that keeps off busy lanes.
 
         One that does not is held back until they are free, and so are its lanes:
-        wide windows get their turn too. No second one of the agenda is held: its
-        windows come one after the other.
+        wide windows get their turn too. Two are held at most; one that was drawn by
+        lot may as well be drawn again, while the agenda offers its windows once.
         """
         for held in self.held:
             if not busy.intersection(held.window.lanes):
@@ -155,7 +154,7 @@ class Search:
 
     def _open_agenda(self) -> None:
         """Go through the agenda, wider than the last time."""
-        self.agenda = agenda(Picker(self.plan, self.rng), self.turns)
+        self.agenda: Iterator[Window] = agenda(self.plan, self.rng, self.turns)
         self.turns += 1
         self.opened_at = self.looked_at = self.plan.cost
         self.by_lot, self.gained_by_agenda = 0, 0.0

@@ -41,14 +41,12 @@ def _price_rewets(
 ) -> None:
     surface = scene.problem.jobs[number].surface
     fixed = [stop for stop in scene.fixed_on_surface[surface] if stop.job == number]
-    about: dict[int, list[cp_model.IntVar]] = {
-        index: [] for index in range(len(copies))
-    }
+    about: list[list[cp_model.IntVar]] = [[] for _ in copies]
     for visit in told.by_job.get(number, ()):
         stays: list[cp_model.IntVar] = []
-        for index, one in enumerate(copies):
+        for one, own in zip(copies, about, strict=True):
             if (near := _near(draft, told, one, visit)) is not None:
-                about[index].append(near)
+                own.append(near)
             if (kept := _kept(draft, told, one, visit)) is not None:
                 stays.append(kept)
         done = any(
@@ -60,8 +58,8 @@ def _price_rewets(
             left_out = draft.flag(not any(draft.hinted(kept) for kept in stays))
             draft.at_least_one([*stays, left_out])
             draft.price(left_out, told.price)
-    for index, one in enumerate(copies):
-        _price_added(draft, told, one, about[index])
+    for one, own in zip(copies, about, strict=True):
+        _price_added(draft, told, one, own)
 
 
 def _near(

@@ -77,8 +77,8 @@ def test_a_call_out_is_freed_with_all_that_it_does() -> None:
 
 
 def test_later_turns_go_through_the_whole_horizon(week: Plan) -> None:
-    first = list(agenda(Picker(week, Random(1)), 0))
-    later = list(agenda(Picker(week, Random(1)), 1))
+    first = list(agenda(week, Random(1), 0))
+    later = list(agenda(week, Random(1), 1))
     assert len(later) > len(first)
     freed = {stop for window in later for stop in freed_by(week, window)}
     assert len(freed) > 0.9 * len(week.stops())
