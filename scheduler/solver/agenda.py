@@ -8,6 +8,7 @@ the horizon with as many gangs as make a window that can be proven.
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from random import Random
+from typing import NamedTuple
 
 from scheduler.solver.focus import Picker, Sore, dear_duties, sores
 from scheduler.solver.lanes import Lane
@@ -15,7 +16,10 @@ from scheduler.solver.plan import Plan
 from scheduler.solver.prepare import Job
 from scheduler.solver.window import Span, Window
 
-_LINKED_SLOT, _CALLED_SLOT, _STRETCH_SLOT = 5, 15, 20
+_LINKED_SLOT, _CALLED_SLOT, _STRETCH_SLOT = 5, 8, 20
+#: Work that one may take the first time, and so much more each time. A call-out is
+#: worth proving; of the rest, what is not found by then seldom comes.
+_CALLED_WORK, _WORK = 0.25, 0.1
 _WIDEST = 2.0
 
 _DUSK_MIN, _DAWN_MIN = 480, 240
@@ -29,22 +33,32 @@ _MOST_RIVALS = 3
 
 _SHIFT_MIN = 360  # where the first stretch of the site begins: by lot
 _SHORTEST_MIN, _LONGEST_MIN = 360, 36 * 60
-_STRETCH_STOPS = 24
-_STRETCH_SURFACES = 36
+_STRETCH_STOPS = 18
+_STRETCH_SURFACES = 28
 _TO_THE_MINUTE = 8  # so few stops and surfaces are planned exactly
 
 
-def agenda(plan: Plan, rng: Random, turn: int) -> Iterator[Window]:
-    """Go through the roster once; wider each turn, and first what hangs together.
+class Item(NamedTuple):
+    """A window on the agenda and the work that it may take."""
+
+    window: Window
+    most_work: float
+
+
+def agenda(plan: Plan, rng: Random, turn: int) -> Iterator[Item]:
+    """Go through the roster once; wider each turn, first what hangs together.
 
     Each window is made when its time comes, as the roster is then.
     """
-    picker = Picker(plan, rng, min(_WIDEST, 0.5 + 0.25 * turn))
+    picker, times = Picker(plan, rng, min(_WIDEST, 0.5 + 0.25 * turn)), max(1, turn)
     if turn:
-        yield from _call_outs(picker)
-    yield from _linked(picker, turn)
+        for window in _call_outs(picker):
+            yield Item(window, _CALLED_WORK * times)
+    for window in _linked(picker, turn):
+        yield Item(window, _WORK * times)
     if turn:
-        yield from _stretches(picker)
+        for window in _stretches(picker):
+            yield Item(window, _WORK * times)
 
 
 def _call_outs(picker: Picker) -> Iterator[Window]:

@@ -4,9 +4,9 @@ First each surface's linked work, exactly; then windows by lot around what costs
 they gain little, an agenda over all that must move together and all of the horizon, as
 long as that gains, and by lot again. Between them single visits move by minutes.
 
-Two windows are solved at a time, each by CP-SAT on one core; they are drawn and merged
-in a fixed order, so that the load of the machine changes nothing but the time it
-takes.
+Two windows are solved at a time, each by CP-SAT on one core, and the next two lie
+ready; they are drawn and merged in a fixed order, so that the load of the machine
+changes nothing but the time it takes.
 """
 
 from collections import deque
@@ -17,7 +17,7 @@ from math import sqrt
 from random import Random
 from time import monotonic
 
-from scheduler.solver.agenda import agenda
+from scheduler.solver.agenda import Item, agenda
 from scheduler.solver.effort import Effort
 from scheduler.solver.fill import fill
 from scheduler.solver.focus import Picker, Sore, sores
@@ -29,7 +29,7 @@ from scheduler.solver.window_model import Solved
 Progress = Callable[[float, float], None]
 """Called with the share of the effort that is spent, and the cost by now."""
 
-_AT_A_TIME = 2
+_AT_A_TIME = 4  # two are solved, two lie ready: a short one need not wait for a long
 _PATIENCE = 150  # windows in a row that gained nothing end the search
 _GROWS_AFTER = 30
 _FORGET = 0.9  # of a kind's standing is kept from one use to the next
@@ -38,11 +38,11 @@ _DRAWS = 20
 #: Work after which visits are moved by minutes again: a share of the budget, and no
 #: less than so much a surface.
 _TIDY_AFTER, _TIDY_AFTER_EACH = 0.05, 0.01
-#: Work that one window may take: few are not proven by then, and they seldom gain.
-_DRAWN_WORK, _AGENDA_WORK = 0.08, 0.25
+#: Work that a window by lot may take: few are not proven by then, and seldom gain.
+_DRAWN_WORK = 0.08
 _DRAWN_SHARE, _AGENDA_SHARE = 0.05, 0.25  # of the budget, at most
 
-_LOOK_AFTER, _LOOK_AFTER_EACH = 20, 0.5  # windows by lot, and no less by surfaces
+_LOOK_AFTER, _LOOK_AFTER_EACH = 20, 0.12  # windows by lot, and no less by surfaces
 _LITTLE = 0.02  # of the cost, gained by so many: time for the agenda
 _WORTH_A_TURN = 0.002  # of the cost, gained by the agenda: once more
 
@@ -154,7 +154,7 @@ class Search:
 
     def _open_agenda(self) -> None:
         """Go through the agenda, wider than the last time."""
-        self.agenda: Iterator[Window] = agenda(self.plan, self.rng, self.turns)
+        self.agenda: Iterator[Item] = agenda(self.plan, self.rng, self.turns)
         self.turns += 1
         self.opened_at = self.looked_at = self.plan.cost
         self.by_lot, self.gained_by_agenda = 0, 0.0
@@ -162,9 +162,9 @@ class Search:
     def _planned(self) -> _Drawn | None:
         """Take what is on the agenda; again and again while that gains."""
         while True:
-            for window in self.agenda:
+            for window, most_work in self.agenda:
                 if window.lanes and self.tried.get(window) != self.plan.cost:
-                    most = min(_AGENDA_WORK, _AGENDA_SHARE * self.budget)
+                    most = min(most_work, _AGENDA_SHARE * self.budget)
                     return _Drawn(-1, window, most)
             gained = self.gained_by_agenda > _WORTH_A_TURN * self.plan.cost
             if not gained or self.turns == 1:

@@ -80,5 +80,10 @@ def test_later_turns_go_through_the_whole_horizon(week: Plan) -> None:
     first = list(agenda(week, Random(1), 0))
     later = list(agenda(week, Random(1), 1))
     assert len(later) > len(first)
-    freed = {stop for window in later for stop in freed_by(week, window)}
+    freed = {stop for item in later for stop in freed_by(week, item.window)}
     assert len(freed) > 0.9 * len(week.stops())
+
+
+def test_every_turn_may_take_more_work_than_the_last(week: Plan) -> None:
+    most = [max(i.most_work for i in agenda(week, Random(1), t)) for t in (1, 2, 4)]
+    assert most == sorted(set(most))
