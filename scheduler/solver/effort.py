@@ -55,7 +55,7 @@ class Effort:
 
 
 _WORK_PER_SECOND = 0.6  # on two cores
-_LEAST_WORK = 0.8
+_LEAST_WORK = 1.2
 #: A site of a score of surfaces is planned while somebody waits for it.
-_QUICK_WORK, _QUICK_GROWTH = 0.021, 1.75
+_QUICK_WORK, _QUICK_GROWTH = 0.025, 1.75
 _USUAL_WORK, _WORK_PER_SURFACE, _GROWTH = 1.7, 0.1, 1.1
