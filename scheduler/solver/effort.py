@@ -12,7 +12,8 @@ class Effort:
     ----------
     work : float or None
         Work to spend, counted the same on every machine, so that the same input gives
-        the same roster; about 0.3 to 0.6 a second. None: by the size of the site.
+        the same roster; about 0.5 to 1.5 a second on two cores. None: by the size
+        of the site.
     seconds : float or None
         Be done after about this time instead, whatever was found; rosters then differ
         from run to run.
