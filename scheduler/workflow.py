@@ -16,19 +16,21 @@ from models.records import (
     DryingHistory,
     Finding,
     FindingKind,
+    Horizon,
     HydrationHistory,
+    Published,
+    PublishedVisit,
     Roster,
     SiteInput,
     Surface,
     WorkList,
 )
 from scheduler.audit.agreement import require_agreement
+from scheduler.audit.published import changes_of
 from scheduler.audit.replay import replay
-from scheduler.audit.told import changes_of
 from scheduler.methods.expand import expand
-from scheduler.methods.requirements import warnings_of
 from scheduler.methods.surfaces import planning_grid, surfaces_of
-from scheduler.published import published_in
+from scheduler.methods.warnings.requirements import warnings_of
 
 Stage = Callable[[str, float], None]
 
@@ -211,6 +213,32 @@ def plan(
         report = _beside(report, audit(expected, roster))
     stage("Playing it through again", 1)
     return Plan(clocked, work, warnings, roster, report, changes)
+
+
+def published_in(horizon: Horizon, roster: Roster) -> Published:
+    """Tell the solver of a published roster, in minutes of the new week.
+
+    Only visits that start within both weeks count.
+    """
+    minute = horizon.minute
+    from_min = max(0, minute(roster.horizon.starts_at))
+    until_min = min(horizon.length_min, minute(roster.horizon.ends_at))
+    visits = (
+        PublishedVisit(
+            task_id=visit.task_id,
+            crew_id=visit.crew_id,
+            shift_id=visit.shift_id,
+            start_min=minute(visit.starts_at),
+            water_point_id=visit.water_point_id,
+        )
+        for visit in roster.visits
+    )
+    return Published(
+        from_min=from_min,
+        until_min=until_min,
+        visits=tuple(v for v in visits if from_min <= v.start_min < until_min),
+        cost=sum(part.cost for part in roster.objective if part.name != "changes"),
+    )
 
 
 def _beside(report: AuditReport, on_forecast: AuditReport) -> AuditReport:

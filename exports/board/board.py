@@ -12,10 +12,8 @@ from exports.board.limits import (
     water_rows,
 )
 from exports.board.strip import HEIGHT, Strip, strip
-from exports.forecast_side import side_words
 from exports.html_page import lay_out
-from exports.planning_aid import PLANNING_AID_IN_FULL
-from exports.revision import revision
+from exports.notices import PLANNING_AID_IN_FULL, revision, side_words
 from exports.undone import Undone, undone
 from exports.wall_clock import WallClock, duration
 from models.records import (

@@ -14,7 +14,7 @@ from exports.calendar.ics_file import Window, ics_file
 from exports.calendar.identity import uid
 from exports.entry import Entry, most_telling
 from exports.kinds import VERBS
-from exports.planning_aid import PLANNING_AID
+from exports.notices import PLANNING_AID
 from exports.rounds import Round, rounds
 from exports.wall_clock import WallClock, duration, minutes_between
 from models.records import Roster, Site, TaskKind

@@ -5,7 +5,7 @@ from datetime import timedelta
 from exports.clocks.chart import Sources, charts
 from exports.clocks.figures import APART, COOLING_NAME, COVER, WARMEST
 from exports.html_page import lay_out
-from exports.planning_aid import PLANNING_AID_IN_FULL
+from exports.notices import PLANNING_AID_IN_FULL
 from exports.text import one_line, shorten, shorten_label
 from exports.wall_clock import WallClock
 from models.errors import InputError, Problem

@@ -7,9 +7,7 @@ from math import ceil
 from typing import Literal
 
 from exports.entry import MAX_CAUTIONS, Entry
-from exports.forecast_side import BRIEFLY
-from exports.planning_aid import PLANNING_AID
-from exports.revision import revision
+from exports.notices import BRIEFLY, PLANNING_AID, revision
 from exports.sheets.hold_points import hold_points
 from exports.sheets.render import render
 from exports.sheets.shift_sheet import SheetPage, SheetRow, ShiftSheet

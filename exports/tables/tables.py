@@ -1,6 +1,6 @@
 """Everything that other programs and spreadsheets read, as files by name."""
 
-from exports.planning_aid import PLANNING_AID_IN_FULL
+from exports.notices import PLANNING_AID_IN_FULL
 from exports.tables.csv_file import csv_file
 from exports.tables.findings import findings_table
 from exports.tables.visits import visits_table

@@ -6,10 +6,10 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from models.errors import InputError, Problem
-from models.files.gather import Gatherer
-from models.files.local_time import LocalTime
-from models.files.open_file import read_text
-from models.files.refused import Refused
+from models.files.formats.open_file import read_text
+from models.files.reading.gather import Gatherer
+from models.files.reading.local_time import LocalTime
+from models.files.reading.refused import Refused
 from models.records import Horizon, Roster, SiteInput
 
 _AGAIN = "Plan the site again: keepdamp plan"

@@ -9,8 +9,8 @@ from collections.abc import Callable, Iterable
 from datetime import time
 from typing import Any
 
-from models.files.columns import ColumnReading, Inner, Sort, Table
-from models.files.tables import (
+from models.files.reading.columns import ColumnReading, Inner, Sort, Table
+from models.files.reading.tables import (
     LISTED,
     POUR,
     READING,
@@ -18,7 +18,7 @@ from models.files.tables import (
     SITE,
     WEATHER,
 )
-from models.files.values import in_file_unit
+from models.files.reading.values import in_file_unit
 from models.quantities import UNITS
 from models.records import AuditReport, Roster, Site
 

@@ -8,27 +8,27 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 from pathlib import Path
 
-from models.files.columns import R
-from models.files.gather import Gatherer, Place
-from models.files.horizon import horizon_of
-from models.files.local_time import LocalTime
-from models.files.pours_file import (
+from models.files.formats.toml_file import read_toml
+from models.files.inputs.horizon import horizon_of
+from models.files.inputs.pours_file import (
     PourEntries,
     check_pours,
     first_placing,
     read_pours,
     surface_ids,
 )
-from models.files.readings_file import read_readings
-from models.files.record_reader import Entry
-from models.files.references import check_references, check_unique
-from models.files.refused import Refused
-from models.files.site_checks import check_site
-from models.files.site_profiles import read_own_profiles
-from models.files.site_toml import SiteFile, read_site_toml
-from models.files.toml_file import read_toml
-from models.files.weather_file import read_weather
-from models.files.weather_hours import Span
+from models.files.inputs.readings_file import read_readings
+from models.files.inputs.site_checks import check_site
+from models.files.inputs.site_profiles import read_own_profiles
+from models.files.inputs.site_toml import SiteFile, read_site_toml
+from models.files.inputs.weather_file import read_weather
+from models.files.inputs.weather_hours import Span
+from models.files.reading.columns import R
+from models.files.reading.gather import Gatherer, Place
+from models.files.reading.local_time import LocalTime
+from models.files.reading.record_reader import Entry
+from models.files.reading.references import check_references, check_unique
+from models.files.reading.refused import Refused
 from models.records import Horizon, Site, SiteInput, Weather
 
 SITE_NAME = "site.toml"

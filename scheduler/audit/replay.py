@@ -24,30 +24,32 @@ from models.records import (
     Surface,
     SurfaceWork,
 )
-from scheduler.audit.around import Around
-from scheduler.audit.causes import cause_of, cause_of_missed
-from scheduler.audit.changes import with_late_changes
-from scheduler.audit.covers import check_covers, cover_traces, play_covers
-from scheduler.audit.credited import check_credited
-from scheduler.audit.crews import check_crews, shift_traces
-from scheduler.audit.drying import check_drying
-from scheduler.audit.duties import check_duties, missed_tasks
-from scheduler.audit.found import found
-from scheduler.audit.gaps import dry_stretches
-from scheduler.audit.heat_bans import ban_spans, ban_traces, check_bans
-from scheduler.audit.inspections import check_inspections
-from scheduler.audit.jobs import Job, by_surface, jobs_of
-from scheduler.audit.layers import amounts, costs, dry_shares
-from scheduler.audit.loss import cover_loss_l_m2_h
-from scheduler.audit.play import Play, play
-from scheduler.audit.site_clock import SiteClock
-from scheduler.audit.temperature import check_temperature
-from scheduler.audit.terms import check_terms
+from scheduler.audit.causes.causes import cause_of, cause_of_missed
+from scheduler.audit.checks.covers import check_covers
+from scheduler.audit.checks.credited import check_credited
+from scheduler.audit.checks.crews import check_crews, shift_traces
+from scheduler.audit.checks.drying import check_drying
+from scheduler.audit.checks.duties import check_duties, missed_tasks
+from scheduler.audit.checks.heat_bans import ban_spans, ban_traces, check_bans
+from scheduler.audit.checks.inspections import check_inspections
+from scheduler.audit.checks.late_changes import with_late_changes
+from scheduler.audit.checks.temperature import check_temperature
+from scheduler.audit.checks.terms import check_terms
+from scheduler.audit.checks.uncovering import check_uncovering
+from scheduler.audit.checks.water import check_water
+from scheduler.audit.checks.week_hours import check_weeks
+from scheduler.audit.objective import amounts, costs, dry_shares
+from scheduler.audit.replayed.around import Around
+from scheduler.audit.replayed.covers import cover_traces, play_covers
+from scheduler.audit.replayed.found import found
+from scheduler.audit.replayed.gaps import dry_stretches
+from scheduler.audit.replayed.jobs import Job, by_surface, jobs_of
+from scheduler.audit.replayed.loss import cover_loss_l_m2_h
+from scheduler.audit.replayed.play import Play, play
+from scheduler.audit.replayed.site_clock import SiteClock
+from scheduler.audit.replayed.water import play_water, water_traces
+from scheduler.audit.replayed.windows import crew_windows, placed
 from scheduler.audit.traces import surface_traces
-from scheduler.audit.uncovering import check_uncovering
-from scheduler.audit.water import check_water, play_water, water_traces
-from scheduler.audit.week_hours import check_weeks
-from scheduler.audit.windows import crew_windows, placed
 
 
 def replay(
@@ -73,7 +75,7 @@ def replay(
     roster : Roster
         Visits and the work they come from.
     changes : Changes or None
-        Those of a published roster, as :func:`scheduler.audit.told.changes_of` has
+        Those of a published roster, as :func:`scheduler.audit.published.changes_of` has
         counted them; None if there is none to stay near.
 
     Returns

@@ -25,9 +25,9 @@ from models.records import (
     TracePoint,
     WaterTrace,
 )
-from scheduler.audit.jobs import GUARDS, Job, by_surface, jobs_of
-from scheduler.audit.site_clock import SiteClock
-from scheduler.audit.windows import Window, crew_windows
+from scheduler.audit.replayed.jobs import GUARDS, Job, by_surface, jobs_of
+from scheduler.audit.replayed.site_clock import SiteClock
+from scheduler.audit.replayed.windows import Window, crew_windows
 
 #: A shift that begins between these local times is a morning shift; common practice,
 #: no source.

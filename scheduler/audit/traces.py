@@ -17,11 +17,11 @@ from models.records import (
     SurfaceTrace,
     TracePoint,
 )
-from scheduler.audit.gaps import dry_cost
-from scheduler.audit.jobs import Job, by_surface
-from scheduler.audit.loss import DRY_UNITS
-from scheduler.audit.play import Play
-from scheduler.audit.site_clock import SiteClock
+from scheduler.audit.replayed.gaps import dry_cost
+from scheduler.audit.replayed.jobs import Job, by_surface
+from scheduler.audit.replayed.loss import DRY_UNITS
+from scheduler.audit.replayed.play import Play
+from scheduler.audit.replayed.site_clock import SiteClock
 
 KINDS: tuple[PhaseKind, ...] = (
     "done", "steamed", "ponded", "insulated", "automatic", "sealed", "covered",

@@ -7,13 +7,13 @@ import typer
 from rich.table import Table
 from rich.text import Text
 
-from exports.planning_aid import PLANNING_AID
+from exports.notices import PLANNING_AID
 from exports.wall_clock import duration
 from models.errors import InputError, Problem
 from models.files.site_folder import read_site
 from models.quantities import Units, show
 from models.records import Advice, Candidate, Supply
-from scheduler.advice_flow import advise as advise_site
+from scheduler.advice.flow import advise as advise_site
 from scheduler.cli import screen
 from scheduler.cli.arguments import Json, SiteFolder
 

@@ -4,7 +4,7 @@ import sys
 
 import typer
 
-from exports.planning_aid import PLANNING_AID
+from exports.notices import PLANNING_AID
 from models.errors import KeepdampError
 from scheduler.cli import advise, check, fleet, plan, schema, screen, tonight
 

@@ -9,7 +9,7 @@ from typing import Annotated, Any
 import typer
 from rich.table import Table
 
-from exports.planning_aid import PLANNING_AID
+from exports.notices import PLANNING_AID
 from exports.wall_clock import duration
 from scheduler.cli import screen
 from scheduler.cli.arguments import DrySide, Json

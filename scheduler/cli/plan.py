@@ -7,8 +7,7 @@ from typing import Annotated, Any
 import typer
 from rich.table import Table
 
-from exports.forecast_side import side_words
-from exports.planning_aid import PLANNING_AID
+from exports.notices import PLANNING_AID, side_words
 from exports.undone import undone
 from exports.wall_clock import WallClock, duration
 from models.files.published import own_roster

@@ -7,7 +7,7 @@ import typer
 from rich.table import Table
 from rich.text import Text
 
-from exports.planning_aid import PLANNING_AID
+from exports.notices import PLANNING_AID
 from exports.short_times import ShortTimes
 from exports.text import one_line, shorten_label
 from exports.wall_clock import WallClock, duration

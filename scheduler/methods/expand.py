@@ -14,23 +14,23 @@ from models.records import (
     Task,
     WorkList,
 )
-from scheduler.methods.cases import Cases, cases_of
-from scheduler.methods.conflicts import conflicts
-from scheduler.methods.cover_needs import cover_needs, cover_supplies
-from scheduler.methods.protocol import Case, Chain
-from scheduler.methods.registry import FOGGING
-from scheduler.methods.stages import joined, stage_chains
-from scheduler.methods.stretches import merge
-from scheduler.methods.supplies import water_supplies
-from scheduler.methods.surface_work import (
+from scheduler.methods.case.cases import Cases, cases_of
+from scheduler.methods.case.cover_needs import cover_needs, cover_supplies
+from scheduler.methods.case.grid_times import (
     dry_weights,
     drying_curve,
     in_first_cover_l_m2_h,
     reserve_at_start_l_m2,
 )
-from scheduler.methods.timer_water import connected, timers_beyond_water
-from scheduler.methods.travel import travel_min
-from scheduler.methods.weeks import crew_weeks
+from scheduler.methods.case.protocol import Case, Chain
+from scheduler.methods.chains.registry import FOGGING
+from scheduler.methods.chains.stages import joined, stage_chains
+from scheduler.methods.resources.stretches import merge
+from scheduler.methods.resources.timer_water import connected, timers_beyond_water
+from scheduler.methods.resources.travel import travel_min
+from scheduler.methods.resources.water import water_supplies
+from scheduler.methods.resources.weeks import crew_weeks
+from scheduler.methods.warnings.conflicts import conflicts
 
 
 def expand(

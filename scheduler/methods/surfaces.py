@@ -13,8 +13,8 @@ from models.records import (
     SiteInput,
     Surface,
 )
-from scheduler.methods.first_covers import first_cover
-from scheduler.methods.registry import PLANNED
+from scheduler.methods.case.first_covers import first_cover
+from scheduler.methods.chains.registry import PLANNED
 
 STEP_MIN = 10
 #: Beyond the horizon, so that the end of most curing in it is seen. [d]

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from scheduler.solver.cost import Stop, dry_stretches
-from scheduler.solver.plan import Plan
-from scheduler.solver.prepare import Surface
+from scheduler.solver.plan.cost import Stop, dry_stretches
+from scheduler.solver.plan.plan import Plan
+from scheduler.solver.problem.problem import Surface
 
 
 def dry_runs(

@@ -3,11 +3,11 @@
 from collections import Counter
 
 from models.records import Gap, Missed, Roster, Visit
-from scheduler.solver.bound import Bound
+from scheduler.solver.bound.lower_bound import Bound
 from scheduler.solver.dry_runs import dry_runs
-from scheduler.solver.explain import Explainer
-from scheduler.solver.layers import DIGITS, dry_shares, missed_jobs, objective
-from scheduler.solver.plan import Plan
+from scheduler.solver.explain.explain import Explainer
+from scheduler.solver.objective import DIGITS, dry_shares, missed_jobs, objective
+from scheduler.solver.plan.plan import Plan
 
 
 def roster_of(plan: Plan, bound: Bound, seed: int, solver_words: str) -> Roster:

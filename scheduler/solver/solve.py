@@ -11,16 +11,16 @@ from importlib.metadata import version
 from time import monotonic
 
 from models.records import Roster, WorkList
-from scheduler.solver.dispatch import best_start, take_up
-from scheduler.solver.effort import Effort
-from scheduler.solver.fill import fill
-from scheduler.solver.gather import gather
-from scheduler.solver.helper import Helper
-from scheduler.solver.plan import Plan
-from scheduler.solver.prepare import Problem, prepare
+from scheduler.solver.improve.fill import fill
+from scheduler.solver.improve.rounds import gather
+from scheduler.solver.plan.plan import Plan
+from scheduler.solver.problem.problem import Problem, prepare
 from scheduler.solver.result import roster_of
-from scheduler.solver.search import Progress, Search
-from scheduler.solver.stand import as_published, go_back
+from scheduler.solver.search.effort import Effort
+from scheduler.solver.search.search import Progress, Search
+from scheduler.solver.start.dispatch import best_start, take_up
+from scheduler.solver.start.warm_start import as_published, go_back
+from scheduler.solver.workers.helper import Helper
 
 __all__ = ["Effort", "Progress", "solve"]
 

@@ -9,7 +9,7 @@ from time import monotonic
 import psutil
 
 from models.records import Roster
-from scheduler.solver.effort import Effort
+from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
 from tests.bench.dispatched import as_roster, best_dispatch
 from tests.bench.dispatcher import RULES, Rules

@@ -14,7 +14,7 @@ from hashlib import sha256
 from time import monotonic
 
 from models.records import WorkList
-from scheduler.solver.effort import Effort
+from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
 from tests.bench.instances import Size, instance
 

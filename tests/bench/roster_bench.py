@@ -11,7 +11,7 @@ import argparse
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from scheduler.solver.effort import Effort
+from scheduler.solver.search.effort import Effort
 from tests.bench.contest import (
     Outcome,
     Planner,

@@ -1,6 +1,6 @@
 """The load of the machine changes nothing but the time."""
 
-from scheduler.solver.effort import Effort
+from scheduler.solver.search.effort import Effort
 from tests.bench.instances import Size, instance
 from tests.bench.loaded import every_core_busy, roster_bytes
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from scheduler.solver.effort import Effort
+from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
 from tests.bench.simulator import simulate
 from tests.bench.study import read_study

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from models.records import AuditReport, Roster
-from scheduler.audit.told import changes_of
+from scheduler.audit.published import changes_of
 from scheduler.cli.app import app
 from tests.scheduler.cli.command_line import run
 

@@ -7,7 +7,7 @@ from exports.board.board import page
 from models.records import Roster
 from scheduler.audit.agreement import disagreements
 from scheduler.methods.expand import expand
-from scheduler.solver.effort import Effort
+from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
 from scheduler.workflow import Clocked, audit, run_clocks
 

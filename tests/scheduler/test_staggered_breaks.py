@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from models.records import Break, Crew, Horizon, Party, ShiftPattern, Site, Weekday
-from scheduler.audit.site_clock import SiteClock
-from scheduler.audit.windows import crew_windows
-from scheduler.methods.shifts import crew_shifts
+from scheduler.audit.replayed.site_clock import SiteClock
+from scheduler.audit.replayed.windows import crew_windows
+from scheduler.methods.resources.shifts import crew_shifts
 from tests.builders import MONDAY, site
 
 DAYS: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")

@@ -6,9 +6,9 @@ from typing import Any
 import jsonschema
 import pytest
 
-from models.files.columns import Table
+from models.files.reading.columns import Table
+from models.files.reading.tables import LISTED, POUR, READING, SINGLE, SITE, WEATHER
 from models.files.schema import schemas
-from models.files.tables import LISTED, POUR, READING, SINGLE, SITE, WEATHER
 from models.records import Pour, Reading, Record, Site, WeatherHour
 from tests.models.files.folders import SITE as SAMPLE
 from tests.models.files.folders import changed

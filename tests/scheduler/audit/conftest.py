@@ -5,7 +5,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-import scheduler.audit.loss as loss_module
+import scheduler.audit.replayed.loss as loss_module
 from models.records import Floats
 
 

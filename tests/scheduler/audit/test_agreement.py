@@ -60,7 +60,8 @@ def claimed(**fields: object) -> Roster:
 def report() -> AuditReport:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(
-            "scheduler.audit.loss.cover_loss_kg_m2_h", lambda c, *_: 0 * c + 0.1
+            "scheduler.audit.replayed.loss.cover_loss_kg_m2_h",
+            lambda c, *_: 0 * c + 0.1,
         )
         return audited(BASE)
 

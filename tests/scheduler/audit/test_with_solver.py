@@ -11,7 +11,7 @@ from random import Random
 
 import pytest
 
-import scheduler.audit.loss as loss_module
+import scheduler.audit.replayed.loss as loss_module
 from models.drying import clock as drying_clock
 from models.drying.cover import cover_loss_kg_m2_h
 from models.drying.surroundings import surroundings
@@ -36,13 +36,13 @@ from models.records import (
     Weather,
 )
 from scheduler.audit.agreement import disagreements
+from scheduler.audit.published import changes_of
 from scheduler.audit.replay import replay
-from scheduler.audit.told import changes_of
 from scheduler.methods.expand import expand
 from scheduler.methods.surfaces import planning_grid, surfaces_of
-from scheduler.published import published_in
-from scheduler.solver.effort import Effort
+from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
+from scheduler.workflow import published_in
 from tests.builders import MONDAY, pour, site, site_input, weather
 
 STARTS = (

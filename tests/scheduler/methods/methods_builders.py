@@ -17,10 +17,10 @@ from models.records import (
     Task,
     WorkList,
 )
-from scheduler.methods.cases import cases_of
+from scheduler.methods.case.cases import cases_of
+from scheduler.methods.case.protocol import Case
+from scheduler.methods.chains.registry import METHODS
 from scheduler.methods.expand import expand
-from scheduler.methods.protocol import Case
-from scheduler.methods.registry import METHODS
 from scheduler.methods.surfaces import planning_grid, surfaces_of
 from tests.builders import MONDAY, site_input
 

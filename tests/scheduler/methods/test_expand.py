@@ -20,8 +20,8 @@ from models.records import (
     WorkList,
 )
 from scheduler.methods.expand import expand
-from scheduler.methods.requirements import warnings_of
 from scheduler.methods.surfaces import planning_grid, surfaces_of
+from scheduler.methods.warnings.requirements import warnings_of
 from tests.builders import pour, site_input
 from tests.scheduler.methods.methods_builders import (
     FOR_TOPS,

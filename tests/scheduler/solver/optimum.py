@@ -7,10 +7,10 @@ may end in a roster that only two more at once make cheaper.
 from dataclasses import replace
 
 from models.records import WorkList
-from scheduler.solver.plan import Plan
-from scheduler.solver.prepare import prepare
-from scheduler.solver.window import Window, scene
-from scheduler.solver.window_model import solve_window
+from scheduler.solver.plan.plan import Plan
+from scheduler.solver.problem.problem import prepare
+from scheduler.solver.window.model import solve_window
+from scheduler.solver.window.window import Window, scene
 
 PLENTY = 20.0
 

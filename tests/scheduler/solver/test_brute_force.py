@@ -7,9 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from models.records import Costs, SurfaceWork, WeightStep
-from scheduler.solver.bound import lower_bound
-from scheduler.solver.effort import Effort
-from scheduler.solver.prepare import prepare
+from scheduler.solver.bound.lower_bound import lower_bound
+from scheduler.solver.problem.problem import prepare
+from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
 from tests.scheduler.solver.solver_builders import (
     WET_FOR_MIN,

@@ -16,7 +16,7 @@ from models.records import (
     WeightStep,
     WorkList,
 )
-from scheduler.solver.effort import Effort
+from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
 from tests.bench.simulator import simulate
 from tests.scheduler.solver.every_roster import cheapest, rosters

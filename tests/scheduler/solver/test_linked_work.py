@@ -3,16 +3,17 @@
 from random import Random
 
 from models.records import CrewShift, Link, Stretch, SurfaceWork, Task
-from scheduler.solver.agenda import linked_work
-from scheduler.solver.dispatch import best_start
-from scheduler.solver.effort import Effort
-from scheduler.solver.fill import fill
-from scheduler.solver.focus import Picker, sores
-from scheduler.solver.plan import Plan
-from scheduler.solver.prepare import prepare
+from scheduler.solver.improve.fill import fill
+from scheduler.solver.plan.plan import Plan
+from scheduler.solver.plan.sores import sores
+from scheduler.solver.problem.problem import prepare
+from scheduler.solver.search.agenda import linked_work
+from scheduler.solver.search.effort import Effort
+from scheduler.solver.search.picker import Picker
 from scheduler.solver.solve import solve
-from scheduler.solver.window import scene
-from scheduler.solver.window_model import solve_window
+from scheduler.solver.start.dispatch import best_start
+from scheduler.solver.window.model import solve_window
+from scheduler.solver.window.window import scene
 from tests.scheduler.solver.solver_builders import duty, shift, surface, work_list
 
 

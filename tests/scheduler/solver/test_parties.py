@@ -8,12 +8,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from models.records import Costs, CrewShift, Roster, SurfaceWork, Task, WorkList
-from scheduler.solver.bound import lower_bound
-from scheduler.solver.cost import Stop
-from scheduler.solver.effort import Effort
-from scheduler.solver.openings import lane_openings
-from scheduler.solver.plan import Plan
-from scheduler.solver.prepare import prepare
+from scheduler.solver.bound.lower_bound import lower_bound
+from scheduler.solver.plan.cost import Stop
+from scheduler.solver.plan.openings import lane_openings
+from scheduler.solver.plan.plan import Plan
+from scheduler.solver.problem.problem import prepare
+from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
 from tests.scheduler.solver.optimum import best_plan
 from tests.scheduler.solver.solver_builders import (

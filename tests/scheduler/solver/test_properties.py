@@ -4,7 +4,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from models.records import CrewShift, Roster, WorkList
-from scheduler.solver.effort import Effort
+from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
 from tests.bench.simulator import simulate
 from tests.scheduler.solver.optimum import best_plan

@@ -3,7 +3,7 @@
 import pytest
 
 from models.records import Roster, WorkList
-from scheduler.solver.effort import Effort
+from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
 from tests.bench.dispatched import dispatch_roster
 from tests.bench.instances import Size, instance

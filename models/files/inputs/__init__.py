@@ -1,0 +1,1 @@
+"""The files of a site folder, one reader each, and what must fit between them."""

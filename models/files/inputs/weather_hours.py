@@ -1,0 +1,102 @@
+"""Hours of weather as entries, and whether they follow one another through the plan."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from models.files.reading.gather import Gatherer, Place
+from models.files.reading.local_time import LocalTime
+from models.files.reading.record_reader import Entry
+from models.records import WeatherHour
+
+HOUR = timedelta(hours=1)
+
+
+@dataclass(frozen=True)
+class WeatherHours:
+    """What could be read of a weather file."""
+
+    file: str
+    wind_height_m: float
+    entries: tuple[Entry[WeatherHour], ...]
+
+
+@dataclass(frozen=True)
+class Span:
+    """The stretch the weather has to reach over."""
+
+    starts_at: datetime
+    ends_at: datetime
+
+
+def check_hours(
+    entries: Sequence[Entry[WeatherHour]], local: LocalTime, gather: Gatherer
+) -> None:
+    """Keep a problem for each hour that is not the one after the hour above it.
+
+    One slip is one problem: after a row that does not follow, the next may go on from
+    it, or as if it had been in order, or as if it were not there.
+    """
+    due: tuple[datetime, ...] = ()  # the likeliest first
+    seen: set[datetime] = set()
+    for entry in entries:
+        at = _at(entry)
+        in_its_place = tuple(hour + HOUR for hour in due)
+        if at is None:
+            due = (*in_its_place, *due)
+            continue
+        fault = _fault(at, due, seen, local)
+        if fault:
+            wanted, hint = fault
+            again = " again" if at in seen else ""
+            gather.add(
+                entry.place("time"), "time", f"{local.words(at)}{again}", wanted, hint
+            )
+            not_there = due if at in seen else ()
+            due = (*in_its_place, *not_there, at + HOUR)
+        else:
+            due = (at + HOUR,)
+        seen.add(at)
+
+
+def _fault(
+    at: datetime, due: tuple[datetime, ...], seen: set[datetime], local: LocalTime
+) -> tuple[str, str] | None:
+    """Say what is wanted in place of an hour, and how to mend it; None if it is due.
+
+    Full on the site's clock, or in UTC, which some zones miss by half an hour.
+    """
+    if all(
+        (t.minute, t.second, t.microsecond) != (0, 0, 0) for t in (local.wall(at), at)
+    ):
+        return "a full hour", ""
+    if not due or at in due:
+        return None
+    if at in seen:
+        return "each hour once", ""
+    if at < due[0]:
+        return f"an hour after {local.words(due[0] - HOUR)}", ""
+    missing = (at - due[0]) // HOUR
+    hint = f"{missing} {'hour is' if missing == 1 else 'hours are'} missing"
+    return f"{local.words(due[0])}, the next hour", hint
+
+
+def check_reach(
+    weather: WeatherHours, span: Span, local: LocalTime, gather: Gatherer
+) -> None:
+    """Keep a problem if the hours begin after the stretch or end before it does."""
+    hours = [at for at in map(_at, weather.entries) if at]
+    if not hours:
+        return
+    if min(hours) > span.starts_at or max(hours) + HOUR < span.ends_at:
+        gather.add(
+            Place(weather.file), "time",
+            f"hours from {local.words(min(hours))} to {local.words(max(hours) + HOUR)}",
+            f"hours from {local.words(span.starts_at)} to {local.words(span.ends_at)}",
+            "from the first placing, or the start of the week, to the end of the week",
+        )  # fmt: skip
+
+
+def _at(entry: Entry[WeatherHour]) -> datetime | None:
+    value = entry.values.get("at")
+    return value if isinstance(value, datetime) else None

@@ -1,0 +1,306 @@
+"""One value of a file, read as its column asks: text, number, cell or TOML value."""
+
+import re
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from math import isfinite
+
+from models.files.reading.columns import Bounds, ColumnReading, Sort
+from models.files.reading.local_time import FIRST_YEAR, LAST_YEAR, LocalTime, read_clock
+from models.files.reading.refused import Refused
+from models.files.reading.words import called, did_you_mean, one_of, say, tidy
+from models.quantities import UNITS, read_quantity
+from models.records import Break
+
+#: Ids name tasks, calendars and files, so they are kept plain.
+WANTED_ID = (
+    "an id: a letter or digit, then up to 39 letters, digits, spaces or _ . - + # ( )"
+)
+_ID = re.compile(r"[^\W_][\w .+#()-]{0,39}")
+_SPAN = re.compile(r"\s*(\d{2}:\d{2})\s*(?:-|–|to)\s*(\d{2}:\d{2})\s*")
+WANTED_SPAN = "spans of clock time such as 12:00-12:30"
+_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+WANTED_DATE = "a date such as 2027-06-07"
+_YES, _NO = ("yes", "true"), ("no", "false")
+
+
+@dataclass(frozen=True)
+class BadCell:
+    """A spreadsheet cell with no usable value, and why in words."""
+
+    found: str
+    hint: str
+
+    def __str__(self) -> str:
+        """Return what was found, for the message."""
+        return self.found
+
+
+def is_blank(raw: object) -> bool:
+    """Say whether nothing was written, so that the default holds."""
+    return raw is None or (isinstance(raw, str) and not raw.strip())
+
+
+def read_value(raw: object, column: ColumnReading, local: LocalTime) -> object:
+    """Read one value that is not blank.
+
+    Raises
+    ------
+    Refused
+        With what is wanted instead.
+    """
+    if isinstance(raw, BadCell):
+        raise Refused(wanted(column), raw.hint)
+    if column.sort == "instant":
+        return local.instant(raw)
+    return _READERS[column.sort](raw, column)
+
+
+def wanted(column: ColumnReading) -> str:
+    """Say what a column takes, in its file's words and units."""
+    match column.sort:
+        case "quantity" | "whole":
+            what = _a_number(column)
+            limits = say_bounds(column)
+            return f"{what}, {limits}" if limits else what
+        case "word" | "words":
+            return one_of(column.words)
+        case "id":
+            named = called(column.refers)
+            return f"a {named} of the site" if named else "an id"
+        case "texts":
+            named = called(column.refers)
+            return f"ids of {named}s" if named else "a list of text"
+        case "flag":
+            return "true or false"
+        case "clock":
+            return "a clock time such as 06:00"
+        case "date":
+            return WANTED_DATE
+        case "instant":
+            return "a date and time such as 2027-06-07 06:00"
+        case "breaks":
+            return WANTED_SPAN
+        case "pairs":
+            first, second = (wanted(part) for part in column.pair)
+            return f"a list of pairs [[…, …], …] of {first}, and {second}"
+        case "text":
+            return "text"
+
+
+def _a_number(column: ColumnReading) -> str:
+    if not column.kind:
+        return "a whole number"
+    unnamed = ("number", "percent", "share")
+    return "a number" if column.kind in unnamed else f"a number for {column.kind}"
+
+
+def in_file_unit(value: float, column: ColumnReading) -> float:
+    """Turn a bound of the record into the unit of a bare number in the file."""
+    if not column.kind:
+        return value
+    unit = UNITS[column.kind][column.unit]
+    return round((value - unit.offset) / unit.factor, 9)
+
+
+def say_bounds(column: ColumnReading) -> str:
+    """Say the bounds of a number: ``above 0 and at most 200000 m2``."""
+    bounds, unit = column.bounds, f" {column.unit}" if column.unit else ""
+    parts = []
+    if bounds.low is not None:
+        word = "above" if bounds.low_open else "at least"
+        parts.append(f"{word} {in_file_unit(bounds.low, column):.10g}")
+    if bounds.high is not None:
+        word = "below" if bounds.high_open else "at most"
+        parts.append(f"{word} {in_file_unit(bounds.high, column):.10g}")
+    return f"{' and '.join(parts)}{unit}" if parts else ""
+
+
+def _within(value: float, bounds: Bounds, column: ColumnReading) -> float:
+    if not bounds.hold(value):
+        raise Refused(wanted(column))
+    return value
+
+
+def _quantity(raw: object, column: ColumnReading) -> float | int:
+    unit = UNITS[column.kind][column.unit]
+    if isinstance(raw, int | float) and not isinstance(raw, bool):
+        if not isfinite(raw):
+            raise Refused("a finite number")
+        value = float(raw) * unit.factor + unit.offset
+    elif isinstance(raw, str):
+        text = raw.strip()
+        # Only where a bare number does not have the record's unit: "55" is 55 %.
+        if column.unit != next(iter(UNITS[column.kind])) and text[-1:].isdigit():
+            text = f"{text} {column.unit}"
+        try:
+            value = read_quantity(text, column.kind)
+        except ValueError as error:
+            if str(error) == f"a number for {column.kind}":
+                raise Refused(wanted(column)) from None
+            spelling = text.lstrip("+-0123456789,.").strip()
+            hint = did_you_mean(spelling, filter(None, UNITS[column.kind]))
+            raise Refused(str(error), hint) from None
+    else:
+        raise Refused(wanted(column))
+    value = _within(value, column.bounds, column)
+    if column.whole:
+        if value != round(value):
+            raise Refused(f"whole {column.unit}")
+        return int(value)
+    return value
+
+
+def _whole(raw: object, column: ColumnReading) -> int:
+    if isinstance(raw, str) and re.fullmatch(r"[+-]?\d{1,15}", raw.strip()):
+        raw = int(raw)
+    if isinstance(raw, float) and raw.is_integer():
+        raw = int(raw)
+    if not isinstance(raw, int) or isinstance(raw, bool):
+        raise Refused(wanted(column))
+    _within(raw, column.bounds, column)
+    return raw
+
+
+def _flag(raw: object, column: ColumnReading) -> bool:
+    if isinstance(raw, bool):
+        return raw
+    if isinstance(raw, str) and tidy(raw) in (*_YES, *_NO):
+        return tidy(raw) in _YES
+    raise Refused(wanted(column))
+
+
+def _as_text(raw: object) -> str | None:
+    """Text as it is, whole numbers too: a pour called 114 is 114.0 in a workbook."""
+    if isinstance(raw, str):
+        return raw.strip()
+    if isinstance(raw, float) and raw.is_integer() and abs(raw) < 1e15:
+        raw = int(raw)
+    if isinstance(raw, int) and not isinstance(raw, bool):
+        return str(raw)
+    return None
+
+
+def _text(raw: object, column: ColumnReading) -> str:
+    text = _as_text(raw)
+    if text is None:
+        raise Refused(wanted(column))
+    if not text.isprintable() or len(text) > 200:
+        raise Refused("one line of text, at most 200 characters")
+    return text
+
+
+def _id(raw: object, column: ColumnReading) -> str:
+    text = _as_text(raw)
+    if text is None:
+        raise Refused(wanted(column))
+    if not _ID.fullmatch(text):
+        raise Refused(WANTED_ID)
+    return text
+
+
+def _listed(raw: object, column: ColumnReading) -> list[str]:
+    """Give the items of a list, or of a text with commas between them."""
+    items = raw.split(",") if isinstance(raw, str) else raw
+    if not isinstance(items, list):
+        raise Refused(wanted(column))
+    texts = [_as_text(item) for item in items]
+    if None in texts:
+        raise Refused(wanted(column))
+    low = column.bounds.low
+    if low is not None and len(texts) < low:
+        what = called(column.refers) or one_of(column.words)
+        raise Refused(f"at least {low:g} {what}")
+    listed = [text for text in texts if text is not None]
+    if len(set(listed)) < len(listed):
+        raise Refused("each of them once")
+    return listed
+
+
+def _texts(raw: object, column: ColumnReading) -> tuple[str, ...]:
+    return tuple(_listed(raw, column))
+
+
+def _match(word: str, column: ColumnReading) -> str:
+    by_form = {tidy(allowed): allowed for allowed in column.words}
+    if tidy(word) not in by_form:
+        raise Refused(one_of(column.words), did_you_mean(word, column.words))
+    return by_form[tidy(word)]
+
+
+def _word(raw: object, column: ColumnReading) -> str:
+    text = _as_text(raw)
+    if text is None:
+        raise Refused(wanted(column))
+    return _match(text, column)
+
+
+def _words(raw: object, column: ColumnReading) -> tuple[str, ...]:
+    return tuple(_match(word, column) for word in _listed(raw, column))
+
+
+def _clock(raw: object, column: ColumnReading) -> time:
+    del column  # every clock time is read alike
+    return read_clock(raw)
+
+
+def _date(raw: object, column: ColumnReading) -> date:
+    del column  # every date is read alike
+    if isinstance(raw, str) and _DATE.fullmatch(raw.strip()):
+        with suppress(ValueError):
+            raw = date.fromisoformat(raw.strip())
+    if not isinstance(raw, date) or isinstance(raw, datetime):
+        raise Refused(WANTED_DATE)
+    if not FIRST_YEAR <= raw.year <= LAST_YEAR:
+        raise Refused(f"a year from {FIRST_YEAR} to {LAST_YEAR}")
+    return raw
+
+
+def _breaks(raw: object, column: ColumnReading) -> tuple[Break, ...]:
+    spans = []
+    for text in _listed(raw, column):
+        match = _SPAN.fullmatch(text)
+        if not match:
+            raise Refused(WANTED_SPAN)
+        starts, ends = (read_clock(clock) for clock in match.groups())
+        if starts == ends:
+            raise Refused("a break that ends after it starts")
+        spans.append(Break(starts=starts, ends=ends))
+    return tuple(spans)
+
+
+def _pairs(raw: object, column: ColumnReading) -> tuple[tuple[object, ...], ...]:
+    """Read a list of pairs; what is wrong is said of the first pair that is."""
+    if not isinstance(raw, list) or not raw:
+        raise Refused(wanted(column))
+    pairs = []
+    for number, item in enumerate(raw, start=1):
+        if not isinstance(item, list) or len(item) != len(column.pair):
+            raise Refused(wanted(column), found=f"{say(item)} as pair {number}")
+        values = []
+        for value, part in zip(item, column.pair, strict=True):
+            try:
+                values.append(_quantity(value, part))
+            except Refused as no:
+                found = f"{say(value)} in pair {number}"
+                raise Refused(no.wanted, no.hint, found) from None
+        pairs.append(tuple(values))
+    return tuple(pairs)
+
+
+_READERS: dict[Sort, Callable[[object, ColumnReading], object]] = {
+    "quantity": _quantity,
+    "whole": _whole,
+    "flag": _flag,
+    "word": _word,
+    "words": _words,
+    "text": _text,
+    "texts": _texts,
+    "id": _id,
+    "clock": _clock,
+    "date": _date,
+    "breaks": _breaks,
+    "pairs": _pairs,
+}

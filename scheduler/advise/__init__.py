@@ -1,1 +1,0 @@
-"""Which curing method suits a surface: what each would cost here, and their order."""

@@ -1,0 +1,1 @@
+"""Why a gap is there, by the audit's own count."""

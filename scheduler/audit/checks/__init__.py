@@ -1,0 +1,1 @@
+"""The rules that the played week is held against, a file each."""

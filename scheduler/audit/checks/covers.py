@@ -1,0 +1,67 @@
+"""Whether the site owns the covers that a roster lays."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from models.quantities import show
+from models.records import Finding, Site
+from scheduler.audit.replayed.covers import SLACK_M2, StockPlay
+from scheduler.audit.replayed.found import found
+from scheduler.audit.replayed.site_clock import SiteClock
+
+
+def check_covers(
+    site: Site, plays: Sequence[StockPlay], clock: SiteClock
+) -> list[Finding]:
+    """Say where more covers are in use than the site owns, by whom and when.
+
+    What lies there from the start may be more, for no roster laid it: that is worth
+    knowing. Laying more on top of it is a broken promise.
+    """
+    return [_short(site, play, *span, clock) for play in plays for span in _over(play)]
+
+
+def _over(play: StockPlay) -> list[tuple[int, int, bool]]:
+    """Stretches in which more is in use than in stock, and whether the roster laid it.
+
+    Parted where that changes.
+    """
+    spans: list[tuple[int, int, bool]] = []
+    for first, last in pairwise(play.minutes):
+        if play.in_use_m2(first) <= play.stock.stock_m2 + SLACK_M2:
+            continue
+        planned = any(use.planned for use in play.at(first))
+        if spans and spans[-1][1:] == (first, planned):
+            first = spans.pop()[0]
+        spans.append((first, last, planned))
+    return spans
+
+
+def _short(
+    site: Site,
+    play: StockPlay,
+    first: int,
+    last: int,
+    planned: bool,
+    clock: SiteClock,
+) -> Finding:
+    """Name the surfaces that take covers from the first shortage to the worst of it."""
+    times = [minute for minute in play.minutes if first <= minute < last]
+    worst = max(times, key=lambda minute: (play.in_use_m2(minute), -minute))
+    there = play.at(worst)
+    late = [use for use in there if first <= use.from_min] or there
+    wanted = sum(use.surface.area_m2 for use in late)
+    free = play.stock.stock_m2 - play.in_use_m2(worst) + wanted
+    labels = ", ".join(use.surface.label for use in late)
+    verb = "needs" if len(late) == 1 else "need"
+    laid_min = max(0, min(use.laid_min for use in late))
+    soaked = f", in water from {clock.words(first)}" if first < laid_min else ""
+    words = (
+        f"{labels} {verb} {show('area', wanted, site.units)} of {play.title} "
+        f"{clock.words(laid_min)}{soaked}; "
+        f"{show('area', max(0.0, free), site.units)} free"
+    )
+    return found(
+        clock, "cover_stock" if planned else "covers_short", words, first, last,
+        limit="covers", minutes=last - first,
+    )  # fmt: skip

@@ -1,0 +1,74 @@
+"""What dry time takes off the curing period: it does not count, so curing ends later.
+
+Findings for people to look at, no promises of the roster: its week was planned for
+surfaces that are kept damp. What an inspection adds is data of the rule only
+(``extension_per_finding_days``): no log says yet what inspections found.
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from models.hydration.course import step_from
+from models.profiles.period import curing_end
+from models.records import Finding, HydrationHistory, SiteInput, Surface
+from scheduler.audit.replayed.found import found
+from scheduler.audit.replayed.play import Flags, Play
+from scheduler.audit.replayed.site_clock import SiteClock
+
+
+def check_credited(
+    site_input: SiteInput,
+    surfaces: Sequence[Surface],
+    played: Play,
+    hydration: HydrationHistory,
+    clock: SiteClock,
+) -> list[Finding]:
+    """Find surfaces whose dry minutes put off the end of their curing."""
+    grid, horizon = hydration.grid, clock.horizon
+    mixes = {mix.id: mix for mix in site_input.site.mixes}
+    findings = []
+    for column, surface in enumerate(surfaces):
+        planned = hydration.events[column].curing_ends
+        dry = played.dry[:, column]
+        if planned is None or not dry.any():
+            continue
+        profile = site_input.profiles[surface.profile_id]
+        end = curing_end(
+            profile,
+            mixes[surface.mix_id],
+            surface,
+            step_min=grid.step_min,
+            placed_step=step_from(grid, surface.placing_ends_at),
+            surface_temperature_c=hydration.surface_temperature_c[:, column],
+            strength_fraction=hydration.strength_fraction[:, column],
+            credited=_damp(dry, hydration, clock),
+        )
+        given_min = horizon.minute(planned.expected_at)
+        last_min = horizon.minute(grid.at(grid.steps if end.step is None else end.step))
+        if last_min <= given_min and end.step is not None:
+            continue
+        then = "" if end.step is not None else "not before "
+        dry_min = int(dry.sum())
+        words = (
+            f"{surface.label}: {dry_min} min dry do not count; by "
+            f"{profile.title} its curing then ends {then}"
+            f"{clock.words(last_min)}, not {clock.words(given_min)}"
+        )
+        findings.append(
+            found(
+                clock, "uncredited", words, given_min, last_min,
+                surface_id=surface.id, minutes=dry_min,
+            )
+        )  # fmt: skip
+    return findings
+
+
+def _damp(dry: Flags, hydration: HydrationHistory, clock: SiteClock) -> Flags:
+    """Tell the steps of the clock without a dry minute in them."""
+    grid = hydration.grid
+    minutes = clock.horizon.minute(grid.starts_at)
+    steps = (np.flatnonzero(dry) - minutes) // grid.step_min
+    damp = np.ones(grid.steps, bool)
+    damp[steps[(steps >= 0) & (steps < grid.steps)]] = False
+    return damp

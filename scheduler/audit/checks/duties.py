@@ -1,0 +1,108 @@
+"""Whether work is done as asked: once, in full, in order, in its window, in time."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from models.records import Finding, Link, SurfaceWork, Task
+from scheduler.audit.replayed.found import found
+from scheduler.audit.replayed.jobs import Job, by_surface
+from scheduler.audit.replayed.play import Play
+from scheduler.audit.replayed.site_clock import SiteClock
+
+
+def check_duties(jobs: Sequence[Job], play: Play, clock: SiteClock) -> list[Finding]:
+    """Check the tasks of each surface: broken promises and late work."""
+    grouped = by_surface(jobs)
+    findings: list[Finding] = []
+    for column, work in enumerate(play.works):
+        own = grouped.get(work.surface_id, [])
+        covered_from = int(play.covered_from[column])
+        for job in own:
+            findings += _as_asked(job, clock)
+            findings += _in_order(job, own, covered_from, clock)
+            if late := late_min(job, own):
+                words = f"{job.words} is {late} min late"
+                findings.append(
+                    found(
+                        clock, "late", words, job.start_min, job.end_min,
+                        job=job, minutes=late,
+                    )
+                )  # fmt: skip
+        findings += _one_at_a_time(own, clock)
+    return findings
+
+
+def late_min(job: Job, on_surface: Iterable[Job]) -> int:
+    """Minutes a job ends after it is due, and starts after the longest wait allowed."""
+    late = max(0, job.end_min - job.task.due_min)
+    for link, before in _links(job, on_surface):
+        if before is not None and link.max_gap_min is not None:
+            late += max(0, job.start_min - before.end_min - link.max_gap_min)
+    return late
+
+
+def missed_tasks(work: SurfaceWork, on_surface: Iterable[Job]) -> Iterator[Task]:
+    """Tasks with a price on leaving them out that no job does."""
+    done = {job.task.id for job in on_surface}
+    return (t for t in work.tasks if t.missed_cost > 0 and t.id not in done)
+
+
+def _as_asked(job: Job, clock: SiteClock) -> Iterator[Finding]:
+    task, span = job.task, clock.span(job.start_min, job.end_min)
+    takes = job.end_min - job.start_min
+    if takes != task.duration_min:
+        words = f"{job.words} {span} takes {takes} min; it needs {task.duration_min}"
+        yield found(clock, "duration", words, job.start_min, job.end_min, job=job)
+    if job.start_min < task.earliest_min:
+        opens = clock.words(task.earliest_min)
+        words = f"{job.words} starts {span[:9]}; it may not before {opens}"
+        yield found(clock, "window", words, job.start_min, job.end_min, job=job)
+    if job.end_min > task.latest_min:
+        closes = clock.words(task.latest_min)
+        words = f"{job.words} ends {clock.words(job.end_min)}; the latest is {closes}"
+        yield found(clock, "window", words, job.start_min, job.end_min, job=job)
+
+
+def _in_order(
+    job: Job, own: Sequence[Job], covered_from: int, clock: SiteClock
+) -> Iterator[Finding]:
+    here = (job.start_min, job.end_min)
+    for link, before in _links(job, own):
+        if before is None:
+            words = f"{job.words} is planned, but not {link.task_id}, which comes first"
+            yield found(clock, "order", words, *here, job=job)
+        elif job.start_min < before.end_min + link.min_gap_min:
+            opens = clock.words(before.end_min + link.min_gap_min)
+            words = f"{job.words} starts {clock.words(job.start_min)}; after " + (
+                f"{before.task.kind.replace('_', ' ')} it may from {opens}"
+            )
+            yield found(clock, "order", words, *here, job=job)
+    if job.is_rewet and job.start_min < covered_from:
+        words = f"{job.words} {clock.words(job.start_min)} comes before the cover is on"
+        yield found(clock, "order", words, *here, job=job)
+    first = next(other for other in own if other.task.id == job.task.id)
+    if not job.is_rewet and first is not job:
+        words = f"{job.words} is planned twice, {clock.words(job.start_min)} again"
+        yield found(clock, "order", words, *here, job=job)
+
+
+def _links(job: Job, own: Iterable[Job]) -> Iterator[tuple[Link, Job | None]]:
+    """Each link of a job's task with the job it follows, None if that is not done."""
+    first_done: dict[str, Job] = {}
+    for other in own:
+        first_done.setdefault(other.task.id, other)
+    for link in job.task.after:
+        yield link, first_done.get(link.task_id)
+
+
+def _one_at_a_time(own: Sequence[Job], clock: SiteClock) -> Iterator[Finding]:
+    last: Job | None = None
+    for job in own:
+        if last is not None and job.start_min < last.end_min:
+            words = (
+                f"{job.words} starts {clock.words(job.start_min)} while "
+                f"{last.task.kind.replace('_', ' ')} goes on there until "
+                f"{clock.words(last.end_min)}"
+            )
+            yield found(clock, "overlap", words, job.start_min, last.end_min, job=job)
+        if last is None or job.end_min > last.end_min:
+            last = job

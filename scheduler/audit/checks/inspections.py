@@ -1,0 +1,97 @@
+"""Whether every curing surface is looked at as often as its rule asks.
+
+Counted from the site's shifts and the rule, not from the tasks: so often in each shift
+that somebody works, so often on each day on which nobody does. Only shifts and days
+that lie wholly in the curing time are asked of. A film of compound, whenever it is the
+surface's method, is looked at once a day instead (common practice, no source). Looks
+that are asked for and have nobody are findings already; here are those that were never
+asked for.
+"""
+
+from collections.abc import Iterator, Sequence
+
+from models.records import Finding, MethodKey, Profile, SiteInput, Surface
+from scheduler.audit.replayed.found import found
+from scheduler.audit.replayed.jobs import Job, by_surface
+from scheduler.audit.replayed.play import Play
+from scheduler.audit.replayed.site_clock import MIDNIGHT, SiteClock
+from scheduler.audit.replayed.stages import method_at
+from scheduler.audit.replayed.windows import Window
+
+#: Levels of a pond and readings in steam are looks too.
+LOOKS = frozenset(
+    {"inspect", "check_coverage", "check_level", "read_temperature", "steam_watch"}
+)
+FILMS: frozenset[MethodKey] = frozenset({"compound_clear", "compound_white"})
+
+
+def check_inspections(
+    site_input: SiteInput,
+    surfaces: Sequence[Surface],
+    play: Play,
+    jobs: Sequence[Job],
+    windows: Sequence[Window],
+    clock: SiteClock,
+) -> list[Finding]:
+    """Find shifts and days with fewer looks than the rule of a surface asks."""
+    shifts = sorted(
+        {(w.starts_min, w.ends_min) for w in windows if not w.pattern.on_call}
+    )
+    days = list(clock.days())
+    worked = {w.day for w in windows if not w.pattern.on_call}
+    off = [clock.stretch(d, MIDNIGHT, MIDNIGHT) for d in days if d not in worked]
+    whole = [clock.stretch(d, MIDNIGHT, MIDNIGHT) for d in days]
+    grouped = by_surface(jobs)
+    findings: list[Finding] = []
+    for column, surface in enumerate(surfaces):
+        profile = site_input.profiles[surface.profile_id]
+        own = grouped.get(surface.id, [])
+        by_day = [(*day, 1, "day", True) for day in whole]
+        by_shift = [(*asked, False) for asked in _asked(profile, shifts, off)]
+        for first, last, asked, name, film in (*by_day, *by_shift):
+            method = method_at(surface, clock.horizon.at(first))
+            if (method in FILMS) != film or not _cures(play, column, first, last):
+                continue
+            looks = sum(_in(job, first, last) for job in own)
+            looks += _open(play, column, own, first, last)
+            if looks < asked:
+                words = (
+                    f"{surface.label}: {looks} of {asked} looks in the {name} "
+                    f"{clock.span(first, last)} ({profile.title})"
+                )
+                findings.append(
+                    found(clock, "missed", words, first, last, surface_id=surface.id)
+                )
+    return findings
+
+
+def _asked(
+    profile: Profile, shifts: Sequence[tuple[int, int]], off: Sequence[tuple[int, int]]
+) -> Iterator[tuple[int, int, int, str]]:
+    for first, last in shifts:
+        yield first, last, profile.inspections_per_shift, "shift"
+    for first, last in off:
+        yield first, last, profile.inspections_per_non_working_day, "day off"
+
+
+def _cures(play: Play, column: int, first: int, last: int) -> bool:
+    """Under its cover or compound from the first minute to the last."""
+    on = min(play.covered_from[column], play.sealed_from[column])
+    return bool(max(0, on) <= first and last <= play.counted_until[column])
+
+
+def _in(job: Job, first: int, last: int) -> bool:
+    """Tell whether a job is a look that begins in a shift or day."""
+    return job.task.kind in LOOKS and first <= job.start_min < last
+
+
+def _open(play: Play, column: int, own: Sequence[Job], first: int, last: int) -> int:
+    """Count looks asked for in a shift or day that have nobody."""
+    done = {job.task.id for job in own}
+    return sum(
+        task.kind in LOOKS
+        and task.id not in done
+        and task.earliest_min < last
+        and first < task.latest_min
+        for task in play.works[column].tasks
+    )

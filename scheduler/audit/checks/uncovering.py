@@ -1,0 +1,130 @@
+"""Whether concrete is too warm for the air when insulation or forms come off.
+
+Findings for people to look at, no promises of the roster: the site measures before it
+lifts anything.
+"""
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime, timedelta
+from itertools import pairwise
+
+import numpy as np
+
+from models.drying.surroundings import Surroundings
+from models.quantities import Units
+from models.records import Finding, HydrationHistory, SiteInput, Surface
+from scheduler.audit.checks.temperature import difference_words
+from scheduler.audit.replayed.found import found
+from scheduler.audit.replayed.jobs import Job, by_surface
+from scheduler.audit.replayed.site_clock import SiteClock
+from scheduler.audit.replayed.stages import cover_at
+
+#: A cover of this resistance or more keeps concrete warm (assumption: wet covers have
+#: a fiftieth of it). [m² K/W]
+INSULATES_M2K_W = 0.2
+#: All off only once the face is within 20 °F of the air: Concrete Construction, a
+#: question on cold-weather protection, read in an excerpt. [K]
+ABOVE_AIR_K = 11.0
+_DAY = timedelta(hours=24)
+
+
+def check_uncovering(
+    site_input: SiteInput,
+    surfaces: Sequence[Surface],
+    around: Surroundings,
+    hydration: HydrationHistory,
+    jobs: Sequence[Job],
+    clock: SiteClock,
+) -> list[Finding]:
+    """Find insulation that comes off too early for the air of then and of the next day.
+
+    The face can cool no further than to the air (a clear sky apart), so it is held
+    against the coldest air of the 24 hours after. Of forms the clock knows when they
+    come off: there the fall itself is held against the limit.
+    """
+    grid = hydration.grid
+    shape = (grid.steps, len(surfaces))
+    air = np.broadcast_to(around.air_temperature_c, shape)
+    grouped = by_surface(jobs)
+    findings = []
+    for column, surface in enumerate(surfaces):
+        profile = site_input.profiles[surface.profile_id]
+        section = profile.section(surface.thickness_mm)
+        cooling_k = section.cooling_max_k if section else None
+        for off_at in _offs(surface, grouped.get(surface.id, [])):
+            first, last = grid.step(off_at), grid.step(off_at + _DAY)
+            if not 0 <= first < grid.steps:
+                continue
+            face_c = float(hydration.surface_temperature_c[first, column])
+            above_k = face_c - float(air[first, column])
+            drop_k = face_c - float(air[first : max(first + 1, last), column].min())
+            minute = clock.horizon.minute(off_at)
+            off = f"{surface.label}: insulation comes off {clock.words(minute)}"
+            limits = [(above_k, ABOVE_AIR_K, "with its face {} above the air", "")]
+            if cooling_k is not None:
+                later = "and its face may cool by {} in the next 24 h"
+                limits.append((drop_k, cooling_k, later, f"{profile.title}: "))
+            for is_k, most_k, how, rule in limits:
+                if is_k > most_k:
+                    units: Units = site_input.site.units
+                    words = how.format(difference_words(is_k, units))
+                    most = f"{rule}at most {difference_words(most_k, units)}"
+                    findings.append(
+                        found(
+                            clock, "temperature", f"{off} {words}; {most}", minute,
+                            minute + 1, surface_id=surface.id,
+                        )
+                    )  # fmt: skip
+        if cooling_k is not None and surface.face != "top":
+            findings += _struck(
+                site_input, surface, column, hydration, clock, cooling_k
+            )
+    return findings
+
+
+def _struck(
+    site_input: SiteInput,
+    surface: Surface,
+    column: int,
+    hydration: HydrationHistory,
+    clock: SiteClock,
+    most_k: float,
+) -> Iterator[Finding]:
+    """Find a face that cools too far in the day after its forms came off.
+
+    The clock knows when they do: what it marches is held against the limit.
+    """
+    grid = hydration.grid
+    first, last = grid.step(surface.exposed_at), grid.step(surface.exposed_at + _DAY)
+    if not 0 <= first < grid.steps:
+        return
+    face_c = hydration.surface_temperature_c[first : last + 1, column]
+    drop_k = float(face_c[0] - face_c.min())
+    if drop_k > most_k:
+        units = site_input.site.units
+        title = site_input.profiles[surface.profile_id].title
+        minute = clock.horizon.minute(surface.exposed_at)
+        words = (
+            f"{surface.label}: forms come off {clock.words(minute)} and its face cools "
+            f"by {difference_words(drop_k, units)} in the next 24 h; {title}: at most "
+            f"{difference_words(most_k, units)}"
+        )
+        yield found(
+            clock, "temperature", words, minute, minute + 1, surface_id=surface.id
+        )
+
+
+def _offs(surface: Surface, own: Sequence[Job]) -> Iterator[datetime]:
+    """Yield when insulation gives way to less, as planned, or is lifted."""
+    for stage, (before, after) in zip(
+        surface.later, pairwise(surface.covers), strict=True
+    ):
+        if before.resistance_m2k_w >= INSULATES_M2K_W > after.resistance_m2k_w:
+            yield stage.starts_at
+    for job in own:
+        there = cover_at(surface, job.visit.starts_at)
+        if (
+            job.task.kind == "remove_cover"
+            and there.resistance_m2k_w >= INSULATES_M2K_W
+        ):
+            yield job.visit.ends_at

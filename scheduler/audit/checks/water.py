@@ -1,0 +1,182 @@
+"""Whether there is water: flow by the minute, the day's allotment, the tank's level.
+
+Counted on the play of :mod:`scheduler.audit.replayed.water`. A timer that finds too
+little is a finding of its own: its surface is not wet then.
+"""
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from models.quantities import Units, show
+from models.records import Finding, FindingKind, Site, SurfaceWork
+from scheduler.audit.replayed.found import found
+from scheduler.audit.replayed.jobs import Job
+from scheduler.audit.replayed.runs import stretches
+from scheduler.audit.replayed.site_clock import SiteClock
+from scheduler.audit.replayed.water import SLACK_L, PointPlay
+
+_SLACK_M = 1e-6
+
+
+def check_water(
+    site: Site,
+    plays: Sequence[PointPlay],
+    jobs: Sequence[Job],
+    clock: SiteClock,
+    works: Sequence[SurfaceWork] = (),
+) -> list[Finding]:
+    """Find where more is drawn than flows, than the day allows or than there is."""
+    findings = [*_reach(site, jobs, clock), *_timers_reach(site, works, clock)]
+    for play in plays:
+        findings += _flow(site, play, clock)
+        findings += _allotment(site, play, clock)
+        findings += _tank(site, play, clock)
+        findings += _timers(site, play, clock)
+    return findings
+
+
+def _reach(site: Site, jobs: Sequence[Job], clock: SiteClock) -> Iterator[Finding]:
+    reach = {zone.id: zone.water_points for zone in site.zones}
+    for job in jobs:
+        point_id = job.visit.water_point_id
+        if job.task.water is None:
+            continue
+        if point_id is None:
+            words = f"{job.words} needs water and is given no water point"
+        elif point_id not in reach.get(job.work.zone_id, ()):
+            words = f"{job.words} cannot reach {point_id} from zone {job.work.zone_id}"
+        elif lacking := _hose_lacking_m(site, job.work.zone_id, point_id):
+            words = f"{job.words} lacks {lacking:.0f} m of hose from {point_id}"
+        else:
+            continue
+        yield found(
+            clock, "water_flow", words, job.start_min, job.end_min, job=job,
+            water_point_id=point_id,
+        )  # fmt: skip
+
+
+def _timers_reach(
+    site: Site, works: Sequence[SurfaceWork], clock: SiteClock
+) -> Iterator[Finding]:
+    reach = {zone.id: zone.water_points for zone in site.zones}
+    for work in works:
+        for timer in work.automatic:
+            point_id = timer.water_point_id
+            if point_id not in reach[work.zone_id]:
+                words = (
+                    f"{work.label}: its timer cannot reach {point_id} from zone "
+                    f"{work.zone_id}"
+                )
+                yield found(
+                    clock, "water_flow", words, timer.from_min, timer.until_min,
+                    surface_id=work.surface_id, water_point_id=point_id,
+                )  # fmt: skip
+
+
+def _hose_lacking_m(site: Site, zone_id: str, point_id: str) -> float:
+    """Metres by which a point's hose falls short of a zone; 0 where it reaches."""
+    zone = next(zone for zone in site.zones if zone.id == zone_id)
+    point = next(point for point in site.water_points if point.id == point_id)
+    if point.reach_m is None or point.x_m is None or point.y_m is None:
+        return 0.0
+    away_m = float(np.hypot(zone.x_m - point.x_m, zone.y_m - point.y_m))
+    return away_m - point.reach_m if away_m > point.reach_m + _SLACK_M else 0.0
+
+
+def _flow(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
+    for first, last in stretches(play.drawn_l > play.free_l_min + SLACK_L):
+        worst = first + int(np.argmax((play.drawn_l - play.free_l_min)[first:last]))
+        words = (
+            f"{play.point.name}: {show('flow', play.drawn_l[worst], site.units)} drawn "
+            f"{clock.words(worst)}; {show('flow', play.free_l_min[worst], site.units)} "
+            "flow"
+        )
+        yield _short(play, "water_flow", words, first, last, clock)
+
+
+def _allotment(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
+    allotment = play.point.daily_allotment_l
+    if allotment is None:
+        return
+    for first, last in play.days:
+        by_timers = float(play.automatic_l[first:last].sum())
+        by_visits = float(play.drawn_l[first:last].sum())
+        drawn = by_visits + by_timers
+        if by_visits > max(0.0, allotment - by_timers) + SLACK_L:
+            words = (
+                f"{play.point.name}: {_litres(drawn, site.units)} drawn on "
+                f"{clock.day_words(first)}; {_litres(allotment, site.units)} a day "
+                "are allowed"
+            )
+            yield _short(play, "water_allotment", words, first, last, clock)
+
+
+def _tank(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
+    if play.level_l is None:
+        return
+    for first, last in stretches(play.level_l < -SLACK_L):
+        lacking = -float(play.level_l[first:last].min())
+        words = (
+            f"{play.point.name} runs dry {clock.words(first)}; "
+            f"{_litres(lacking, site.units)} are lacking"
+        )
+        yield _short(play, "tank_level", words, first, last, clock)
+
+
+def _timers(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
+    """Say where a timer's draw finds too little flow, allotment or water in a tank.
+
+    A tank is too low for it where it is empty at the end of a minute of the draw.
+    """
+    automatic = play.automatic_l
+    reasons = {"flow": automatic > play.point.flow_l_min - play.others_l + SLACK_L}
+    if play.level_l is not None:
+        reasons["tank"] = (automatic > 0) & (play.level_l <= SLACK_L)
+    if play.point.daily_allotment_l is not None:
+        over = np.zeros(len(automatic), bool)
+        for first, last in play.days:
+            used = np.cumsum(automatic[first:last])
+            over[first:last] = used > play.point.daily_allotment_l + SLACK_L
+        reasons["day"] = over & (automatic > 0)
+    for reason, short in reasons.items():
+        if short.any():
+            first = int(np.argmax(short))
+            words = (
+                f"{play.point.name}: a timer draws "
+                f"{show('flow', automatic[first], site.units)} {clock.words(first)}; "
+                f"{_lacking(reason, play, first, site.units)}"
+            )
+            last = len(short) - int(np.argmax(short[::-1]))
+            yield found(
+                clock, "automatic_short", words, first, last,
+                water_point_id=play.point.id, minutes=int(short.sum()),
+            )  # fmt: skip
+
+
+def _lacking(reason: str, play: PointPlay, minute: int, units: Units) -> str:
+    if reason == "tank":
+        return "the tank is empty then"
+    if reason == "day":
+        allotment = _litres(play.point.daily_allotment_l or 0.0, units)
+        return f"{allotment} a day are allowed"
+    left = max(0.0, play.point.flow_l_min - float(play.others_l[minute]))
+    return f"{show('flow', left, units)} flow"
+
+
+def _short(
+    play: PointPlay,
+    kind: FindingKind,
+    words: str,
+    first: int,
+    last: int,
+    clock: SiteClock,
+) -> Finding:
+    return found(
+        clock, kind, words, first, last,
+        water_point_id=play.point.id, minutes=last - first,
+    )  # fmt: skip
+
+
+def _litres(litres_l: float, units: Units) -> str:
+    return show("volume", litres_l, units)

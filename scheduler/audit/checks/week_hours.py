@@ -1,0 +1,126 @@
+"""Whether crews, party by party, keep to the most hours of a calendar week.
+
+A week runs from Monday to Sunday by the site's clock; a shift counts whole in the week
+it begins in. Shifts count in full less their breaks, worked or idle, in the plan or
+beside it; overtime comes on top, and call-outs from the walk to the first job to the
+end of the last.
+"""
+
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.records import Finding, Site, SurfaceWork, Task, Team
+from scheduler.audit.checks.crews import away_min
+from scheduler.audit.replayed.around import Around
+from scheduler.audit.replayed.found import found
+from scheduler.audit.replayed.jobs import Job
+from scheduler.audit.replayed.parties import Turn, same_shift, turns_by_hand
+from scheduler.audit.replayed.site_clock import SiteClock
+from scheduler.audit.replayed.windows import Window, day_windows, walk_min
+
+Flags = NDArray[np.bool_]
+Minutes = NDArray[np.int64]
+
+
+def check_weeks(
+    site: Site, turns: Sequence[Turn], clock: SiteClock
+) -> Iterator[Finding]:
+    """Find crews whose overtime and call-outs take them past the most of a week."""
+    if site.rules.week_hours_max_h is None:
+        return
+    most_min = round(60 * site.rules.week_hours_max_h)
+    teams = {team.id: team for team in site.teams}
+    for hand, own in turns_by_hand(site, turns).items():
+        by_week: dict[date, list[tuple[Window, list[Job]]]] = {}
+        for window, jobs in own:
+            if window is not None:
+                by_week.setdefault(window.monday, []).append((window, jobs))
+        for monday, worked in sorted(by_week.items()):
+            regular = _shift_min(site, teams[hand], monday, clock)
+            beyond = sum(beyond_shift_min(site, w, jobs) for w, jobs in worked)
+            if beyond and regular + beyond > most_min:
+                jobs = [job for _, done in worked for job in done]
+                first, last = jobs[0], max(jobs, key=lambda job: job.end_min)
+                words = (
+                    f"{teams[hand].name} work {(regular + beyond) / 60:.1f} h in the "
+                    f"week of {monday}, {beyond} min of it beyond their shifts; "
+                    f"{most_min / 60:g} h are allowed"
+                )
+                yield found(
+                    clock, "week", words, first.start_min, last.end_min, crew_id=hand
+                )
+
+
+def beyond_shift_min(site: Site, window: Window, jobs: Sequence[Job]) -> int:
+    """Minutes of overtime, or all of a call-out; jobs in order of start."""
+    if not jobs:
+        return 0
+    if window.pattern.on_call:
+        return away_min(site, window, jobs)
+    return max(0, max(job.end_min for job in jobs) - window.ends_min)
+
+
+def _leaves_min(site: Site, window: Window, jobs: Sequence[Job]) -> int:
+    first = jobs[0]
+    return first.start_min - walk_min(site, window.crew.home_zone, first.work.zone_id)
+
+
+def _shift_min(site: Site, crew: Team, monday: date, clock: SiteClock) -> int:
+    """Count a crew's shifts of one week less breaks."""
+    total = 0
+    for day in (monday + timedelta(days=i) for i in range(7)):
+        for window in day_windows(site, crew, day, clock):
+            if not window.pattern.on_call:
+                total += window.ends_min - window.starts_min
+                total -= sum(b - a for a, b in window.breaks)
+    return total
+
+
+def week_left(
+    window: Window, task: Task, work: SurfaceWork, starts: Minutes, on: Around
+) -> Flags:
+    """Tell where a crew could do one more task and all of it keep to its week."""
+    fits = np.ones(len(starts), bool)
+    if on.site.rules.week_hours_max_h is None:
+        return fits
+    by_hand = turns_by_hand(on.site, on.turns)
+    for hand in window.crew.hands:
+        own = by_hand.get(hand, [])
+        fits &= _week_left(window, own, task, work, starts, on)
+    return fits
+
+
+def _week_left(
+    window: Window,
+    turns: Sequence[Turn],
+    task: Task,
+    work: SurfaceWork,
+    starts: Minutes,
+    on: Around,
+) -> Flags:
+    """Tell it of one hand, by its turns."""
+    left = round(60 * (on.site.rules.week_hours_max_h or 0))
+    left -= _shift_min(on.site, window.crew, window.monday, on.clock)
+    own: list[Job] = []
+    for other, jobs in turns:
+        if other is None:
+            continue
+        if same_shift(other, window):
+            own = jobs
+        elif other.monday == window.monday:
+            left -= beyond_shift_min(on.site, other, jobs)
+    ends = starts + task.duration_min
+    if own:
+        ends = np.maximum(ends, max(job.end_min for job in own))
+    if window.pattern.on_call:
+        leaves = starts - walk_min(on.site, window.crew.home_zone, work.zone_id)
+        if own:
+            leaves = np.minimum(leaves, _leaves_min(on.site, window, own))
+        beyond = ends - leaves
+    else:
+        beyond = np.maximum(0, ends - window.ends_min)
+    fits: Flags = beyond <= max(0, left)
+    return fits

@@ -1,0 +1,1 @@
+"""The roster played through by the minute: visits, covers, water, what is dry."""

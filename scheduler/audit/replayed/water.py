@@ -1,0 +1,164 @@
+"""Each water point minute by minute: what is drawn, what flows, the tank's level.
+
+Counted from the site's water points. What others and systems on a timer draw comes
+first: it takes its share of the flow and empties the tank, but never below nothing.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from models.records import (
+    AutomaticFlow,
+    Floats,
+    Site,
+    SurfaceWork,
+    WaterHour,
+    WaterPoint,
+    WaterTrace,
+)
+from scheduler.audit.replayed.jobs import Job
+from scheduler.audit.replayed.site_clock import MIDNIGHT, SiteClock
+
+#: Litres; sums of even flows over a week stay far below.
+SLACK_L = 1e-6
+
+
+@dataclass(frozen=True)
+class PointPlay:
+    """A water point minute by minute.
+
+    Attributes
+    ----------
+    drawn_l, automatic_l : array (minutes,)
+        Drawn by visits, and by systems on a timer.
+    free_l_min : array (minutes,)
+        What its hoses have left for visits after others and timers took theirs.
+    others_l : array (minutes,)
+        Taken by others.
+    level_l : array (minutes,) or None
+        In the tank at the end of each minute; below zero where it is overdrawn.
+    days : tuple of (int, int)
+        Minutes of each local day.
+    """
+
+    point: WaterPoint
+    drawn_l: Floats
+    automatic_l: Floats
+    free_l_min: Floats
+    others_l: Floats
+    level_l: Floats | None
+    days: tuple[tuple[int, int], ...]
+
+    @cached_property
+    def spare_l(self) -> Floats:
+        """What could be drawn more at the end of each minute of a tank.
+
+        No more than the least it will hold from then on until it next is full.
+        """
+        levels = np.array([]) if self.level_l is None else self.level_l
+        spare, least = np.empty(len(levels)), np.inf
+        for minute in range(len(levels) - 1, -1, -1):
+            level = levels[minute]
+            full = level >= (self.point.capacity_l or 0.0) - SLACK_L
+            least = level if full else min(least, level)
+            spare[minute] = least
+        return spare
+
+
+def play_water(
+    site: Site,
+    jobs: Sequence[Job],
+    clock: SiteClock,
+    works: Sequence[SurfaceWork] = (),
+) -> tuple[PointPlay, ...]:
+    """Play every water point to the end of the horizon or of the last job."""
+    length = max([clock.horizon.length_min, *(job.end_min for job in jobs)])
+    timers = [flow for work in works for flow in work.automatic]
+    return tuple(
+        _play(point, jobs, timers, clock, length) for point in site.water_points
+    )
+
+
+def _play(
+    point: WaterPoint,
+    jobs: Sequence[Job],
+    timers: Sequence[AutomaticFlow],
+    clock: SiteClock,
+    length: int,
+) -> PointPlay:
+    drawn, taken, arriving, automatic = (np.zeros(length) for _ in range(4))
+    for timer in timers:
+        if timer.water_point_id == point.id:
+            span = slice(max(0, timer.from_min), max(0, timer.until_min))
+            automatic[span] += timer.flow_l_min
+    for job in jobs:
+        water = job.task.water
+        if water is not None and job.visit.water_point_id == point.id:
+            first, last = (
+                job.start_min + water.from_min,
+                job.start_min + water.until_min,
+            )
+            drawn[max(0, first) : max(0, last)] += water.flow_l_min
+    days = []
+    for day in clock.days(length):
+        days.append(clock.stretch(day, MIDNIGHT, MIDNIGHT))
+        for use in point.competing:
+            first, last = clock.stretch(day, use.starts, use.ends)
+            taken[max(0, first) : max(0, last)] += use.flow_l_min
+    for delivery in point.deliveries:
+        minute = clock.horizon.minute(delivery.at) + round(60 * delivery.late_by_h)
+        if delivery.at >= clock.horizon.starts_at and minute < length:
+            arriving[minute] += delivery.litres_l
+    level = None
+    if point.capacity_l is not None:
+        first_come = taken + automatic
+        level = _level(point, arriving + point.refill_l_min, first_come, drawn)
+    free = np.maximum(0.0, point.flow_l_min - taken - automatic)
+    within = tuple((max(0, a), min(b, length)) for a, b in days if b > 0)
+    return PointPlay(point, drawn, automatic, free, taken, level, within)
+
+
+def _level(point: WaterPoint, arriving: Floats, taken: Floats, drawn: Floats) -> Floats:
+    """Level after each minute: what arrives fits or overflows, then draws."""
+    capacity = point.capacity_l or 0.0
+    now = capacity if point.level_l is None else min(point.level_l, capacity)
+    levels = np.empty(len(drawn))
+    for minute in range(len(drawn)):
+        now = min(capacity, now + arriving[minute])
+        now = max(min(now, 0.0), now - taken[minute]) - drawn[minute]
+        levels[minute] = now
+    return levels
+
+
+def water_traces(
+    plays: Sequence[PointPlay], clock: SiteClock
+) -> tuple[WaterTrace, ...]:
+    """Hours of every point: drawn, peak flow, level and allotment left at their end."""
+    return tuple(
+        WaterTrace(water_point_id=play.point.id, hours=tuple(_hours(play, clock)))
+        for play in plays
+    )
+
+
+def _hours(play: PointPlay, clock: SiteClock) -> Iterator[WaterHour]:
+    curing = play.drawn_l + play.automatic_l
+    for first in range(0, len(curing), 60):
+        last = min(first + 60, len(curing))
+        left = None
+        if play.point.daily_allotment_l is not None:
+            midnight = next(a for a, b in play.days if a <= last - 1 < b)
+            used = float(curing[midnight:last].sum())
+            left = max(0.0, play.point.daily_allotment_l - used)
+        level = None
+        if play.level_l is not None:
+            level = max(0.0, float(play.level_l[last - 1]))
+        yield WaterHour(
+            at=clock.horizon.at(first),
+            drawn_l=float(curing[first:last].sum()),
+            peak_flow_l_min=float(curing[first:last].max()),
+            level_l=level,
+            allotment_left_l=left,
+        )

@@ -1,0 +1,180 @@
+"""When somebody can come to one surface, at what price, and who is booked.
+
+Each crew is taken as free for this surface alone. Hard as in the roster: skills,
+people, shifts, breaks, the walk from the crew's home zone, daily rest, water, one
+visit at a time.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from models.records import CrewShift, Floats, Stretch, SurfaceWork, Task, WorkList
+from scheduler.estimates.draws import Draws
+
+
+@dataclass(frozen=True)
+class Stay:
+    """A visit that is booked."""
+
+    task: Task
+    start_min: int
+    shift: CrewShift
+    water_point_id: str | None
+    overtime_cost: float
+
+    @property
+    def end_min(self) -> int:
+        """Minute at which it is over."""
+        return self.start_min + self.task.duration_min
+
+
+class Diary:
+    """Shifts of a site as one surface finds them, and its visits.
+
+    Of the stretches on call only those ``called`` are open; they cost what they cost
+    as a whole, so single visits in them are free.
+    """
+
+    def __init__(
+        self, work: WorkList, surface: SurfaceWork, called: frozenset[str]
+    ) -> None:
+        self.horizon_min = work.horizon.length_min
+        self.stays: list[Stay] = []
+        self._costs = work.costs
+        self._rest_min = work.rest_min
+        zone = work.zone_ids.index(surface.zone_id)
+        walks = {h: work.travel_min[i][zone] for i, h in enumerate(work.zone_ids)}
+        self._walks = walks
+        self._shifts = {
+            shift.id: shift
+            for shift in work.shifts
+            if shift.kind == "shift" or shift.id in called
+        }
+        self._open = {
+            shift.id: _between_breaks(shift, work.heat_bans, walks[shift.home_zone])
+            for shift in self._shifts.values()
+        }
+        supplies = {supply.id: supply for supply in work.supplies}
+        reached = [supplies[name] for name in work.water_points[surface.zone_id]]
+        self._draws = Draws(reached, self.horizon_min)
+
+    def prices(self, task: Task, first: int, last: int) -> Floats:
+        """Price of each start from ``first`` to ``last``; infinite where impossible."""
+        prices = np.full(max(0, last - first + 1), np.inf)
+        for shift_id in self._able(task):
+            for start, end in self._open[shift_id]:
+                low = max(start, first)
+                high = min(end - task.duration_min, last)
+                if low <= high:
+                    here = prices[low - first : high - first + 1]
+                    np.minimum(here, self._price(shift_id, task, low, high), out=here)
+        for stay in self.stays:
+            low = max(first, stay.start_min - task.duration_min + 1)
+            prices[low - first : max(0, stay.end_min - first)] = np.inf
+        if task.water is not None and np.isfinite(prices).any():
+            prices[~self._draws.gives(task.water, first, last)] = np.inf
+        return prices
+
+    def ready_min(self, task: Task) -> int | None:
+        """Soonest start after what a task follows; None if that is not booked."""
+        ends_of = {stay.task.id: stay.end_min for stay in self.stays}
+        if any(link.task_id not in ends_of for link in task.after):
+            return None
+        ready = [ends_of[link.task_id] + link.min_gap_min for link in task.after]
+        return max([0, task.earliest_min, *ready])
+
+    def book(self, task: Task, start: int) -> Stay:
+        """Book a start that has a price, with the cheapest shift that can."""
+        end = start + task.duration_min
+        offers = [
+            (float(self._price(shift_id, task, start, start)[0]), i, shift_id)
+            for i, shift_id in enumerate(self._able(task))
+            if any(a <= start and end <= b for a, b in self._open[shift_id])
+        ]
+        _, _, shift_id = min(offers)
+        shift = self._shifts[shift_id]
+        stay = Stay(
+            task=task,
+            start_min=start,
+            shift=shift,
+            water_point_id=self._draws.draw(task.water, start) if task.water else None,
+            overtime_cost=self._overtime(shift, end),
+        )
+        self.stays.append(stay)
+        self.stays.sort(key=lambda booked: booked.start_min)
+        self._rest(shift, start - self._rest_min, end + self._rest_min)
+        return stay
+
+    def call_out_cost(self) -> float:
+        """Price of all call-outs: once, and by the hour from leaving home."""
+        cost = 0.0
+        for shift in (s for s in self._shifts.values() if s.kind == "on_call"):
+            own = [stay for stay in self.stays if stay.shift.id == shift.id]
+            if own:
+                last_end = max(stay.end_min for stay in own)
+                away_min = last_end - own[0].start_min + self._walks[shift.home_zone]
+                unpaid_min = max(0, away_min - shift.call_out_paid_min)
+                cost += shift.call_out_cost + unpaid_min * shift.call_out_per_min
+        return cost
+
+    def _able(self, task: Task) -> list[str]:
+        wanted = set(task.skills)
+        return [
+            shift_id
+            for shift_id, shift in self._shifts.items()
+            if shift.people >= task.people and wanted <= set(shift.skills)
+        ]
+
+    def _price(self, shift_id: str, task: Task, low: int, high: int) -> Floats:
+        """Overtime of starts from one to another."""
+        ends = np.arange(low, high + 1) + task.duration_min
+        over_min = np.maximum(0, ends - self._shifts[shift_id].ends_min)
+        return np.asarray(over_min * self._costs.overtime_min)
+
+    def _overtime(self, shift: CrewShift, end: int) -> float:
+        """Overtime is paid once, up to the latest end in its shift."""
+        ends = [stay.end_min for stay in self.stays if _same_turn(stay.shift, shift)]
+        paid_until = max([shift.ends_min, *ends])
+        return max(0, end - paid_until) * self._costs.overtime_min
+
+    def _rest(self, shift: CrewShift, from_min: int, until_min: int) -> None:
+        """Close the crew's other shifts around a visit."""
+        for other in self._shifts.values():
+            if _hands(other) & _hands(shift) and not _same_turn(other, shift):
+                self._open[other.id] = [
+                    (low, high)
+                    for start, end in self._open[other.id]
+                    for low, high in (
+                        (start, min(end, from_min)),
+                        (max(start, until_min), end),
+                    )
+                    if low < high
+                ]
+
+
+def _hands(shift: CrewShift) -> set[str]:
+    return set(shift.hands or (shift.crew_id,))
+
+
+def _same_turn(one: CrewShift, other: CrewShift) -> bool:
+    """Whether two are the same shift, or a gang's and a party's part in it."""
+    return (one.part_of or one.id) == (other.part_of or other.id)
+
+
+def _between_breaks(
+    shift: CrewShift, heat_bans: Sequence[Stretch], walk_min: int
+) -> list[tuple[int, int]]:
+    """Stretches in which the crew may work at the surface, overtime included.
+
+    Nobody works in breaks or heat bans.
+    """
+    begins = shift.starts_min + walk_min
+    ends = shift.ends_min + shift.overtime_max_min
+    stretches = []
+    for pause in sorted((*shift.breaks, *heat_bans), key=lambda p: p.from_min):
+        stretches.append((begins, min(ends, pause.from_min)))
+        begins = max(begins, pause.until_min)
+    stretches.append((begins, ends))
+    return [(max(0, a), b) for a, b in stretches if max(0, a) < b]

@@ -1,0 +1,142 @@
+"""Booking what a surface asks for once: its chain, the fog before it, the looks.
+
+One duty after the other, each at the start that costs least: lateness, overtime,
+call-out, and the dry minutes of a bare surface that waits for it.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from models.records import Floats, Task, TaskKind
+from scheduler.estimates.diary import Diary
+from scheduler.estimates.wetness import Wetness, before
+
+#: Somebody only looks and reads; done in what time the rest leaves.
+LOOKS: tuple[TaskKind, ...] = (
+    "inspect",
+    "check_level",
+    "read_temperature",
+    "steam_watch",
+)
+
+
+def book_chain(diary: Diary, wetness: Wetness, tasks: Sequence[Task]) -> None:
+    """Book everything but fog, looks and offers, in the order of the chain.
+
+    Once something lies there, what follows is no longer waited for on a bare surface.
+    """
+    stints = _stints(diary, wetness, tasks)
+    waiting = _waiting_cost(wetness, stints)
+    for task in tasks:
+        if task.kind in (*LOOKS, "fog", "rewet"):
+            continue
+        if task.effect == "none":
+            _book(diary, task, _crowding_cost(diary, task, stints))
+        else:
+            _book(diary, task, waiting)
+        if any(stay.task.covers for stay in diary.stays):
+            waiting = np.zeros_like(waiting)
+
+
+def book_fog(
+    diary: Diary, wetness: Wetness, tasks: Iterable[Task], covered_min: int
+) -> None:
+    """Book the stints that spare more than they cost, until the cover is on."""
+    bare = before(np.where(wetness.bare, wetness.bare_weight, 0.0))
+    for task in tasks:
+        start, end = task.earliest_min, task.earliest_min + task.duration_min
+        if task.kind == "fog" and start < covered_min:
+            price = diary.prices(task, start, start)[0]
+            if price < bare[min(end, covered_min)] - bare[start]:
+                diary.book(task, start)
+
+
+def book_looks(diary: Diary, tasks: Iterable[Task]) -> None:
+    """Book the looks in what time is left."""
+    nothing = np.zeros(diary.horizon_min + 1)
+    for task in tasks:
+        if task.kind in LOOKS:
+            _book(diary, task, nothing)
+
+
+def late_min(task: Task, starts: Floats, ends_of: dict[str, int]) -> Floats:
+    """Minutes by which a task is late at each start: past due, or after a long gap."""
+    late = np.maximum(0, starts + task.duration_min - task.due_min)
+    for link in task.after:
+        if link.max_gap_min is not None and link.task_id in ends_of:
+            gap_min = starts - ends_of[link.task_id]
+            late += np.maximum(0, gap_min - link.max_gap_min)
+    return late
+
+
+def _book(diary: Diary, task: Task, besides: Floats) -> None:
+    """Book a task where it costs least, first of equals; leave it where that is less.
+
+    ``besides`` is what each start costs otherwise. What protects the surface is never
+    left out for its price.
+    """
+    first = diary.ready_min(task)
+    if first is None:
+        return
+    ends_of = {stay.task.id: stay.end_min for stay in diary.stays}
+    last = min(task.latest_min, diary.horizon_min) - task.duration_min
+    if first > last:
+        return
+    prices = diary.prices(task, first, last)
+    starts = np.arange(first, last + 1).astype(np.float64)
+    cost = prices + task.late_cost_per_min * late_min(task, starts, ends_of)
+    cost += besides[first : last + 1]
+    best = int(np.argmin(cost))
+    given_up = task.effect == "none" and cost[best] > task.missed_cost
+    if np.isfinite(cost[best]) and not given_up:
+        diary.book(task, first + best)
+
+
+@dataclass(frozen=True)
+class _Stint:
+    """Fog that somebody can see to, and the dry minutes it spares."""
+
+    start_min: int
+    end_min: int
+    spares: float
+
+
+def _stints(diary: Diary, wetness: Wetness, tasks: Iterable[Task]) -> list[_Stint]:
+    """Fog that there can be and that is worth its price."""
+    bare = before(np.where(wetness.bare, wetness.bare_weight, 0.0))
+    stints = []
+    for task in tasks:
+        start, end = task.earliest_min, task.earliest_min + task.duration_min
+        if task.kind == "fog":
+            spares = float(bare[end] - bare[start])
+            if diary.prices(task, start, start)[0] < spares:
+                stints.append(_Stint(start, end, spares))
+    return stints
+
+
+def _waiting_cost(wetness: Wetness, stints: Iterable[_Stint]) -> Floats:
+    """Cost of the bare minutes before each start of a cover, with all fog there can be.
+
+    A stint that the cover would cut into is not done, so its minutes are dry.
+    """
+    weight = np.where(wetness.bare, wetness.bare_weight, 0.0)
+    raw = before(weight)
+    guarded = weight.copy()
+    for stint in stints:
+        guarded[stint.start_min : stint.end_min] = 0
+    waiting = before(guarded)
+    for stint in stints:
+        cut = slice(stint.start_min + 1, stint.end_min)
+        waiting[cut] = waiting[stint.start_min] + raw[cut] - raw[stint.start_min]
+    return waiting
+
+
+def _crowding_cost(diary: Diary, task: Task, stints: Iterable[_Stint]) -> Floats:
+    """Cost of the fog that a task would be in the way of at each start."""
+    crowding = np.zeros(diary.horizon_min + 1)
+    for stint in stints:
+        first = max(0, stint.start_min - task.duration_min + 1)
+        crowding[first : stint.end_min] += stint.spares
+    return crowding

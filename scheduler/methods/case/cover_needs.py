@@ -1,0 +1,77 @@
+"""Which covers a surface takes from the site's stock, and what lays and lifts them."""
+
+from collections.abc import Collection, Iterator, Sequence
+
+from models.drying.covers import cover_properties
+from models.records import CoverNeed, CoverSupply, Site, Task, TaskKind
+from scheduler.methods.case.protocol import Case, Chain
+
+_LAYS: frozenset[TaskKind] = frozenset(
+    {"lay_cover", "change_cover", "fill_pond", "spray_compound"}
+)
+
+
+def cover_supplies(site: Site) -> tuple[CoverSupply, ...]:
+    """Give the covers the site owns, by kind; a kind it does not list is no limit."""
+    return tuple(
+        CoverSupply(
+            kind=stock.kind,
+            title=cover_properties(stock.kind).title,
+            stock_m2=stock.stock_m2,
+        )
+        for stock in site.covers
+    )
+
+
+def cover_needs(
+    stages: Sequence[tuple[Case, Chain]], site: Site, planned: Collection[str]
+) -> Iterator[CoverNeed]:
+    """Yield the covers of one surface, stage by stage, of kinds in stock.
+
+    Parameters
+    ----------
+    stages : sequence of (Case, Chain)
+        Of the surface, in order.
+    planned : collection of str
+        Ids of the tasks that the plan can do.
+    """
+    stocks = {stock.kind: stock for stock in site.covers}
+    laid = [_of_kinds(chain, _LAYS, planned) for _, chain in stages]
+    removed = _of_kinds(stages[-1][1], {"remove_cover"}, planned)
+    begun = [case.covered_from_min is not None for case, _ in stages]
+    for i, (case, _) in enumerate(stages):
+        stock = stocks.get(case.surface.cover.kind)
+        if stock is None or any(begun[i + 1 :]) or not (begun[i] or laid[i]):
+            continue
+        follows = next((j for j in range(i + 1, len(laid)) if _lifts(stages[j])), None)
+        lifting = removed if follows is None else _until_sealed(laid[follows])
+        if begun[i] and follows is None and not removed and case.ends_min <= 0:
+            continue  # cured before the plan began and lifted since
+        yield CoverNeed(
+            kind=stock.kind,
+            area_m2=case.surface.area_m2,
+            lies_from_min=case.covered_from_min,
+            laid_by=None if begun[i] else laid[i][0].id,
+            soak_lead_min=0 if begun[i] else stock.soak_lead_min,
+            lifted_by=tuple(task.id for task in lifting),
+            turnaround_min=stock.turnaround_min,
+        )
+
+
+def _of_kinds(
+    chain: Chain, kinds: Collection[TaskKind], planned: Collection[str]
+) -> list[Task]:
+    return [t for t in chain.tasks if t.kind in kinds and t.id in planned]
+
+
+def _lifts(stage: tuple[Case, Chain]) -> bool:
+    """Whether a later cover comes in place of the one before; a pond stands on it."""
+    return stage[0].surface.cover.kind != "pond"
+
+
+def _until_sealed(tasks: Sequence[Task]) -> list[Task]:
+    """Cut what follows a coat that seals: what lay there is off before it."""
+    for i, task in enumerate(tasks):
+        if task.effect == "seal":
+            return list(tasks[: i + 1])
+    return list(tasks)

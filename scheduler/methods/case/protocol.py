@@ -1,0 +1,270 @@
+"""What every curing method is: something that turns a surface into tasks."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import NamedTuple, Protocol
+
+from models.quantities import Units, read_quantity, show
+from models.records import (
+    AutomaticFlow,
+    CoverKind,
+    Link,
+    Pour,
+    Profile,
+    Rules,
+    SiteInput,
+    Stretch,
+    Surface,
+    Task,
+    Weather,
+)
+from models.records.site import Costs
+from scheduler.methods.case.figures import Figures
+from scheduler.methods.resources.calendar import SiteCalendar
+from scheduler.methods.resources.gangs import Gangs
+from scheduler.methods.resources.local_clock import LocalClock
+from scheduler.methods.resources.stretches import merge
+
+COVER_NAMES: dict[CoverKind, str] = {
+    "burlap_single": "burlap",
+    "burlap_double": "burlap",
+    "cotton_mats": "mats",
+    "plastic_sheet": "sheet",
+    "plastic_sheet_clear": "clear sheet",
+    "plastic_sheet_black": "black sheet",
+    "sheet_over_burlap": "sheet and burlap",
+    "impervious_paper": "paper",
+    "compound_clear": "compound",
+    "compound_white": "compound",
+    "wet_sand": "sand",
+    "pond": "pond",
+    "insulated_blankets": "blankets",
+    "steam_enclosure": "enclosure",
+}
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A later cover of a surface, as its method needs to know it.
+
+    Attributes
+    ----------
+    number : int
+        1 for the first change of the cover, and so on.
+    lifts : str
+        What lies there until then, in words.
+    lift_rates_m2_h : tuple of float
+        How fast that comes off. [m² per worker-hour]
+    shut_off : str
+        What stops the water before, where it stands or runs there; "" else.
+    reason : str
+        Why the cover is changed, in words.
+    after : Task or None
+        What laid what lies there; None if it lies there already.
+    """
+
+    number: int
+    lifts: str
+    lift_rates_m2_h: tuple[float, ...]
+    shut_off: str
+    reason: str
+    after: Task | None
+
+
+@dataclass(frozen=True)
+class Case:
+    """One surface with all that its method needs to know, in horizon minutes.
+
+    Attributes
+    ----------
+    placing_min, exposed_min : int
+        Placing starts; the surface needs care.
+    ready_min : int
+        The cover is counted on to go on: the surface's own event, or striking.
+    covered_from_min : int or None
+        Reported as covered.
+    curing_end_min : int or None
+        End of curing where it was reached in the planning grid.
+    ends_min : int
+        The same, or the end of the grid.
+    fog_needed : tuple of Stretch
+        Bare and drying too fast.
+    soak_lead_h : float
+        How long before use covers go into water. [h]
+    flow_l_min : float
+        Of the nearest water point. [L/min]
+    water_point_id : str
+        Of the nearest water point.
+    clock : LocalClock
+        For times in words.
+    weather : Weather
+        Forecast, and what was measured before it.
+    later_min : tuple of int
+        When each of the surface's later stages starts.
+    steam_min : tuple of int
+        Steam on, hold reached, hold over, cycle over; empty without steam.
+    stage : Stage or None
+        Given where this is not the surface's first cover. Then ``ready_min`` is when
+        the change is planned, and ``ends_min`` of any but the last cover is the next
+        change.
+    """
+
+    surface: Surface
+    profile: Profile
+    rules: Rules
+    costs: Costs
+    units: Units
+    table: Mapping[str, Figures]
+    calendar: SiteCalendar
+    gangs: Gangs
+    horizon_min: int
+    placing_min: int
+    exposed_min: int
+    ready_min: int
+    covered_from_min: int | None
+    curing_end_min: int | None
+    ends_min: int
+    fog_needed: tuple[Stretch, ...]
+    soak_lead_h: float
+    flow_l_min: float
+    water_point_id: str
+    clock: LocalClock
+    weather: Weather
+    later_min: tuple[int, ...] = ()
+    steam_min: tuple[int, ...] = ()
+    stage: Stage | None = None
+
+    @property
+    def figures(self) -> Figures:
+        """The figures of the surface's own method."""
+        return self.table[self.surface.method]
+
+    @property
+    def common(self) -> Figures:
+        """The figures all methods share."""
+        return self.table["all"]
+
+    @property
+    def cover_name(self) -> str:
+        """What lies on the concrete, in the one or two words a gang uses."""
+        return COVER_NAMES[self.surface.cover.kind]
+
+    @property
+    def needs_cover(self) -> bool:
+        """Nothing is reported to lie on it yet."""
+        return self.covered_from_min is None
+
+    @property
+    def cured_unseen(self) -> bool:
+        """Curing is over before there is a bare face, or a plan, to lay a cover in."""
+        return self.needs_cover and self.ends_min <= max(0, self.exposed_min)
+
+    @property
+    def late_min(self) -> int:
+        """A surface still bare from here on counts as dry, whatever the weather."""
+        return self.ready_min + self.rules.uncovered_grace_min
+
+    @property
+    def fog_until_min(self) -> int:
+        """Until here fog may stand in for the cover; a compound wants no water."""
+        sealed = self.surface.cover_from == "sheen_gone"
+        return self.ready_min if sealed else self.late_min
+
+    def colder_than(self, limit_c: float) -> tuple[Stretch, ...]:
+        """Stretches in which the air is forecast below a temperature."""
+        minute = self.clock.horizon.minute
+        cold = (
+            Stretch(from_min=minute(hour.at), until_min=minute(hour.at) + 60)
+            for hour in self.weather.hours
+            if hour.air_temperature_c < limit_c
+        )
+        return merge(cold, 0, self.horizon_min)
+
+    def task_id(self, name: str) -> str:
+        """Id of a task of this surface; the same on every run."""
+        stage = f"change-{self.stage.number}/" if self.stage else ""
+        return f"{self.surface.id}/{stage}{name}"
+
+    def area(self, area_m2: float) -> str:
+        """Area in the site's units."""
+        return show("area", area_m2, self.units)
+
+    def degrees(self, temperature_c: float) -> str:
+        """Temperature in the site's units."""
+        return show("temperature", temperature_c, self.units)
+
+    def kelvin(self, difference_k: float) -> str:
+        """Difference of temperatures in the site's units."""
+        if self.units == "us":
+            return f"{1.8 * difference_k:.0f} °F"
+        return f"{difference_k:.0f} K"
+
+    def water(self, litres_l: float) -> str:
+        """Volume in the site's units; small ones to a tenth."""
+        if litres_l >= 10:
+            return show("volume", litres_l, self.units)
+        unit = "US gal" if self.units == "us" else "L"
+        return f"{litres_l / read_quantity(f'1 {unit}', 'volume'):.1f} {unit}"
+
+
+@dataclass(frozen=True)
+class Chain:
+    """What a method asks for on one surface.
+
+    Attributes
+    ----------
+    covered_min : int
+        From here on the cover is expected to be on.
+    own_time_min : int
+        What the chain itself needs between the surface being ready and the start of
+        the task that covers it, as between two coats; not counted as late.
+    laid : Task or None
+        With its end the cover is on; None if it lies there already.
+    automatic : tuple of AutomaticFlow
+        What a system on a timer draws, whoever looks at it.
+    """
+
+    tasks: tuple[Task, ...]
+    covered_min: int
+    rewet: Task | None = None
+    own_time_min: int = 0
+    laid: Task | None = None
+    automatic: tuple[AutomaticFlow, ...] = ()
+
+
+class Method(Protocol):
+    """One family of methods."""
+
+    def chain(self, case: Case) -> Chain:
+        """Tasks of a surface from bare to bare again."""
+        ...
+
+
+#: Adds what is known of a surface before its clocks run: planned changes of its cover
+#: (``later``), a steam cycle. It gives other surfaces back as they are.
+Planned = Callable[[Surface, Pour, SiteInput], Surface]
+
+
+class Window(NamedTuple):
+    """Earliest start, end by which it is not late, end after which it is missed."""
+
+    earliest_min: int
+    due_min: int
+    latest_min: int
+
+
+def end_min(task: Task | None) -> int:
+    """Minute at which a task can be done at the soonest; 0 for none."""
+    return task.earliest_min + task.duration_min if task else 0
+
+
+def links(task: Task | None) -> tuple[Link, ...]:
+    """Follow a task, if there is one."""
+    return (Link(task_id=task.id),) if task else ()
+
+
+def window(earliest_min: int, due_min: int, latest_min: int, needs_min: int) -> Window:
+    """Order a window so that the work fits; nothing begins before the horizon."""
+    start_min = max(0, earliest_min)
+    due_min = max(due_min, start_min + needs_min)
+    return Window(start_min, due_min, max(latest_min, due_min))

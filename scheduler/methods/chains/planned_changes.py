@@ -1,0 +1,167 @@
+"""Changes of cover known beforehand: by age, before the weekend, before frost."""
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+from models.quantities import show
+from models.records import (
+    CoverStage,
+    MethodKey,
+    Pour,
+    SiteInput,
+    Stretch,
+    Surface,
+)
+from scheduler.methods.case.figures import figures_for
+from scheduler.methods.case.first_covers import first_cover
+from scheduler.methods.resources.calendar import SiteCalendar, site_calendar
+from scheduler.methods.resources.local_clock import LocalClock
+from scheduler.methods.resources.stretches import clip
+
+#: Covers that do not last a weekend on their own.
+OPEN_METHODS: tuple[MethodKey, ...] = ("burlap_single", "burlap_double", "cotton_mats")
+_WEEKEND = ("fri", "sat", "sun")
+#: Nothing is laid for a weekend that another change follows so soon.
+_SOON = timedelta(hours=12)
+#: A night shift must leave at least this much of a night to be no work in it. [min]
+_WORKED_MIN = 4 * 60
+#: People of a shift that ended longer before a night than this are gone. [min]
+_SAME_DAY_MIN = 12 * 60
+
+
+def then(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
+    """Plan the method that the pour names as its next, for when it names."""
+    method = pour.then_method
+    if surface.face != "top" or not method or not pour.then_after:
+        return surface
+    if pour.then_after == "weekend":
+        stage = _before_weekend(surface, method, site_input)
+    elif pour.then_after == "frost":
+        stage = _before_frost(surface, method, site_input)
+    else:
+        age = timedelta(hours=pour.then_after_h or 0)
+        # The window around it begins at the age.
+        starts_at = pour.placing_ends_at + age + _around(site_input)
+        why = f"{pour.then_after} after placing"
+        stage = _stage(method, starts_at, why, site_input)
+    if stage is None:
+        return surface
+    kept = (s for s in surface.later if s.starts_at < stage.starts_at)
+    return surface.model_copy(update={"later": (*kept, stage)})
+
+
+def weekend_cover(surface: Surface, _pour: Pour, site_input: SiteInput) -> Surface:
+    """Plan the site's weekend cover where a cover lies open that would dry out.
+
+    What is planned for after the weekend stays planned.
+    """
+    method = site_input.site.rules.weekend_cover
+    stage = _before_weekend(surface, method, site_input) if method else None
+    if stage is None:
+        return surface
+    before = tuple(s for s in surface.later if s.starts_at <= stage.starts_at)
+    after = surface.later[len(before) :]
+    lying = before[-1].method if before else surface.method
+    soon = any(s.starts_at - stage.starts_at < _SOON for s in after)
+    if lying not in OPEN_METHODS or soon:
+        return surface
+    return surface.model_copy(update={"later": (*before, stage, *after)})
+
+
+def _before_weekend(
+    surface: Surface, method: MethodKey, site_input: SiteInput
+) -> CoverStage | None:
+    """Change within the last shift before the first night that nobody works."""
+    calendar, clock = _calendar(site_input), _clock(site_input)
+    for night in _nights(surface, calendar, site_input):
+        of_weekend = clock.words(night.from_min)[:3].lower() in _WEEKEND
+        if of_weekend and not _worked(calendar, night):
+            return _before(surface, method, night, "before the weekend", site_input)
+    return None
+
+
+def _before_frost(
+    surface: Surface, method: MethodKey, site_input: SiteInput
+) -> CoverStage | None:
+    """Change within the last shift before the first night with frost."""
+    site, minute = site_input.site, site_input.horizon.minute
+    limit_c = figures_for(site.rates)["all"]["frost_from"]
+    for night in _nights(surface, _calendar(site_input), site_input):
+        coldest = min(
+            (
+                (hour.air_temperature_c, minute(hour.at))
+                for hour in site_input.weather.hours
+                if night.from_min <= minute(hour.at) < night.until_min
+            ),
+            default=(limit_c, 0),
+        )
+        if coldest[0] < limit_c:
+            words = _clock(site_input).words(coldest[1])
+            air = show("temperature", coldest[0], site.units)
+            why = f"frost before the night, {air} forecast {words}"
+            return _before(surface, method, night, why, site_input)
+    return None
+
+
+def _before(
+    surface: Surface,
+    method: MethodKey,
+    night: Stretch,
+    reason: str,
+    site_input: SiteInput,
+) -> CoverStage:
+    """Change before a night, while the people of its day are still there."""
+    ends = (
+        watch.stretch.until_min
+        for watch in _calendar(site_input).shifts
+        if 0 <= night.from_min - watch.stretch.until_min < _SAME_DAY_MIN
+    )
+    by_min = max(ends, default=night.from_min)
+    starts_at = site_input.horizon.at(by_min) - _around(site_input)
+    starts_at = max(starts_at, surface.placing_ends_at)
+    return _stage(method, starts_at, reason, site_input)
+
+
+def _nights(
+    surface: Surface, calendar: SiteCalendar, site_input: SiteInput
+) -> Iterator[Stretch]:
+    """Nights of the plan that find the surface placed."""
+    placed_min = site_input.horizon.minute(surface.placing_ends_at)
+    length_min = site_input.horizon.length_min
+    for night in calendar.nights:
+        if max(0, placed_min) <= night.from_min < length_min:
+            yield night
+
+
+def _worked(calendar: SiteCalendar, night: Stretch) -> bool:
+    parts = (
+        clip(watch.stretch, night.from_min, night.until_min)
+        for watch in calendar.shifts
+    )
+    return any(p and p.until_min - p.from_min >= _WORKED_MIN for p in parts)
+
+
+def _calendar(site_input: SiteInput) -> SiteCalendar:
+    cool_h = figures_for(site_input.site.rates)["all"]["cool_morning"]
+    return site_calendar(site_input.site, site_input.horizon, cool_h)
+
+
+def _clock(site_input: SiteInput) -> LocalClock:
+    return LocalClock(site_input.site.timezone, site_input.horizon)
+
+
+def _around(site_input: SiteInput) -> timedelta:
+    """Give the time either side of a planned change within which it is done."""
+    around_min = figures_for(site_input.site.rates)["all"]["hand_over"]
+    return timedelta(minutes=around_min)
+
+
+def _stage(
+    method: MethodKey, starts_at: datetime, reason: str, site_input: SiteInput
+) -> CoverStage:
+    return CoverStage(
+        method=method,
+        cover=first_cover(method, site_input.site),
+        starts_at=starts_at,
+        reason=reason,
+    )

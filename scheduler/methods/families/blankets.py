@@ -1,0 +1,86 @@
+"""Insulated blankets over a sheet: the concrete's own heat against the cold."""
+
+from models.records import Task
+from scheduler.methods.case.protocol import Case, Chain
+from scheduler.methods.tasks.covering import covered_from_min, last_of, lay_cover
+from scheduler.methods.tasks.hold_point import hold_point
+from scheduler.methods.tasks.inspections import Look, looks_per_shift
+from scheduler.methods.tasks.labour import Job
+from scheduler.methods.tasks.removal import removal
+
+
+class Blankets:
+    """A damp face under a sheet and blankets, no free water, taken off in stages."""
+
+    def chain(self, case: Case) -> Chain:
+        """Hold point, laying, temperatures every shift, top layer off, the rest off."""
+        laid = _lay(case)
+        covered_min = covered_from_min(case, laid)
+        spares = "blankets for corners, thermometer, ballast"
+        return Chain(
+            tasks=(
+                *hold_point(case, "blankets, sheet, ballast", spares, laid),
+                *laid,
+                *looks_per_shift(case, covered_min, _look(case)),
+                *removal(case, loosen_first=True, limits=_limits(case)),
+            ),
+            covered_min=covered_min,
+            laid=last_of(laid),
+        )
+
+
+def _lay(case: Case) -> tuple[Task, ...]:
+    figures = case.figures
+    job = Job(
+        rates_m2_h=(figures["lay"],),
+        people=figures.people("lay_people"),
+        target_min=case.common["job_target"],
+        dose_l_m2=figures["lay_dose"],
+    )
+    return lay_cover(
+        case,
+        job,
+        "Lay sheet and blankets",
+        steps=(
+            "Try the surface: it bears people without a mark.",
+            "Damp face, no free water; sheet first, blankets over it.",
+            "Lap 150 to 300 mm, double at edges and corners, weight against wind.",
+            "Thermometers at face, corner and in the air; read them now.",
+        ),
+        tools=("thermometers", "ballast", "knife"),
+        hazards=("edges", "weather"),
+    )
+
+
+def _limits(case: Case) -> tuple[str, ...]:
+    """How cool it must be before blankets come off: by the profile, else the table."""
+    section = case.profile.section(case.surface.thickness_mm)
+    drop_k = section.cooling_max_k if section else None
+    above, drop = (
+        case.kelvin(k)
+        for k in (case.figures["above_air"], drop_k or case.figures["drop"])
+    )
+    return (
+        f"All off only once the face is within {above} of the air.",
+        f"It may cool by {drop} in 24 h: faster, lay them back.",
+    )
+
+
+def _look(case: Case) -> Look:
+    section = case.profile.section(case.surface.thickness_mm)
+    least_c = section.minimum_c if section else None
+    keep = f", at least {case.degrees(least_c)}" if least_c is not None else ""
+    return Look(
+        kind="read_temperature",
+        title="Read temperatures, see blankets",
+        tools=("thermometer",),
+        steps=(
+            f"Read face{keep}, corner, air, and the night's lowest.",
+            "See tears, wet blankets, open laps, lifted edges: close them.",
+            "Cooling faster than the sheet allows: another layer, ring the lead.",
+        ),
+        log_fields=(
+            "time", "surface temperature", "corner", "air temperature", "lowest",
+            "initials",
+        ),
+    )  # fmt: skip

@@ -1,0 +1,94 @@
+"""Fog on a fresh surface: initial protection until its cover or compound is on."""
+
+from models.records import Material, Stretch, Task
+from scheduler.methods.case.protocol import Case, Chain
+from scheduler.methods.resources.stretches import merge, split
+from scheduler.methods.tasks.cautions import cautions
+from scheduler.methods.tasks.labour import labour_of_fog
+
+
+class Fogging:
+    """Stints of fog by people who do nothing else meanwhile."""
+
+    def chain(self, case: Case) -> Chain:
+        """Stints over every stretch that needs fog, and while the cover is late.
+
+        A stint has a fixed time: fog at another time is no use. Stints break where
+        shifts and breaks do, so that relief can take over. Dryness prices them, so
+        leaving one out costs nothing of its own.
+        """
+        if case.surface.vertical or not case.needs_cover:
+            return Chain(tasks=(), covered_min=case.ready_min)
+        stints = [s for stretch in _stretches(case) for s in _stints(case, stretch)]
+        tasks = tuple(_stint_task(case, i + 1, s) for i, s in enumerate(stints))
+        return Chain(tasks=tasks, covered_min=case.ready_min)
+
+
+def _stretches(case: Case) -> tuple[Stretch, ...]:
+    """Where fog is needed, and for some hours where the cover is late.
+
+    A surface that waits for compound gets no more water once its sheen has gone. Heat
+    bans are stretches of their own: stints end at them and begin anew behind them.
+    """
+    wanted = list(case.fog_needed)
+    until_min = case.fog_until_min
+    if case.surface.cover_from != "sheen_gone":
+        until_min = case.ready_min + round(60 * case.table["fogging"]["after_ready"])
+        if until_min > case.late_min:
+            wanted.append(Stretch(from_min=case.late_min, until_min=until_min))
+    from_min = max(0, case.exposed_min)
+    edges = [m for b in case.gangs.heat_bans for m in (b.from_min, b.until_min)]
+    return tuple(
+        part
+        for stretch in merge(wanted, from_min, min(until_min, case.horizon_min))
+        for part in split(stretch, edges)
+    )
+
+
+def _stint_task(case: Case, number: int, stint: Stretch) -> Task:
+    minutes = stint.until_min - stint.from_min
+    work = labour_of_fog(case, minutes, stint)
+    litres_l = work.water.litres_l if work.water else 0.0
+    return Task(
+        id=case.task_id(f"fog-{number}"),
+        surface_id=case.surface.id,
+        kind="fog",
+        title="Fog the fresh surface",
+        earliest_min=stint.from_min,
+        due_min=stint.until_min,
+        latest_min=stint.until_min,
+        duration_min=minutes,
+        people=work.people,
+        skills=("fogger",),
+        effect="protect",
+        water=work.water,
+        materials=(Material(name="water", amount=case.water(litres_l)),),
+        tools=("fog nozzle and wand", "spare nozzle", "pump, 2 bar or more"),
+        steps=(
+            "Fog above the surface, never at it; no garden nozzle.",
+            "Keep it dull and damp: no puddles, no drips into the finish.",
+            "Stay on it: this is your only job until relief is beside you.",
+            "Stop when the cover goes on, not before.",
+        ),
+        cautions=cautions("night", "cement")
+        if case.calendar.is_night(stint.from_min)
+        else cautions("cement", "weather"),
+        log_fields=("start", "stop", "surface seen", "wind", "initials"),
+    )
+
+
+def _stints(case: Case, stretch: Stretch) -> list[Stretch]:
+    """Cut a stretch at shift ends and breaks, then by the length of a stint."""
+    fog = case.table["fogging"]
+    longest, shortest = round(fog["stint"]), round(fog["shortest_stint"])
+    cuts = [*case.gangs.cuts("fogger", stretch.from_min, stretch.until_min)]
+    stints = []
+    start = stretch.from_min
+    while start < stretch.until_min:
+        end = min(start + longest, stretch.until_min)
+        end = next((c for c in cuts if start + shortest <= c < end), end)
+        if stretch.until_min - end < shortest:  # no scrap at the end
+            end = stretch.until_min
+        stints.append(Stretch(from_min=start, until_min=end))
+        start = end
+    return stints

@@ -1,0 +1,87 @@
+"""Ponding: burlap as a bridge, then water over it behind a bund."""
+
+from datetime import timedelta
+
+from models.records import CoverStage, Pour, SiteInput, Surface
+from scheduler.methods.case.figures import figures_for
+from scheduler.methods.case.first_covers import cover_of
+from scheduler.methods.case.protocol import Case, Chain
+from scheduler.methods.tasks.covering import covered_from_min, last_of
+from scheduler.methods.tasks.hold_point import hold_point, in_water
+from scheduler.methods.tasks.inspections import looks_per_shift
+from scheduler.methods.tasks.pond_water import LEVEL, build_bund, emptied, fill, top_ups
+from scheduler.methods.tasks.removal import removal
+from scheduler.methods.tasks.rewetting import rewet_pattern
+from scheduler.methods.tasks.wet_laying import LOOK, REWET, lay_wet
+
+
+def bridged(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
+    """Plan the pond for when the concrete has hardened under its bridging burlap."""
+    if surface.method != "ponding":
+        return surface
+    after_h = figures_for(site_input.site.rates)["ponding"]["bridge"]
+    pond = CoverStage(
+        method="ponding",
+        cover=cover_of("pond", site_input.site),
+        starts_at=pour.placing_ends_at + timedelta(hours=after_h),
+        reason=f"hard enough for a pond {after_h:g} h after placing",
+    )
+    return surface.model_copy(update={"later": (pond,)})
+
+
+class Ponding:
+    """A bridge of wet burlap, then the pond: two stages of one method."""
+
+    def chain(self, case: Case) -> Chain:
+        """Give the stage asked for: the bridge, or the pond itself."""
+        return _pond(case) if case.surface.cover.kind == "pond" else _bridge(case)
+
+
+def _bridge(case: Case) -> Chain:
+    laid, soaked = lay_wet(case)
+    covered_min = covered_from_min(case, laid)
+    kit = f"{in_water(case, 'burlap')}, sand for the bund"
+    load = f"Shoring checked for {pond_load(case)} of water, in writing."
+    checked = (load,) if case.surface.element == "suspended_slab" else ()
+    return Chain(
+        tasks=(
+            *hold_point(case, kit, "pump, hose, sand", soaked, checked),
+            *laid,
+            *soaked,
+            *looks_per_shift(case, covered_min, LOOK),
+            *removal(case, loosen_first=False),
+        ),
+        covered_min=covered_min,
+        rewet=rewet_pattern(case, covered_min, laid, "Re-wet burlap", REWET),
+        laid=last_of(laid),
+    )
+
+
+def _pond(case: Case) -> Chain:
+    bund = build_bund(case)
+    filled = fill(case, bund)
+    covered_min = covered_from_min(case, filled)
+    return Chain(
+        tasks=(
+            *bund,
+            *filled,
+            *top_ups(case, covered_min, filled),
+            *looks_per_shift(case, covered_min, LEVEL),
+            *emptied(case),
+        ),
+        covered_min=covered_min,
+        laid=last_of(filled),
+    )
+
+
+def pond_load_kn_m2(depth_mm: float, per_50mm_kn_m2: float) -> float:
+    """Load of a pond's water. [kN/m²]."""
+    return per_50mm_kn_m2 * depth_mm / 50
+
+
+def pond_load(case: Case) -> str:
+    """Say the load of the planned pond; a litre a square metre is a millimetre."""
+    ponds = (c.held_l_m2 for c in case.surface.covers if c.kind == "pond")
+    depth_mm = next(ponds, case.surface.cover.held_l_m2)
+    load_kn_m2 = pond_load_kn_m2(depth_mm, case.table["ponding"]["load_per_50mm"])
+    return f"{load_kn_m2:.2f} kN/m²"

@@ -1,0 +1,37 @@
+"""Sheets: plastic or paper on a wetted surface, or plastic over wet burlap."""
+
+from scheduler.methods.case.protocol import Case, Chain
+from scheduler.methods.tasks.covering import covered_from_min, last_of
+from scheduler.methods.tasks.hold_point import hold_point
+from scheduler.methods.tasks.inspections import looks_per_shift
+from scheduler.methods.tasks.removal import removal
+from scheduler.methods.tasks.rewetting import rewet_pattern
+from scheduler.methods.tasks.sheet_laying import (
+    LOOK,
+    REWET,
+    lay_sheet,
+    outer_name,
+    sheet_kit,
+)
+
+
+class Sheeting:
+    """A sheet that keeps the water in; wetted again under a lifted edge."""
+
+    def chain(self, case: Case) -> Chain:
+        """Hold point, wetting and laying in one, rewets, looks, loosening, lifting."""
+        laid = lay_sheet(case)
+        covered_min = covered_from_min(case, laid)
+        return Chain(
+            tasks=(
+                *hold_point(case, sheet_kit(case), "tape, ballast, a roll", laid),
+                *laid,
+                *looks_per_shift(case, covered_min, LOOK),
+                *removal(case, loosen_first=True),
+            ),
+            covered_min=covered_min,
+            rewet=rewet_pattern(
+                case, covered_min, laid, f"Re-wet under {outer_name(case)}", REWET
+            ),
+            laid=last_of(laid),
+        )

@@ -1,0 +1,56 @@
+"""Soaker hose on a timer, between burlap and sheet."""
+
+from scheduler.methods.case.protocol import Case, Chain, end_min
+from scheduler.methods.tasks.covering import covered_from_min, last_of
+from scheduler.methods.tasks.hold_point import hold_point
+from scheduler.methods.tasks.inspections import looks_per_shift
+from scheduler.methods.tasks.labour import Job
+from scheduler.methods.tasks.removal import removal
+from scheduler.methods.tasks.sheet_laying import lay_sheet, sheet_kit
+from scheduler.methods.tasks.timers import (
+    LOOK,
+    commission,
+    draws,
+    shut_off,
+    timer_words,
+)
+
+
+class Soaker:
+    """Covers as of a sheet over burlap, hose between them, a look every shift."""
+
+    def chain(self, case: Case) -> Chain:
+        """Hold point, covers, hose and timer, looks, shutting off, lifting."""
+        laid = lay_sheet(case)
+        covered_min = covered_from_min(case, laid)
+        figures = case.figures
+        spacing_m = figures["hose_spacing"]
+        job = Job(
+            rates_m2_h=(figures["hose"] * spacing_m,),
+            people=figures.people("hose_people"),
+            target_min=case.common["job_target"],
+        )
+        steps = (
+            f"Hose under the sheet every {spacing_m:g} m; header, filter, regulator.",
+            "Run it: the end of every line drips; balance, close the sheet, tape it.",
+            timer_words(case, figures["hose_flow"] / spacing_m),
+        )
+        run_in = commission(
+            case, last_of(laid), job, "Lay soaker hose, set timer", steps
+        )
+        kit = f"{sheet_kit(case)}, hose, timer"
+        spares = "timer battery, hose, joiners"
+        shut = shut_off(case)
+        return Chain(
+            tasks=(
+                *hold_point(case, kit, spares, laid),
+                *laid,
+                run_in,
+                *looks_per_shift(case, covered_min, LOOK),
+                *shut,
+                *removal(case, loosen_first=True, after=last_of(shut)),
+            ),
+            covered_min=covered_min,
+            laid=last_of(laid),
+            automatic=draws(case, end_min(run_in)),
+        )

@@ -1,0 +1,56 @@
+"""Sprinkler heads on a timer, over one layer of wet burlap."""
+
+from scheduler.methods.case.protocol import Case, Chain, end_min
+from scheduler.methods.tasks.covering import covered_from_min, last_of
+from scheduler.methods.tasks.hold_point import hold_point, in_water
+from scheduler.methods.tasks.inspections import looks_per_shift
+from scheduler.methods.tasks.labour import Job
+from scheduler.methods.tasks.removal import removal
+from scheduler.methods.tasks.timers import (
+    LOOK,
+    commission,
+    draws,
+    shut_off,
+    timer_words,
+)
+from scheduler.methods.tasks.wet_laying import lay_wet
+
+
+class Sprinkling:
+    """Burlap so that no spot dries between two turns of a head, heads, looks."""
+
+    def chain(self, case: Case) -> Chain:
+        """Hold point, burlap, heads and timer, looks, shutting off, lifting."""
+        laid, soaked = lay_wet(case)
+        covered_min = covered_from_min(case, laid)
+        figures = case.figures
+        job = Job(
+            rates_m2_h=(figures["set_out"],),
+            people=figures.people("set_out_people"),
+            target_min=case.common["job_target"],
+        )
+        steps = (
+            "Heads so that circles overlap; nobody's way, no jet on bare concrete.",
+            "Tins on the slab, run a cycle: turn heads until no spot stays dry.",
+            timer_words(case, 60 * figures["head_flow"] / figures["head_area"]),
+            "See where the water runs: gullies closed, sump open.",
+        )
+        run_in = commission(
+            case, last_of((*laid, *soaked)), job, "Set out sprinklers, set timer", steps
+        )
+        kit = f"{in_water(case, 'burlap')}, heads, timer"
+        shut = shut_off(case)
+        return Chain(
+            tasks=(
+                *hold_point(case, kit, "timer battery, head, hose", soaked),
+                *laid,
+                *soaked,
+                run_in,
+                *looks_per_shift(case, covered_min, LOOK),
+                *shut,
+                *removal(case, loosen_first=False, after=last_of(shut)),
+            ),
+            covered_min=covered_min,
+            laid=last_of(laid),
+            automatic=draws(case, end_min(run_in)),
+        )

@@ -1,0 +1,248 @@
+"""Live steam at atmospheric pressure: delay, rise, hold, fall, then moist curing."""
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+from models.records import (
+    CoverStage,
+    MethodKey,
+    Pour,
+    Profile,
+    SiteInput,
+    SteamCycle,
+    Stretch,
+    Surface,
+    Task,
+)
+from scheduler.methods.case.figures import Figures, figures_for
+from scheduler.methods.case.first_covers import first_cover
+from scheduler.methods.case.protocol import Case, Chain, Window, end_min, links, window
+from scheduler.methods.resources.stretches import clip, merge
+from scheduler.methods.tasks.cautions import cautions
+from scheduler.methods.tasks.covering import covered_from_min, last_of, lay_cover
+from scheduler.methods.tasks.hold_point import hold_point
+from scheduler.methods.tasks.inspections import (
+    Look,
+    look_min,
+    look_task,
+    looks_per_shift,
+)
+from scheduler.methods.tasks.labour import Job
+from scheduler.methods.tasks.removal import removal
+
+#: What follows the steam: common practice, no source. Freshly steamed concrete is warm
+#: and dries fast.
+_AFTER: MethodKey = "sheet_over_burlap"
+#: For setting the enclosure up once the surface takes it. [h]
+_ENCLOSING_H = 2
+_LATE_MIN = 120
+
+
+def steamed(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
+    """Plan the steam cycle of a surface, and the moist cover after it."""
+    if surface.method != "live_steam":
+        return surface
+    site = site_input.site
+    mix = next(mix for mix in site.mixes if mix.id == surface.mix_id)
+    figures = figures_for(site.rates)["live_steam"]
+    delay_h = max(figures["delay"], mix.final_set_h) + _ENCLOSING_H
+    starts_at = pour.placing_ends_at + timedelta(hours=delay_h)
+    hold_c = hold_temperature_c(figures, site_input.profiles[surface.profile_id])
+    rise_h = max(0.0, hold_c - _air_c(site_input, starts_at)) / figures["rise"]
+    hold_from_at = starts_at + timedelta(hours=rise_h)
+    hold_until_at = hold_from_at + timedelta(hours=figures["hold_time"])
+    fall_h = max(0.0, hold_c - _air_c(site_input, hold_until_at)) / figures["fall"]
+    cycle = SteamCycle(
+        starts_at=starts_at,
+        hold_from_at=hold_from_at,
+        hold_until_at=hold_until_at,
+        ends_at=hold_until_at + timedelta(hours=fall_h),
+        hold_c=hold_c,
+    )
+    moist = CoverStage(
+        method=_AFTER,
+        cover=first_cover(_AFTER, site),
+        starts_at=cycle.ends_at,
+        reason="steam is over and the concrete cool again: moist curing follows",
+    )
+    return surface.model_copy(update={"steam": cycle, "later": (moist,)})
+
+
+def hold_temperature_c(figures: Figures, profile: Profile) -> float:
+    """Hold of the cycle: the site's figure, never above the profile's limit. [°C]."""
+    limit_c = profile.steam_max_c or _COMMON_LIMIT_C
+    return min(figures["hold"], limit_c)
+
+
+#: Where the profile names none: common practice, no source. [°C]
+_COMMON_LIMIT_C = 60.0
+
+
+def _air_c(site_input: SiteInput, at: datetime) -> float:
+    hours = site_input.weather.hours
+    return min(hours, key=lambda h: abs(h.at - at)).air_temperature_c
+
+
+class LiveSteam:
+    """An enclosure, a cycle watched by the hour, then the next cover's own chain."""
+
+    def chain(self, case: Case) -> Chain:
+        """Hold point, enclosure, steam on, readings every hour, steam off."""
+        laid = _enclose(case)
+        covered_min = covered_from_min(case, laid)
+        on = _switch(case, "on", last_of(laid))
+        off = _switch(case, "off", last_of(on))
+        kit = "enclosure, boiler, traps, recorder and probes"
+        licence = ("Licensed operator named for every shift of the cycle.",)
+        return Chain(
+            tasks=(
+                *hold_point(case, kit, "probes, chart paper, traps", laid, licence),
+                *laid,
+                *on,
+                *_readings(case),
+                *off,
+                *looks_per_shift(case, covered_min, _LOOK),
+                *removal(case, loosen_first=False),
+            ),
+            covered_min=covered_min,
+            laid=last_of((*laid, *off)),
+        )
+
+
+def _enclose(case: Case) -> tuple[Task, ...]:
+    job = Job(
+        rates_m2_h=(case.figures["enclose"],),
+        people=case.figures.people("enclose_people"),
+        target_min=case.common["job_target"],
+    )
+    return lay_cover(
+        case,
+        job,
+        "Set up the steam enclosure",
+        steps=(
+            "Fog or wet the face; frame clear of it on all sides.",
+            "Tarpaulin tight to the ground and lapped: wind must not blow through.",
+            "Steam enters low and never at the concrete; drains at low points.",
+            "Probes in the air, at the face and in the core; recorder running.",
+        ),
+        tools=("frame", "tarpaulins", "probes", "recorder"),
+        hazards=("licensed", "edges"),
+    )
+
+
+def _switch(case: Case, way: str, before: Task | None) -> tuple[Task, ...]:
+    """Turn the steam on, or off at the end of the hold."""
+    at_min = case.steam_min[0] if way == "on" else case.steam_min[2]
+    if at_min < 0 or at_min > case.horizon_min:
+        return ()
+    needs_min = round(3 * case.figures["reading"])
+    starts_min = max(at_min, end_min(before))
+    when = window(starts_min, starts_min + 60, starts_min + _LATE_MIN, needs_min)
+    steps = _on_steps(case) if way == "on" else _off_steps(case)
+    return (_steam_task(case, f"steam-{way}", when, needs_min, steps, links_to=before),)
+
+
+def _steam_task(
+    case: Case,
+    name: str,
+    when: Window,
+    needs_min: int,
+    steps: tuple[str, ...],
+    links_to: Task | None,
+) -> Task:
+    on = name == "steam-on"
+    return Task(
+        id=case.task_id(name),
+        surface_id=case.surface.id,
+        kind="start_steam" if on else "end_steam",
+        title="Steam on" if on else "Steam off, cool down",
+        earliest_min=when.earliest_min,
+        due_min=when.due_min,
+        latest_min=when.latest_min,
+        duration_min=needs_min,
+        people=1,
+        skills=("steam_operator",),
+        after=links(links_to),
+        missed_cost=case.costs.missed_work,
+        late_cost_per_min=case.costs.late_min,
+        tools=("recorder", "gloves and face shield", "thermometer"),
+        steps=steps,
+        cautions=cautions("licensed", "scald"),
+        log_fields=("time", "chamber", "face", "core", "air", "initials"),
+    )
+
+
+def _on_steps(case: Case) -> tuple[str, ...]:
+    hold_c = case.surface.steam.hold_c if case.surface.steam else 0.0
+    rise = case.kelvin(case.figures["rise"])
+    return (
+        f"Set? At least {case.figures['delay']:g} h since placing: else wait, ring.",
+        "Boiler, valves, traps: the licensed operator alone. Nobody inside.",
+        f"Rise at most {rise} an hour, to {case.degrees(hold_c)}; never above.",
+        "Write the reading down; next one in an hour.",
+    )
+
+
+def _off_steps(case: Case) -> tuple[str, ...]:
+    fall = case.kelvin(case.figures["fall"])
+    return (
+        "Strength shown as the specification asks? Else hold, ring the lead.",
+        f"Fall at most {fall} an hour, closed up; isolate and drain the line.",
+        "Nobody lifts the enclosure before it is cool and drained.",
+    )
+
+
+def _readings(case: Case) -> Iterator[Task]:
+    """One reading an hour from steam on to cool, where an operator is on shift."""
+    for number, hour in enumerate(_hours(case), start=1):
+        if _operated(case, hour):
+            yield look_task(case, f"reading/{number:02}", hour, _READING)
+
+
+def unwatched(case: Case) -> tuple[Stretch, ...]:
+    """Give the stretches of a cycle in which nobody licensed is on shift."""
+    alone = (hour for hour in _hours(case) if not _operated(case, hour))
+    return merge(alone, 0, case.horizon_min)
+
+
+def _hours(case: Case) -> Iterator[Stretch]:
+    if not case.steam_min:
+        return
+    every_min = round(60 * case.figures["reading_every"])
+    for at_min in range(case.steam_min[0], case.steam_min[3], every_min):
+        if at_min >= 0 and at_min + every_min <= case.horizon_min:
+            yield Stretch(from_min=at_min, until_min=at_min + every_min)
+
+
+def _operated(case: Case, hour: Stretch) -> bool:
+    """Whether an operator's shift leaves time for a reading in an hour."""
+    needs_min = look_min(case)
+    parts = (
+        clip(hour, shift.starts_min, shift.ends_min)
+        for shift in case.gangs.shifts
+        if "steam_operator" in shift.skills and shift.kind == "shift"
+    )
+    return any(p and p.until_min - p.from_min >= 2 * needs_min for p in parts)
+
+
+_READING = Look(
+    kind="steam_watch",
+    title="Read the steam chart",
+    skill="steam_operator",
+    tools=("chart", "thermometer"),
+    steps=(
+        "Chamber, face, core, air: write them beside the chart.",
+        "Above the limit or rising too fast: throttle, write it down, ring.",
+        "Wet all over? Leaks, drips, steam on the face, condensate drained?",
+    ),
+    log_fields=("time", "chamber", "face", "core", "air", "initials"),
+)
+_LOOK = Look(
+    title="Walk round the enclosure",
+    steps=(
+        "Walk round it: torn, lifted, blowing? Keep out, keep others out.",
+        "Barrier and signs up; nobody inside.",
+        "Anything open: ring the operator before touching it.",
+    ),
+    log_fields=("time", "enclosure", "barrier", "initials"),
+)

@@ -1,0 +1,32 @@
+"""Wet covers: burlap in one or two layers, cotton mats, wet sand."""
+
+from scheduler.methods.case.protocol import Case, Chain
+from scheduler.methods.tasks.covering import covered_from_min, last_of
+from scheduler.methods.tasks.hold_point import hold_point, in_water
+from scheduler.methods.tasks.inspections import looks_per_shift
+from scheduler.methods.tasks.removal import removal
+from scheduler.methods.tasks.rewetting import rewet_pattern
+from scheduler.methods.tasks.wet_laying import LOOK, REWET, lay_wet
+
+
+class WetCovers:
+    """Fabric or sand that holds water and is filled again by visits."""
+
+    def chain(self, case: Case) -> Chain:
+        """Hold point, laying, first soak, rewets, looks, lifting."""
+        laid, soaked = lay_wet(case)
+        covered_min = covered_from_min(case, laid)
+        name = case.cover_name
+        kit = name if case.surface.method == "wet_sand" else in_water(case, name)
+        return Chain(
+            tasks=(
+                *hold_point(case, kit, "rose nozzle, hose, ballast", soaked),
+                *laid,
+                *soaked,
+                *looks_per_shift(case, covered_min, LOOK),
+                *removal(case, loosen_first=False),
+            ),
+            covered_min=covered_min,
+            rewet=rewet_pattern(case, covered_min, laid, f"Re-wet {name}", REWET),
+            laid=last_of(laid),
+        )

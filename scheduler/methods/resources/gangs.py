@@ -1,0 +1,69 @@
+"""How many people the site can send, and for how long without a break."""
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from models.records import CrewShift, Skill, Stretch, Team
+from scheduler.methods.resources.stretches import merge
+
+
+@dataclass(frozen=True)
+class Gangs:
+    """The gangs of the site, with their parties, and when shifts or heat let them."""
+
+    teams: tuple[Team, ...]
+    shifts: tuple[CrewShift, ...]
+    heat_bans: tuple[Stretch, ...] = ()
+
+    def largest(self, skill: Skill) -> int:
+        """People of the largest gang with a skill; 0 if nobody has it."""
+        return max((t.people for t in self.teams if skill in t.skills), default=0)
+
+    def smallest(self, skill: Skill) -> int:
+        """People of the smallest gang or party with a skill; 0 if nobody has it."""
+        return min((t.people for t in self.teams if skill in t.skills), default=0)
+
+    def on_shift(self, skill: Skill, from_min: int, until_min: int) -> int:
+        """People of the largest gang at work in a stretch, else of any gang."""
+        there = (
+            s.people
+            for s in self.shifts
+            if s.kind == "shift"
+            and skill in s.skills
+            and s.starts_min < until_min
+            and s.ends_min > from_min
+        )
+        return max(there, default=self.largest(skill))
+
+    def longest_stretch_min(self, skill: Skill, people: int = 1) -> int:
+        """Longest stretch of work between breaks of a gang so large; 0 if none is.
+
+        Stretches on call count only where no shift would do.
+        """
+        able = [s for s in self.shifts if skill in s.skills and s.people >= people]
+        worked = [shift for shift in able if shift.kind == "shift"]
+        stretches = []
+        for shift in worked or able:
+            cuts = [(b.from_min, b.until_min) for b in self._pauses(shift)]
+            edges = [(0, shift.starts_min), *cuts, (shift.ends_min, 0)]
+            stretches += [later[0] - one[1] for one, later in pairwise(edges)]
+        return max(stretches, default=0)
+
+    def _pauses(self, shift: CrewShift) -> tuple[Stretch, ...]:
+        """Join the breaks and heat bans of a shift where they overlap."""
+        pauses = (*shift.breaks, *self.heat_bans)
+        return merge(pauses, shift.starts_min, shift.ends_min)
+
+    def cuts(self, skill: Skill, from_min: int, until_min: int) -> tuple[int, ...]:
+        """Minutes at which a shift or break of skilled people begins or ends."""
+        edges = {
+            minute
+            for s in self.shifts
+            if skill in s.skills
+            for stretch in (
+                (s.starts_min, s.ends_min),
+                *((b.from_min, b.until_min) for b in self._pauses(s)),
+            )
+            for minute in stretch
+        }
+        return tuple(sorted(m for m in edges if from_min < m < until_min))

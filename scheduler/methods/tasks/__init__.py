@@ -1,0 +1,1 @@
+"""Work that several methods share: lay, wet, inspect, lift, each as tasks."""

@@ -1,0 +1,210 @@
+"""The water of a pond: its bund, filling, topping up, letting it go."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from math import ceil, sqrt
+from typing import Literal
+
+from models.records import Material, Task
+from scheduler.methods.case.protocol import Case, Window, end_min, links, window
+from scheduler.methods.resources.stretches import clip
+from scheduler.methods.tasks.cautions import cautions
+from scheduler.methods.tasks.covering import last_of
+from scheduler.methods.tasks.handover import change_cover
+from scheduler.methods.tasks.inspections import Look
+from scheduler.methods.tasks.labour import Job, labour, slowdown
+from scheduler.methods.tasks.mild_weather import mild_parts
+from scheduler.methods.tasks.removal import first_morning, removal
+
+
+def build_bund(case: Case) -> tuple[Task, ...]:
+    """Put the bund up on the burlap before the pond is due."""
+    if case.stage is None or not case.needs_cover:
+        return ()
+    figures = case.figures
+    length_m = figures["bund_length"] * sqrt(case.surface.area_m2)
+    people = round(figures["bund_people"])
+    due_min = case.ready_min
+    start_min = max(due_min - _BUND_AHEAD_MIN, end_min(case.stage.after))
+    work_min = slowdown(case, start_min) * 60 * length_m / figures["bund"] / people
+    needs_min = ceil(case.common["set_up"] + work_min)
+    when = window(start_min, due_min, due_min + _LATE_MIN, needs_min)
+    return (
+        Task(
+            id=case.task_id("bund"),
+            surface_id=case.surface.id,
+            kind="build_bund",
+            title="Build the bund",
+            earliest_min=when.earliest_min,
+            due_min=when.due_min,
+            latest_min=when.latest_min,
+            duration_min=needs_min,
+            people=people,
+            after=links(case.stage.after),
+            missed_cost=case.costs.missed_work,
+            late_cost_per_min=0,  # the filling after it carries the price
+            materials=(Material(name="sand or clay", amount=f"{length_m:.0f} m"),),
+            tools=("shovels", "barrow", "level"),
+            steps=(
+                "Sand or clay that does not stain, 100 to 150 mm high, trodden firm.",
+                "The burlap stays on and wet; plug drains, joints and box-outs.",
+                "Find the low corner: where would it run over, and onto what?",
+            ),
+            cautions=cautions("handling", "run_off"),
+            log_fields=("time", "height", "plugs", "initials"),
+        ),
+    )
+
+
+def fill(case: Case, bund: tuple[Task, ...]) -> tuple[Task, ...]:
+    """Fill the pond over its bridge around the time it is planned for."""
+    if case.stage is None:
+        return ()
+    depth_mm = case.surface.cover.held_l_m2
+    job = Job(
+        rates_m2_h=(case.figures["fill"],),
+        people=case.figures.people("fill_people"),
+        target_min=case.common["visit_target"],
+        dose_l_m2=depth_mm,
+    )
+    over = replace(case.stage, after=last_of(bund), lift_rates_m2_h=(), shut_off="")
+    return change_cover(
+        case,
+        over,
+        job,
+        steps=(
+            "Press a thumb on the concrete: no mark? Else wait and ring the lead.",
+            f"Fill gently over the burlap to {depth_mm:.0f} mm: no jet on the face.",
+            "Water not much colder than the concrete; measure both.",
+            "Walk the bund for leaks; mark the level on a peg.",
+        ),
+        tools=("hose", "thermometer", "level peg"),
+        hazards=("load", "pond"),
+        title="Fill the pond",
+        kind="fill_pond",
+    )
+
+
+def top_ups(case: Case, filled_min: int, filled: tuple[Task, ...]) -> Iterator[Task]:
+    """Once a day, in the warm of it, what the day before took."""
+    figures = case.figures
+    dose_l_m2 = min(figures["top_up_dose"], case.surface.cover.held_l_m2)
+    job = Job(
+        rates_m2_h=(figures["top_up"],),
+        people=figures.people("top_up_people"),
+        target_min=case.common["visit_target"],
+        dose_l_m2=dose_l_m2,
+    )
+    strength = case.gangs.smallest("labourer")
+    work = labour(case, job, case.surface.area_m2, slowdown(case, None), strength)
+    ends_min = min(case.ends_min - _LAST_TOP_UP_MIN, case.horizon_min)
+    for day in case.calendar.daily():
+        part = clip(day.stretch, filled_min + _FIRST_TOP_UP_MIN, ends_min)
+        mild = mild_parts(case, part.from_min, part.until_min) if part else ()
+        longest = max(mild, key=lambda m: m.until_min - m.from_min, default=None)
+        if longest is None:
+            continue
+        if longest.until_min - longest.from_min < work.duration_min:
+            continue
+        litres_l = work.water.litres_l if work.water else 0.0
+        yield Task(
+            id=case.task_id(f"top-up/{day.name}"),
+            surface_id=case.surface.id,
+            kind="top_up",
+            title="Top up the pond",
+            earliest_min=longest.from_min,
+            due_min=longest.until_min,
+            latest_min=longest.until_min,
+            duration_min=work.duration_min,
+            people=work.people,
+            effect="wet",
+            water=work.water,
+            after=links(last_of(filled)),
+            missed_cost=case.costs.missed_work,
+            late_cost_per_min=case.costs.late_min,
+            materials=(Material(name="water", amount=case.water(litres_l)),),
+            tools=("hose", "dip stick"),
+            steps=(
+                "Read the peg: how far has it fallen since the last reading?",
+                "Fill to the mark, gently; water not much colder than the concrete.",
+                "Fallen more than the weather takes: find the leak, close it.",
+            ),
+            cautions=cautions("pond", "slips"),
+            log_fields=("time", "depth", "litres", "water temperature", "initials"),
+        )
+
+
+def emptied(case: Case) -> tuple[Task, ...]:
+    """Drain, lift the burlap, shovel the bund off and wash, one after the other."""
+    morning = first_morning(case)
+    if morning is None:
+        return ()
+    drained = _clear(case, morning, "drain", "Drain the pond", None)
+    lifted = removal(case, loosen_first=False, after=drained)
+    washed = _clear(case, morning, "wash", "Bund off, wash the slab", lifted[-1])
+    return (drained, *lifted, washed)
+
+
+def _clear(
+    case: Case, morning: Window, what: Literal["drain", "wash"], title: str,
+    before: Task | None,
+) -> Task:  # fmt: skip
+    job = Job(
+        rates_m2_h=(case.figures[what],),
+        people=case.figures.people("drain_people"),
+        target_min=case.common["job_target"],
+    )
+    strength = case.gangs.on_shift("labourer", morning.earliest_min, morning.due_min)
+    work = labour(case, job, case.surface.area_m2, slowdown(case, None), strength)
+    start_min = max(morning.earliest_min, end_min(before))
+    when = window(start_min, morning.due_min, morning.latest_min, work.duration_min)
+    return Task(
+        id=case.task_id(what),
+        surface_id=case.surface.id,
+        kind=what,
+        title=title,
+        earliest_min=when.earliest_min,
+        due_min=when.due_min,
+        latest_min=max(when.latest_min, before.latest_min if before else 0),
+        duration_min=work.duration_min,
+        people=work.people,
+        after=links(before),
+        missed_cost=case.costs.missed_work,
+        late_cost_per_min=case.costs.late_min,
+        tools=("pump", "sump", "pH strips", "shovels"),
+        steps=_CLEAR[what],
+        cautions=cautions("run_off", "electrics"),
+        log_fields=("time", "pH", "where the water went", "initials"),
+    )
+
+
+#: Before the pond is due, so that the bund can settle. [min]
+_BUND_AHEAD_MIN = 12 * 60
+_LATE_MIN = 2 * 24 * 60
+#: Topped up a night after filling at the soonest. [min]
+_FIRST_TOP_UP_MIN = 12 * 60
+#: Nobody fills what is drained so soon after. [min]
+_LAST_TOP_UP_MIN = 6 * 60
+_CLEAR: dict[str, tuple[str, ...]] = {
+    "drain": (
+        "Confirm with the person in charge that curing is over.",
+        "Pump to the sump; pH strip: nothing caustic into a gully or open water.",
+        "From the low corner; do not wash the face out.",
+    ),
+    "wash": (
+        "Shovel the bund off, barrow it away: it does not stay on the slab.",
+        "Rinse toward the sump at low pressure; plugs out of drains last.",
+        "Write down stains and cracks; photograph them.",
+    ),
+}
+LEVEL = Look(
+    kind="check_level",
+    title="Look at level and bund",
+    tools=("dip stick",),
+    steps=(
+        "Read the peg at three places; the high spots are under water?",
+        "Walk the bund outside: wet ground, drips below, wind over the rim?",
+        "Leak: close it, top up, ring the lead; below a slab, ring at once.",
+    ),
+    log_fields=("time", "depth", "leaks", "water temperature", "initials"),
+)

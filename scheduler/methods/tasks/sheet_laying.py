@@ -1,0 +1,78 @@
+"""Laying a sheet or paper on a wetted surface, and looking after what is under it."""
+
+from models.records import Task
+from scheduler.methods.case.protocol import Case
+from scheduler.methods.tasks.covering import lay_cover
+from scheduler.methods.tasks.hold_point import in_water
+from scheduler.methods.tasks.inspections import Look
+from scheduler.methods.tasks.labour import Job
+
+
+def sheet_kit(case: Case) -> str:
+    """Say what has to be ready."""
+    if _over_burlap(case):
+        return f"{in_water(case, 'burlap')}, sheet"
+    return case.cover_name
+
+
+def _over_burlap(case: Case) -> bool:
+    return case.surface.cover.kind == "sheet_over_burlap"
+
+
+def outer_name(case: Case) -> str:
+    """Say what the wind gets hold of."""
+    return "paper" if case.surface.cover.kind == "impervious_paper" else "sheet"
+
+
+def lay_sheet(case: Case, within_min: int = 24 * 60) -> tuple[Task, ...]:
+    """Wet the surface and lay the sheet or paper, over burlap where it is asked for."""
+    figures = case.figures
+    over_burlap, outer = _over_burlap(case), outer_name(case)
+    lay = figures["lay_vertical" if case.surface.vertical else "lay"]
+    job = Job(
+        # Misting is part of the rate of both layers.
+        rates_m2_h=(lay,) if over_burlap else (figures["mist"], lay),
+        people=figures.people("lay_people"),
+        target_min=min(case.common["job_target"], within_min),
+        dose_l_m2=figures["lay_dose"],
+    )
+    start = (
+        "Forms off: wet the face at once."
+        if case.surface.face != "top"
+        else "Try the surface: no mark from a light foot."
+    )
+    under = (
+        "Lay two layers of wet burlap, laps 150 mm; soak until it drips."
+        if over_burlap
+        else "Wet the whole surface with a fine spray."
+    )
+    return lay_cover(
+        case,
+        job,
+        f"Lay {case.cover_name}",
+        steps=(
+            start,
+            under,
+            f"{outer.capitalize()} at once: laps 300 mm, 450 mm past the edge, taped.",
+            "Ballast on laps and edges; no wind may get under.",
+            "Hold with two people; in strong wind do not start.",
+        ),
+        tools=("knife", "tape", "ballast", "mist nozzle"),
+        hazards=("slips", "edges"),
+        within_min=within_min,
+    )
+
+
+REWET = (
+    "Lift one edge at a time, two people.",
+    "Look: drops under the sheet, or dry?",
+    "Wet from the high side with a fine spray; not under pressure.",
+    "Close, tape and weight it before the next edge.",
+)
+_LOOK_STEPS = (
+    "Walk all laps and edges; look for tears and lifted ballast.",
+    "Drops under the sheet everywhere? Lift a corner where not.",
+    "Tape tears and small holes at once: they undo the whole sheet.",
+    "Dry anywhere: wet it now and ring the lead.",
+)
+LOOK = Look(_LOOK_STEPS, ("time", "damp under", "laps", "tears", "edges", "initials"))

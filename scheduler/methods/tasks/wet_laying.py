@@ -1,0 +1,126 @@
+"""Laying fabric or sand that holds water, its first soak, how it is looked after."""
+
+from models.records import Link, Material, Task
+from scheduler.methods.case.protocol import Case, window
+from scheduler.methods.tasks.cautions import cautions
+from scheduler.methods.tasks.covering import LATEST_AFTER_DUE_MIN, lay_cover
+from scheduler.methods.tasks.inspections import Look
+from scheduler.methods.tasks.labour import Job, labour, slowdown
+
+
+def lay_wet(case: Case) -> tuple[tuple[Task, ...], tuple[Task, ...]]:
+    """Lay a wet cover, then soak it; at a change it is soaked as it is laid."""
+    laid = _lay(case)
+    return laid, _soak(case, laid[-1]) if laid and not case.stage else ()
+
+
+def _lay(case: Case) -> tuple[Task, ...]:
+    figures = case.figures
+    face = case.surface.vertical and "lay_vertical" in figures
+    job = Job(
+        rates_m2_h=(figures["lay_vertical" if face else "lay"],),
+        people=figures.people("lay_people"),
+        target_min=case.common["job_target"],
+        # Fabric comes out of the soak tank; at a change there is no first soak.
+        dose_l_m2=figures["lay_dose"]
+        if "lay_dose" in figures
+        else figures["soak_dose"]
+        if case.stage
+        else 0,
+    )
+    name = case.cover_name
+    sand = case.surface.method == "wet_sand"
+    start = (
+        "Forms off: wet the face at once."
+        if case.surface.face != "top"
+        else "Try the surface: no mark from a light foot or from the fabric."
+        if case.surface.cover_from == "takes_cover"
+        else "Try the surface: it bears people and wet mats without a mark."
+    )
+    layers = "two layers, " if case.surface.method == "burlap_double" else ""
+    hang = "top down, tie round" if case.surface.vertical else "carry, do not drag"
+    return lay_cover(
+        case,
+        job,
+        f"Lay wet {name}",
+        steps=(
+            start,
+            "Spread 50 mm of damp sand, no oak sawdust, level it, soak it."
+            if sand
+            else f"Lay {layers}laps 150 mm; {hang}.",
+            "Cover edges, corners and starter bars too.",
+            "Weight or tie the edges against wind.",
+        ),
+        tools=("barrow", "shovel", "rake")
+        if sand
+        else ("soak tank", "ballast or ties", "trolley"),
+        hazards=("handling", "edges" if case.surface.vertical else "cement"),
+    )
+
+
+def _soak(case: Case, laid: Task) -> tuple[Task, ...]:
+    """First full soak, soon after the fabric is on."""
+    figures = case.figures
+    job = Job(
+        rates_m2_h=(figures["soak"],),
+        people=figures.people("soak_people"),
+        target_min=case.common["visit_target"],
+        dose_l_m2=max(figures["soak_dose"], case.surface.cover.held_l_m2),
+    )
+    starts_min = laid.earliest_min + laid.duration_min
+    strength = case.gangs.on_shift("labourer", starts_min, starts_min + 60)
+    factor = slowdown(case, starts_min)
+    work = labour(case, job, case.surface.area_m2, factor, strength)
+    gap_min = round(figures["soak_gap"])
+    when = window(
+        starts_min,
+        laid.due_min + gap_min + work.duration_min,
+        laid.latest_min + LATEST_AFTER_DUE_MIN,
+        work.duration_min,
+    )
+    litres_l = work.water.litres_l if work.water else 0.0
+    return (
+        Task(
+            id=case.task_id("soak"),
+            surface_id=case.surface.id,
+            kind="soak",
+            title=f"First soak of {case.cover_name}",
+            earliest_min=when.earliest_min,
+            due_min=when.due_min,
+            latest_min=when.latest_min,
+            duration_min=work.duration_min,
+            people=work.people,
+            effect="wet",
+            water=work.water,
+            after=(Link(task_id=laid.id, max_gap_min=gap_min),),
+            missed_cost=case.costs.missed_work,
+            late_cost_per_min=case.costs.late_min,
+            materials=(Material(name="water", amount=case.water(litres_l)),),
+            tools=("50 m hose", "rose nozzle"),
+            steps=(
+                "Rose nozzle, low pressure: no jet on young concrete.",
+                "From the high side until it drips at the low edge.",
+                "Walk laps and edges; close what has opened.",
+            ),
+            cautions=cautions("traffic", "slips"),
+            log_fields=("time", "litres", "laps and edges", "initials"),
+        ),
+    )
+
+
+REWET = (
+    "Feel the fabric in five places: wet, damp, patchy or dry.",
+    "Wet dry patches first, then from the high side until it drips.",
+    "Water not much colder than the concrete: let a hot or cold hose run off.",
+    "Close laps and edges; put ballast back.",
+)
+_LOOK_STEPS = (
+    "Feel the fabric in five places, edges and corners first.",
+    "Wet, damp, patchy or dry: write what you find.",
+    "Close laps and edges; put ballast back.",
+    "Dry anywhere: wet it now and ring the lead.",
+)
+LOOK = Look(
+    _LOOK_STEPS,
+    ("time", "condition found", "share of area", "laps and edges", "initials"),
+)

@@ -1,0 +1,1 @@
+"""What speaks against a method here: rules, forecast, stock, water, hands."""

@@ -1,0 +1,157 @@
+"""What stands against a method before anything is planned.
+
+Hard conflicts only: where a method may not be used at all. What the weather or the
+stock may yet change is warned of in ``requirements.py``.
+"""
+
+from collections.abc import Iterator
+from typing import get_args
+
+from models.errors import Problem
+from models.records import MethodKey, Pour, Surface
+from scheduler.methods.case.cases import Cases
+from scheduler.methods.case.figures import Fits
+from scheduler.methods.case.protocol import Case
+from scheduler.methods.chains.stages import stage_cases
+from scheduler.methods.families.ponding import pond_load
+
+#: What must hold on to the concrete under it.
+_BONDS = ("topping", "paint", "tile", "membrane", "next_lift")
+#: Finishes, as people write them, on which wrinkles of a sheet stay in view.
+_IN_VIEW = ("coloured", "colored", "architectural")
+_MOTTLING = "PCA, Design and Control of Concrete Mixtures (read)"
+_FILMS: tuple[MethodKey, ...] = ("compound_clear", "compound_white")
+_FIELDS = {"top": "method", "edges": "edge_method", "formed": "formed_method"}
+
+
+def conflicts(cases: Cases, surfaces: tuple[Surface, ...]) -> list[Problem]:
+    """Every surface whose methods cannot be used, with the nearest that can."""
+    pours = {pour.id: pour for pour in cases.site_input.pours}
+    return [
+        problem
+        for surface in surfaces
+        for problem in _of(cases.of(surface), pours[surface.pour_id])
+    ]
+
+
+def _of(case: Case, pour: Pour) -> Iterator[Problem]:
+    """Check each method of a surface once, in the place it has among them."""
+    before: MethodKey | None = None
+    said: set[MethodKey] = set()
+    for one in stage_cases(case):
+        method = one.surface.method
+        refusal = _refusal(method, one, before, pour)
+        if refusal and method not in said:
+            said.add(method)
+            place, field = _where(one, pour)
+            hint = _nearest(one, before, pour)
+            yield Problem(place, field, method, refusal, hint)
+        before = method
+
+
+def _where(case: Case, pour: Pour) -> tuple[str, str]:
+    """Name the place in the site folder that asks for the method."""
+    method = case.surface.method
+    if case.stage and method == pour.then_method:
+        return f"pours, {pour.id}", "then_method"
+    if case.stage and method == case.rules.weekend_cover:
+        return "site.toml", "rules.weekend_cover"
+    return f"pours, {pour.id}", _FIELDS[case.surface.face]
+
+
+def _refusal(
+    method: MethodKey, case: Case, before: MethodKey | None, pour: Pour
+) -> str | None:
+    """Return the rule that forbids a method and its source; None if none does."""
+    fits = case.table[method].fits
+    if fits is None:
+        raise KeyError(f"{method} has no [fits] in the method table")
+    rules = (
+        *_of_the_method(method, fits, case),
+        *_of_the_pour(method, fits, case, pour),
+        *_of_the_order(method, fits, case, before),
+        *_of_the_forecast(method, fits, case),
+    )
+    return next(iter(rules), None)
+
+
+def _of_the_method(method: MethodKey, fits: Fits, case: Case) -> Iterator[str]:
+    """Whether it is any use, allowed, and there is somebody who can do it."""
+    if fits.never:
+        yield f"{fits.never} ({fits.how}: {fits.source})"
+    if method in case.profile.banned_methods:
+        title, edition = case.profile.title, case.profile.edition
+        yield f"a method that {title} allows ({edition})"
+    if case.gangs.largest(fits.skill) == 0:
+        yield f"a crew with the skill '{fits.skill}' in site.toml, or another method"
+
+
+def _of_the_pour(
+    method: MethodKey, fits: Fits, case: Case, pour: Pour
+) -> Iterator[str]:
+    """Whether it suits what was poured and what comes on it."""
+    surface, source = case.surface, f"{fits.source} ({fits.how})"
+    if surface.element not in fits.elements:
+        yield f"a method for a {surface.element.replace('_', ' ')}: {source}"
+    if surface.vertical and not fits.vertical:
+        yield f"a method for upright faces: {source}"
+    if surface.face == "top" and fits.in_forms:
+        yield f"a method for a top: {source}"
+    if surface.receives in _BONDS and not fits.under_bond:
+        receives = surface.receives.replace("_", " ")
+        yield f"a method under which a {receives} can bond: {source}"
+    if fits.mottles and any(word in pour.finish.lower() for word in _IN_VIEW):
+        yield f"a method that leaves no marks on a {pour.finish} finish: {_MOTTLING}"
+    slope = case.table[method].by_name.get("max_slope")
+    if slope and not surface.vertical and pour.slope_pct > slope.typical:
+        yield (
+            f"a method for a slope of {pour.slope_pct:g} %, this one ends at "
+            f"{slope.typical:g} %: {slope.source} ({slope.how})"
+        )
+    carried = surface.element == "suspended_slab" and not pour.shoring_checked
+    if method == "ponding" and carried:
+        load = case.table[method].by_name["load_per_50mm"]
+        yield (
+            f"shoring_checked by a competent person for {pond_load(case)} of water: "
+            f"{load.source} ({load.how})"
+        )
+
+
+def _of_the_order(
+    method: MethodKey, fits: Fits, case: Case, before: MethodKey | None
+) -> Iterator[str]:
+    """Whether it may follow the method before it; water after compound: the rule's."""
+    if before is None:
+        return
+    if fits.opens:
+        yield f"a method that can follow another: {fits.source} ({fits.how})"
+    if before in fits.not_after:
+        yield f"a method that can follow {before}: {fits.not_after_why}"
+    water = method not in _FILMS and case.surface.cover.rewettable
+    if before in _FILMS and water and not case.profile.compound_before_water:
+        title, edition = case.profile.title, case.profile.edition
+        yield f"a method that {title} allows after compound ({edition})"
+
+
+def _of_the_forecast(method: MethodKey, fits: Fits, case: Case) -> Iterator[str]:
+    """Whether frost is forecast while water would stand or run there."""
+    if fits.frost:
+        return
+    limit = case.table["all"].by_name["frost_from"]
+    until_min = min(case.ends_min, case.horizon_min)
+    for cold in case.colder_than(limit.typical):
+        if cold.until_min > max(0, case.ready_min) and cold.from_min < until_min:
+            yield (
+                f"a method for frost, forecast from {case.clock.words(cold.from_min)}, "
+                "or a then_method after 'frost' "
+                f"({method}: {fits.source}; {limit.source}; {limit.how})"
+            )
+
+
+def _nearest(case: Case, before: MethodKey | None, pour: Pour) -> str:
+    own = case.surface.method
+    fits = case.table[own].fits
+    for method in (*(fits.nearest if fits else ()), *get_args(MethodKey)):
+        if method != own and not _refusal(method, case, before, pour):
+            return f"Nearest: {method}"
+    return ""

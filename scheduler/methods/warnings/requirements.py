@@ -1,0 +1,73 @@
+"""What a method needs and may not get: warnings of a plan, before it is solved.
+
+Nothing here stops a plan. The weather may turn out otherwise, covers may be hired,
+a gang may be lent; but somebody should know now.
+"""
+
+from models.records import (
+    DryingHistory,
+    Finding,
+    HydrationHistory,
+    SiteInput,
+    Surface,
+)
+from scheduler.methods.case.cases import cases_of
+from scheduler.methods.chains.stages import stage_chains, whole_chain
+from scheduler.methods.warnings.cold_water import cold_water
+from scheduler.methods.warnings.cover_stock import covers_short
+from scheduler.methods.warnings.forecast import forecast_limits
+from scheduler.methods.warnings.hands import too_few_hands
+from scheduler.methods.warnings.weekend import open_over_weekend
+
+
+def warnings_of(
+    site_input: SiteInput,
+    surfaces: tuple[Surface, ...],
+    hydration: HydrationHistory,
+    drying: DryingHistory,
+) -> tuple[Finding, ...]:
+    """Collect what a planner should know of methods, weather, covers and water.
+
+    Returns
+    -------
+    tuple of Finding
+        In order of start, then of words.
+    """
+    cases = cases_of(site_input, hydration, drying)
+    whole = [cases.of(surface) for surface in surfaces]
+    stages = [pair for case in whole for pair in stage_chains(case)]
+    found: list[Finding] = [*covers_short(site_input, stages)]
+    forecast: list[tuple[str, Finding]] = []
+    for one, chain in stages:
+        label = one.surface.label
+        forecast += [(label, f) for f in forecast_limits(site_input, one, chain)]
+        found += open_over_weekend(site_input, one)
+    for case in whole:
+        chain = whole_chain(case)
+        found += cold_water(site_input, case, chain, hydration)
+        found += too_few_hands(site_input, case, chain)
+    found += _alike(forecast)
+    return tuple(sorted(found, key=lambda f: (f.starts_at, f.words)))
+
+
+def _alike(labelled: list[tuple[str, Finding]]) -> list[Finding]:
+    """Say once what the same weather does to several surfaces."""
+    groups: dict[str, list[tuple[str, Finding]]] = {}
+    for label, finding in labelled:
+        groups.setdefault(finding.words, []).append((label, finding))
+    joined = []
+    for words, group in groups.items():
+        labels = [label for label, _ in group]
+        more = f" and {len(labels) - 3} more" if len(labels) > 3 else ""
+        one = group[0][1]
+        joined.append(
+            one.model_copy(
+                update={
+                    "words": f"{'; '.join(labels[:3])}{more}: {words}",
+                    "starts_at": min(f.starts_at for _, f in group),
+                    "ends_at": max(f.ends_at for _, f in group),
+                    "surface_id": one.surface_id if len(group) == 1 else None,
+                }
+            )
+        )
+    return joined

@@ -1,0 +1,1 @@
+"""What no roster can do better, counted for each surface by itself."""

@@ -1,0 +1,1 @@
+"""Moves of few visits: added, shifted, ejected, drawn together into rounds."""

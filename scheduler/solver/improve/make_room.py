@@ -1,0 +1,111 @@
+"""Room for what is dear: a duty takes the place of visits that can go elsewhere.
+
+A cover laid a day late or a duty left out costs more than any window in between shows:
+no window that holds both the time it ought to be done and the time it is done now is
+small enough. Here it goes where it ought to be, what stands there is put out and given
+a new place, and it all stands if the roster got cheaper.
+"""
+
+from collections.abc import Iterator
+
+from scheduler.solver.improve.rewetting import rewet_surface
+from scheduler.solver.plan.cost import Stop, merged
+from scheduler.solver.plan.plan import LEAST_GAIN, Plan
+from scheduler.solver.plan.sores import dear_duties
+from scheduler.solver.problem.lanes import Lane
+from scheduler.solver.problem.problem import Job
+from scheduler.solver.start.dispatch import give_out
+
+_SHIFTS, _PLACES = 6, 5  # tried for each, the soonest first
+
+
+def make_room(plan: Plan) -> None:
+    """Bring forward dear duties, one after another."""
+    for job in dict.fromkeys(sore.job for sore in dear_duties(plan)):
+        _bring_forward(plan, job)
+
+
+def _bring_forward(plan: Plan, job: Job) -> None:
+    today = plan.stop_of(job.index)
+    for wished in list(_places(plan, job, today)):
+        if _put_in(plan, wished, today):
+            return
+
+
+def _places(plan: Plan, job: Job, today: Stop | None) -> Iterator[Stop]:
+    """Find places before today's: right away, or after any stop of a shift."""
+    problem = plan.problem
+    ends = {stop.job: plan.end(stop) for stop in plan.by_surface[job.surface]}
+    if any(link.job not in ends for link in job.after):
+        return
+    low = max(0, job.earliest, *(ends[f.job] + f.min_gap for f in job.after))
+    high = job.latest - job.duration if today is None else today.start - 1
+    if low > high:
+        return
+    lanes = list(problem.lanes_for(job, low + job.duration, high))
+    lanes.sort(key=lambda lane: (max(low, lane.starts), lane.index))
+    for lane in lanes[:_SHIFTS]:
+        starts = [max(low, lane.starts + problem.travel[lane.home][job.zone])]
+        for stop in merged(plan.by_lane, lane.beside):
+            walk = problem.walk(problem.jobs[stop.job], job)
+            starts.append(plan.end(stop) + walk)
+        starts = [_after_break(lane, job, s) for s in starts if s >= low]
+        last = min(high, problem.start_range(job, lane)[1])
+        for start in sorted({s for s in starts if s <= last})[:_PLACES]:
+            yield Stop(start, job.index, lane.index, -1)
+
+
+def _after_break(lane: Lane, job: Job, start: int) -> int:
+    for a, b in lane.breaks:
+        if start < b and start + job.duration > a:
+            start = b
+    return start
+
+
+def _put_in(plan: Plan, wished: Stop, today: Stop | None) -> bool:
+    """Put a job in, and what it puts out elsewhere, if that makes it all cheaper."""
+    jobs, before = plan.problem.jobs, plan.cost
+    out = _put_out(plan, wished, today)
+    touched = dict.fromkeys(jobs[stop.job].surface for stop in (wished, *out))
+    then = {surface: plan.by_surface[surface] for surface in touched}
+    if not plan.change([*([today] if today else []), *out], [wished]):
+        return False
+    give_out(plan, [job for s in out if not (job := jobs[s.job]).repeats])
+    for surface in touched:
+        rewet = plan.problem.surfaces[surface].rewet
+        if rewet is not None:
+            rewet_surface(plan, jobs[rewet])
+    if plan.cost <= before - LEAST_GAIN:
+        return True
+    now = [stop for surface in touched for stop in plan.by_surface[surface]]
+    old = [stop for surface in touched for stop in then[surface]]
+    undone = plan.change(sorted(set(now) - set(old)), sorted(set(old) - set(now)))
+    assert undone, "a roster that stood can stand again"
+    return False
+
+
+def _put_out(plan: Plan, wished: Stop, today: Stop | None) -> list[Stop]:
+    """Find the stops that leave it no time, and what follows them on their surfaces."""
+    problem = plan.problem
+    jobs, job = problem.jobs, problem.jobs[wished.job]
+    found: dict[Stop, None] = {}
+    for stop in _beside(plan, wished):
+        other = jobs[stop.job]
+        before = stop.start < wished.start + job.duration + problem.walk(job, other)
+        after = plan.end(stop) + problem.walk(other, job) > wished.start
+        if before and after and stop != today:
+            found[stop] = None
+    for stop in list(found):
+        waiting = set(jobs[stop.job].before)
+        for later in plan.by_surface[jobs[stop.job].surface]:
+            if later.job in waiting and later not in (today, wished):
+                waiting.update(jobs[later.job].before)
+                found[later] = None
+    return list(found)
+
+
+def _beside(plan: Plan, wished: Stop) -> list[Stop]:
+    """Find all stops of its hands on that shift and of its surface."""
+    problem = plan.problem
+    hands = merged(plan.by_lane, problem.lanes[wished.lane].beside)
+    return sorted({*hands, *plan.by_surface[problem.jobs[wished.job].surface]})

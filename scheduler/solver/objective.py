@@ -1,0 +1,123 @@
+"""The layers of the objective, each in its own unit and in cost.
+
+Covers that are short are not priced: the dryness that they leave is. What a roster
+changes of a published one is counted only where there is one.
+"""
+
+from collections import Counter
+from itertools import pairwise
+
+from models.records import Age, DryShare, ObjectivePart
+from scheduler.solver.dry_runs import dry_runs
+from scheduler.solver.plan.cost import dry_stretches, late_minutes
+from scheduler.solver.plan.plan import Plan
+from scheduler.solver.problem.problem import Job
+from scheduler.solver.problem.published import Told
+
+DIGITS = 6  # costs are sums of decimals; what lies behind is noise
+
+
+def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
+    """Every part of the cost in its own unit."""
+    problem = plan.problem
+    dry_min = late_min = 0
+    for surface in problem.surfaces:
+        stops = plan.by_surface[surface.index]
+        dry_min += sum(dry.minutes for dry in dry_stretches(problem, surface, stops))
+        late_min += sum(
+            late for job, late in late_minutes(problem, stops) if job.late_cost > 0
+        )
+    surfaces, turns = plan.surface_costs, plan.turn_costs.values()
+    overtime = sum(turn.overtime_min for turn in turns)
+    travel = sum(turn.travel_min for turn in turns)
+    calls = sum(
+        lane.shift.kind == "on_call" and bool(plan.by_lane[lane.index])
+        for lane in problem.lanes
+    )
+
+    def part(name: str, amount: float, unit: str, cost: float) -> ObjectivePart:
+        return ObjectivePart.model_validate(
+            {
+                "name": name,
+                "amount": amount,
+                "unit": unit,
+                "cost": round(cost, DIGITS),
+            }
+        )
+
+    parts = (
+        part("dry", dry_min, "min", sum(s.dry for s in surfaces)),
+        part("late", late_min, "min", sum(s.late for s in surfaces)),
+        part(
+            "missed", len(missed_jobs(plan)), "tasks", sum(s.missed for s in surfaces)
+        ),
+        part("call_out", calls, "call-outs", sum(turn.call_out for turn in turns)),
+        part("overtime", overtime, "min", overtime * problem.overtime_cost),
+        part("travel", travel, "min", travel * problem.travel_cost),
+        part(
+            "water",
+            round(_litres_l(plan), DIGITS),
+            "L",
+            sum(s.water for s in surfaces),
+        ),
+        part("covers_short", round(_covers_short_m2(plan), DIGITS), "m²", 0.0),
+    )
+    if problem.told is None:
+        return parts
+    changes = _changes(plan, problem.told)
+    return (*parts, part("changes", changes, "visits", changes * problem.told.price))
+
+
+def _changes(plan: Plan, told: Told) -> int:
+    """Visits of a published roster that are no longer so, and new ones."""
+    return told.gone + sum(
+        told.changed(surface.jobs, surface.rewet, plan.by_surface[surface.index])
+        for surface in plan.problem.surfaces
+    )
+
+
+def missed_jobs(plan: Plan) -> list[Job]:
+    """Duties that nobody does."""
+    done = {stop.job for own in plan.by_surface for stop in own}
+    return [
+        job
+        for job in plan.problem.jobs
+        if job.missed_cost > 0 and job.index not in done
+    ]
+
+
+def _litres_l(plan: Plan) -> float:
+    """Water that all visits draw."""
+    needs = (plan.problem.jobs[stop.job].task.water for stop in plan.stops())
+    return sum(need.litres_l for need in needs if need is not None)
+
+
+def _covers_short_m2(plan: Plan) -> float:
+    """Area whose covers were with others when it could first have been laid."""
+    book, jobs = plan.covers, plan.problem.jobs
+    return sum(
+        need.area_m2
+        for job, need in ((job, book.needs[i]) for job, i in book.laying.items())
+        if not book.is_free(need, max(0, jobs[job].earliest - need.lead))
+    )
+
+
+def dry_shares(plan: Plan) -> tuple[DryShare, ...]:
+    """Dry minutes by state, age and price; dearest first."""
+    minutes: Counter[tuple[bool, Age, float]] = Counter()
+    for surface in plan.problem.surfaces:
+        stops = plan.by_surface[surface.index]
+        for start, end, covered in dry_runs(plan, surface, stops):
+            steps = surface.work.weights if covered else surface.work.fresh_weights
+            begins = [start, *(step.from_min for step in steps[1:]), end]
+            for step, (a, b) in zip(steps, pairwise(begins), strict=True):
+                length = min(b, end) - max(a, start)
+                if length > 0:
+                    key = not covered, step.age, round(step.per_min, DIGITS)
+                    minutes[key] += length
+    return tuple(
+        DryShare(bare=bare, age=age, per_min=per_min, minutes=count)
+        for (bare, age, per_min), count in sorted(
+            minutes.items(), key=lambda one: (-one[0][2], one[0])
+        )
+    )

@@ -1,0 +1,1 @@
+"""A roster being built: what it costs and which rules it must keep."""

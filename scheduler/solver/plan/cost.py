@@ -1,0 +1,289 @@
+"""What a roster costs, exactly: per surface and per shift, so that changes are cheap.
+
+The sums are those of the audit: a dry minute costs its weight, lateness by the minute,
+duties left out their price, a call-out once, overtime and walking by the minute, water
+by the litre, each change of a published roster its price.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from scheduler.solver.problem.lanes import Lane
+from scheduler.solver.problem.problem import Job, Problem, Surface
+
+
+class Stop(NamedTuple):
+    """A job given to a lane at a minute, with its water point (-1 for none)."""
+
+    start: int
+    job: int
+    lane: int
+    point: int
+
+
+@dataclass(frozen=True, slots=True)
+class Dry:
+    """A stretch in which a surface is dry, and what it costs."""
+
+    start: int
+    end: int
+    covered: bool
+    minutes: int
+    cost: float
+
+
+@dataclass(frozen=True, slots=True)
+class SurfaceCost:
+    """What one surface adds to the objective, and where it is dry."""
+
+    dry: float
+    late: float
+    missed: float
+    water: float
+    changes: float
+    stretches: tuple[Dry, ...]
+
+    @property
+    def harm(self) -> float:
+        """What the surface suffers, whoever was told what."""
+        return self.dry + self.late + self.missed
+
+    @property
+    def total(self) -> float:
+        """Sum of the parts."""
+        return self.harm + self.water + self.changes
+
+
+@dataclass(frozen=True, slots=True)
+class TurnCost:
+    """What a gang on one shift adds to the objective, its parties with it."""
+
+    call_out: float
+    overtime_min: int
+    travel_min: int
+    total: float
+
+
+ByLane = Sequence[list[Stop]] | Mapping[int, list[Stop]]
+"""Stops of each lane, in order of start."""
+
+
+def merged(by_lane: ByLane, lanes: Sequence[int]) -> list[Stop]:
+    """Put the stops of some lanes together, in order of start."""
+    if len(lanes) == 1:
+        return by_lane[lanes[0]]
+    return sorted(stop for lane in lanes for stop in by_lane[lane])
+
+
+def surface_cost(
+    problem: Problem, surface: Surface, stops: Sequence[Stop]
+) -> SurfaceCost:
+    """Cost of one surface; its stops in order of start."""
+    stretches = tuple(dry_stretches(problem, surface, stops))
+    dry = sum(stretch.cost for stretch in stretches)
+    late = late_cost(problem, surface, stops)
+    done = {stop.job for stop in stops}
+    missed = sum(
+        problem.jobs[job].missed_cost for job in surface.jobs if job not in done
+    )
+    water = 0.0
+    if problem.litre_cost:
+        water = sum(problem.jobs[stop.job].water_cost for stop in stops)
+    changes = changes_cost(problem, surface, stops)
+    return SurfaceCost(dry, late, missed, water, changes, stretches)
+
+
+def changes_cost(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> float:
+    """Price of what a surface's visits change of a published roster."""
+    told = problem.told
+    if told is None:
+        return 0.0
+    return told.price * told.changed(surface.jobs, surface.rewet, stops)
+
+
+def late_minutes(problem: Problem, stops: Sequence[Stop]) -> list[tuple[Job, int]]:
+    """Jobs of a surface that end after they are due or wait too long, and by how much.
+
+    A job that repeats counts for itself each time; what follows it counts from the
+    first.
+    """
+    jobs = problem.jobs
+    ends: dict[int, int] = {}
+    for stop in stops:
+        ends.setdefault(stop.job, stop.start + jobs[stop.job].duration)
+    found = []
+    for stop in stops:
+        job = jobs[stop.job]
+        late = max(0, stop.start + job.duration - job.due)
+        for link in job.after:
+            if link.max_gap is not None and link.job in ends:
+                late += max(0, stop.start - ends[link.job] - link.max_gap)
+        if late:
+            found.append((job, late))
+    return found
+
+
+def late_cost(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> float:
+    """Price of lateness on one surface."""
+    if not surface.jobs:
+        return 0.0
+    return sum(job.late_cost * late for job, late in late_minutes(problem, stops))
+
+
+def dry_stretches(
+    problem: Problem, surface: Surface, stops: Sequence[Stop]
+) -> list[Dry]:
+    """Stretches in which a surface is dry, in order; those that cost nothing too."""
+    jobs, clock = problem.jobs, surface.minutes
+    end_of_time = clock.counted_until
+    on = surface.covered_from
+    for stop in stops:
+        job = jobs[stop.job]
+        if job.covers:
+            end = stop.start + job.duration
+            on = end if on is None else min(on, end)
+        if job.seals:
+            end_of_time = min(end_of_time, stop.start + job.duration)
+    bare_until = end_of_time if on is None else min(on, end_of_time)
+    found: list[Dry] = []
+    seen = 0  # bare minutes before this one are dealt with
+    for stop in stops:
+        job = jobs[stop.job]
+        if job.guards and stop.start < bare_until:
+            _add_bare(found, surface, seen, min(stop.start, bare_until))
+            seen = max(seen, stop.start + job.duration)
+    _add_bare(found, surface, seen, bare_until)
+    if on is None or on >= end_of_time:
+        return found
+    wet_until = max(0, on)
+    if on <= 0:
+        wet_until = clock.dry_at_start
+    rain = clock.late_rain(on) if on > 0 else None
+    for stop in stops:
+        job = jobs[stop.job]
+        end = stop.start + job.duration
+        if not job.guards or end < on:
+            continue
+        if stop.start > wet_until:
+            _add_covered(
+                found, surface, wet_until, min(stop.start, end_of_time), on, rain
+            )
+        wet_until = max(wet_until, end)
+        if job.wets:
+            full_from = min(end, problem.horizon)
+            wet_until = max(wet_until, clock.dry_at[full_from])
+    _add_covered(found, surface, wet_until, end_of_time, on, rain)
+    return found
+
+
+def _add_bare(found: list[Dry], surface: Surface, start: int, end: int) -> None:
+    start = max(0, start)
+    if start >= end:
+        return
+    clock = surface.minutes
+    minutes = clock.fresh_count[end] - clock.fresh_count[start]
+    if minutes:
+        cost = clock.fresh_sum[end] - clock.fresh_sum[start]
+        found.append(Dry(start, end, False, minutes, cost))
+
+
+def _add_covered(
+    found: list[Dry],
+    surface: Surface,
+    start: int,
+    end: int,
+    on: int,
+    rain: tuple[int, list[float], list[int]] | None,
+) -> None:
+    start = max(0, start)
+    if start >= end:
+        return
+    clock = surface.minutes
+    minutes = clock.covered_count[end] - clock.covered_count[start]
+    cost = clock.covered_sum[end] - clock.covered_sum[start]
+    if rain is not None and start < rain[0]:
+        meets, more_cost, more = rain
+        a, b = max(start, on) - on, min(end, meets) - on
+        cost += more_cost[b] - more_cost[a]
+        minutes += more[b] - more[a]
+    if minutes:
+        found.append(Dry(start, end, True, minutes, cost))
+
+
+def turn_cost(problem: Problem, turn: Sequence[int], by_lane: ByLane) -> TurnCost:
+    """Call-out, overtime and walking of a gang on one shift.
+
+    On call a gang has no parties. Where it has, overtime lasts until the last of them
+    is done, and parties that go the same way together walk it once.
+    """
+    lanes = [problem.lanes[index] for index in turn]
+    if len(turn) == 1:
+        return _lane_cost(problem, lanes[0], by_lane[turn[0]])
+    stops = [stop for index in turn for stop in by_lane[index]]
+    if not stops:
+        return TurnCost(0.0, 0, 0, 0.0)
+    sequences = dict.fromkeys(own for lane in lanes for own in lane.by_hand)
+    walks: dict[tuple[Stop | None, Stop], int] = {}
+    for own in sequences:
+        walks.update(_walks(problem, lanes[0], merged(by_lane, own)))
+    ends = max(stop.start + problem.jobs[stop.job].duration for stop in stops)
+    return total_of_turn(problem, lanes[0], 0.0, ends, sum(walks.values()))
+
+
+def _lane_cost(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> TurnCost:
+    """Cost of a turn that is one lane; stops in order of start."""
+    if not stops:
+        return TurnCost(0.0, 0, 0, 0.0)
+    jobs = problem.jobs
+    last = jobs[stops[0].job]
+    travel = problem.travel[lane.home][last.zone]
+    for stop in stops[1:]:
+        job = jobs[stop.job]
+        travel += problem.walk(last, job)
+        last = job
+    call_out = lane.call_out_cost
+    if per_min := lane.shift.call_out_per_min:
+        more = beyond_shift_min(problem, lane, stops) - lane.shift.call_out_paid_min
+        call_out += per_min * max(0, more)
+    ends = stops[-1].start + last.duration
+    return total_of_turn(problem, lane, call_out, ends, travel)
+
+
+def _walks(
+    problem: Problem, lane: Lane, stops: Sequence[Stop]
+) -> Iterator[tuple[tuple[Stop | None, Stop], int]]:
+    """Give the walks of one hand, by where they lead from (None: home) and to."""
+    before: Stop | None = None
+    for stop in stops:
+        job = problem.jobs[stop.job]
+        if before is None:
+            minutes = problem.travel[lane.home][job.zone]
+        else:
+            minutes = problem.walk(problem.jobs[before.job], job)
+        yield (before, stop), minutes
+        before = stop
+
+
+def total_of_turn(
+    problem: Problem, lane: Lane, call_out: float, ends: int, travel: int
+) -> TurnCost:
+    """Cost of a turn with its last end and its walks."""
+    overtime = max(0, ends - lane.ends)
+    total = call_out + overtime * problem.overtime_cost + travel * problem.travel_cost
+    return TurnCost(call_out, overtime, travel, total)
+
+
+def beyond_shift_min(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> int:
+    """Overtime of a shift; all of a call-out, from leaving home to the last end.
+
+    Stops in order of start.
+    """
+    if not stops:
+        return 0
+    jobs = problem.jobs
+    end = stops[-1].start + jobs[stops[-1].job].duration
+    if lane.shift.kind == "shift":
+        return max(0, end - lane.ends)
+    first = stops[0]
+    return end - first.start + problem.travel[lane.home][jobs[first.job].zone]

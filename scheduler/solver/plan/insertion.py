@@ -1,0 +1,90 @@
+"""What one more visit would cost, tried at many minutes and with many crews.
+
+What it does to its surface depends on the minute alone, and what it does to a crew on
+what the crew does just before and after it: each is worked out once and no further
+than needed.
+"""
+
+from bisect import bisect_right, insort
+from collections.abc import Sequence
+
+from scheduler.solver.plan.cost import (
+    Stop,
+    SurfaceCost,
+    TurnCost,
+    changes_cost,
+    surface_cost,
+    total_of_turn,
+    turn_cost,
+)
+from scheduler.solver.plan.plan import Plan
+from scheduler.solver.problem.lanes import Lane
+from scheduler.solver.problem.problem import Job, Problem
+
+
+class OneMore:
+    """Prices one more visit of a job, allowed or not; the plan stays as it is."""
+
+    def __init__(self, plan: Plan, job: Job) -> None:
+        self.plan, self.job = plan, job
+        self._by_start: dict[int, SurfaceCost] = {}
+
+    def surface(self, start: int) -> SurfaceCost:
+        """Cost of the surface with a visit of nobody yet at a minute."""
+        if start not in self._by_start:
+            problem, index = self.plan.problem, self.job.surface
+            self._by_start[start] = surface_cost(
+                problem, problem.surfaces[index], self._stops(start, -1)
+            )
+        return self._by_start[start]
+
+    def _stops(self, start: int, lane: int) -> list[Stop]:
+        stops = list(self.plan.by_surface[self.job.surface])
+        insort(stops, Stop(start, self.job.index, lane, -1))
+        return stops
+
+    def roster(self, start: int, lane: Lane) -> float:
+        """Cost of the whole roster with a visit of a lane at a minute."""
+        plan = self.plan
+        today = plan.surface_costs[self.job.surface]
+        more = self.surface(start).harm - today.harm + self.job.water_cost
+        if (problem := plan.problem).told is not None:
+            surface = problem.surfaces[self.job.surface]
+            changes = changes_cost(problem, surface, self._stops(start, lane.index))
+            more += changes - today.changes
+        stop = Stop(start, self.job.index, lane.index, -1)
+        more += turn_with(plan, lane, stop).total - plan.turn_costs[lane.turn].total
+        return plan.cost + more
+
+
+def turn_with(plan: Plan, lane: Lane, stop: Stop) -> TurnCost:
+    """Cost of a gang on a shift with one more stop of a lane, allowed or not."""
+    problem, by_lane = plan.problem, plan.by_lane
+    stops = by_lane[lane.index]
+    if len(lane.turn) == 1 and stops and not lane.shift.call_out_per_min:
+        return _inserted(problem, lane, stops, plan.turn_costs[lane.turn], stop)
+    of_turn = {index: by_lane[index] for index in lane.turn}
+    of_turn[lane.index] = sorted([*stops, stop])
+    return turn_cost(problem, lane.turn, of_turn)
+
+
+def _inserted(
+    problem: Problem, lane: Lane, stops: Sequence[Stop], before: TurnCost, stop: Stop
+) -> TurnCost:
+    """Cost of a lane that has stops already with one more among them."""
+    jobs = problem.jobs
+    at, job = bisect_right(stops, stop), jobs[stop.job]
+    ahead = jobs[stops[at - 1].job] if at else None
+    to_it = problem.walk(ahead, job) if ahead else problem.travel[lane.home][job.zone]
+    travel = before.travel_min + to_it
+    ends = stop.start + job.duration
+    if at < len(stops):
+        behind, last = jobs[stops[at].job], stops[-1]
+        travel += problem.walk(job, behind)
+        travel -= (
+            problem.walk(ahead, behind)
+            if ahead
+            else problem.travel[lane.home][behind.zone]
+        )
+        ends = last.start + jobs[last.job].duration
+    return total_of_turn(problem, lane, before.call_out, ends, travel)

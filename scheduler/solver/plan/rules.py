@@ -1,0 +1,88 @@
+"""May these stops stand? One hand, one surface, one hand's rest or week at a time.
+
+Water is asked for in ``water.py``. Everything here is hard: a roster that breaks one
+of these rules is never made.
+"""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from scheduler.solver.plan.cost import Stop, beyond_shift_min, merged
+from scheduler.solver.problem.lanes import Lane, Week
+from scheduler.solver.problem.problem import Job, Problem, Surface
+
+
+def stop_fits(problem: Problem, job: Job, lane: Lane, start: int) -> bool:
+    """Whether a job may stand in a lane at a minute, by itself."""
+    first, last = problem.start_range(job, lane)
+    if not first <= start <= last or not job.can(lane.index):
+        return False
+    end = start + job.duration
+    return all(end <= a or start >= b for a, b in lane.breaks)
+
+
+def lane_fits(problem: Problem, stops: Sequence[Stop]) -> bool:
+    """Whether the stops of a lane, or of a hand in its lanes, leave time to walk."""
+    jobs = problem.jobs
+    for here, there in pairwise(stops):
+        job = jobs[here.job]
+        ready = here.start + job.duration + problem.walk(job, jobs[there.job])
+        if there.start < ready:
+            return False
+    return True
+
+
+def surface_fits(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> bool:
+    """Whether a surface has one visit at a time, each after what it follows."""
+    jobs = problem.jobs
+    ends: dict[int, int] = {}
+    busy_until = -1
+    cover_on = surface.covered_from
+    for stop in stops:
+        job = jobs[stop.job]
+        end = stop.start + job.duration
+        if stop.start < busy_until:
+            return False
+        busy_until = end
+        if job.repeats:
+            if cover_on is None or stop.start < cover_on:
+                return False
+        elif stop.job in ends:
+            return False
+        for link in job.after:
+            if link.job not in ends or stop.start < ends[link.job] + link.min_gap:
+                return False
+        ends.setdefault(stop.job, end)
+        if job.covers:
+            cover_on = end if cover_on is None else min(cover_on, end)
+    return True
+
+
+def rest_fits(problem: Problem, hand: int, by_lane: Sequence[list[Stop]]) -> bool:
+    """Whether a hand rests long enough between the shifts it works in."""
+    jobs = problem.jobs
+    free_from: int | None = None
+    turns = (merged(by_lane, lanes) for lanes in problem.turns_of_hand[hand])
+    worked = [stops for stops in turns if stops]
+    for stops in sorted(worked, key=lambda own: own[0].start):
+        if free_from is not None and stops[0].start < free_from:
+            return False
+        last = stops[-1]
+        free_from = last.start + jobs[last.job].duration + problem.rest
+    return True
+
+
+def week_fits(problem: Problem, hand: int, by_lane: Sequence[list[Stop]]) -> bool:
+    """Whether a hand's overtime and call-outs keep to what each week leaves."""
+    return all(
+        beyond_week_min(problem, week, by_lane) <= week.left
+        for week in problem.weeks_of_hand[hand]
+    )
+
+
+def beyond_week_min(problem: Problem, week: Week, by_lane: Sequence[list[Stop]]) -> int:
+    """Overtime and call-outs of a hand in one week."""
+    return sum(
+        beyond_shift_min(problem, problem.lanes[own[0]], merged(by_lane, own))
+        for own in week.turns
+    )

@@ -1,0 +1,304 @@
+"""The work list turned into plain numbers, once.
+
+Everything else in this folder counts with indexes into these tables and with whole
+minutes.
+"""
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import ceil, floor
+
+from models.records import SurfaceWork, Task, WaterSupply, WorkList
+from scheduler.solver.problem.lanes import (
+    Lane,
+    Week,
+    closes_min,
+    hand_names,
+    is_asked,
+    lanes_of,
+    turns_of_hand,
+    weeks_of_hand,
+)
+from scheduler.solver.problem.minutes import Alike, SurfaceMinutes, surface_minutes
+from scheduler.solver.problem.ordered import ordered
+from scheduler.solver.problem.published import Told, told_by
+
+_UNITS_PER_L = 1_000_000
+_NOISE = 1e-3  # of a unit: decimal figures that a float holds a hair beside
+
+
+@dataclass(frozen=True, slots=True)
+class Follow:
+    """A job starts no sooner than a gap after another one, and late after a longer."""
+
+    job: int
+    min_gap: int
+    max_gap: int | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Job:
+    """A task, or the pattern of a rewet, which may be done any number of times.
+
+    Attributes
+    ----------
+    lanes : tuple of int
+        Shifts with the people and skills for it and the time to do it, in order.
+    points : tuple of int
+        Supplies that its zone reaches, nearest first; none if it draws no water.
+    """
+
+    index: int
+    task: Task
+    surface: int
+    zone: int
+    repeats: bool
+    earliest: int
+    due: int
+    latest: int
+    duration: int
+    late_cost: float
+    missed_cost: float
+    water_cost: float
+    guards: bool
+    wets: bool
+    seals: bool
+    covers: bool
+    draws: tuple[int, int] | None
+    flow_units: int
+    after: tuple[Follow, ...]
+    before: tuple[int, ...]
+    lanes: tuple[int, ...]
+    points: tuple[int, ...]
+
+    @property
+    def matters(self) -> bool:
+        """Whether doing it changes when the surface is dry."""
+        return self.guards or self.covers
+
+    def can(self, lane: int) -> bool:
+        """Whether a lane may do it."""
+        at = bisect_left(self.lanes, lane)
+        return at < len(self.lanes) and self.lanes[at] == lane
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Surface:
+    """A surface with its clocks and its jobs."""
+
+    index: int
+    work: SurfaceWork
+    zone: int
+    minutes: SurfaceMinutes
+    covered_from: int | None
+    jobs: tuple[int, ...]
+    rewet: int | None
+    cover_job: int | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Problem:
+    """Everything the solver knows.
+
+    Attributes
+    ----------
+    travel : list of list of int
+        Between zones; the diagonal is the move to the next surface of a zone.
+    walks_on_surface : bool
+        Whether that move lies between two jobs on the same surface too.
+    turns_of_hand : tuple of tuple of tuple of int
+        For each hand its lanes, turn by turn, in order of start.
+    weeks_of_hand : tuple of tuple of Week
+        In order of time; empty where no week is limited.
+    told : Told or None
+        What a published roster has told people; each change of it has a price.
+    """
+
+    work: WorkList
+    horizon: int
+    surfaces: tuple[Surface, ...]
+    jobs: tuple[Job, ...]
+    lanes: tuple[Lane, ...]
+    turns_of_hand: tuple[tuple[tuple[int, ...], ...], ...]
+    weeks_of_hand: tuple[tuple[Week, ...], ...]
+    supplies: tuple[WaterSupply, ...]
+    travel: tuple[tuple[int, ...], ...]
+    walks_on_surface: bool
+    rest: int
+    longest_lane: int
+    overtime_cost: float
+    travel_cost: float
+    litre_cost: float
+    told: Told | None
+
+    def walk(self, job_from: Job, job_to: Job) -> int:
+        """Minutes from one job to the next; as a rule none on the same surface."""
+        if job_from.surface == job_to.surface and not self.walks_on_surface:
+            return 0
+        return self.travel[job_from.zone][job_to.zone]
+
+    def lanes_for(self, job: Job, first: int, last: int) -> Iterator[Lane]:
+        """Lanes that may do a job, at work some time from one minute to another."""
+        low = first - self.longest_lane
+        at = bisect_left(job.lanes, low, key=lambda index: self.lanes[index].starts)
+        for index in job.lanes[at:]:
+            lane = self.lanes[index]
+            if lane.starts > last:
+                return
+            if lane.closes >= first:
+                yield lane
+
+    def start_range(self, job: Job, lane: Lane) -> tuple[int, int]:
+        """First and last minute at which a job may start in a shift; may be empty."""
+        first = max(job.earliest, lane.starts + self.travel[lane.home][job.zone], 0)
+        last = min(job.latest, lane.closes) - job.duration
+        return first, min(last, self.horizon - 1)
+
+
+def units_up(litres: float) -> int:
+    """Millionths of a litre, not less: what is drawn is never counted short."""
+    return ceil(litres * _UNITS_PER_L - _NOISE)
+
+
+def units_down(litres: float) -> int:
+    """Millionths of a litre, not more: what there is, is never counted long."""
+    return floor(litres * _UNITS_PER_L + _NOISE)
+
+
+def prepare(work: WorkList) -> Problem:
+    """Turn the records into tables of numbers, whatever order they come in."""
+    work = ordered(work)
+    horizon = work.horizon.length_min
+    zones = {zone_id: index for index, zone_id in enumerate(work.zone_ids)}
+    supply_index = {supply.id: index for index, supply in enumerate(work.supplies)}
+    shifts = [s for s in work.shifts if s.starts_min < horizon and closes_min(s) > 0]
+    lanes = lanes_of(shifts, zones, work.heat_bans)
+    turns = turns_of_hand(lanes)
+    jobs: list[Job] = []
+    surfaces: list[Surface] = []
+    alike, crews = Alike(), _Asked(lanes)
+    for index, surface in enumerate(work.surfaces):
+        zone = zones[surface.zone_id]
+        points = tuple(supply_index[p] for p in work.water_points[surface.zone_id])
+        own = _jobs_of(surface, index, zone, points, len(jobs), crews, work, horizon)
+        jobs += own
+        covering = [job.index for job in own if job.covers]
+        surfaces.append(
+            Surface(
+                index=index,
+                work=surface,
+                zone=zone,
+                minutes=surface_minutes(surface, horizon, alike),
+                covered_from=surface.covered_from_min,
+                jobs=tuple(job.index for job in own),
+                rewet=next((job.index for job in own if job.repeats), None),
+                cover_job=covering[0] if covering else None,
+            )
+        )
+    return Problem(
+        work=work,
+        horizon=horizon,
+        surfaces=tuple(surfaces),
+        jobs=tuple(jobs),
+        lanes=lanes,
+        turns_of_hand=turns,
+        weeks_of_hand=weeks_of_hand(work.weeks, hand_names(shifts), turns, lanes),
+        supplies=work.supplies,
+        travel=work.travel_min,
+        walks_on_surface=work.walks_on_surface,
+        rest=work.rest_min,
+        longest_lane=max((lane.closes - lane.starts for lane in lanes), default=0),
+        overtime_cost=work.costs.overtime_min,
+        travel_cost=work.costs.travel_min,
+        litre_cost=work.costs.litre_cost,
+        told=told_by(
+            work, {job.task.id: job.index for job in jobs}, lanes, supply_index
+        ),
+    )
+
+
+class _Asked:
+    """Which lanes one asks for a task; many tasks take the same people and skills."""
+
+    def __init__(self, lanes: Sequence[Lane]) -> None:
+        self._lanes = lanes
+        self._longest = max((lane.closes - lane.starts for lane in lanes), default=0)
+        self._asked: dict[tuple[int, tuple[str, ...]], list[Lane]] = {}
+        self._alike: dict[tuple[int, ...], tuple[int, ...]] = {}
+
+    def between(self, task: Task, first: int, last: int) -> list[Lane]:
+        """Lanes to ask that may be at work between two minutes, in order of start."""
+        takes = task.people, task.skills
+        if takes not in self._asked:
+            self._asked[takes] = [
+                lane for lane in self._lanes if is_asked(lane, task, self._lanes)
+            ]
+        asked = self._asked[takes]
+        low = bisect_left(asked, first - self._longest, key=lambda lane: lane.starts)
+        high = bisect_right(asked, last, key=lambda lane: lane.starts)
+        return asked[low:high]
+
+    def once(self, able: tuple[int, ...]) -> tuple[int, ...]:
+        """Lanes as other jobs have them alike: hundreds, kept once."""
+        return self._alike.setdefault(able, able)
+
+
+def _jobs_of(
+    surface: SurfaceWork,
+    index: int,
+    zone: int,
+    points: tuple[int, ...],
+    first: int,
+    crews: "_Asked",
+    work: WorkList,
+    horizon: int,
+) -> list[Job]:
+    tasks = [*surface.tasks, *([surface.rewet] if surface.rewet is not None else [])]
+    place = {task.id: first + offset for offset, task in enumerate(tasks)}
+    home_travel = work.travel_min
+    jobs = []
+    for task in tasks:
+        repeats = task is surface.rewet
+        latest = min(task.latest_min, surface.ends_min) if repeats else task.latest_min
+        able = tuple(
+            lane.index
+            for lane in crews.between(task, task.earliest_min, latest)
+            if max(task.earliest_min, lane.starts + home_travel[lane.home][zone], 0)
+            <= min(min(latest, lane.closes) - task.duration_min, horizon - 1)
+        )
+        water = task.water
+        jobs.append(
+            Job(
+                index=place[task.id],
+                task=task,
+                surface=index,
+                zone=zone,
+                repeats=repeats,
+                earliest=task.earliest_min,
+                due=task.due_min,
+                latest=latest,
+                duration=task.duration_min,
+                late_cost=task.late_cost_per_min,
+                missed_cost=0.0 if repeats else task.missed_cost,
+                water_cost=water.litres_l * work.costs.litre_cost if water else 0.0,
+                guards=task.effect in ("protect", "wet", "seal"),
+                wets=task.effect == "wet",
+                seals=task.effect == "seal",
+                covers=task.covers,
+                draws=(water.from_min, water.until_min) if water else None,
+                flow_units=units_up(water.flow_l_min) if water else 0,
+                after=tuple(
+                    Follow(place[link.task_id], link.min_gap_min, link.max_gap_min)
+                    for link in task.after
+                ),
+                before=tuple(
+                    place[other.id]
+                    for other in tasks
+                    if any(link.task_id == task.id for link in other.after)
+                ),
+                lanes=crews.once(able),
+                points=points if water else (),
+            )
+        )
+    return jobs

@@ -1,0 +1,172 @@
+"""What people have been told: the visits of a published roster, and what changes them.
+
+Whoever holds a sheet has to hear of every visit that is no longer as it stands there.
+Work done once is compared visit by visit; re-wettings, of which there may be any
+number, are compared by who comes about when. The audit counts alike, in
+``scheduler/audit/published.py``.
+"""
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from models.records import PublishedVisit, WorkList
+from scheduler.solver.problem.lanes import Lane
+
+
+@dataclass(frozen=True, slots=True)
+class ToldVisit:
+    """A published visit in the solver's numbers; lane -1 if there is none now."""
+
+    start: int
+    job: int
+    lane: int
+    point: int
+    crew: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Told:
+    """The visits of a published roster that start within both horizons.
+
+    Attributes
+    ----------
+    first, until : int
+        Stretch that both rosters plan; nobody has been told anything about the rest.
+    by_job : dict
+        Visits in order of start.
+    gone : int
+        Visits of work that is no more: dropped, whatever the roster.
+    beyond : int
+        A visit that starts no further from its published minute is kept. [min]
+    price : float
+        Of each visit that is not.
+    cost : float
+        Of the published roster, without what it changed itself.
+    """
+
+    first: int
+    until: int
+    by_job: Mapping[int, tuple[ToldVisit, ...]]
+    gone: int
+    beyond: int
+    price: float
+    cost: float
+    crew_of_lane: Mapping[int, str]
+
+    @property
+    def visits(self) -> list[ToldVisit]:
+        """All visits of work that there still is, in order of start, then job."""
+        found = (visit for own in self.by_job.values() for visit in own)
+        return sorted(found, key=lambda visit: (visit.start, visit.job))
+
+    def covers(self, start: int) -> bool:
+        """Whether the published roster planned this minute too."""
+        return self.first <= start < self.until
+
+    def is_near(self, visit: ToldVisit, start: int) -> bool:
+        """Whether a start is about that of a published visit."""
+        return abs(start - visit.start) <= self.beyond
+
+    def changed(
+        self,
+        jobs: Sequence[int],
+        rewet: int | None,
+        stops: Sequence[tuple[int, int, int, int]],
+    ) -> int:
+        """Count the changes on a surface.
+
+        Parameters
+        ----------
+        jobs, rewet
+            Of the surface.
+        stops : sequence of Stop
+            Start, job, lane (-1: of nobody yet) and water point of each of its visits.
+        """
+        now: dict[int, list[tuple[int, str]]] = defaultdict(list)
+        for start, job, lane, _ in stops:
+            now[job].append((start, self.crew_of_lane.get(lane, "")))
+        return sum(
+            self._rewets(self.by_job.get(job, ()), now[job])
+            if job == rewet
+            else self._once(self.by_job.get(job, ()), now[job])
+            for job in jobs
+            if job in now or job in self.by_job
+        )
+
+    def _once(self, told: Sequence[ToldVisit], now: Sequence[tuple[int, str]]) -> int:
+        """Count what is moved, of another crew or dropped; or what is added."""
+        if not told:
+            return sum(self.covers(start) for start, _ in now)
+        kept = any(
+            crew == visit.crew and self.is_near(visit, start)
+            for visit in told
+            for start, crew in now
+        )
+        return not kept
+
+    def _rewets(self, told: Sequence[ToldVisit], now: Sequence[tuple[int, str]]) -> int:
+        """Count those that their crew leaves out, and those that nobody was told."""
+        left_out = sum(
+            not any(
+                crew == visit.crew and self.is_near(visit, start) for start, crew in now
+            )
+            for visit in told
+        )
+        added = sum(
+            self.covers(start) and not any(self.is_near(visit, start) for visit in told)
+            for start, _ in now
+        )
+        return left_out + added
+
+
+def told_by(
+    work: WorkList,
+    jobs: Mapping[str, int],
+    lanes: Sequence[Lane],
+    points: Mapping[str, int],
+) -> Told | None:
+    """Find the jobs, lanes and water points, by their ids, of what was published."""
+    published = work.published
+    if published is None:
+        return None
+    by_job: dict[int, list[ToldVisit]] = defaultdict(list)
+    gone = 0
+    for visit in sorted(
+        published.visits, key=lambda v: (v.start_min, v.task_id, v.crew_id)
+    ):
+        job = jobs.get(visit.task_id)
+        if job is None:
+            gone += 1
+            continue
+        by_job[job].append(
+            ToldVisit(
+                start=visit.start_min,
+                job=job,
+                lane=_lane_of(visit, lanes),
+                point=points.get(visit.water_point_id or "", -1),
+                crew=visit.crew_id,
+            )
+        )
+    return Told(
+        first=published.from_min,
+        until=published.until_min,
+        by_job={job: tuple(own) for job, own in by_job.items()},
+        gone=gone,
+        beyond=work.costs.change_beyond_min,
+        price=work.costs.change_cost,
+        cost=published.cost,
+        crew_of_lane={lane.index: lane.shift.crew_id for lane in lanes},
+    )
+
+
+def _lane_of(visit: PublishedVisit, lanes: Sequence[Lane]) -> int:
+    """Find the crew's shift that it was in, or else one that is at work then."""
+    own = [
+        lane
+        for lane in lanes
+        if lane.shift.crew_id == visit.crew_id
+        and lane.starts <= visit.start_min < lane.closes
+    ]
+    own.sort(key=lambda lane: (lane.shift.id != visit.shift_id, lane.index))
+    return own[0].index if own else -1

@@ -1,0 +1,1 @@
+"""Which neighbourhood is solved next, how large and for how long."""

@@ -1,0 +1,235 @@
+"""Windows to go through in turn: what must move together, then the site hour by hour.
+
+Windows drawn by lot find what is plain. These ask of every call-out whether the shifts
+around it could do without it, take each surface's linked work, then every stretch of
+the horizon with as many gangs as make a window that can be proven.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from random import Random
+from typing import NamedTuple
+
+from scheduler.solver.plan.plan import Plan
+from scheduler.solver.plan.sores import Sore, dear_duties, sores
+from scheduler.solver.problem.lanes import Lane
+from scheduler.solver.problem.problem import Job
+from scheduler.solver.search.picker import Picker
+from scheduler.solver.window.window import Span, Window
+
+_LINKED_SLOT, _CALLED_SLOT, _STRETCH_SLOT = 5, 8, 20
+#: Work that one may take the first time, and so much more each time. A call-out is
+#: worth proving; of the rest, what is not found by then seldom comes.
+_CALLED_WORK, _WORK = 0.25, 0.1
+_WIDEST = 2.0
+
+_DUSK_MIN, _DAWN_MIN = 480, 240
+_CALLED_STOPS = 24
+_NEIGHBOURS = 4  # shifts that may take over from a call-out
+
+_LINKED_MIN = 720
+_LINKED_LANES = 14
+_MOST_LINKED = 24
+_MOST_RIVALS = 3
+
+_SHIFT_MIN = 360  # where the first stretch of the site begins: by lot
+_SHORTEST_MIN, _LONGEST_MIN = 360, 36 * 60
+_STRETCH_STOPS = 18
+_STRETCH_SURFACES = 28
+_TO_THE_MINUTE = 8  # so few stops and surfaces are planned exactly
+
+
+class Item(NamedTuple):
+    """A window on the agenda and the work that it may take."""
+
+    window: Window
+    most_work: float
+
+
+def agenda(plan: Plan, rng: Random, turn: int) -> Iterator[Item]:
+    """Go through the roster once; wider each turn, first what hangs together.
+
+    Each window is made when its time comes, as the roster is then.
+    """
+    picker, times = Picker(plan, rng, min(_WIDEST, 0.5 + 0.25 * turn)), max(1, turn)
+    if turn:
+        for window in _call_outs(picker):
+            yield Item(window, _CALLED_WORK * times)
+    for window in _linked(picker, turn):
+        yield Item(window, _WORK * times)
+    if turn:
+        for window in _stretches(picker):
+            yield Item(window, _WORK * times)
+
+
+def _call_outs(picker: Picker) -> Iterator[Window]:
+    plan = picker.plan
+    for lane in plan.problem.lanes:
+        if lane.shift.kind == "on_call" and plan.by_lane[lane.index]:
+            yield call_out(picker, lane)
+
+
+def call_out(picker: Picker, lane: Lane) -> Window:
+    """Take a call-out in use with the shifts around it, to try without it.
+
+    All that it serves must go elsewhere at once, later at dusk or sooner at dawn, and
+    what stands there now must make room.
+    """
+    start, end = picker.clipped(
+        lane.starts - int(_DUSK_MIN * picker.scale),
+        lane.closes + int(_DAWN_MIN * picker.scale),
+    )
+    served = picker.surfaces_served([lane.index], lane.starts, lane.closes)
+    zones = {picker.problem.surfaces[i].zone for i in served}
+    near = sorted(
+        (min((_walk_from_home(picker, i, zone) for zone in zones), default=0), i)
+        for i in picker.lanes_within(start, end)
+        if i != lane.index
+    )
+    lanes = [lane.index, *(i for _, i in near[:_NEIGHBOURS])]
+    left = int(_CALLED_STOPS * picker.scale)
+    chosen = set(served)
+    for surface, stops in picker.stops_by_surface(lanes, start, end).items():
+        if surface in served or stops <= left:
+            left -= stops
+            chosen.add(surface)
+    return Window(tuple(sorted(lanes)), tuple(sorted(chosen)), start, end, _CALLED_SLOT)
+
+
+def _linked(picker: Picker, guests: int) -> Iterator[Window]:
+    """Take each surface's linked work, dearest first."""
+    seen = set[Window]()
+    for sore in dear_duties(picker.plan)[:_MOST_LINKED]:
+        window = linked_work(picker, sore, guests)
+        if window not in seen:
+            seen.add(window)
+            yield window
+
+
+def linked_work(picker: Picker, sore: Sore, guests: int) -> Window:
+    """All the work of a surface that hangs together, with every crew that could do it.
+
+    Fog, covers and what waits for one another must often move at the same time: one
+    coat too late keeps the next one late, whoever moves alone.
+    """
+    problem, plan = picker.problem, picker.plan
+    surface = problem.surfaces[sore.job.surface]
+    once = [problem.jobs[j] for j in surface.jobs if j != surface.rewet]
+    mine = [j for j in once if j.matters or j.after or j.before or j == sore.job]
+    today = {stop.job: stop.start for stop in plan.by_surface[surface.index]}
+    spans = []
+    for job in mine:
+        start = today.get(job.index, max(job.earliest, 0))
+        soonest = min(start, max(job.earliest, start - _LINKED_MIN))
+        spans.append((soonest, max(start, min(job.latest, job.due)) + job.duration))
+    low, high = sore.start - _LINKED_MIN, sore.end + _LINKED_MIN
+    near = [(a, b) for a, b in spans if a < high and b > low] or [(low, high)]
+    ahead, rivals = _waits_for_covers(picker, mine, near)
+    low, near = low - ahead, [(a - ahead, b) for a, b in near]
+    start, end = picker.clipped(
+        max(low, min(a for a, _ in near)), min(high, max(b for _, b in near) + 60)
+    )
+    able = sorted({lane for job in mine for lane in job.lanes} | set(sore.job.lanes))
+    lanes = [i for i in picker.lanes_within(start, end) if i in able]
+    doing = {stop.lane for stop in plan.by_surface[surface.index]}
+    zone = surface.zone
+    lanes.sort(key=lambda i: (i not in doing, _walk_from_home(picker, i, zone), i))
+    lanes = sorted(lanes[:_LINKED_LANES])
+    others = picker.surfaces_served(lanes, start, end)
+    others = [i for i in others if i != surface.index]
+    chosen = {surface.index, *picker.rng.sample(others, min(guests, len(others)))}
+    return Window(
+        tuple(lanes), tuple(sorted(chosen | rivals)), start, end, _LINKED_SLOT
+    )
+
+
+def _waits_for_covers(
+    picker: Picker, jobs: list[Job], near: list[tuple[int, int]]
+) -> tuple[int, set[int]]:
+    """Say who has covers that some jobs wait for, and how long they are not free.
+
+    They must come off so long before that they are washed and soaked again in time.
+    """
+    book, ahead, surfaces = picker.plan.covers, 0, set[int]()
+    for job in jobs:
+        if job.index not in book.laying:
+            continue
+        need = book.needs[book.laying[job.index]]
+        first, last = max(0, job.earliest - need.lead), max(b for _, b in near)
+        if book.free_from(need, until=last, from_min=first) > first:
+            ahead = max(ahead, need.lead + need.turnaround)
+            holders = book.holders(need, first, last)[:_MOST_RIVALS]
+            surfaces.update(holder.surface for holder in holders)
+    return ahead, surfaces
+
+
+def _walk_from_home(picker: Picker, lane: int, zone: int) -> int:
+    return picker.problem.travel[picker.problem.lanes[lane].home][zone]
+
+
+def _stretches(picker: Picker) -> Iterator[Window]:
+    """Cut the horizon into windows, then once more across the cuts; dearest first."""
+    spans, middle = list[Span](), picker.rng.randrange(_SHIFT_MIN)
+    everybody = range(len(picker.problem.lanes))
+    while middle < picker.problem.horizon:
+        spans.append(_while_few(picker, everybody, middle))
+        start, end = spans[-1]
+        middle += max(_SHORTEST_MIN // 3, (end - start) // 4)
+    found = sores(picker.plan)
+
+    def hurts(span: Span) -> float:
+        return sum(s.cost for s in found if s.start < span[1] and s.end > span[0])
+
+    for cut in (spans[::2], spans[1::2]):
+        for start, end in sorted(cut, key=lambda span: (-hurts(span), span)):
+            middle = (start + end) // 2
+            for lanes in gangs_together(picker, middle):
+                yield stretch(picker, lanes, middle)
+
+
+def gangs_together(picker: Picker, middle: int) -> list[list[int]]:
+    """Part the gangs into groups with few stops around a minute: the lanes of each.
+
+    On a small site that is one group; on a large one it is gangs that start out near
+    each other, counted from another zone each time.
+    """
+    lanes, travel = picker.problem.lanes, picker.problem.travel
+    by_crew: dict[str, list[int]] = defaultdict(list)
+    for lane in lanes:
+        by_crew[lane.shift.crew_id].append(lane.index)
+    walk = travel[picker.rng.randrange(len(travel))]
+    groups, left = list[list[int]](), 0
+    for own in sorted(
+        by_crew.values(), key=lambda own: (walk[lanes[own[0]].home], own)
+    ):
+        half = _SHORTEST_MIN // 2
+        stops = picker.stops_within(own, middle - half, middle + half)
+        if not groups or stops > left:
+            groups.append([])
+            left = int(_STRETCH_STOPS * max(1.0, picker.scale))
+        groups[-1] += own
+        left -= stops
+    return groups
+
+
+def stretch(picker: Picker, gangs: Sequence[int], middle: int) -> Window:
+    """Take some gangs with all that they serve or could, as long as stops are few."""
+    start, end = picker.clipped(*_while_few(picker, gangs, middle))
+    lanes = sorted(set(picker.lanes_within(start, end)).intersection(gangs))
+    stops = picker.stops_by_surface(lanes, start, end)
+    sore = [surface for _, surface in picker.sore_surfaces(start, end)]
+    chosen = list(dict.fromkeys([*stops, *sore]))[:_STRETCH_SURFACES]
+    exact = sum(stops.values()) + len(chosen) <= _TO_THE_MINUTE
+    slot = 1 if exact else _STRETCH_SLOT
+    return Window(tuple(lanes), tuple(sorted(chosen)), start, end, slot)
+
+
+def _while_few(picker: Picker, lanes: Sequence[int], middle: int) -> tuple[int, int]:
+    """Widen a stretch around a minute as long as some lanes have few stops in it."""
+    half, most = _SHORTEST_MIN // 2, int(_STRETCH_STOPS * picker.scale)
+    while half < _LONGEST_MIN // 2:
+        wider = half + 60
+        if picker.stops_within(lanes, middle - wider, middle + wider) > most:
+            break
+        half = wider
+    return middle - half, middle + half

@@ -1,0 +1,93 @@
+"""Windows drawn around the sores of a roster, dear ones more often."""
+
+from bisect import bisect_left
+from collections.abc import Iterable
+from random import Random
+
+from scheduler.solver.plan.plan import Plan
+from scheduler.solver.plan.sores import Sore
+from scheduler.solver.problem.lanes import Lane
+
+_LOOK_BACK_MIN = 8 * 60
+_OVERRUN_MIN = 240
+
+
+class Picker:
+    """Draws windows around the sores of a roster.
+
+    ``scale`` stretches them, once small ones gain no more.
+    """
+
+    def __init__(self, plan: Plan, rng: Random, scale: float = 1.0) -> None:
+        self.plan, self.rng, self.scale = plan, rng, scale
+        self.problem = plan.problem
+
+    def spot(
+        self, found: list[Sore], weights: list[float]
+    ) -> tuple[Sore, Lane, int] | None:
+        """Draw a sore, a shift that could have helped and a minute of it."""
+        sore = self.rng.choices(found, weights)[0]
+        lanes = [
+            lane
+            for lane in (self.problem.lanes[i] for i in sore.job.lanes)
+            if lane.closes > sore.start - _LOOK_BACK_MIN // 2 and lane.starts < sore.end
+        ]
+        if not lanes:
+            return None
+        lane = self.rng.choice(lanes)
+        low = max(lane.starts, sore.start)
+        high = max(low, min(lane.closes, sore.end))
+        return sore, lane, self.rng.randint(low, high)
+
+    def lanes_within(self, start: int, end: int) -> list[int]:
+        """Lanes that are at work in a stretch."""
+        return [
+            lane.index
+            for lane in self.problem.lanes
+            if lane.starts < end and lane.closes > start
+        ]
+
+    def clipped(self, start: int, end: int) -> tuple[int, int]:
+        """Keep a stretch within what can be planned."""
+        return max(0, start), min(end, self.problem.horizon + _OVERRUN_MIN)
+
+    def stops_within(self, lanes: Iterable[int], start: int, end: int) -> int:
+        """Count the stops of some lanes that begin in a stretch."""
+        own = (self.plan.by_lane[lane] for lane in lanes)
+        return sum(bisect_left(o, (end,)) - bisect_left(o, (start,)) for o in own if o)
+
+    def surfaces_served(self, lanes: list[int], start: int, end: int) -> list[int]:
+        """Surfaces with a stop of some lanes in a stretch, in the order of stops."""
+        return list(self.stops_by_surface(lanes, start, end))
+
+    def stops_by_surface(
+        self, lanes: list[int], start: int, end: int
+    ) -> dict[int, int]:
+        """Count the stops of some lanes in a stretch, surface by surface."""
+        jobs, found = self.problem.jobs, dict[int, int]()
+        stops = sorted(
+            stop
+            for lane in lanes
+            for stop in self.plan.by_lane[lane]
+            if start <= stop.start and self.plan.end(stop) <= end
+        )
+        for stop in stops:
+            index = jobs[stop.job].surface
+            found[index] = found.get(index, 0) + 1
+        return found
+
+    def sore_surfaces(self, start: int, end: int) -> list[tuple[float, int]]:
+        """Surfaces by what they cost in a stretch, dearest first."""
+        found = []
+        for surface in self.problem.surfaces:
+            index = surface.index
+            cost = self.plan.surface_costs[index]
+            if cost.total <= 0:
+                continue
+            own = cost.late + cost.missed
+            for dry in cost.stretches:
+                if dry.start < end and dry.end > start:
+                    own += dry.cost
+            if own > 0:
+                found.append((-own, index))
+        return sorted(found)

@@ -1,0 +1,1 @@
+"""First rosters: greedy dispatch by several rules, or a published one taken up."""

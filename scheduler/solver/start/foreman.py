@@ -1,0 +1,224 @@
+"""A foreman hands out rewets and wide duties, minute after minute, to who is free."""
+
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from heapq import heapify, heappop, heappush
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scheduler.solver.plan.cost import Stop, merged
+from scheduler.solver.plan.plan import Plan
+from scheduler.solver.problem.lanes import Lane
+from scheduler.solver.problem.problem import Job
+from scheduler.solver.start.dry_out import Thirst
+from scheduler.solver.start.job_arrays import Abreast, Minutes, Sent
+
+_IDLE_MIN = 10  # how long a free crew waits before it looks again
+_SOON_MIN = 5
+_TIGHT_MIN = 240  # a duty with less time left is as urgent as a cover dry in 20
+_NEVER = 1 << 40
+_MIN_PER_COST = 15.0  # a dear surface counts as if it dried so much sooner
+
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Rules:
+    """How a foreman decides.
+
+    Attributes
+    ----------
+    look_min : int
+        A rewet is worth a visit if the cover is dry within this time.
+    walk_factor : float
+        How much a minute of walking weighs against a minute of urgency.
+    top_up_min : int
+        How long before the end of a shift covers are topped up for the night.
+    call_out_factor : float or None
+        A call-out must save this many times its price; None: never called out.
+    """
+
+    look_min: int
+    walk_factor: float
+    top_up_min: int
+    call_out_factor: float | None
+
+
+class Foreman:
+    """Hands out rewets and wide duties in the order of time."""
+
+    def __init__(self, plan: Plan, rules: Rules) -> None:
+        self.plan, self.rules = plan, rules
+        self.problem = plan.problem
+        self.served: dict[int, int] = {}
+        self.locked = np.zeros(len(self.problem.surfaces), np.int64)
+        done = {stop.job for own in plan.by_surface for stop in own}
+        duties = [
+            job
+            for job in self.problem.jobs
+            if not job.repeats and job.missed_cost > 0 and job.index not in done
+        ]
+        duties.sort(key=lambda job: (job.earliest, job.index))
+        self.thirst = Thirst(plan)
+        self.duties = Abreast(self.problem, duties)
+        self.row_of_duty = {job.index: row for row, job in enumerate(duties)}
+        self.opens = [job.earliest for job in duties]
+        self.over = 0  # duties before this row are too late
+        self.ready = np.full(len(duties), _NEVER)  # not before what they follow
+        for surface in self.problem.surfaces:
+            self._look(surface.index, 0)
+
+    def work(self) -> None:
+        """Let every lane work from its start to its end."""
+        lanes = self.problem.lanes
+        queue = [(max(0, lane.starts), lane.index) for lane in lanes]
+        heapify(queue)
+        called: set[int] = set()
+        while queue:
+            now, index = heappop(queue)
+            lane = lanes[index]
+            if now >= lane.ends:
+                continue
+            if lane.shift.kind == "on_call" and index not in called:
+                if not self._worth_calling(lane):
+                    continue
+                called.add(index)
+            self._let_go(now)
+            free_at = self._next_stop(lane, now)
+            heappush(queue, (free_at if free_at > now else now + _IDLE_MIN, index))
+
+    def _let_go(self, now: int) -> None:
+        """Note before which duty all are too late."""
+        late = self.duties.last_starts[self.over :] < now
+        self.over += int(late.argmin()) if not late.all() else len(late)
+
+    def _worth_calling(self, lane: Lane) -> bool:
+        factor = self.rules.call_out_factor
+        if factor is None:
+            return False
+        saved = sum(
+            stretch.cost
+            * (min(stretch.end, lane.ends + 60) - max(stretch.start, lane.starts + 60))
+            / (stretch.end - stretch.start)
+            for surface in self.plan.surface_costs
+            for stretch in surface.stretches
+            if stretch.covered
+            and min(stretch.end, lane.ends + 60) > max(stretch.start, lane.starts + 60)
+        )
+        return saved > factor * lane.call_out_cost
+
+    def _next_stop(self, lane: Lane, now: int) -> int:
+        """Give the lane its next stop from now on; the minute it is free again."""
+        problem, plan = self.problem, self.plan
+        last: Job | None = None
+        for stop in merged(plan.by_lane, lane.beside):
+            if stop.start > now:
+                break
+            last = problem.jobs[stop.job]
+            now = max(now, plan.end(stop))
+        for a, b in lane.breaks:
+            if a <= now < b:
+                return b
+        since = max(now, lane.starts) if last is None else now
+        hands = [self._around(lanes, now) for lanes in lane.by_hand]
+        sent = Sent(lane, now, since, last, hands)
+        for job, start, due in self._by_urgency(sent):
+            if job.repeats and not self._worth_wetting(job, start, due):
+                continue
+            if not plan.change((), (Stop(start, job.index, lane.index, -1),)):
+                self.locked[job.surface] = now + 15
+                return now + 2
+            self._look(job.surface, now)
+            return start + job.duration
+        soon = [stop.start for _, stop in hands if stop and stop.start - now < 15]
+        return max([now, *soon])
+
+    def _around(self, lanes: Sequence[int], now: int) -> tuple[Job | None, Stop | None]:
+        """Find what a hand did last by a minute, and its next stop."""
+        stops = merged(self.plan.by_lane, lanes)
+        at = bisect_right(stops, now, key=lambda stop: stop.start)
+        last = self.problem.jobs[stops[at - 1].job] if at else None
+        return last, stops[at] if at < len(stops) else None
+
+    def _by_urgency(self, sent: Sent) -> Iterator[tuple[Job, int, int]]:
+        """Jobs that a lane can do in time, with start and due, most urgent first."""
+        tables = zip(self._pressing(sent), self._thirsty(sent), strict=True)
+        numbers, keys, starts, dues = (np.concatenate(both) for both in tables)
+        for at in np.lexsort((numbers, keys)).tolist():
+            yield self.problem.jobs[numbers[at]], int(starts[at]), int(dues[at])
+
+    def _pressing(self, sent: Sent) -> tuple[Minutes, Floats, Minutes, Minutes]:
+        """Duties to be done: job, urgency, start and the minute they are due."""
+        duties, rules, now = self.duties, self.rules, sent.now
+        rows = slice(self.over, bisect_right(self.opens, now + _SOON_MIN))
+        free = self.locked[duties.surfaces[rows]] <= now
+        free &= self.ready[rows] <= now
+        free &= duties.can[sent.lane.index, rows]
+        starts, in_time = duties.in_time(sent, rules.look_min, rows)
+        in_time &= starts <= duties.last_starts[rows]
+        found = np.flatnonzero(free & in_time)
+        left = np.minimum(duties.last_starts, duties.dues - duties.durations)[rows]
+        keys = np.where(left - now < _TIGHT_MIN, 20.0, rules.look_min + 30.0) + now
+        keys += rules.walk_factor * duties.walks(sent, sent.last, rows)
+        return (
+            duties.numbers[rows][found],
+            keys[found],
+            starts[found],
+            duties.dues[rows][found],
+        )
+
+    def _thirsty(self, sent: Sent) -> tuple[Minutes, Floats, Minutes, Floats]:
+        """Covers to be wetted: job, urgency, start and the minute they are dry."""
+        thirst, rules, lane, now = self.thirst, self.rules, sent.lane, sent.now
+        rewets, rows = thirst.rewets, slice(None)
+        dry = thirst.dries_by(now)
+        starts, worth = rewets.in_time(sent, rules.look_min, rows)
+        worth &= rewets.can[lane.index] & (self.locked[rewets.surfaces] <= now)
+        soon = dry <= starts + rules.look_min
+        topped_up = starts >= lane.ends - rules.top_up_min
+        if topped_up.any():
+            soon |= topped_up & (dry < self._served_after(lane))
+        found = np.flatnonzero(worth & soon)
+        keys = dry - _MIN_PER_COST * thirst.weight
+        keys += rules.walk_factor * rewets.walks(sent, sent.last, rows)
+        return rewets.numbers[found], keys[found], starts[found], dry[found]
+
+    def _look(self, surface: int, now: int) -> None:
+        """Find anew which duties of a surface can follow, and when it is dry."""
+        ends = {s.job: self.plan.end(s) for s in self.plan.by_surface[surface]}
+        for number in self.problem.surfaces[surface].jobs:
+            row = self.row_of_duty.get(number)
+            if row is None:
+                continue
+            after = self.problem.jobs[number].after
+            self.ready[row] = _NEVER
+            if number not in ends and all(link.job in ends for link in after):
+                self.ready[row] = max(
+                    (ends[link.job] + link.min_gap for link in after), default=0
+                )
+        self.thirst.look(surface, now)
+
+    def _worth_wetting(self, job: Job, start: int, due: int) -> bool:
+        """Whether a cover is dry soon, or stays damp for a good while longer."""
+        if due <= start + self.rules.look_min:
+            return True
+        clock = self.problem.surfaces[job.surface].minutes
+        end = min(start + job.duration, self.problem.horizon)
+        return clock.dry_at[end] - due > 30
+
+    def _served_after(self, lane: Lane) -> int:
+        """First minute after a shift from which somebody is at work again."""
+        if lane.ends not in self.served:
+            self.served[lane.ends] = self._served_again(lane.ends)
+        return self.served[lane.ends]
+
+    def _served_again(self, from_min: int) -> int:
+        """First minute from which any ordinary shift is at work again."""
+        served = self.problem.horizon
+        for lane in self.problem.lanes:
+            if lane.shift.kind == "shift" and lane.ends > from_min + 30:
+                served = min(served, max(lane.starts, from_min))
+        return served

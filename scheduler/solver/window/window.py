@@ -1,0 +1,224 @@
+"""A window: the stops to be planned anew while the rest of the roster stands still.
+
+It names lanes, a stretch of time and surfaces. Freed are the stops that lie in all
+three; besides, duties that nobody does yet and one more rewet of each surface that is
+dry may come in.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from scheduler.solver.plan.cost import Stop, merged
+from scheduler.solver.plan.covers import CoverBook
+from scheduler.solver.plan.plan import Plan
+from scheduler.solver.plan.water import WaterPoint
+from scheduler.solver.problem.problem import Job, Problem
+
+Span = tuple[int, int]
+
+
+@dataclass(frozen=True)
+class Window:
+    """What may change.
+
+    Attributes
+    ----------
+    slot : int
+        Starts are told apart in slots of this many minutes where dryness depends on
+        them; the start itself is free to the minute.
+    """
+
+    lanes: tuple[int, ...]
+    surfaces: tuple[int, ...]
+    start: int
+    end: int
+    slot: int
+
+
+@dataclass(eq=False)
+class Item:
+    """A stop that the model places, leaves out, or finds fixed.
+
+    Attributes
+    ----------
+    spans : dict
+        First and last start by lane.
+    today : Stop or None
+        Where it stands now.
+    must : bool
+        It may not be left out.
+    """
+
+    job: Job
+    spans: dict[int, Span]
+    today: Stop | None
+    must: bool = False
+    fixed: bool = False
+    first: int = field(init=False)
+    last: int = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Note the first and last start of all lanes."""
+        self.first = min(low for low, _ in self.spans.values())
+        self.last = max(high for _, high in self.spans.values())
+
+
+@dataclass(frozen=True)
+class Scene:
+    """A window with its items and the stops around them.
+
+    A copy of all it needs: the roster may change while the window is being solved.
+
+    Attributes
+    ----------
+    fixed_on_lane, fixed_on_surface : dict
+        Stops that stand still, in order of start; lanes are all those of the hands
+        that work in the window, and those of their turns.
+    water : list of WaterPoint
+        What the stops that stand still draw.
+    covers : CoverBook
+        What all surfaces take of the stock today, freed stops included.
+    """
+
+    problem: Problem
+    window: Window
+    items: list[Item]
+    freed: list[Stop]
+    fixed_on_lane: dict[int, list[Stop]]
+    fixed_on_surface: dict[int, list[Stop]]
+    water: list[WaterPoint]
+    covers: CoverBook
+
+
+def freed_by(plan: Plan, window: Window) -> list[Stop]:
+    """Find the stops of the roster that a window frees."""
+    surfaces = set(window.surfaces)
+    return [
+        stop
+        for lane in window.lanes
+        for stop in plan.by_lane[lane]
+        if stop.start >= window.start
+        and plan.end(stop) <= window.end
+        and plan.problem.jobs[stop.job].surface in surfaces
+    ]
+
+
+def scene(plan: Plan, window: Window) -> Scene:
+    """Gather what a window frees, what may come in and what stands still."""
+    problem = plan.problem
+    freed = freed_by(plan, window)
+    free = set(freed)
+    within = [problem.lanes[lane] for lane in window.lanes]
+    hands = {hand for lane in within for hand in lane.hands}
+    turns = [own for hand in hands for own in problem.turns_of_hand[hand]]
+    on_lane = {
+        lane: [stop for stop in plan.by_lane[lane] if stop not in free]
+        for lanes in (*turns, *(lane.turn for lane in within))
+        for lane in lanes
+    }
+    on_surface = {
+        surface: [stop for stop in plan.by_surface[surface] if stop not in free]
+        for surface in window.surfaces
+    }
+    water = plan.water.without([(s.point, d) for s in freed if (d := plan.draw(s))])
+    covers = plan.covers.copy()
+    result = Scene(problem, window, [], freed, on_lane, on_surface, water, covers)
+    for surface in window.surfaces:
+        _add_items(
+            result, plan, surface, [s for s in freed if _is_on(problem, s, surface)]
+        )
+    return result
+
+
+def _is_on(problem: Problem, stop: Stop, surface: int) -> bool:
+    return problem.jobs[stop.job].surface == surface
+
+
+def _add_items(scene: Scene, plan: Plan, index: int, freed: Sequence[Stop]) -> None:
+    problem = scene.problem
+    surface = problem.surfaces[index]
+    planned = {stop.job for stop in plan.by_surface[index]}
+    fixed = {stop.job for stop in scene.fixed_on_surface[index]}
+    may_come = set(planned)
+    stops: list[tuple[Job, Stop | None]] = []
+    for number in surface.jobs:
+        job = problem.jobs[number]
+        if job.repeats:
+            continue
+        today = next((stop for stop in freed if stop.job == number), None)
+        if today is not None:
+            stops.append((job, today))
+        elif number not in planned and all(f.job in may_come for f in job.after):
+            stops.append((job, None))
+            may_come.add(number)
+    covered = surface.covered_from is not None or surface.cover_job in may_come
+    if surface.rewet is not None and covered:
+        rewet = problem.jobs[surface.rewet]
+        mine = sorted(stop for stop in freed if stop.job == surface.rewet)
+        stops += [(rewet, stop) for stop in mine]
+        if plan.surface_costs[index].dry > 0:
+            stops.append((rewet, None))
+    waits_for = {f.job for job in fixed for f in problem.jobs[job].after}
+    if surface.rewet in fixed and surface.cover_job is not None:
+        waits_for.add(surface.cover_job)
+    kept: set[int] = set(fixed)
+    for job, today in stops:
+        comes_after = {f.job for f in job.after}
+        cover = surface.cover_job if surface.covered_from is None else None
+        if job.repeats and cover is not None:
+            comes_after.add(cover)
+        if today is None and not comes_after <= kept:
+            continue
+        spans = {
+            lane: span
+            for lane in scene.window.lanes
+            if job.can(lane) and (span := _span(scene, job, lane)) is not None
+        }
+        if not spans:
+            continue
+        scene.items.append(Item(job, spans, today, must=job.index in waits_for))
+        kept.add(job.index)
+
+
+def _span(scene: Scene, job: Job, lane_index: int) -> Span | None:
+    """First and last start of a job in a lane that the fixed stops leave."""
+    problem, window = scene.problem, scene.window
+    lane = problem.lanes[lane_index]
+    low, high = problem.start_range(job, lane)
+    low, high = max(low, window.start), min(high, window.end - job.duration)
+    for stop in (s for index in lane.beside for s in scene.fixed_on_lane[index]):
+        other = problem.jobs[stop.job]
+        if stop.start < window.start:
+            low = max(low, stop.start + other.duration + problem.walk(other, job))
+        elif stop.start + other.duration > window.end:
+            high = min(high, stop.start - problem.walk(job, other) - job.duration)
+    for own in (own for hand in lane.hands for own in problem.turns_of_hand[hand]):
+        stops, turn = merged(scene.fixed_on_lane, own), problem.lanes[own[0]].turn
+        if stops and turn < lane.turn:
+            last = stops[-1]
+            ends = last.start + problem.jobs[last.job].duration
+            low = max(low, ends + problem.rest)
+        elif stops and turn > lane.turn:
+            high = min(high, stops[0].start - problem.rest - job.duration)
+    surface = problem.surfaces[job.surface]
+    on = surface.covered_from
+    for stop in scene.fixed_on_surface[job.surface]:
+        other = problem.jobs[stop.job]
+        end = stop.start + other.duration
+        if stop.start < window.start:
+            low = max(low, end)
+        elif end > window.end:
+            high = min(high, stop.start - job.duration)
+        for link in job.after:
+            if link.job == stop.job:
+                low = max(low, end + link.min_gap)
+        for link in other.after:
+            if link.job == job.index:
+                high = min(high, stop.start - link.min_gap - job.duration)
+        if other.covers:
+            on = end if on is None else min(on, end)
+        if job.covers and other.repeats:
+            high = min(high, stop.start - job.duration)
+    if job.repeats and on is not None:
+        low = max(low, on)
+    return (low, high) if low <= high else None

@@ -1,0 +1,124 @@
+"""A second process for windows, so that two windows use two cores.
+
+Building a window's model is Python's work, which threads of one process do one after
+another. So one window is solved here and one in a helper process. A helper that cannot
+be started or dies changes nothing but the time: its windows are solved here.
+"""
+
+import os
+import subprocess
+import sys
+from concurrent.futures import Future, ThreadPoolExecutor
+from contextlib import suppress
+from queue import SimpleQueue
+from types import TracebackType
+from typing import Any, Self
+
+from scheduler.solver.bound.lower_bound import Bound, lower_bound
+from scheduler.solver.problem.problem import Problem
+from scheduler.solver.window.model import Solved, solve_window
+from scheduler.solver.window.window import Scene
+from scheduler.solver.workers.parcels import Parcels, send_problem
+
+_PATIENCE_S = 5.0  # it may finish the window that it is at
+
+
+class Helper:
+    """The helper process and this one: two places to solve a window at.
+
+    Parameters
+    ----------
+    alone : bool
+        Do everything in this process, on two threads.
+    """
+
+    def __init__(self, *, alone: bool = False) -> None:
+        # It loads what it needs while the problem is still being prepared.
+        self._process = None if alone else _start()
+        self._beside = ThreadPoolExecutor(1)
+        self._free: SimpleQueue[bool] = SimpleQueue()  # places; True: the helper's
+        self._parcels: Parcels | None = None
+
+    def meet(self, problem: Problem) -> Future[Bound]:
+        """Tell the helper what it is all about; it proves the bound first."""
+        self._free.put(False)
+        return self._beside.submit(self._introduce, problem)
+
+    def _introduce(self, problem: Problem) -> Bound:
+        if self._process is None:
+            self._free.put(False)
+            return lower_bound(problem)
+        self._parcels = Parcels(problem)
+        assert self._process.stdin is not None
+        with suppress(OSError):  # has died: asking will find out
+            send_problem(problem, self._process.stdin)
+        answer = self._ask(())
+        self._free.put(True)
+        bound: Bound = answer if answer is not None else lower_bound(problem)
+        return bound
+
+    def solve_window(self, scene: Scene, most_work: float, seed: int) -> Solved:
+        """Plan a window anew."""
+        helps = self._free.get()
+        try:
+            answer = self._ask((scene, most_work, seed)) if helps else None
+            if answer is None:
+                return solve_window(scene, most_work, seed)
+        finally:
+            self._free.put(helps)
+        solved: Solved = answer
+        return solved
+
+    def _ask(self, question: tuple[Any, ...]) -> Any:  # noqa: ANN401 (by question)
+        """Ask the helper; None if it does not answer."""
+        assert self._process is not None
+        assert self._process.stdin is not None
+        assert self._process.stdout is not None
+        assert self._parcels is not None
+        try:
+            self._parcels.send(question, self._process.stdin)
+            return self._parcels.receive(self._process.stdout)
+        except (OSError, EOFError):
+            return None
+
+    def __enter__(self) -> Self:
+        """Be there."""
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        """Send the helper home."""
+        process = self._process
+        if kind is not None and process is not None:
+            process.kill()
+        self._beside.shutdown()
+        if process is None:
+            return
+        assert process.stdin is not None
+        assert process.stdout is not None
+        with suppress(OSError):
+            process.stdin.close()
+        try:
+            process.wait(_PATIENCE_S)
+        except subprocess.TimeoutExpired:
+            process.kill()
+            process.wait()
+        process.stdout.close()
+
+
+def _start() -> "subprocess.Popen[bytes] | None":
+    """Start a process that finds the same packages as this one."""
+    paths = os.pathsep.join(path or os.getcwd() for path in sys.path)  # noqa: PTH109
+    try:
+        return subprocess.Popen(
+            [sys.executable, "-m", "scheduler.solver.workers.worker"],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            env={**os.environ, "PYTHONPATH": paths},
+        )
+    except OSError:
+        return None

@@ -1,0 +1,40 @@
+"""A process that solves windows for another one; run with ``python -m``.
+
+What it is asked comes in by standard input and goes out by standard output, pickled by
+:mod:`scheduler.solver.workers.parcels`: first the problem, once, then a window at a
+time until the input ends.
+"""
+
+import os
+import signal
+import sys
+from contextlib import suppress
+
+from scheduler.solver.bound.lower_bound import lower_bound
+from scheduler.solver.window.model import solve_window
+from scheduler.solver.workers.parcels import Parcels, receive_problem
+
+
+def main() -> None:
+    """Answer until the input ends."""
+    with suppress(EOFError, BrokenPipeError):
+        _serve()
+
+
+def _serve() -> None:
+    # Ctrl-C reaches every process of the terminal; the one that asks answers it.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    asked = sys.stdin.buffer
+    # Nothing but answers may get into the pipe, whoever prints.
+    answers = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
+    os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
+    problem = receive_problem(asked)
+    parcels = Parcels(problem)
+    while True:
+        question = parcels.receive(asked)
+        answer = solve_window(*question) if question else lower_bound(problem)
+        parcels.send(answer, answers)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,101 @@
+"""Reserve and dry minutes against a loop that anybody can read."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from models.records import Horizon, Stretch, SurfaceWork
+from scheduler.audit.replayed.jobs import jobs_of
+from scheduler.audit.replayed.play import Play, play
+from scheduler.audit.replayed.site_clock import SiteClock
+from tests.builders import MONDAY, surface
+from tests.scheduler.audit.audit_builders import grid, lay, rewet, roster, visit, work
+
+HOURS = 12
+MINUTES = 60 * HOURS
+HORIZON = Horizon.model_validate(
+    {"starts_at": MONDAY, "ends_at": MONDAY.replace(hour=MONDAY.hour + HOURS)}
+)
+HELD = 0.8
+
+#: Hundredths of L/(m² h); rain makes some of them negative.
+rates = st.lists(st.integers(-60, 120), min_size=MINUTES // 10, max_size=MINUTES // 10)
+rewet_starts = st.lists(st.integers(0, MINUTES - 20), max_size=4)
+
+
+def played(
+    rates_pct: Sequence[int], lay_start: int | None, starts: Sequence[int], ends: int
+) -> Play:
+    visits = [visit("rewet", start, 20, id=f"r{start}") for start in set(starts)]
+    if lay_start is not None:
+        visits.append(visit("lay", lay_start, 60))
+    plan = roster(visits, [bare_work(ends)], HORIZON)
+    jobs, _ = jobs_of(plan, SiteClock("Europe/Berlin", HORIZON))
+    loss = np.array(rates_pct, np.float64)[:, None] / 100
+    return play([surface()], plan.surfaces, jobs, loss, grid(HORIZON), HORIZON)
+
+
+def bare_work(ends: int) -> SurfaceWork:
+    fresh = (Stretch(from_min=100, until_min=200), Stretch(from_min=260, until_min=900))
+    return work(tasks=(lay(),), rewet=rewet(), fresh=fresh, ends_min=ends)
+
+
+def dry_minutes_by_loop(
+    rates_pct: Sequence[int], lay_start: int | None, starts: Sequence[int], ends: int
+) -> list[int]:
+    """In 6000ths of L/m², which a whole percent of L/(m² h) loses by the minute."""
+    full, reserve, covered, dry = round(HELD * 6000), 0, False, []
+    for minute in range(MINUTES):
+        if lay_start is not None and minute == lay_start + 60:
+            covered, reserve = True, full
+        if covered and any(minute == start + 20 for start in starts):
+            reserve = full
+        there = any(start <= minute < start + 20 for start in starts) or (
+            lay_start is not None and lay_start <= minute < lay_start + 60
+        )
+        bare = 100 <= minute < 200 or 260 <= minute < 900
+        thirsty = reserve == 0 if covered else bare
+        if thirsty and not there and minute < ends:
+            dry.append(minute)
+        if covered:
+            reserve = min(full, max(0, reserve - rates_pct[minute // 10]))
+    return dry
+
+
+@settings(deadline=None, max_examples=80)
+@given(
+    rates,
+    st.none() | st.integers(0, MINUTES - 60),
+    rewet_starts,
+    st.integers(0, 2 * MINUTES),
+)
+def test_dry_minutes_are_those_of_a_plain_loop(
+    rates_pct: list[int], lay_start: int | None, starts: list[int], ends: int
+) -> None:
+    dry = played(rates_pct, lay_start, starts, ends).dry[:, 0]
+    expected = dry_minutes_by_loop(rates_pct, lay_start, starts, ends)
+    assert [int(m) for m in np.flatnonzero(dry)] == expected
+
+
+@settings(deadline=None, max_examples=60)
+@given(rates, st.integers(0, MINUTES - 60), rewet_starts)
+def test_the_reserve_stays_between_empty_and_full(
+    rates_pct: list[int], lay_start: int, starts: list[int]
+) -> None:
+    result = played(rates_pct, lay_start, starts, MINUTES)
+    reserve = [result.reserve_l_m2(minute, 0) for minute in range(MINUTES + 1)]
+    assert min(reserve) >= 0
+    assert max(reserve) <= HELD
+    assert reserve[lay_start + 60] == HELD
+
+
+@settings(deadline=None, max_examples=30)
+@given(rates, st.integers(0, MINUTES - 60), rewet_starts, st.integers(0, MINUTES - 20))
+def test_one_rewet_more_never_adds_a_dry_minute(
+    rates_pct: list[int], lay_start: int, starts: list[int], extra: int
+) -> None:
+    before = played(rates_pct, lay_start, starts, MINUTES).dry
+    after = played(rates_pct, lay_start, [*starts, extra], MINUTES).dry
+    assert not (after & ~before).any()

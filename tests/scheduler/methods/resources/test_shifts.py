@@ -1,0 +1,137 @@
+"""Shifts on the site's wall clock, also in the nights in which it is changed."""
+
+from datetime import datetime, time, timedelta
+
+import pytest
+
+from models.records import Break, CrewShift, Horizon, ShiftPattern, Site, Weekday
+from scheduler.methods.resources.shifts import crew_shifts
+from tests.builders import MONDAY, site
+from tests.scheduler.methods.methods_builders import utc
+
+DAYS: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+def night_site(timezone: str, *breaks: Break) -> Site:
+    """One crew that works every night from 22:00 to 06:00."""
+    night = ShiftPattern(
+        id="night", days=DAYS, starts=time(22), ends=time(6), breaks=breaks
+    )
+    crew = site().crews[0].model_copy(update={"shifts": ("night",)})
+    return site().model_copy(
+        update={"timezone": timezone, "shifts": (night,), "crews": (crew,)}
+    )
+
+
+def on(found: tuple[CrewShift, ...], day: str) -> CrewShift:
+    return next(shift for shift in found if shift.id.endswith(day))
+
+
+# Clock changes of 2027 (IANA time zone database, read with zoneinfo):
+# Europe/Berlin 28 March 01:00 UTC and 31 October 01:00 UTC,
+# America/Chicago 14 March 08:00 UTC and 7 November 07:00 UTC.
+# Night by the clock 22:00-06:00: 7 h in spring, 9 h in autumn.
+@pytest.mark.parametrize(
+    ("timezone", "day", "starts_at", "ends_at", "hours"),
+    [
+        ("Europe/Berlin", "2027-03-27", (3, 27, 21), (3, 28, 4), 7),
+        ("Europe/Berlin", "2027-10-30", (10, 30, 20), (10, 31, 5), 9),
+        ("America/Chicago", "2027-03-13", (3, 14, 4), (3, 14, 11), 7),
+        ("America/Chicago", "2027-11-06", (11, 7, 3), (11, 7, 12), 9),
+    ],
+)
+def test_a_night_with_a_clock_change_has_the_right_instants(
+    timezone: str,
+    day: str,
+    starts_at: tuple[int, int, int],
+    ends_at: tuple[int, int, int],
+    hours: int,
+) -> None:
+    # One of them ends as the clock jumps back, an hour and a half later on the wall.
+    pauses = (
+        Break(starts=time(1, 30), ends=time(2, 0)),
+        Break(starts=time(2, 30), ends=time(3, 0)),
+    )
+    month, date_, _ = starts_at
+    begins = utc(2027, month, date_) - timedelta(days=2)
+    horizon = Horizon(starts_at=begins, ends_at=begins + timedelta(days=6))
+    shift = on(crew_shifts(night_site(timezone, *pauses), horizon), day)
+    assert horizon.at(shift.starts_min) == utc(2027, *starts_at)
+    assert horizon.at(shift.ends_min) == utc(2027, *ends_at)
+    assert shift.ends_min - shift.starts_min == 60 * hours
+    assert [b.until_min - b.from_min for b in shift.breaks] == [30, 30]
+
+
+def test_breaks_lie_where_the_clock_shows_them() -> None:
+    """In Berlin 01:00 is UTC midnight before the spring change; 02:00 is skipped."""
+    pauses = (
+        Break(starts=time(1, 0), ends=time(1, 30)),
+        Break(starts=time(4, 0), ends=time(4, 15)),
+    )
+    begins = utc(2027, 3, 26)
+    horizon = Horizon(starts_at=begins, ends_at=begins + timedelta(days=4))
+    found = crew_shifts(night_site("Europe/Berlin", *pauses), horizon)
+    first, second = on(found, "2027-03-27").breaks
+    assert horizon.at(first.from_min) == utc(2027, 3, 28, 0, 0)
+    assert horizon.at(second.from_min) == utc(2027, 3, 28, 2, 0)
+    assert second.until_min - second.from_min == 15
+
+
+def test_a_shift_that_reaches_into_the_horizon_is_cut_at_its_start() -> None:
+    """The horizon begins Monday 06:00 local; Sunday's night ends then, so not it."""
+    horizon = Horizon(
+        starts_at=MONDAY - timedelta(hours=2), ends_at=MONDAY + timedelta(days=1)
+    )
+    found = crew_shifts(night_site("Europe/Berlin"), horizon)
+    sunday = on(found, "2027-05-02")
+    assert (sunday.starts_min, sunday.ends_min) == (0, 120)
+
+
+def test_a_shift_that_reaches_beyond_the_horizon_is_cut_and_has_no_overtime() -> None:
+    horizon = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(hours=18))
+    monday = on(crew_shifts(night_site("Europe/Berlin"), horizon), "2027-05-03")
+    assert (monday.starts_min, monday.ends_min) == (16 * 60, 18 * 60)
+    assert monday.overtime_max_min == 0
+
+
+def test_weekdays_calls_and_overtime() -> None:
+    where = site()
+    horizon = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=7))
+    found = crew_shifts(where, horizon)
+    assert [s.id for s in found if s.crew_id == "red"] == [
+        "red/day/2027-05-03", "red/day/2027-05-04", "red/day/2027-05-05",
+        "red/day/2027-05-06", "red/day/2027-05-07", "red/call/2027-05-08",
+        "red/call/2027-05-09",
+    ]  # fmt: skip
+    day = on(found, "red/day/2027-05-03")
+    assert (day.starts_min, day.ends_min, day.overtime_max_min) == (60, 660, 60)
+    assert [(b.from_min, b.until_min) for b in day.breaks] == [(360, 390)]
+    call = on(found, "red/call/2027-05-08")
+    assert (call.kind, call.call_out_cost) == ("on_call", where.costs.call_out)
+    assert call.overtime_max_min == 0
+
+
+def test_a_shift_that_ends_when_it_starts_goes_round_the_clock() -> None:
+    where = night_site("Europe/Berlin")
+    guard = where.shifts[0].model_copy(update={"starts": time(7), "ends": time(7)})
+    horizon = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=3))
+    found = crew_shifts(where.model_copy(update={"shifts": (guard,)}), horizon)
+    monday = on(found, "2027-05-03")
+    assert (monday.starts_min, monday.ends_min) == (60, 60 + 1440)
+
+
+def test_order_is_by_start_then_crew() -> None:
+    horizon = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=7))
+    found = crew_shifts(site(), horizon)
+    keys = [(s.starts_min, s.crew_id, s.id) for s in found]
+    assert keys == sorted(keys)
+
+
+def test_instants_do_not_depend_on_how_the_horizon_is_written() -> None:
+    """A horizon in local offsets and one in UTC are the same horizon."""
+    plain = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=2))
+    text = {"starts_at": "2027-05-03T06:00+02:00", "ends_at": "2027-05-05T06:00+02:00"}
+    offset = Horizon.model_validate(
+        {key: datetime.fromisoformat(value) for key, value in text.items()}
+    )
+    assert crew_shifts(site(), plain) == crew_shifts(site(), offset)

@@ -1,0 +1,34 @@
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from models.records import WorkList
+from scheduler.solver.plan.cost import Stop
+from scheduler.solver.plan.insertion import OneMore
+from scheduler.solver.problem.problem import prepare
+from scheduler.solver.start.dispatch import RULES, dispatch
+from tests.scheduler.solver.small_weeks import MINUTES, near_published, weeks
+
+
+@settings(max_examples=20, deadline=None)
+@given(weeks().flatmap(near_published), st.data())
+def test_the_price_of_one_more_visit_is_what_the_roster_then_costs(
+    work: WorkList, data: st.DataObject
+) -> None:
+    plan = dispatch(prepare(work), RULES[0])
+    lanes = plan.problem.lanes
+    for job in plan.problem.jobs:
+        more = OneMore(plan, job)
+        for index in job.lanes:
+            start = data.draw(st.integers(0, MINUTES))
+            price, surface = more.roster(start, lanes[index]), more.surface(start)
+            stop = Stop(start, job.index, index, -1)
+            if plan.change((), (stop,)):
+                assert plan.cost == pytest.approx(price, abs=1e-6)
+                now = plan.surface_costs[job.surface]
+                assert replace(surface, changes=now.changes) == now
+                added = next(s for s in plan.by_lane[index] if s[:2] == stop[:2])
+                assert plan.change((added,), ())
+                more = OneMore(plan, job)
