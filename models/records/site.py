@@ -59,20 +59,22 @@ class Rules(Record):
 class Costs(Record):
     """What a roster is judged by: a dry minute of an old, plain surface costs 1."""
 
-    dry_min: float = Field(1, gt=0, description="per dry minute × risk × age weight")
+    dry_cost_per_min: float = Field(
+        1, gt=0, description="per dry minute × risk × age weight"
+    )
     young_24h_factor: float = Field(4, ge=1, description="age weight, first 24 h")
     young_72h_factor: float = Field(2, ge=1, description="age weight, 24 to 72 h")
     uncovered_factor: float = Field(3, ge=1, description="while no cover is on yet")
-    late_min: float = Field(1, ge=0, description="per minute a duty ends late")
+    late_cost_per_min: float = Field(1, ge=0, description="per minute a duty ends late")
     missed_inspection: float = Field(150, ge=0)
     missed_work: float = Field(600, ge=0, description="any other duty not done")
-    overtime_min: float = Field(2, ge=0)
+    overtime_cost_per_min: float = Field(2, ge=0)
     call_out: float = Field(400, ge=0, description="per call-out")
     call_out_hour: float = Field(0, ge=0, description="per hour paid of a call-out")
     call_out_min_h: float = Field(
         0, ge=0, le=24, description="hours paid of a call-out at the least [h]"
     )
-    travel_min: float = Field(0.2, ge=0)
+    travel_cost_per_min: float = Field(0.2, ge=0)
     litre_cost: float = Field(0, ge=0, description="per litre that a visit draws")
     change_cost: float = Field(
         5, ge=0, description="per visit that a new roster changes"

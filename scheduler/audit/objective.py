@@ -40,8 +40,8 @@ def costs(
         "late": late,
         "missed": missed,
         "call_out": week.call_out_cost,
-        "overtime": week.overtime_min * prices.overtime_min,
-        "travel": week.travel_min * prices.travel_min,
+        "overtime": week.overtime_min * prices.overtime_cost_per_min,
+        "travel": week.travel_min * prices.travel_cost_per_min,
         "water": _litres_l(jobs) * prices.litre_cost,
         "covers_short": 0.0,
         **({} if changes is None else {"changes": changes.total * prices.change_cost}),
@@ -94,7 +94,7 @@ def dry_shares(
         ages = np.select([days < 1, days < 3], [0, 1], 2)
         bare = dry < played.covered_from[column]
         for age, is_bare in zip(ages.tolist(), bare.tolist(), strict=True):
-            per_min = prices.dry_min * surface.risk * factors[age]
+            per_min = prices.dry_cost_per_min * surface.risk * factors[age]
             per_min *= prices.uncovered_factor if is_bare else 1.0
             minutes[is_bare, _AGES[age], round(per_min, 6)] += 1
     return tuple(

@@ -131,13 +131,13 @@ class Diary:
         """Overtime of starts from one to another."""
         ends = np.arange(low, high + 1) + task.duration_min
         over_min = np.maximum(0, ends - self._shifts[shift_id].ends_min)
-        return np.asarray(over_min * self._costs.overtime_min)
+        return np.asarray(over_min * self._costs.overtime_cost_per_min)
 
     def _overtime(self, shift: CrewShift, end: int) -> float:
         """Overtime is paid once, up to the latest end in its shift."""
         ends = [stay.end_min for stay in self.stays if _same_turn(stay.shift, shift)]
         paid_until = max([shift.ends_min, *ends])
-        return max(0, end - paid_until) * self._costs.overtime_min
+        return max(0, end - paid_until) * self._costs.overtime_cost_per_min
 
     def _rest(self, shift: CrewShift, from_min: int, until_min: int) -> None:
         """Close the crew's other shifts around a visit."""

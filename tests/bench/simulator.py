@@ -166,12 +166,12 @@ def _play_crews(work: WorkList, done: list[Done], played: Played) -> None:
             if one.start < since + walk:
                 broken.append(f"no time to walk to {one.visit.id}")
             played.amount["travel"] += walk
-            played.cost["travel"] += walk * work.costs.travel_min
+            played.cost["travel"] += walk * work.costs.travel_cost_per_min
             _check_shift(shift, one, broken)
             at, since, last = to, one.end, one.work.surface_id
         over = max(0, max(one.end for one in mine) - shift.ends_min)
         played.amount["overtime"] += over
-        played.cost["overtime"] += over * work.costs.overtime_min
+        played.cost["overtime"] += over * work.costs.overtime_cost_per_min
         if shift.kind == "on_call":
             played.amount["call_out"] += 1
             played.cost["call_out"] += shift.call_out_cost

@@ -61,7 +61,8 @@ def read_study(path: Path) -> WorkList:
             for part in parts
         },
         costs=Costs(
-            overtime_min=told["costs"]["overtime"], travel_min=told["costs"]["travel"]
+            overtime_cost_per_min=told["costs"]["overtime"],
+            travel_cost_per_min=told["costs"]["travel"],
         ),
         rest_min=0,
         rewet_at_reserve_fraction=0.5,

@@ -230,9 +230,9 @@ class _Week:
             over = model.new_int_var(0, shift.overtime_max_min, "")
             for one, literal in literals.items():
                 model.add(over >= one.end - shift.ends_min).only_enforce_if(literal)
-            self.charge(over, self.work.costs.overtime_min)
+            self.charge(over, self.work.costs.overtime_cost_per_min)
         for one, literal in literals.items():
-            self.charge(literal, pads[one] * self.work.costs.travel_min)
+            self.charge(literal, pads[one] * self.work.costs.travel_cost_per_min)
 
     def _keep_rest(self) -> None:
         """Leave the rest between two shifts of a crew that lie too close."""

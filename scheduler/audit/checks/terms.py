@@ -100,4 +100,4 @@ def _weights(surface: Surface, costs: Costs, clock: SiteClock) -> Floats:
     age_min = np.arange(clock.horizon.length_min) - placed
     young = [age_min < _DAY_MIN, age_min < 3 * _DAY_MIN]
     factors = [costs.young_24h_factor, costs.young_72h_factor]
-    return costs.dry_min * surface.risk * np.select(young, factors, 1.0)
+    return costs.dry_cost_per_min * surface.risk * np.select(young, factors, 1.0)

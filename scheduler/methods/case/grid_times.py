@@ -126,7 +126,7 @@ def dry_weights(
 ) -> tuple[WeightStep, ...]:
     """Cost of a dry minute by risk and by age from the end of placing."""
     placed_min = horizon.minute(surface.placing_ends_at)
-    base = costs.dry_min * surface.risk * factor
+    base = costs.dry_cost_per_min * surface.risk * factor
     return (
         WeightStep(
             from_min=min(0, placed_min),

@@ -100,7 +100,7 @@ def _coverage(case: Case, last: Task) -> Task:
         people=1,
         after=(Link(task_id=last.id, max_gap_min=gap_min),),
         missed_cost=case.costs.missed_work,
-        late_cost_per_min=case.costs.late_min,
+        late_cost_per_min=case.costs.late_cost_per_min,
         tools=("measuring can", "log"),
         steps=(
             "Read the drum: litres used = level before less level now.",
@@ -140,7 +140,7 @@ def _rain_watch(case: Case, last: Task) -> tuple[Task, ...]:
             people=1,
             after=(Link(task_id=last.id, max_gap_min=max(0, watch_min - needs_min)),),
             missed_cost=case.costs.missed_inspection,
-            late_cost_per_min=case.costs.late_min,
+            late_cost_per_min=case.costs.late_cost_per_min,
             tools=("log", "compound and sprayer by hand"),
             steps=(
                 "Look at the sky and the film; barrier closed?",

@@ -96,7 +96,7 @@ def _visit(
         people=work.people,
         water=work.water,
         missed_cost=case.costs.missed_inspection,
-        late_cost_per_min=case.costs.late_min,
+        late_cost_per_min=case.costs.late_cost_per_min,
         tools=("hose", "wooden wedges"),
         steps=_STEPS[kind],
         cautions=cautions(hazard, "run_off"),

@@ -164,7 +164,7 @@ def _steam_task(
         skills=("steam_operator",),
         after=links(links_to),
         missed_cost=case.costs.missed_work,
-        late_cost_per_min=case.costs.late_min,
+        late_cost_per_min=case.costs.late_cost_per_min,
         tools=("recorder", "gloves and face shield", "thermometer"),
         steps=steps,
         cautions=cautions("licensed", "scald"),

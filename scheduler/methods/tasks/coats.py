@@ -123,7 +123,7 @@ def _coat(
         covers=seals and case.stage is None,
         after=after,
         missed_cost=case.costs.missed_work,
-        late_cost_per_min=case.costs.late_min,
+        late_cost_per_min=case.costs.late_cost_per_min,
         materials=(Material(name="compound", amount=case.water(litres_l)),),
         tools=(sprayer, "wind shroud", "goggles and gloves", "measuring can"),
         steps=_steps(case, coat),

@@ -60,7 +60,7 @@ def lay_cover(
                 water=work.water,
                 after=tuple(Link(task_id=task.id) for task in tasks[-1:]),
                 missed_cost=case.costs.missed_work,
-                late_cost_per_min=case.costs.late_min,
+                late_cost_per_min=case.costs.late_cost_per_min,
                 materials=(
                     Material(name=case.cover_name, amount=case.area(work.area_m2)),
                 ),

@@ -83,7 +83,7 @@ def change_cover(
                 water=work.water,
                 after=links(before),
                 missed_cost=case.costs.missed_work,
-                late_cost_per_min=case.costs.late_min,
+                late_cost_per_min=case.costs.late_cost_per_min,
                 materials=(Material(name=name, amount=case.area(work.area_m2)),),
                 tools=tools,
                 steps=tuple(step for step in said if step)[:_MOST_STEPS],

@@ -51,7 +51,7 @@ def hold_point(
             duration_min=needs_min,
             people=1,
             missed_cost=case.costs.missed_work,
-            late_cost_per_min=case.costs.late_min,
+            late_cost_per_min=case.costs.late_cost_per_min,
             materials=(Material(name=kit, amount=case.area(case.surface.area_m2)),),
             tools=("pour sheet", "bucket and watch", "weather forecast"),
             steps=(

@@ -106,7 +106,7 @@ def look_task(case: Case, name: str, share: Stretch, look: Look) -> Task:
         people=1,
         skills=(look.skill,),
         missed_cost=case.costs.missed_inspection,
-        late_cost_per_min=case.costs.late_min,
+        late_cost_per_min=case.costs.late_cost_per_min,
         tools=(*(("lamp",) if dark else ()), *look.tools, "log"),
         steps=look.steps,
         cautions=cautions("night", "slips") if dark else cautions("load", "weather"),

@@ -121,7 +121,7 @@ def top_ups(case: Case, filled_min: int, filled: tuple[Task, ...]) -> Iterator[T
             water=work.water,
             after=links(last_of(filled)),
             missed_cost=case.costs.missed_work,
-            late_cost_per_min=case.costs.late_min,
+            late_cost_per_min=case.costs.late_cost_per_min,
             materials=(Material(name="water", amount=case.water(litres_l)),),
             tools=("hose", "dip stick"),
             steps=(
@@ -170,7 +170,7 @@ def _clear(
         people=work.people,
         after=links(before),
         missed_cost=case.costs.missed_work,
-        late_cost_per_min=case.costs.late_min,
+        late_cost_per_min=case.costs.late_cost_per_min,
         tools=("pump", "sump", "pH strips", "shovels"),
         steps=_CLEAR[what],
         cautions=cautions("run_off", "electrics"),

@@ -85,7 +85,7 @@ def _loosen(
         people=work.people,
         after=before,
         missed_cost=case.costs.missed_work,
-        late_cost_per_min=case.costs.late_min,
+        late_cost_per_min=case.costs.late_cost_per_min,
         tools=("knife", "thermometer"),
         steps=(
             "Confirm with the person in charge that curing is over.",
@@ -148,7 +148,7 @@ def _lift(
             people=work.people,
             after=after,
             missed_cost=case.costs.missed_work,
-            late_cost_per_min=case.costs.late_min,
+            late_cost_per_min=case.costs.late_cost_per_min,
             materials=(Material(name=case.cover_name, amount=case.area(work.area_m2)),),
             tools=("thermometer", "trolley", "tags"),
             steps=(

@@ -40,7 +40,7 @@ def commission(
         effect="seal",
         after=links(laid),
         missed_cost=case.costs.missed_work,
-        late_cost_per_min=case.costs.late_min,
+        late_cost_per_min=case.costs.late_cost_per_min,
         tools=("timer and fresh battery", "filter", "pressure regulator", "joiners"),
         steps=steps,
         cautions=cautions("run_off", "electrics"),
@@ -93,7 +93,7 @@ def shut_off(case: Case) -> tuple[Task, ...]:
             duration_min=work.duration_min,
             people=work.people,
             missed_cost=case.costs.missed_work,
-            late_cost_per_min=case.costs.late_min,
+            late_cost_per_min=case.costs.late_cost_per_min,
             tools=("valve key", "reel"),
             steps=(
                 "Confirm with the person in charge that curing is over.",

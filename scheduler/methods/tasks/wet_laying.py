@@ -94,7 +94,7 @@ def _soak(case: Case, laid: Task) -> tuple[Task, ...]:
             water=work.water,
             after=(Link(task_id=laid.id, max_gap_min=gap_min),),
             missed_cost=case.costs.missed_work,
-            late_cost_per_min=case.costs.late_min,
+            late_cost_per_min=case.costs.late_cost_per_min,
             materials=(Material(name="water", amount=case.water(litres_l)),),
             tools=("50 m hose", "rose nozzle"),
             steps=(

@@ -209,8 +209,8 @@ def prepare(work: WorkList) -> Problem:
         walks_on_surface=work.walks_on_surface,
         rest=work.rest_min,
         longest_lane=max((lane.closes - lane.starts for lane in lanes), default=0),
-        overtime_cost=work.costs.overtime_min,
-        travel_cost=work.costs.travel_min,
+        overtime_cost=work.costs.overtime_cost_per_min,
+        travel_cost=work.costs.travel_cost_per_min,
         litre_cost=work.costs.litre_cost,
         told=told_by(
             work, {job.task.id: job.index for job in jobs}, lanes, supply_index

@@ -131,13 +131,13 @@ def cost(work: WorkList, done: tuple[Done, ...]) -> float:
     for shift in {one.shift for one in done}:
         mine = [one for one in done if one.shift is shift]
         over = max(0, mine[-1].end - shift.ends_min)
-        total += shift.call_out_cost + over * work.costs.overtime_min
+        total += shift.call_out_cost + over * work.costs.overtime_cost_per_min
         zone, last = shift.home_zone, None
         for one in mine:
             walk = work.travel_min[work.zone_ids.index(zone)][
                 work.zone_ids.index(one.surface.zone_id)
             ]
-            total += 0 if one.surface is last else walk * work.costs.travel_min
+            total += 0 if one.surface is last else walk * work.costs.travel_cost_per_min
             zone, last = one.surface.zone_id, one.surface
     drawn_l = sum(one.task.water.litres_l for one in done if one.task.water)
     total += drawn_l * work.costs.litre_cost

@@ -103,7 +103,7 @@ def weeks(draw: st.DrawFn, most_surfaces: int = 4, most_crews: int = 3) -> WorkL
         zone_ids=("A", "B"),
         travel_min=((3, 8), (8, 3)),
         water_points={"A": ("tap",), "B": ("tank", "tap")},
-        costs=Costs(travel_min=0, litre_cost=draw(st.sampled_from((0, 0.05)))),
+        costs=Costs(travel_cost_per_min=0, litre_cost=draw(st.sampled_from((0, 0.05)))),
     )
 
 

@@ -92,6 +92,7 @@ def work_list(*surfaces: SurfaceWork, minutes: int = 600, **fields: object) -> W
         ),
         "surfaces": surfaces, "shifts": (shift(),), "supplies": (tap(),),
         "zone_ids": ("A",), "travel_min": ((3,),), "water_points": {"A": ("tap",)},
-        "costs": Costs(travel_min=0), "rest_min": 0, "rewet_at_reserve_fraction": 0.5,
+        "costs": Costs(travel_cost_per_min=0), "rest_min": 0,
+        "rewet_at_reserve_fraction": 0.5,
     }  # fmt: skip
     return WorkList.model_validate(base | fields)

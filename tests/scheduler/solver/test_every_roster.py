@@ -61,7 +61,7 @@ def site(*surfaces: SurfaceWork, **fields: object) -> WorkList:
         "zone_ids": ("A", "B"), "travel_min": ((5, 15), (15, 5)),
         "water_points": {"A": ("tap",), "B": ("tap",)},
         "shifts": (shift(ends_min=75),),
-        "costs": Costs(travel_min=0.2, overtime_min=2),
+        "costs": Costs(travel_cost_per_min=0.2, overtime_cost_per_min=2),
     }  # fmt: skip
     return work_list(*surfaces, minutes=MINUTES, **(base | fields))
 

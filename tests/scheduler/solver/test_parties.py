@@ -103,7 +103,7 @@ def test_walks_together_count_once_and_overtime_until_the_last() -> None:
     two = duty("U/two", people=2)
     works = [looked_at(n, t) for n, t in zip("STU", (*six, two), strict=True)]
     late = gang(ends_min=300, overtime_max_min=60)
-    costs = Costs(travel_min=1, overtime_min=2)
+    costs = Costs(travel_cost_per_min=1, overtime_cost_per_min=2)
     plan = Plan(prepare(work_list(*works, shifts=late, costs=costs)))
     red, pair = lane_of(plan, "red"), lane_of(plan, "red 1")
     turn = plan.problem.lanes[red].turn
@@ -192,7 +192,9 @@ def small_sites(draw: st.DrawFn, most: int) -> tuple[SurfaceWork, ...]:
 def listed(
     surfaces: tuple[SurfaceWork, ...], shifts: tuple[CrewShift, ...]
 ) -> WorkList:
-    return work_list(*surfaces, shifts=shifts, minutes=300, costs=Costs(travel_min=0))
+    return work_list(
+        *surfaces, shifts=shifts, minutes=300, costs=Costs(travel_cost_per_min=0)
+    )
 
 
 @settings(max_examples=8, deadline=None)

@@ -7,7 +7,7 @@ import pytest
 from models.files.reading.tables import COSTS
 from models.records import Costs
 
-README = Path(__file__).parents[3] / "README.md"
+README = Path(__file__).parents[4] / "README.md"
 
 
 @pytest.mark.parametrize("key", [column.key for column in COSTS.columns])

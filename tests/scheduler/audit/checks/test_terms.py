@@ -8,7 +8,9 @@ from tests.scheduler.audit.audit_builders import HORIZON, at, grid, hydration, w
 
 CLOCK = SiteClock("Europe/Berlin", HORIZON)
 #: Placed by 300: four times as dear until 1740, twice until 4620.
-COSTS = Costs(dry_min=1, young_24h_factor=4, young_72h_factor=2, uncovered_factor=3)
+COSTS = Costs(
+    dry_cost_per_min=1, young_24h_factor=4, young_72h_factor=2, uncovered_factor=3
+)
 
 
 def steps(*pairs: tuple[int, float]) -> tuple[WeightStep, ...]:

@@ -8,7 +8,7 @@ from models.records import MethodKey
 from scheduler.methods.chains.registry import METHODS
 from scheduler.workflow import Clocked, run_clocks
 
-FOLDER = Path(__file__).parents[3] / "demo" / "willowmere"
+FOLDER = Path(__file__).parents[4] / "demo" / "willowmere"
 
 
 @pytest.fixture(scope="module")

@@ -79,7 +79,7 @@ def test_a_shift_costs_walks_overtime_and_the_call() -> None:
         surface("S"), surface("T"),
         shifts=(shift(kind="on_call", call_out_cost=400, ends_min=100,
                       overtime_max_min=60),),
-        costs=Costs(overtime_min=2, travel_min=0.5),
+        costs=Costs(overtime_cost_per_min=2, travel_cost_per_min=0.5),
     )  # fmt: skip
     # home to S: 3; stay on S: 0; to T: 3. T ends at 130, 30 over.
     stops = [Stop(10, 0, 0, 0), Stop(40, 0, 0, 0), Stop(110, 1, 0, 0)]

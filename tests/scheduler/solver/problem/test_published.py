@@ -37,7 +37,10 @@ Done = tuple[str, str, int]
 def site(**fields: object) -> WorkList:
     """A surface with a look and rewets, two gangs, ten hours."""
     look = duty(LOOK, duration_min=10, missed_cost=100)
-    base: dict[str, object] = {"shifts": (RED, BLUE), "costs": Costs(travel_min=0)}
+    base: dict[str, object] = {
+        "shifts": (RED, BLUE),
+        "costs": Costs(travel_cost_per_min=0),
+    }
     return work_list(surface(tasks=(look,)), minutes=600, **(base | fields))
 
 
@@ -140,7 +143,7 @@ def test_visits_of_work_that_is_no_more_are_dropped_whatever_the_roster() -> Non
     [(5, 3 + 5), (11, 3 + 11), (13, 15)],
 )
 def test_a_window_adds_a_visit_only_where_that_pays(price: int, cost: int) -> None:
-    costs = Costs(travel_min=0, change_cost=price, change_beyond_min=15)
+    costs = Costs(travel_cost_per_min=0, change_cost=price, change_beyond_min=15)
     work = work_list(surface(), minutes=140, costs=costs)
     plan = Plan(prepare(near(work, roster_of(work, (REWET, "red", 30)))))
     assert plan.change((), (Stop(30, 0, 0, -1),))

@@ -131,7 +131,7 @@ def tiny_sites(draw: st.DrawFn) -> WorkList:
         minutes=MINUTES, shifts=(gang,), zone_ids=("A", "B"),
         travel_min=((5, 10), (10, 5)), water_points={"A": ("tap",), "B": ("tap",)},
         costs=Costs(
-            travel_min=0, overtime_min=draw(st.integers(0, 3)),
+            travel_cost_per_min=0, overtime_cost_per_min=draw(st.integers(0, 3)),
             litre_cost=draw(st.sampled_from((0, 0.1))),
         ),
     )  # fmt: skip

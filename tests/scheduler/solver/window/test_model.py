@@ -103,7 +103,7 @@ def test_a_window_keeps_overtime_within_the_week() -> None:
     # Two rewets and the walk between them take 43 minutes of overtime.
     late = (shift(starts_min=-600, ends_min=0, overtime_max_min=60),)
     both = (surface("S"), surface("T"))
-    free = Costs(travel_min=0, overtime_min=0)
+    free = Costs(travel_cost_per_min=0, overtime_cost_per_min=0)
     for weeks, visits in (
         ((), 2),
         ((week(43),), 2),
