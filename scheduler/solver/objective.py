@@ -12,7 +12,7 @@ from scheduler.solver.dry_runs import dry_runs
 from scheduler.solver.plan.cost import dry_stretches, late_minutes
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import Job
-from scheduler.solver.problem.published import Told
+from scheduler.solver.problem.published import PublishedRoster
 
 DIGITS = 6  # costs are sums of decimals; what lies behind is noise
 
@@ -25,11 +25,13 @@ def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
         stops = plan.by_surface[surface.index]
         dry_min += sum(dry.minutes for dry in dry_stretches(problem, surface, stops))
         late_min += sum(
-            late for job, late in late_minutes(problem, stops) if job.late_cost > 0
+            late
+            for job, late in late_minutes(problem, stops)
+            if job.late_cost_per_min > 0
         )
-    surfaces, turns = plan.surface_costs, plan.turn_costs.values()
-    overtime = sum(turn.overtime_min for turn in turns)
-    travel = sum(turn.travel_min for turn in turns)
+    surfaces, gang_shifts = plan.surface_costs, plan.gang_shift_costs.values()
+    overtime = sum(gang_shift.overtime_min for gang_shift in gang_shifts)
+    travel = sum(gang_shift.travel_min for gang_shift in gang_shifts)
     calls = sum(
         lane.shift.kind == "on_call" and bool(plan.by_lane[lane.index])
         for lane in problem.lanes
@@ -51,9 +53,14 @@ def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
         part(
             "missed", len(missed_jobs(plan)), "tasks", sum(s.missed for s in surfaces)
         ),
-        part("call_out", calls, "call-outs", sum(turn.call_out for turn in turns)),
-        part("overtime", overtime, "min", overtime * problem.overtime_cost),
-        part("travel", travel, "min", travel * problem.travel_cost),
+        part(
+            "call_out",
+            calls,
+            "call-outs",
+            sum(gang_shift.call_out for gang_shift in gang_shifts),
+        ),
+        part("overtime", overtime, "min", overtime * problem.overtime_cost_per_min),
+        part("travel", travel, "min", travel * problem.travel_cost_per_min),
         part(
             "water",
             round(_litres_l(plan), DIGITS),
@@ -62,16 +69,19 @@ def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
         ),
         part("covers_short", round(_covers_short_m2(plan), DIGITS), "m²", 0.0),
     )
-    if problem.told is None:
+    if problem.published is None:
         return parts
-    changes = _changes(plan, problem.told)
-    return (*parts, part("changes", changes, "visits", changes * problem.told.price))
+    changes = _changes(plan, problem.published)
+    return (
+        *parts,
+        part("changes", changes, "visits", changes * problem.published.change_cost),
+    )
 
 
-def _changes(plan: Plan, told: Told) -> int:
+def _changes(plan: Plan, published: PublishedRoster) -> int:
     """Visits of a published roster that are no longer so, and new ones."""
-    return told.gone + sum(
-        told.changed(surface.jobs, surface.rewet, plan.by_surface[surface.index])
+    return published.obsolete + sum(
+        published.changed(surface.jobs, surface.rewet, plan.by_surface[surface.index])
         for surface in plan.problem.surfaces
     )
 

@@ -89,7 +89,7 @@ def _start(problem: Problem) -> tuple[Plan, float]:
     began = monotonic()
     fill(plan)
     filled_in_s = monotonic() - began
-    if problem.told is None:
+    if problem.published is None:
         return plan, filled_in_s
     stood = take_up(problem)
     fill(stood)

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scheduler.solver.bound.crews import SLOT_MIN, Crews, Floats, Ints
-from scheduler.solver.plan.water import WaterBook
+from scheduler.solver.plan.water import WaterLedger
 from scheduler.solver.problem.problem import Job, Problem
 
 
@@ -61,7 +61,7 @@ class Choices:
         np.clip(begins, self.first, self.last, out=begins)
         self._extra: Floats | float = 0.0
         if late:
-            cost = np.array([job.late_cost for job in self.jobs])[self.owner]
+            cost = np.array([job.late_cost_per_min for job in self.jobs])[self.owner]
             self._extra = cost * np.maximum(0, begins + self.duration - due)
         row = self.pool * (self._length + 1)
         # Half the memory of what numpy counts with: a large site has millions of them.
@@ -105,7 +105,7 @@ class Starts:
 
     def __init__(self, problem: Problem, crews: Crews) -> None:
         self.problem, self.crews = problem, crews
-        self._water = WaterBook(problem)
+        self._water = WaterLedger(problem)
         self._earliest: dict[int, int] = {}
         self._unlike: dict[tuple[int, ...], list[int]] = {}
 

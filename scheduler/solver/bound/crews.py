@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduler.solver.problem.lanes import Lane, is_asked
+from scheduler.solver.problem.lanes import Lane, is_candidate
 from scheduler.solver.problem.problem import Problem
 
 SLOT_MIN = 15
@@ -84,7 +84,7 @@ class Crews:
         float
             What is earned beyond the price of overtime and call-outs.
         """
-        over = prices - self.problem.overtime_cost
+        over = prices - self.problem.overtime_cost_per_min
         earned = float((self.pooled * prices).sum())
         earned += float((self.pooled_overtime * np.maximum(0.0, over)).sum())
         lack -= self.pooled + np.where(over > 0, self.pooled_overtime, 0.0)
@@ -138,7 +138,7 @@ def _abilities(problem: Problem) -> list[tuple[bool, ...]]:
     tasks = {(job.task.people, job.task.skills): job.task for job in problem.jobs}
     demands = [tasks[key] for key in sorted(tasks)]
     return [
-        tuple(is_asked(lane, task, problem.lanes) for task in demands)
+        tuple(is_candidate(lane, task, problem.lanes) for task in demands)
         for lane in problem.lanes
     ]
 
@@ -150,7 +150,7 @@ def _regular(crews: Crews, lane: Lane) -> Floats:
     for all.
     """
     opens = max(0, lane.starts + min(crews.problem.travel[lane.home]))
-    ends = lane.ends if len(lane.turn) == 1 else lane.closes
+    ends = lane.ends if len(lane.gang_shift) == 1 else lane.closes
     minutes = np.zeros(crews.slots * SLOT_MIN)
     minutes[opens : max(opens, ends)] = 1.0
     for a, b in lane.breaks:
@@ -160,7 +160,7 @@ def _regular(crews: Crews, lane: Lane) -> Floats:
 
 def _overtime(crews: Crews, lane: Lane) -> Floats:
     minutes = np.zeros(crews.slots * SLOT_MIN)
-    if len(lane.turn) == 1:
+    if len(lane.gang_shift) == 1:
         minutes[max(0, lane.ends) : max(0, lane.closes)] = 1.0
     return _by_slot(minutes)
 

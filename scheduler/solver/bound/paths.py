@@ -54,7 +54,7 @@ class CoverPaths:
             (column, problem.jobs[j])
             for column, surface in enumerate(surfaces)
             for j in surface.jobs
-            if problem.jobs[j].wets and not problem.jobs[j].covers
+            if problem.jobs[j].refills and not problem.jobs[j].covers
         ]
         self.choices = Choices(crews, [job for _, job in jobs], starts, late=False)
         column_of = np.array([column for column, _ in jobs], np.int64)
@@ -278,7 +278,7 @@ def _covered_sum(problem: Problem, surface: Surface, *, in_minutes: bool) -> Flo
     for job in (problem.jobs[j] for j in surface.jobs):
         if job.seals:
             cost[max(0, job.earliest) :] = 0.0
-        elif job.guards and not job.wets:
+        elif job.protects and not job.refills:
             cost[max(0, job.earliest) : max(0, job.latest)] = 0.0
     return np.concatenate(([0.0], np.cumsum(cost)))
 

@@ -98,7 +98,7 @@ class Relaxed:
 
 def _is_duty(job: Job) -> bool:
     """Whether a job costs something by itself; what keeps surfaces damp is apart."""
-    return job.missed_cost > 0 and not (job.wets or job.covers or job.seals)
+    return job.missed_cost > 0 and not (job.refills or job.covers or job.seals)
 
 
 class _Duties:
@@ -155,7 +155,7 @@ class _SurfaceWays:
         self.endings = Choices(relaxed.crews, endings, starts, late=not in_minutes)
         self.missed = 0.0 if in_minutes else sum(job.missed_cost for job in endings)
         covers = np.array([job.covers for job in self.endings.jobs], bool)
-        wets = np.array([job.wets for job in self.endings.jobs], bool)
+        wets = np.array([job.refills for job in self.endings.jobs], bool)
         picked = self.endings
         # Only what is asked for stays: the minutes of a thousand surfaces are many.
         self.bare_before, self.bare = bare[picked.first], float(bare[-1])
@@ -228,7 +228,7 @@ def _bare_sum(total: Sequence[float], surface: Surface, jobs: list[Job]) -> Floa
     """Bare minutes before each, but for those that something else may guard."""
     cost = np.diff(np.asarray(total, np.float64))
     for job in jobs:
-        if job.guards and not (job.repeats or job.covers or job.seals):
+        if job.protects and not (job.repeats or job.covers or job.seals):
             cost[max(0, job.earliest) : max(0, job.latest)] = 0.0
     if surface.covered_from is not None:
         cost[max(0, surface.covered_from) :] = 0.0

@@ -17,7 +17,7 @@ from models.records import Limit
 from scheduler.solver.explain.reasons import Reasons
 from scheduler.solver.explain.trials import LIMITS, Trials, Try
 from scheduler.solver.plan.cost import Stop, surface_cost
-from scheduler.solver.plan.openings import Span, joint, lane_openings
+from scheduler.solver.plan.openings import Span, intersected, lane_openings
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
 from scheduler.solver.plan.rules import surface_fits
 from scheduler.solver.problem.problem import Job, Surface
@@ -123,16 +123,16 @@ class Explainer:
         stops = self.plan.by_surface[surface.index]
         if covered:
             to_come = [
-                jobs[s.job] for s in stops if jobs[s.job].wets and s.start >= end - 1
+                jobs[s.job] for s in stops if jobs[s.job].refills and s.start >= end - 1
             ]
             soaks = [job for job in to_come if not job.repeats]
-            wetted = any(jobs[s.job].wets and s.start < start for s in stops)
+            wetted = any(jobs[s.job].refills and s.start < start for s in stops)
             if soaks and not wetted:
                 return soaks[:1]
             return [] if surface.rewet is None else [jobs[surface.rewet]]
         once = [jobs[i] for i in surface.jobs if not jobs[i].repeats]
         known = [job for job in once if job.covers or job.seals]
-        known += [job for job in once if job.guards and job not in known]
+        known += [job for job in once if job.protects and job not in known]
         return [job for job in known if job.earliest < end] or known[:1]
 
     def _own(self, job: Job) -> Stop | None:
@@ -142,13 +142,13 @@ class Explainer:
         """Tell what a job at a minute spares its surface; what may not be, nothing."""
         surface, own = self.problem.surfaces[job.surface], self._own(job)
         others = [s for s in self.plan.by_surface[job.surface] if s != own]
-        today = self.plan.surface_costs[job.surface].harm
+        today = self.plan.surface_costs[job.surface].curing_cost
 
         def gain(start: int) -> float:
             stops = sorted([*others, Stop(start, job.index, -1, -1)])
             if not surface_fits(self.problem, surface, stops):
                 return 0.0
-            return today - surface_cost(self.problem, surface, stops).harm
+            return today - surface_cost(self.problem, surface, stops).curing_cost
 
         return gain
 
@@ -183,7 +183,7 @@ class Explainer:
         lanes = self.problem.lanes_for(job, first, last)
         for lane, walks in product(lanes, (True, False)):
             free = lane_openings(self.plan, job, lane, useful, but=own, walks=walks)
-            starts.update(edge for s in joint([useful], free) for edge in s)
+            starts.update(edge for s in intersected([useful], free) for edge in s)
         return sorted(starts)
 
     def _binding(self, found: Sequence[Try]) -> Reason:

@@ -7,7 +7,7 @@ from scheduler.solver.explain.covers import CoverWords
 from scheduler.solver.explain.trials import Try, bans_of, in_the_way
 from scheduler.solver.explain.water import WaterWords
 from scheduler.solver.explain.words import SiteWords, crew, listed
-from scheduler.solver.plan.cost import merged
+from scheduler.solver.plan.cost import merged_stops
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.plan.rules import beyond_week_min
 from scheduler.solver.problem.lanes import Lane
@@ -100,7 +100,7 @@ class Reasons:
         """Say what a crew does in place of a visit."""
         stops = [
             stop
-            for stop in merged(self.plan.by_lane, lane.beside)
+            for stop in merged_stops(self.plan.by_lane, lane.sharing_people)
             if job.repeats or stop.job != job.index
         ]
         doing = in_the_way(self.plan, lane, stops, start, start + job.duration)
@@ -135,9 +135,8 @@ class Reasons:
         crews = listed(crew(lane.shift) for lane in lanes)
         on_call = all(lane.shift.kind == "on_call" for lane in lanes)
         who = f"no crew is on shift; {crews}, on call," if on_call else crews
-        return (
-            f"{who} would lack the {self.problem.rest / 60:g} h of rest between shifts"
-        )
+        rest_h = self.problem.rest_min / 60
+        return f"{who} would lack the {rest_h:g} h of rest between shifts"
 
     def _over_the_week(self, met: Sequence[Try]) -> str:
         return listed(self._left_of_week(lane) for lane in _lanes(met))
@@ -145,10 +144,13 @@ class Reasons:
     def _left_of_week(self, lane: Lane) -> str:
         """Say how much of its week a crew has left for overtime and call-outs."""
         weeks = [
-            (week.left - beyond_week_min(self.problem, week, self.plan.by_lane), week)
-            for hand in lane.hands
-            for week in self.problem.weeks_of_hand[hand]
-            if any(lane.index in own for own in week.turns)
+            (
+                week.left_min - beyond_week_min(self.problem, week, self.plan.by_lane),
+                week,
+            )
+            for unit in lane.work_units
+            for week in self.problem.weeks_of_unit[unit]
+            if any(lane.index in own for own in week.gang_shifts)
         ]
         left, week = min(weeks, key=lambda one: one[0])
         monday = self.say.local(week.record.starts_min)

@@ -12,11 +12,11 @@ from typing import NamedTuple
 from models.records import Limit, Stretch
 from scheduler.solver.explain.covers import covers_fit
 from scheduler.solver.explain.water import refused_by
-from scheduler.solver.plan.cost import Stop, changes_cost, merged, turn_cost
-from scheduler.solver.plan.insertion import turn_with
+from scheduler.solver.plan.cost import Stop, changes_cost, gang_shift_cost, merged_stops
+from scheduler.solver.plan.insertion import gang_shift_with
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
 from scheduler.solver.plan.rules import rest_fits, week_fits
-from scheduler.solver.problem.lanes import Lane, is_asked, suits
+from scheduler.solver.problem.lanes import Lane, is_candidate, suits
 from scheduler.solver.problem.problem import Job
 
 _COVERS: Limit = "covers"
@@ -98,25 +98,27 @@ class Trials:
 
     def _extra_cost(self, job: Job, start: int, lane: Lane, own: Stop | None) -> float:
         """Call-out, overtime and walking that the trial would add."""
-        plan, today = self.plan, self.plan.turn_costs
-        turn = None if own is None else plan.problem.lanes[own.lane].turn
-        if own is not None and turn == lane.turn:
+        plan, today = self.plan, self.plan.gang_shift_costs
+        gang_shift = None if own is None else plan.problem.lanes[own.lane].gang_shift
+        if own is not None and gang_shift == lane.gang_shift:
             trial = _with_trial(plan, job, start, lane, own)
-            more = turn_cost(plan.problem, lane.turn, trial)
-            return more.total - today[lane.turn].total
-        more = turn_with(plan, lane, Stop(start, job.index, lane.index, -1))
-        extra = more.total - today[lane.turn].total
+            more = gang_shift_cost(plan.problem, lane.gang_shift, trial)
+            return more.total - today[lane.gang_shift].total
+        more = gang_shift_with(plan, lane, Stop(start, job.index, lane.index, -1))
+        extra = more.total - today[lane.gang_shift].total
         return extra if own is None else extra + self._without(own)
 
     def _without(self, own: Stop) -> float:
         """Say what its shift would cost more (that is, less) without a stop."""
         if own not in self._left_out:
             plan = self.plan
-            turn = plan.problem.lanes[own.lane].turn
-            of_turn = {lane: plan.by_lane[lane] for lane in turn}
-            of_turn[own.lane] = [one for one in of_turn[own.lane] if one != own]
-            without = turn_cost(plan.problem, turn, of_turn).total
-            self._left_out[own] = without - plan.turn_costs[turn].total
+            gang_shift = plan.problem.lanes[own.lane].gang_shift
+            of_gang_shift = {lane: plan.by_lane[lane] for lane in gang_shift}
+            of_gang_shift[own.lane] = [
+                one for one in of_gang_shift[own.lane] if one != own
+            ]
+            without = gang_shift_cost(plan.problem, gang_shift, of_gang_shift).total
+            self._left_out[own] = without - plan.gang_shift_costs[gang_shift].total
         return self._left_out[own]
 
     def _there(self, job: Job, start: int) -> list[Lane] | list[None]:
@@ -136,12 +138,12 @@ class Trials:
         takes = job.task.people, job.task.skills
         if takes not in self._asked:
             lanes = self.plan.problem.lanes
-            able = {lane.index for lane in lanes if is_asked(lane, job.task, lanes)}
+            able = {lane.index for lane in lanes if is_candidate(lane, job.task, lanes)}
             self._asked[takes] = [
                 lane
                 for lane in lanes
                 if lane.index in able
-                or not (lane.shift.part_of or able.intersection(lane.turn))
+                or not (lane.shift.part_of or able.intersection(lane.gang_shift))
             ]
         return self._asked[takes]
 
@@ -176,9 +178,9 @@ def _hurdles_by_hours(
     if elsewhere and _is_amid(plan, lane, start, start + job.duration):
         return  # what rest and weeks are counted by stays as it is
     trial = _with_trial(plan, job, start, lane, own)
-    if not all(rest_fits(plan.problem, hand, trial) for hand in lane.hands):
+    if not all(rest_fits(plan.problem, unit, trial) for unit in lane.work_units):
         yield "rest"
-    if not all(week_fits(plan.problem, hand, trial) for hand in lane.hands):
+    if not all(week_fits(plan.problem, unit, trial) for unit in lane.work_units):
         yield "week"
 
 
@@ -186,8 +188,12 @@ def _around(
     plan: Plan, job: Job, start: int, lane: Lane, own: Stop | None
 ) -> list[Stop]:
     """Find the stops of a crew that could be in the way of a job at a minute."""
-    if len(lane.beside) > 1:  # of several parties at once
-        return [stop for stop in merged(plan.by_lane, lane.beside) if stop != own]
+    if len(lane.sharing_people) > 1:  # of several parties at once
+        return [
+            stop
+            for stop in merged_stops(plan.by_lane, lane.sharing_people)
+            if stop != own
+        ]
     stops, end = plan.by_lane[lane.index], start + job.duration
     at, after = (bisect_left(stops, (minute,)) for minute in (start, end))
     near = stops[max(0, at - 2) : after + 2]
@@ -198,7 +204,7 @@ def _is_amid(plan: Plan, lane: Lane, start: int, end: int) -> bool:
     """Whether a crew has stops on a shift before and after a stretch."""
     stops = plan.by_lane[lane.index]
     return (
-        len(lane.turn) == 1
+        len(lane.gang_shift) == 1
         and bool(stops)
         and stops[0].start <= start
         and end <= plan.end(stops[-1])
@@ -254,7 +260,7 @@ def _with_trial(
 
 def _extra_changes(plan: Plan, stop: Stop, own: Stop | None) -> float:
     """Price of what the trial would change of a published roster."""
-    if plan.problem.told is None:
+    if plan.problem.published is None:
         return 0.0
     index = plan.problem.jobs[stop.job].surface
     others = [one for one in plan.by_surface[index] if one != own]

@@ -8,7 +8,7 @@ from models.records import Limit
 from scheduler.solver.explain.words import SiteWords, supply
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.plan import Plan
-from scheduler.solver.plan.water import WaterPoint
+from scheduler.solver.plan.water import SupplyLedger
 from scheduler.solver.problem.problem import Job
 
 
@@ -39,7 +39,7 @@ def refused_by(
     return found
 
 
-def _refused_at(point: WaterPoint, draw: tuple[int, int, int]) -> tuple[Limit, ...]:
+def _refused_at(point: SupplyLedger, draw: tuple[int, int, int]) -> tuple[Limit, ...]:
     first, last, _ = draw
     point.change(draw, 1)
     fits: dict[Limit, bool] = {
@@ -57,7 +57,7 @@ class WaterWords:
     def __init__(self, plan: Plan, say: SiteWords) -> None:
         self.plan, self.say = plan, say
 
-    def flow(self, job: Job, point: WaterPoint, start: int) -> str:
+    def flow(self, job: Job, point: SupplyLedger, start: int) -> str:
         """Say what of the flow is left."""
         assert job.draws is not None
         first, last = start + job.draws[0], start + job.draws[1]
@@ -67,7 +67,7 @@ class WaterWords:
             f"{self.say.at(first)}; {self.say.flow(job.flow_units)} are needed"
         )
 
-    def allotment(self, job: Job, point: WaterPoint, start: int) -> str:
+    def allotment(self, job: Job, point: SupplyLedger, start: int) -> str:
         """Say what of the day's litres is left."""
         first, need = _first_and_need(job, start)
         day = next(((a, b) for a, b in point.days if a <= first < b), (first, first))
@@ -78,7 +78,7 @@ class WaterWords:
             f"{self.say.litres(need)} are needed"
         )
 
-    def tank(self, job: Job, point: WaterPoint, start: int) -> str:
+    def tank(self, job: Job, point: SupplyLedger, start: int) -> str:
         """Say what the tank holds and from when on it holds enough."""
         first, need = _first_and_need(job, start)
         held = int(point.levels()[max(0, first - 1)])

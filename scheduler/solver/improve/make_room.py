@@ -9,9 +9,9 @@ a new place, and it all stands if the roster got cheaper.
 from collections.abc import Iterator
 
 from scheduler.solver.improve.rewetting import rewet_surface
-from scheduler.solver.plan.cost import Stop, merged
+from scheduler.solver.plan.cost import Stop, merged_stops
+from scheduler.solver.plan.cost_drivers import costly_duties
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
-from scheduler.solver.plan.sores import dear_duties
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job
 from scheduler.solver.start.dispatch import give_out
@@ -21,7 +21,7 @@ _SHIFTS, _PLACES = 6, 5  # tried for each, the soonest first
 
 def make_room(plan: Plan) -> None:
     """Bring forward dear duties, one after another."""
-    for job in dict.fromkeys(sore.job for sore in dear_duties(plan)):
+    for job in dict.fromkeys(driver.job for driver in costly_duties(plan)):
         _bring_forward(plan, job)
 
 
@@ -46,7 +46,7 @@ def _places(plan: Plan, job: Job, today: Stop | None) -> Iterator[Stop]:
     lanes.sort(key=lambda lane: (max(low, lane.starts), lane.index))
     for lane in lanes[:_SHIFTS]:
         starts = [max(low, lane.starts + problem.travel[lane.home][job.zone])]
-        for stop in merged(plan.by_lane, lane.beside):
+        for stop in merged_stops(plan.by_lane, lane.sharing_people):
             walk = problem.walk(problem.jobs[stop.job], job)
             starts.append(plan.end(stop) + walk)
         starts = [_after_break(lane, job, s) for s in starts if s >= low]
@@ -105,7 +105,7 @@ def _put_out(plan: Plan, wished: Stop, today: Stop | None) -> list[Stop]:
 
 
 def _beside(plan: Plan, wished: Stop) -> list[Stop]:
-    """Find all stops of its hands on that shift and of its surface."""
+    """Find all stops of its crew on that shift and of its surface."""
     problem = plan.problem
-    hands = merged(plan.by_lane, problem.lanes[wished.lane].beside)
-    return sorted({*hands, *plan.by_surface[problem.jobs[wished.job].surface]})
+    own = merged_stops(plan.by_lane, problem.lanes[wished.lane].sharing_people)
+    return sorted({*own, *plan.by_surface[problem.jobs[wished.job].surface]})

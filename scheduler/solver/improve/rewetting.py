@@ -1,8 +1,13 @@
 """One more visit for each dry stretch of a surface, where it pays."""
 
 from scheduler.solver.plan.cost import Stop
-from scheduler.solver.plan.insertion import OneMore
-from scheduler.solver.plan.openings import hull, joint, lane_openings, surface_openings
+from scheduler.solver.plan.insertion import InsertionCost
+from scheduler.solver.plan.openings import (
+    hull,
+    intersected,
+    lane_openings,
+    surface_openings,
+)
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
 from scheduler.solver.problem.problem import Job
 from scheduler.solver.start.dispatch import lanes_for
@@ -19,11 +24,11 @@ def rewet_surface(plan: Plan, rewet: Job) -> None:
 def _best_visit(plan: Plan, job: Job, useful: tuple[int, int]) -> None:
     """Add the visit that helps most in a stretch, if any helps."""
     options: list[tuple[float, int, int]] = []
-    more = OneMore(plan, job)
-    mine = joint([useful], surface_openings(plan, job))
+    more = InsertionCost(plan, job)
+    mine = intersected([useful], surface_openings(plan, job))
     reach = hull(mine)
     for lane in lanes_for(plan, job, mine):
-        for low, high in joint(lane_openings(plan, job, lane, reach), mine):
+        for low, high in intersected(lane_openings(plan, job, lane, reach), mine):
             for start in sorted({low, min(high, useful[0] + job.duration), high}):
                 if start >= low:
                     price = more.roster(start, lane)

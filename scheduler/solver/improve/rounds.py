@@ -10,7 +10,7 @@ to an earlier time, which is the safer one; what does not may also wait.
 from bisect import insort
 from math import inf
 
-from scheduler.solver.plan.cost import Stop, merged, surface_cost
+from scheduler.solver.plan.cost import Stop, merged_stops, surface_cost
 from scheduler.solver.plan.openings import neighbours
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
 from scheduler.solver.plan.rules import surface_fits
@@ -35,7 +35,7 @@ def gather(plan: Plan) -> None:
 
 def _join(plan: Plan, stop: Stop, *, later: bool) -> bool:
     """Move one visit beside another of its zone, if that saves a round."""
-    if later and plan.problem.jobs[stop.job].matters:
+    if later and plan.problem.jobs[stop.job].affects_dryness:
         return False
     own = _rounds_by(plan, stop, stop)
     if not own:
@@ -43,7 +43,7 @@ def _join(plan: Plan, stop: Stop, *, later: bool) -> bool:
     spared: dict[int, float] = {}
     # What else a move can save at the most: all that the shift costs, and all that
     # the surface's visits change of a published roster.
-    most = plan.turn_costs[plan.problem.lanes[stop.lane].turn].total
+    most = plan.gang_shift_costs[plan.problem.lanes[stop.lane].gang_shift].total
     most += plan.surface_costs[plan.problem.jobs[stop.job].surface].changes
     for moved in _beside(plan, stop, later=later):
         if not _has_room(plan, moved, stop) or _rounds_by(plan, moved, stop) >= own:
@@ -71,8 +71,8 @@ def _has_room(plan: Plan, stop: Stop, but: Stop) -> bool:
     """Whether visits before and after leave time for one, and for the walks."""
     problem = plan.problem
     job = problem.jobs[stop.job]
-    for own in problem.lanes[stop.lane].by_hand:
-        before, after = neighbours(merged(plan.by_lane, own), stop, but)
+    for own in problem.lanes[stop.lane].lanes_by_unit:
+        before, after = neighbours(merged_stops(plan.by_lane, own), stop, but)
         if before is not None:
             ahead = problem.jobs[before.job]
             if plan.end(before) + problem.walk(ahead, job) > stop.start:
@@ -100,7 +100,10 @@ def _spared(plan: Plan, stop: Stop, moved: Stop) -> float:
     surface = problem.surfaces[index]
     if not surface_fits(problem, surface, stops):
         return -inf
-    return plan.surface_costs[index].harm - surface_cost(problem, surface, stops).harm
+    return (
+        plan.surface_costs[index].curing_cost
+        - surface_cost(problem, surface, stops).curing_cost
+    )
 
 
 def _beside(plan: Plan, stop: Stop, *, later: bool) -> list[Stop]:

@@ -1,4 +1,4 @@
-"""Moves single visits by minutes, where the windows only told slots apart."""
+"""Moves single visits by minutes, where the windows only tell slots apart."""
 
 from bisect import bisect_left
 
@@ -43,11 +43,11 @@ def _candidates(plan: Plan, stop: Stop, low: int, high: int) -> list[int]:
     problem = plan.problem
     job, lane = problem.jobs[stop.job], problem.lanes[stop.lane]
     bends = {low, high, job.due - job.duration, lane.ends - job.duration}
-    if job.wets:
+    if job.refills:
         stops = plan.by_surface[job.surface]
         at = stops.index(stop)
         dry_at = problem.surfaces[job.surface].minutes.dry_at
-        earlier = [s for s in stops[:at] if problem.jobs[s.job].wets]
+        earlier = [s for s in stops[:at] if problem.jobs[s.job].refills]
         if earlier:  # when what came before runs dry
             bends.add(dry_at[min(plan.end(earlier[-1]), problem.horizon)])
         else:

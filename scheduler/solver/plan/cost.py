@@ -23,7 +23,7 @@ class Stop(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Dry:
+class DryStretch:
     """A stretch in which a surface is dry, and what it costs."""
 
     start: int
@@ -42,21 +42,21 @@ class SurfaceCost:
     missed: float
     water: float
     changes: float
-    stretches: tuple[Dry, ...]
+    stretches: tuple[DryStretch, ...]
 
     @property
-    def harm(self) -> float:
-        """What the surface suffers, whoever was told what."""
+    def curing_cost(self) -> float:
+        """What the surface suffers, whatever was published."""
         return self.dry + self.late + self.missed
 
     @property
     def total(self) -> float:
         """Sum of the parts."""
-        return self.harm + self.water + self.changes
+        return self.curing_cost + self.water + self.changes
 
 
 @dataclass(frozen=True, slots=True)
-class TurnCost:
+class GangShiftCost:
     """What a gang on one shift adds to the objective, its parties with it."""
 
     call_out: float
@@ -69,7 +69,7 @@ ByLane = Sequence[list[Stop]] | Mapping[int, list[Stop]]
 """Stops of each lane, in order of start."""
 
 
-def merged(by_lane: ByLane, lanes: Sequence[int]) -> list[Stop]:
+def merged_stops(by_lane: ByLane, lanes: Sequence[int]) -> list[Stop]:
     """Put the stops of some lanes together, in order of start."""
     if len(lanes) == 1:
         return by_lane[lanes[0]]
@@ -96,10 +96,10 @@ def surface_cost(
 
 def changes_cost(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> float:
     """Price of what a surface's visits change of a published roster."""
-    told = problem.told
-    if told is None:
+    published = problem.published
+    if published is None:
         return 0.0
-    return told.price * told.changed(surface.jobs, surface.rewet, stops)
+    return published.change_cost * published.changed(surface.jobs, surface.rewet, stops)
 
 
 def late_minutes(problem: Problem, stops: Sequence[Stop]) -> list[tuple[Job, int]]:
@@ -128,12 +128,14 @@ def late_cost(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> floa
     """Price of lateness on one surface."""
     if not surface.jobs:
         return 0.0
-    return sum(job.late_cost * late for job, late in late_minutes(problem, stops))
+    return sum(
+        job.late_cost_per_min * late for job, late in late_minutes(problem, stops)
+    )
 
 
 def dry_stretches(
     problem: Problem, surface: Surface, stops: Sequence[Stop]
-) -> list[Dry]:
+) -> list[DryStretch]:
     """Stretches in which a surface is dry, in order; those that cost nothing too."""
     jobs, clock = problem.jobs, surface.minutes
     end_of_time = clock.counted_until
@@ -146,11 +148,11 @@ def dry_stretches(
         if job.seals:
             end_of_time = min(end_of_time, stop.start + job.duration)
     bare_until = end_of_time if on is None else min(on, end_of_time)
-    found: list[Dry] = []
+    found: list[DryStretch] = []
     seen = 0  # bare minutes before this one are dealt with
     for stop in stops:
         job = jobs[stop.job]
-        if job.guards and stop.start < bare_until:
+        if job.protects and stop.start < bare_until:
             _add_bare(found, surface, seen, min(stop.start, bare_until))
             seen = max(seen, stop.start + job.duration)
     _add_bare(found, surface, seen, bare_until)
@@ -163,21 +165,21 @@ def dry_stretches(
     for stop in stops:
         job = jobs[stop.job]
         end = stop.start + job.duration
-        if not job.guards or end < on:
+        if not job.protects or end < on:
             continue
         if stop.start > wet_until:
             _add_covered(
                 found, surface, wet_until, min(stop.start, end_of_time), on, rain
             )
         wet_until = max(wet_until, end)
-        if job.wets:
+        if job.refills:
             full_from = min(end, problem.horizon)
             wet_until = max(wet_until, clock.dry_at[full_from])
     _add_covered(found, surface, wet_until, end_of_time, on, rain)
     return found
 
 
-def _add_bare(found: list[Dry], surface: Surface, start: int, end: int) -> None:
+def _add_bare(found: list[DryStretch], surface: Surface, start: int, end: int) -> None:
     start = max(0, start)
     if start >= end:
         return
@@ -185,11 +187,11 @@ def _add_bare(found: list[Dry], surface: Surface, start: int, end: int) -> None:
     minutes = clock.fresh_count[end] - clock.fresh_count[start]
     if minutes:
         cost = clock.fresh_sum[end] - clock.fresh_sum[start]
-        found.append(Dry(start, end, False, minutes, cost))
+        found.append(DryStretch(start, end, False, minutes, cost))
 
 
 def _add_covered(
-    found: list[Dry],
+    found: list[DryStretch],
     surface: Surface,
     start: int,
     end: int,
@@ -208,33 +210,35 @@ def _add_covered(
         cost += more_cost[b] - more_cost[a]
         minutes += more[b] - more[a]
     if minutes:
-        found.append(Dry(start, end, True, minutes, cost))
+        found.append(DryStretch(start, end, True, minutes, cost))
 
 
-def turn_cost(problem: Problem, turn: Sequence[int], by_lane: ByLane) -> TurnCost:
+def gang_shift_cost(
+    problem: Problem, gang_shift: Sequence[int], by_lane: ByLane
+) -> GangShiftCost:
     """Call-out, overtime and walking of a gang on one shift.
 
     On call a gang has no parties. Where it has, overtime lasts until the last of them
     is done, and parties that go the same way together walk it once.
     """
-    lanes = [problem.lanes[index] for index in turn]
-    if len(turn) == 1:
-        return _lane_cost(problem, lanes[0], by_lane[turn[0]])
-    stops = [stop for index in turn for stop in by_lane[index]]
+    lanes = [problem.lanes[index] for index in gang_shift]
+    if len(gang_shift) == 1:
+        return _lane_cost(problem, lanes[0], by_lane[gang_shift[0]])
+    stops = [stop for index in gang_shift for stop in by_lane[index]]
     if not stops:
-        return TurnCost(0.0, 0, 0, 0.0)
-    sequences = dict.fromkeys(own for lane in lanes for own in lane.by_hand)
+        return GangShiftCost(0.0, 0, 0, 0.0)
+    sequences = dict.fromkeys(own for lane in lanes for own in lane.lanes_by_unit)
     walks: dict[tuple[Stop | None, Stop], int] = {}
     for own in sequences:
-        walks.update(_walks(problem, lanes[0], merged(by_lane, own)))
+        walks.update(_walks(problem, lanes[0], merged_stops(by_lane, own)))
     ends = max(stop.start + problem.jobs[stop.job].duration for stop in stops)
-    return total_of_turn(problem, lanes[0], 0.0, ends, sum(walks.values()))
+    return gang_shift_total(problem, lanes[0], 0.0, ends, sum(walks.values()))
 
 
-def _lane_cost(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> TurnCost:
-    """Cost of a turn that is one lane; stops in order of start."""
+def _lane_cost(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> GangShiftCost:
+    """Cost of a gang shift that is one lane; stops in order of start."""
     if not stops:
-        return TurnCost(0.0, 0, 0, 0.0)
+        return GangShiftCost(0.0, 0, 0, 0.0)
     jobs = problem.jobs
     last = jobs[stops[0].job]
     travel = problem.travel[lane.home][last.zone]
@@ -247,13 +251,13 @@ def _lane_cost(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> TurnCost:
         more = beyond_shift_min(problem, lane, stops) - lane.shift.call_out_paid_min
         call_out += per_min * max(0, more)
     ends = stops[-1].start + last.duration
-    return total_of_turn(problem, lane, call_out, ends, travel)
+    return gang_shift_total(problem, lane, call_out, ends, travel)
 
 
 def _walks(
     problem: Problem, lane: Lane, stops: Sequence[Stop]
 ) -> Iterator[tuple[tuple[Stop | None, Stop], int]]:
-    """Give the walks of one hand, by where they lead from (None: home) and to."""
+    """Give the walks of one work unit, by where they lead from (None: home) and to."""
     before: Stop | None = None
     for stop in stops:
         job = problem.jobs[stop.job]
@@ -265,13 +269,17 @@ def _walks(
         before = stop
 
 
-def total_of_turn(
+def gang_shift_total(
     problem: Problem, lane: Lane, call_out: float, ends: int, travel: int
-) -> TurnCost:
-    """Cost of a turn with its last end and its walks."""
+) -> GangShiftCost:
+    """Cost of a gang shift with its last end and its walks."""
     overtime = max(0, ends - lane.ends)
-    total = call_out + overtime * problem.overtime_cost + travel * problem.travel_cost
-    return TurnCost(call_out, overtime, travel, total)
+    total = (
+        call_out
+        + overtime * problem.overtime_cost_per_min
+        + travel * problem.travel_cost_per_min
+    )
+    return GangShiftCost(call_out, overtime, travel, total)
 
 
 def beyond_shift_min(problem: Problem, lane: Lane, stops: Sequence[Stop]) -> int:

@@ -46,7 +46,7 @@ class Need:
         return laid + self.lifted_by
 
 
-class CoverBook:
+class CoverLedger:
     """Covers of all kinds that could run short."""
 
     def __init__(self, problem: Problem) -> None:
@@ -64,7 +64,7 @@ class CoverBook:
                 self.laying[need.laid_by] = index
         self.spans = [self.span(need, ()) for need in self.needs]
 
-    def copy(self) -> "CoverBook":
+    def copy(self) -> "CoverLedger":
         """Give a book of the same needs whose spans stay as they are."""
         book = copy(self)
         book.spans = list(self.spans)
@@ -114,7 +114,7 @@ class CoverBook:
         for index, span in spans.items():
             self.spans[index] = span
 
-    def soonest(self, job: int, stops: Sequence[Stop]) -> int:
+    def earliest_start(self, job: int, stops: Sequence[Stop]) -> int:
         """First start of a job at which the stock bears what it lays; else ``NEVER``.
 
         Parameters

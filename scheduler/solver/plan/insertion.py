@@ -9,20 +9,20 @@ from bisect import bisect_right, insort
 from collections.abc import Sequence
 
 from scheduler.solver.plan.cost import (
+    GangShiftCost,
     Stop,
     SurfaceCost,
-    TurnCost,
     changes_cost,
+    gang_shift_cost,
+    gang_shift_total,
     surface_cost,
-    total_of_turn,
-    turn_cost,
 )
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job, Problem
 
 
-class OneMore:
+class InsertionCost:
     """Prices one more visit of a job, allowed or not; the plan stays as it is."""
 
     def __init__(self, plan: Plan, job: Job) -> None:
@@ -47,30 +47,39 @@ class OneMore:
         """Cost of the whole roster with a visit of a lane at a minute."""
         plan = self.plan
         today = plan.surface_costs[self.job.surface]
-        more = self.surface(start).harm - today.harm + self.job.water_cost
-        if (problem := plan.problem).told is not None:
+        more = self.surface(start).curing_cost - today.curing_cost + self.job.water_cost
+        if (problem := plan.problem).published is not None:
             surface = problem.surfaces[self.job.surface]
             changes = changes_cost(problem, surface, self._stops(start, lane.index))
             more += changes - today.changes
         stop = Stop(start, self.job.index, lane.index, -1)
-        more += turn_with(plan, lane, stop).total - plan.turn_costs[lane.turn].total
+        more += (
+            gang_shift_with(plan, lane, stop).total
+            - plan.gang_shift_costs[lane.gang_shift].total
+        )
         return plan.cost + more
 
 
-def turn_with(plan: Plan, lane: Lane, stop: Stop) -> TurnCost:
+def gang_shift_with(plan: Plan, lane: Lane, stop: Stop) -> GangShiftCost:
     """Cost of a gang on a shift with one more stop of a lane, allowed or not."""
     problem, by_lane = plan.problem, plan.by_lane
     stops = by_lane[lane.index]
-    if len(lane.turn) == 1 and stops and not lane.shift.call_out_per_min:
-        return _inserted(problem, lane, stops, plan.turn_costs[lane.turn], stop)
-    of_turn = {index: by_lane[index] for index in lane.turn}
-    of_turn[lane.index] = sorted([*stops, stop])
-    return turn_cost(problem, lane.turn, of_turn)
+    if len(lane.gang_shift) == 1 and stops and not lane.shift.call_out_per_min:
+        return _inserted(
+            problem, lane, stops, plan.gang_shift_costs[lane.gang_shift], stop
+        )
+    of_gang_shift = {index: by_lane[index] for index in lane.gang_shift}
+    of_gang_shift[lane.index] = sorted([*stops, stop])
+    return gang_shift_cost(problem, lane.gang_shift, of_gang_shift)
 
 
 def _inserted(
-    problem: Problem, lane: Lane, stops: Sequence[Stop], before: TurnCost, stop: Stop
-) -> TurnCost:
+    problem: Problem,
+    lane: Lane,
+    stops: Sequence[Stop],
+    before: GangShiftCost,
+    stop: Stop,
+) -> GangShiftCost:
     """Cost of a lane that has stops already with one more among them."""
     jobs = problem.jobs
     at, job = bisect_right(stops, stop), jobs[stop.job]
@@ -87,4 +96,4 @@ def _inserted(
             else problem.travel[lane.home][behind.zone]
         )
         ends = last.start + jobs[last.job].duration
-    return total_of_turn(problem, lane, before.call_out, ends, travel)
+    return gang_shift_total(problem, lane, before.call_out, ends, travel)

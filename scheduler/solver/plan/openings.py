@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from functools import reduce
 from itertools import islice
 
-from scheduler.solver.plan.cost import Stop, merged
+from scheduler.solver.plan.cost import Stop, merged_stops
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job
@@ -35,10 +35,10 @@ def lane_openings(
         False asks what there would be if nobody had to walk between jobs.
     """
     first, *others = (
-        _between(plan, job, lane, merged(plan.by_lane, lanes), near, but, walks)
-        for lanes in lane.by_hand
+        _between(plan, job, lane, merged_stops(plan.by_lane, lanes), near, but, walks)
+        for lanes in lane.lanes_by_unit
     )
-    spans = reduce(joint, others, first)
+    spans = reduce(intersected, others, first)
     for a, b in lane.breaks:
         spans = list(_without(spans, a - job.duration + 1, b - 1))
     return spans
@@ -53,7 +53,7 @@ def _between(
     but: Stop | None,
     walks: bool,
 ) -> list[Span]:
-    """Find the starts that the stops of one hand leave to a job."""
+    """Find the starts that the stops of one work unit leave to a job."""
     problem = plan.problem
     first, last = problem.start_range(job, lane)
     near_first, near_last = near or (first, last)
@@ -107,7 +107,7 @@ def surface_openings(plan: Plan, job: Job) -> list[Span]:
         if on is None:
             return []
         low = max(low, on)
-    low = max(low, plan.covers.soonest(job.index, stops))
+    low = max(low, plan.covers.earliest_start(job.index, stops))
     if job.covers and surface.rewet in starts:
         high = min(high, starts[surface.rewet] - job.duration)
     spans: list[Span] = [(low, high)] if low <= high else []
@@ -135,19 +135,19 @@ def hull(spans: list[Span]) -> Span:
     return (spans[0][0], spans[-1][1]) if spans else (0, -1)
 
 
-def joint(one: list[Span], other: list[Span]) -> list[Span]:
+def intersected(one: list[Span], other: list[Span]) -> list[Span]:
     """Minutes that lie in both lists of spans, each in order and without overlaps."""
     found: list[Span] = []
-    at = beside = 0
-    while at < len(one) and beside < len(other):
-        low = max(one[at][0], other[beside][0])
-        high = min(one[at][1], other[beside][1])
+    at = other_at = 0
+    while at < len(one) and other_at < len(other):
+        low = max(one[at][0], other[other_at][0])
+        high = min(one[at][1], other[other_at][1])
         if low <= high:
             found.append((low, high))
-        if one[at][1] < other[beside][1]:
+        if one[at][1] < other[other_at][1]:
             at += 1
         else:
-            beside += 1
+            other_at += 1
     return found
 
 

@@ -9,14 +9,14 @@ from collections.abc import Iterable, Sequence
 from operator import is_
 
 from scheduler.solver.plan.cost import (
+    GangShiftCost,
     Stop,
     SurfaceCost,
-    TurnCost,
-    merged,
+    gang_shift_cost,
+    merged_stops,
     surface_cost,
-    turn_cost,
 )
-from scheduler.solver.plan.covers import CoverBook
+from scheduler.solver.plan.covers import CoverLedger
 from scheduler.solver.plan.rules import (
     lane_fits,
     rest_fits,
@@ -24,7 +24,7 @@ from scheduler.solver.plan.rules import (
     surface_fits,
     week_fits,
 )
-from scheduler.solver.plan.water import Draw, WaterBook
+from scheduler.solver.plan.water import Draw, WaterLedger
 from scheduler.solver.problem.problem import Problem
 
 LEAST_GAIN = 1e-6  # costs are sums of decimals: less is noise
@@ -40,13 +40,13 @@ class Plan:
         self.problem = problem
         self.by_surface: list[list[Stop]] = [[] for _ in problem.surfaces]
         self.by_lane: list[list[Stop]] = [[] for _ in problem.lanes]
-        self.water = WaterBook(problem)
-        self.covers = CoverBook(problem)
+        self.water = WaterLedger(problem)
+        self.covers = CoverLedger(problem)
         self.surface_costs: list[SurfaceCost] = [
             surface_cost(problem, surface, ()) for surface in problem.surfaces
         ]
-        self.turn_costs: dict[tuple[int, ...], TurnCost] = {
-            lane.turn: turn_cost(problem, lane.turn, self.by_lane)
+        self.gang_shift_costs: dict[tuple[int, ...], GangShiftCost] = {
+            lane.gang_shift: gang_shift_cost(problem, lane.gang_shift, self.by_lane)
             for lane in problem.lanes
         }
         self._settled: dict[Stop, list[list[Stop]]] = {}
@@ -56,9 +56,11 @@ class Plan:
     def recount(self) -> None:
         """Add up the cost anew; many small changes leave a trace of noise."""
         surfaces = sum(cost.total for cost in self.surface_costs)
-        self.cost = surfaces + sum(cost.total for cost in self.turn_costs.values())
-        if (told := self.problem.told) is not None:
-            self.cost += told.price * told.gone
+        self.cost = surfaces + sum(
+            cost.total for cost in self.gang_shift_costs.values()
+        )
+        if (published := self.problem.published) is not None:
+            self.cost += published.change_cost * published.obsolete
 
     def stops(self) -> list[Stop]:
         """All stops in order of start, then job."""
@@ -134,11 +136,19 @@ class Plan:
             surface_cost(problem, problem.surfaces[i], self.by_surface[i])
             for i in touched_surfaces
         ]
-        touched_turns = sorted({lanes[i].turn for i in touched_lanes})
-        new_turns = [turn_cost(problem, turn, self.by_lane) for turn in touched_turns]
+        touched_gang_shifts = sorted({lanes[i].gang_shift for i in touched_lanes})
+        new_gang_shifts = [
+            gang_shift_cost(problem, gang_shift, self.by_lane)
+            for gang_shift in touched_gang_shifts
+        ]
         gain = sum(self.surface_costs[i].total for i in touched_surfaces)
-        gain += sum(self.turn_costs[turn].total for turn in touched_turns)
-        gain -= sum(c.total for c in new_surfaces) + sum(c.total for c in new_turns)
+        gain += sum(
+            self.gang_shift_costs[gang_shift].total
+            for gang_shift in touched_gang_shifts
+        )
+        gain -= sum(c.total for c in new_surfaces) + sum(
+            c.total for c in new_gang_shifts
+        )
         if least_gain is not None and gain < least_gain:
             return undo()
         booked = self._rebook(remove, add)
@@ -149,8 +159,10 @@ class Plan:
                 self._replace(wished, given)
         for i, surface_now in zip(touched_surfaces, new_surfaces, strict=True):
             self.surface_costs[i] = surface_now
-        for turn, turn_now in zip(touched_turns, new_turns, strict=True):
-            self.turn_costs[turn] = turn_now
+        for gang_shift, gang_shift_now in zip(
+            touched_gang_shifts, new_gang_shifts, strict=True
+        ):
+            self.gang_shift_costs[gang_shift] = gang_shift_now
         self.covers.keep(covers)
         for stop in remove:
             self._settled.pop(stop, None)
@@ -169,8 +181,11 @@ class Plan:
     def _around(self, stop: Stop) -> list[list[Stop]]:
         # A change makes new lists, so that the old ones tell what it was.
         surface = self.problem.jobs[stop.job].surface
-        beside = self.problem.lanes[stop.lane].beside
-        return [self.by_surface[surface], *(self.by_lane[lane] for lane in beside)]
+        sharing_people = self.problem.lanes[stop.lane].sharing_people
+        return [
+            self.by_surface[surface],
+            *(self.by_lane[lane] for lane in sharing_people),
+        ]
 
     def improve(self, remove: Sequence[Stop], add: Sequence[Stop]) -> bool:
         """Change, if that makes the roster cheaper."""
@@ -179,16 +194,18 @@ class Plan:
     def _rules_hold(self, surfaces: Iterable[int], lanes: Iterable[int]) -> bool:
         problem = self.problem
         touched = [problem.lanes[i] for i in lanes]
-        sequences = dict.fromkeys(own for lane in touched for own in lane.by_hand)
-        hands = sorted({hand for lane in touched for hand in lane.hands})
+        sequences = dict.fromkeys(own for lane in touched for own in lane.lanes_by_unit)
+        units = sorted({unit for lane in touched for unit in lane.work_units})
         return (
-            all(lane_fits(problem, merged(self.by_lane, own)) for own in sequences)
+            all(
+                lane_fits(problem, merged_stops(self.by_lane, own)) for own in sequences
+            )
             and all(
                 surface_fits(problem, problem.surfaces[i], self.by_surface[i])
                 for i in surfaces
             )
-            and all(rest_fits(problem, hand, self.by_lane) for hand in hands)
-            and all(week_fits(problem, hand, self.by_lane) for hand in hands)
+            and all(rest_fits(problem, unit, self.by_lane) for unit in units)
+            and all(week_fits(problem, unit, self.by_lane) for unit in units)
         )
 
     def _rebook(self, remove: Sequence[Stop], add: Sequence[Stop]) -> list[Stop] | None:

@@ -1,4 +1,4 @@
-"""May these stops stand? One hand, one surface, one hand's rest or week at a time.
+"""May these stops stand? One work unit, surface, rest or week at a time.
 
 Water is asked for in ``water.py``. Everything here is hard: a roster that breaks one
 of these rules is never made.
@@ -7,22 +7,22 @@ of these rules is never made.
 from collections.abc import Sequence
 from itertools import pairwise
 
-from scheduler.solver.plan.cost import Stop, beyond_shift_min, merged
-from scheduler.solver.problem.lanes import Lane, Week
+from scheduler.solver.plan.cost import Stop, beyond_shift_min, merged_stops
+from scheduler.solver.problem.lanes import Lane, UnitWeek
 from scheduler.solver.problem.problem import Job, Problem, Surface
 
 
 def stop_fits(problem: Problem, job: Job, lane: Lane, start: int) -> bool:
     """Whether a job may stand in a lane at a minute, by itself."""
     first, last = problem.start_range(job, lane)
-    if not first <= start <= last or not job.can(lane.index):
+    if not first <= start <= last or not job.allows(lane.index):
         return False
     end = start + job.duration
     return all(end <= a or start >= b for a, b in lane.breaks)
 
 
 def lane_fits(problem: Problem, stops: Sequence[Stop]) -> bool:
-    """Whether the stops of a lane, or of a hand in its lanes, leave time to walk."""
+    """Whether the stops of a lane, or of a unit in its lanes, leave time to walk."""
     jobs = problem.jobs
     for here, there in pairwise(stops):
         job = jobs[here.job]
@@ -58,31 +58,35 @@ def surface_fits(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> b
     return True
 
 
-def rest_fits(problem: Problem, hand: int, by_lane: Sequence[list[Stop]]) -> bool:
-    """Whether a hand rests long enough between the shifts it works in."""
+def rest_fits(problem: Problem, unit: int, by_lane: Sequence[list[Stop]]) -> bool:
+    """Whether a work unit rests long enough between the shifts it works in."""
     jobs = problem.jobs
     free_from: int | None = None
-    turns = (merged(by_lane, lanes) for lanes in problem.turns_of_hand[hand])
-    worked = [stops for stops in turns if stops]
+    gang_shifts = (
+        merged_stops(by_lane, lanes) for lanes in problem.gang_shifts_of_unit[unit]
+    )
+    worked = [stops for stops in gang_shifts if stops]
     for stops in sorted(worked, key=lambda own: own[0].start):
         if free_from is not None and stops[0].start < free_from:
             return False
         last = stops[-1]
-        free_from = last.start + jobs[last.job].duration + problem.rest
+        free_from = last.start + jobs[last.job].duration + problem.rest_min
     return True
 
 
-def week_fits(problem: Problem, hand: int, by_lane: Sequence[list[Stop]]) -> bool:
-    """Whether a hand's overtime and call-outs keep to what each week leaves."""
+def week_fits(problem: Problem, unit: int, by_lane: Sequence[list[Stop]]) -> bool:
+    """Whether a work unit's overtime and call-outs keep to what each week leaves."""
     return all(
-        beyond_week_min(problem, week, by_lane) <= week.left
-        for week in problem.weeks_of_hand[hand]
+        beyond_week_min(problem, week, by_lane) <= week.left_min
+        for week in problem.weeks_of_unit[unit]
     )
 
 
-def beyond_week_min(problem: Problem, week: Week, by_lane: Sequence[list[Stop]]) -> int:
-    """Overtime and call-outs of a hand in one week."""
+def beyond_week_min(
+    problem: Problem, week: UnitWeek, by_lane: Sequence[list[Stop]]
+) -> int:
+    """Overtime and call-outs of a work unit in one week."""
     return sum(
-        beyond_shift_min(problem, problem.lanes[own[0]], merged(by_lane, own))
-        for own in week.turns
+        beyond_shift_min(problem, problem.lanes[own[0]], merged_stops(by_lane, own))
+        for own in week.gang_shifts
     )

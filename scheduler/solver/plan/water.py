@@ -21,7 +21,7 @@ Draw = tuple[int, int, int]
 """First minute, minute after the last, flow in units per minute."""
 
 
-class WaterPoint:
+class SupplyLedger:
     """One supply and what is drawn from it."""
 
     def __init__(self, supply: WaterSupply, length: int) -> None:
@@ -127,18 +127,18 @@ class WaterPoint:
         return levels
 
 
-class WaterBook:
+class WaterLedger:
     """All supplies of a site."""
 
     def __init__(self, problem: Problem) -> None:
         ends = [problem.horizon, *(lane.closes for lane in problem.lanes)]
-        self.points = [WaterPoint(s, max(ends) + 1) for s in problem.supplies]
+        self.points = [SupplyLedger(s, max(ends) + 1) for s in problem.supplies]
 
     def change(self, point: int, draw: Draw, sign: int) -> None:
         """Add or take away a draw at a point."""
         self.points[point].change(draw, sign)
 
-    def without(self, draws: Sequence[tuple[int, Draw]]) -> list[WaterPoint]:
+    def without(self, draws: Sequence[tuple[int, Draw]]) -> list[SupplyLedger]:
         """Copy the supplies as they are but for some draws."""
         points = [copy(point) for point in self.points]
         for point in points:

@@ -1,8 +1,11 @@
-"""Shifts as lanes, and whose hands work in them.
+"""Shifts as lanes, and which lanes share people.
 
 A gang with parties has a lane for itself on every shift and one for each party; on
-call it comes as a whole. Lanes of a shift are a turn. A hand (a party, or a gang
-without any) works in one lane of a turn at a time.
+call it comes as a whole. The lanes of a gang on one shift are a gang shift. A work unit
+(a party, or a gang without any) works in one lane of a gang shift at a time.
+
+Plain ints of time are minutes from the start of the horizon; other plain ints are
+indexes.
 """
 
 from collections import defaultdict
@@ -18,23 +21,29 @@ class Lane:
 
     Attributes
     ----------
-    hands : tuple of int
-        Whose hands work in it.
-    turn : tuple of int
+    work_units : tuple of int
+        Who works in it.
+    gang_shift : tuple of int
         Lanes of the gang and of its parties on that shift, itself among them.
-    by_hand : tuple of tuple of int
-        For each of its hands the lanes of the turn that it works in, alike ones once:
-        stops in them come one after the other.
-    beside : tuple of int
-        Lanes of the turn that it shares a hand with, itself among them.
+    lanes_by_unit : tuple of tuple of int
+        For each of its work units the lanes of the gang shift that it works in, the
+        same ones once: stops in them come one after the other.
+    sharing_people : tuple of int
+        Lanes of the gang shift that share a work unit with it, itself among them.
+    home : int
+        Zone in which the shift begins.
+    starts, ends, closes : int
+        First minute, regular end, end of the longest overtime.
+    breaks : tuple of (int, int)
+        First minute and the one after, breaks and heat bans joined, in order.
     """
 
     index: int
     shift: CrewShift
-    hands: tuple[int, ...]
-    turn: tuple[int, ...]
-    by_hand: tuple[tuple[int, ...], ...]
-    beside: tuple[int, ...]
+    work_units: tuple[int, ...]
+    gang_shift: tuple[int, ...]
+    lanes_by_unit: tuple[tuple[int, ...], ...]
+    sharing_people: tuple[int, ...]
     home: int
     starts: int
     ends: int
@@ -44,12 +53,20 @@ class Lane:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Week:
-    """A hand's calendar week: its turns, and the minutes left beyond its shifts."""
+class UnitWeek:
+    """A work unit's calendar week.
+
+    Attributes
+    ----------
+    gang_shifts : tuple of tuple of int
+        The unit's lanes in that week, gang shift by gang shift.
+    left_min : int
+        Minutes of overtime and call-outs that the week leaves it.
+    """
 
     record: CrewWeek
-    turns: tuple[tuple[int, ...], ...]
-    left: int
+    gang_shifts: tuple[tuple[int, ...], ...]
+    left_min: int
 
 
 def closes_min(shift: CrewShift) -> int:
@@ -57,39 +74,39 @@ def closes_min(shift: CrewShift) -> int:
     return shift.ends_min + shift.overtime_max_min
 
 
-def hands_of(shift: CrewShift) -> tuple[str, ...]:
-    """Name the hands that work in a shift."""
+def units_of(shift: CrewShift) -> tuple[str, ...]:
+    """Name the work units of a shift."""
     return shift.hands or (shift.crew_id,)
 
 
-def hand_names(shifts: Iterable[CrewShift]) -> list[str]:
-    """Name all hands, in the order of their numbers."""
-    return sorted({hand for shift in shifts for hand in hands_of(shift)})
+def unit_names(shifts: Iterable[CrewShift]) -> list[str]:
+    """Name all work units, in the order of their numbers."""
+    return sorted({unit for shift in shifts for unit in units_of(shift)})
 
 
 def lanes_of(
     shifts: Sequence[CrewShift], zones: Mapping[str, int], heat_bans: Sequence[Stretch]
 ) -> tuple[Lane, ...]:
-    """Make a lane of each shift, in their order, and find what shares hands."""
-    number = {name: index for index, name in enumerate(hand_names(shifts))}
-    turns: dict[str, list[int]] = defaultdict(list)
+    """Make a lane of each shift, in their order, and find which share people."""
+    number = {name: index for index, name in enumerate(unit_names(shifts))}
+    gang_shifts: dict[str, list[int]] = defaultdict(list)
     for index, shift in enumerate(shifts):
-        turns[shift.part_of or shift.id].append(index)
+        gang_shifts[shift.part_of or shift.id].append(index)
     lanes = []
     for index, shift in enumerate(shifts):
-        turn = turns[shift.part_of or shift.id]
-        by_hand = dict.fromkeys(
-            tuple(i for i in turn if hand in hands_of(shifts[i]))
-            for hand in hands_of(shift)
+        gang_shift = gang_shifts[shift.part_of or shift.id]
+        lanes_by_unit = dict.fromkeys(
+            tuple(i for i in gang_shift if unit in units_of(shifts[i]))
+            for unit in units_of(shift)
         )
         lanes.append(
             Lane(
                 index=index,
                 shift=shift,
-                hands=tuple(sorted(number[hand] for hand in hands_of(shift))),
-                turn=tuple(turn),
-                by_hand=tuple(by_hand),
-                beside=tuple(sorted({i for own in by_hand for i in own})),
+                work_units=tuple(sorted(number[unit] for unit in units_of(shift))),
+                gang_shift=tuple(gang_shift),
+                lanes_by_unit=tuple(lanes_by_unit),
+                sharing_people=tuple(sorted({i for own in lanes_by_unit for i in own})),
                 home=zones[shift.home_zone],
                 starts=shift.starts_min,
                 ends=shift.ends_min,
@@ -107,49 +124,51 @@ def _pauses(
     """Join the breaks and heat bans of a shift where they overlap."""
     met = [b for b in heat_bans if b.from_min < closes_min(shift)]
     met = [b for b in met if b.until_min > shift.starts_min]
-    merged: list[tuple[int, int]] = []
+    merged_stops: list[tuple[int, int]] = []
     for a, b in sorted((b.from_min, b.until_min) for b in (*shift.breaks, *met)):
-        if merged and a <= merged[-1][1]:
-            a, b = merged[-1][0], max(b, merged.pop()[1])
-        merged.append((a, b))
-    return tuple(merged)
+        if merged_stops and a <= merged_stops[-1][1]:
+            a, b = merged_stops[-1][0], max(b, merged_stops.pop()[1])
+        merged_stops.append((a, b))
+    return tuple(merged_stops)
 
 
-def turns_of_hand(
+def gang_shifts_of_unit(
     lanes: Sequence[Lane],
 ) -> tuple[tuple[tuple[int, ...], ...], ...]:
-    """List for each hand its lanes, turn by turn, in order of start."""
+    """List each unit's lanes, gang shift by gang shift, in order of start."""
     found: dict[int, dict[tuple[int, ...], list[int]]] = defaultdict(dict)
     for lane in lanes:
-        for hand in lane.hands:
-            found[hand].setdefault(lane.turn, []).append(lane.index)
+        for unit in lane.work_units:
+            found[unit].setdefault(lane.gang_shift, []).append(lane.index)
     return tuple(
-        tuple(tuple(own) for own in found[hand].values()) for hand in sorted(found)
+        tuple(tuple(own) for own in found[unit].values()) for unit in sorted(found)
     )
 
 
-def weeks_of_hand(
+def weeks_of_unit(
     weeks: Iterable[CrewWeek],
     names: Sequence[str],
-    turns: Sequence[Sequence[tuple[int, ...]]],
+    gang_shifts: Sequence[Sequence[tuple[int, ...]]],
     lanes: Sequence[Lane],
-) -> tuple[tuple[Week, ...], ...]:
-    """List the limited weeks of each hand with its turns in them."""
+) -> tuple[tuple[UnitWeek, ...], ...]:
+    """List the limited weeks of each work unit with its gang shifts in them."""
 
     def within(week: CrewWeek, own: tuple[int, ...]) -> bool:
         return any(lanes[index].shift.id in week.shift_ids for index in own)
 
     return tuple(
         tuple(
-            Week(
+            UnitWeek(
                 record=week,
-                turns=tuple(own for own in turns[hand] if within(week, own)),
-                left=max(0, week.most_min - week.regular_min),
+                gang_shifts=tuple(
+                    own for own in gang_shifts[unit] if within(week, own)
+                ),
+                left_min=max(0, week.most_min - week.regular_min),
             )
             for week in weeks
             if week.crew_id == name
         )
-        for hand, name in enumerate(names)
+        for unit, name in enumerate(names)
     )
 
 
@@ -159,12 +178,13 @@ def suits(lane: Lane, task: Task) -> bool:
     return shift.people >= task.people and set(task.skills) <= set(shift.skills)
 
 
-def is_asked(lane: Lane, task: Task, lanes: Sequence[Lane]) -> bool:
+def is_candidate(lane: Lane, task: Task, lanes: Sequence[Lane]) -> bool:
     """Whether a lane is one to ask for a task: a gang leaves to a party what it can do.
 
     The party takes as long and keeps fewer from other work.
     """
-    others = (lanes[i] for i in lane.turn if i != lane.index)
+    others = (lanes[i] for i in lane.gang_shift if i != lane.index)
     return suits(lane, task) and not any(
-        set(other.hands) < set(lane.hands) and suits(other, task) for other in others
+        set(other.work_units) < set(lane.work_units) and suits(other, task)
+        for other in others
     )

@@ -24,7 +24,7 @@ _UNITS_PER_L = 60_000_000
 _DRY_UNITS = 60  # a millionth of a litre per m² or less is dry
 
 
-class Alike:
+class TableCache:
     """Tables that surfaces of a site have alike, made and kept once.
 
     A site has a few kinds of cover under one sky, and many surfaces.
@@ -130,16 +130,16 @@ class SurfaceMinutes:
 
 
 def surface_minutes(
-    work: SurfaceWork, horizon_min: int, alike: Alike | None = None
+    work: SurfaceWork, horizon_min: int, cache: TableCache | None = None
 ) -> SurfaceMinutes:
     """Work out a surface's clocks for every minute of the horizon.
 
     Parameters
     ----------
-    alike : Alike or None
+    cache : Alike or None
         Holds what other surfaces of the site share with this one.
     """
-    table = (alike or Alike()).table
+    table = (cache or TableCache()).table
     counted_until = max(0, min(horizon_min, work.ends_min))
     counted = np.arange(horizon_min) < counted_until
     bare = np.zeros(horizon_min, bool)

@@ -12,24 +12,24 @@ from math import ceil, floor
 from models.records import SurfaceWork, Task, WaterSupply, WorkList
 from scheduler.solver.problem.lanes import (
     Lane,
-    Week,
+    UnitWeek,
     closes_min,
-    hand_names,
-    is_asked,
+    gang_shifts_of_unit,
+    is_candidate,
     lanes_of,
-    turns_of_hand,
-    weeks_of_hand,
+    unit_names,
+    weeks_of_unit,
 )
-from scheduler.solver.problem.minutes import Alike, SurfaceMinutes, surface_minutes
+from scheduler.solver.problem.minutes import SurfaceMinutes, TableCache, surface_minutes
 from scheduler.solver.problem.ordered import ordered
-from scheduler.solver.problem.published import Told, told_by
+from scheduler.solver.problem.published import PublishedRoster, index_published
 
 _UNITS_PER_L = 1_000_000
 _NOISE = 1e-3  # of a unit: decimal figures that a float holds a hair beside
 
 
 @dataclass(frozen=True, slots=True)
-class Follow:
+class Precedence:
     """A job starts no sooner than a gap after another one, and late after a longer."""
 
     job: int
@@ -58,26 +58,26 @@ class Job:
     due: int
     latest: int
     duration: int
-    late_cost: float
+    late_cost_per_min: float
     missed_cost: float
     water_cost: float
-    guards: bool
-    wets: bool
+    protects: bool
+    refills: bool
     seals: bool
     covers: bool
     draws: tuple[int, int] | None
     flow_units: int
-    after: tuple[Follow, ...]
+    after: tuple[Precedence, ...]
     before: tuple[int, ...]
     lanes: tuple[int, ...]
     points: tuple[int, ...]
 
     @property
-    def matters(self) -> bool:
+    def affects_dryness(self) -> bool:
         """Whether doing it changes when the surface is dry."""
-        return self.guards or self.covers
+        return self.protects or self.covers
 
-    def can(self, lane: int) -> bool:
+    def allows(self, lane: int) -> bool:
         """Whether a lane may do it."""
         at = bisect_left(self.lanes, lane)
         return at < len(self.lanes) and self.lanes[at] == lane
@@ -107,12 +107,12 @@ class Problem:
         Between zones; the diagonal is the move to the next surface of a zone.
     walks_on_surface : bool
         Whether that move lies between two jobs on the same surface too.
-    turns_of_hand : tuple of tuple of tuple of int
-        For each hand its lanes, turn by turn, in order of start.
-    weeks_of_hand : tuple of tuple of Week
+    gang_shifts_of_unit : tuple of tuple of tuple of int
+        For each work unit its lanes, gang shift by gang shift, in order of start.
+    weeks_of_unit : tuple of tuple of Week
         In order of time; empty where no week is limited.
-    told : Told or None
-        What a published roster has told people; each change of it has a price.
+    published : PublishedRoster or None
+        The roster that people hold; each change of it has a price.
     """
 
     work: WorkList
@@ -120,17 +120,17 @@ class Problem:
     surfaces: tuple[Surface, ...]
     jobs: tuple[Job, ...]
     lanes: tuple[Lane, ...]
-    turns_of_hand: tuple[tuple[tuple[int, ...], ...], ...]
-    weeks_of_hand: tuple[tuple[Week, ...], ...]
+    gang_shifts_of_unit: tuple[tuple[tuple[int, ...], ...], ...]
+    weeks_of_unit: tuple[tuple[UnitWeek, ...], ...]
     supplies: tuple[WaterSupply, ...]
     travel: tuple[tuple[int, ...], ...]
     walks_on_surface: bool
-    rest: int
+    rest_min: int
     longest_lane: int
-    overtime_cost: float
-    travel_cost: float
+    overtime_cost_per_min: float
+    travel_cost_per_min: float
     litre_cost: float
-    told: Told | None
+    published: PublishedRoster | None
 
     def walk(self, job_from: Job, job_to: Job) -> int:
         """Minutes from one job to the next; as a rule none on the same surface."""
@@ -174,10 +174,10 @@ def prepare(work: WorkList) -> Problem:
     supply_index = {supply.id: index for index, supply in enumerate(work.supplies)}
     shifts = [s for s in work.shifts if s.starts_min < horizon and closes_min(s) > 0]
     lanes = lanes_of(shifts, zones, work.heat_bans)
-    turns = turns_of_hand(lanes)
+    gang_shifts = gang_shifts_of_unit(lanes)
     jobs: list[Job] = []
     surfaces: list[Surface] = []
-    alike, crews = Alike(), _Asked(lanes)
+    cache, crews = TableCache(), _CandidateLanes(lanes)
     for index, surface in enumerate(work.surfaces):
         zone = zones[surface.zone_id]
         points = tuple(supply_index[p] for p in work.water_points[surface.zone_id])
@@ -189,7 +189,7 @@ def prepare(work: WorkList) -> Problem:
                 index=index,
                 work=surface,
                 zone=zone,
-                minutes=surface_minutes(surface, horizon, alike),
+                minutes=surface_minutes(surface, horizon, cache),
                 covered_from=surface.covered_from_min,
                 jobs=tuple(job.index for job in own),
                 rewet=next((job.index for job in own if job.repeats), None),
@@ -202,46 +202,46 @@ def prepare(work: WorkList) -> Problem:
         surfaces=tuple(surfaces),
         jobs=tuple(jobs),
         lanes=lanes,
-        turns_of_hand=turns,
-        weeks_of_hand=weeks_of_hand(work.weeks, hand_names(shifts), turns, lanes),
+        gang_shifts_of_unit=gang_shifts,
+        weeks_of_unit=weeks_of_unit(work.weeks, unit_names(shifts), gang_shifts, lanes),
         supplies=work.supplies,
         travel=work.travel_min,
         walks_on_surface=work.walks_on_surface,
-        rest=work.rest_min,
+        rest_min=work.rest_min,
         longest_lane=max((lane.closes - lane.starts for lane in lanes), default=0),
-        overtime_cost=work.costs.overtime_cost_per_min,
-        travel_cost=work.costs.travel_cost_per_min,
+        overtime_cost_per_min=work.costs.overtime_cost_per_min,
+        travel_cost_per_min=work.costs.travel_cost_per_min,
         litre_cost=work.costs.litre_cost,
-        told=told_by(
+        published=index_published(
             work, {job.task.id: job.index for job in jobs}, lanes, supply_index
         ),
     )
 
 
-class _Asked:
+class _CandidateLanes:
     """Which lanes one asks for a task; many tasks take the same people and skills."""
 
     def __init__(self, lanes: Sequence[Lane]) -> None:
         self._lanes = lanes
         self._longest = max((lane.closes - lane.starts for lane in lanes), default=0)
         self._asked: dict[tuple[int, tuple[str, ...]], list[Lane]] = {}
-        self._alike: dict[tuple[int, ...], tuple[int, ...]] = {}
+        self._cache: dict[tuple[int, ...], tuple[int, ...]] = {}
 
     def between(self, task: Task, first: int, last: int) -> list[Lane]:
         """Lanes to ask that may be at work between two minutes, in order of start."""
         takes = task.people, task.skills
         if takes not in self._asked:
             self._asked[takes] = [
-                lane for lane in self._lanes if is_asked(lane, task, self._lanes)
+                lane for lane in self._lanes if is_candidate(lane, task, self._lanes)
             ]
         asked = self._asked[takes]
         low = bisect_left(asked, first - self._longest, key=lambda lane: lane.starts)
         high = bisect_right(asked, last, key=lambda lane: lane.starts)
         return asked[low:high]
 
-    def once(self, able: tuple[int, ...]) -> tuple[int, ...]:
+    def intern(self, able: tuple[int, ...]) -> tuple[int, ...]:
         """Lanes as other jobs have them alike: hundreds, kept once."""
-        return self._alike.setdefault(able, able)
+        return self._cache.setdefault(able, able)
 
 
 def _jobs_of(
@@ -250,7 +250,7 @@ def _jobs_of(
     zone: int,
     points: tuple[int, ...],
     first: int,
-    crews: "_Asked",
+    crews: "_CandidateLanes",
     work: WorkList,
     horizon: int,
 ) -> list[Job]:
@@ -279,17 +279,17 @@ def _jobs_of(
                 due=task.due_min,
                 latest=latest,
                 duration=task.duration_min,
-                late_cost=task.late_cost_per_min,
+                late_cost_per_min=task.late_cost_per_min,
                 missed_cost=0.0 if repeats else task.missed_cost,
                 water_cost=water.litres_l * work.costs.litre_cost if water else 0.0,
-                guards=task.effect in ("protect", "wet", "seal"),
-                wets=task.effect == "wet",
+                protects=task.effect in ("protect", "wet", "seal"),
+                refills=task.effect == "wet",
                 seals=task.effect == "seal",
                 covers=task.covers,
                 draws=(water.from_min, water.until_min) if water else None,
                 flow_units=units_up(water.flow_l_min) if water else 0,
                 after=tuple(
-                    Follow(place[link.task_id], link.min_gap_min, link.max_gap_min)
+                    Precedence(place[link.task_id], link.min_gap_min, link.max_gap_min)
                     for link in task.after
                 ),
                 before=tuple(
@@ -297,7 +297,7 @@ def _jobs_of(
                     for other in tasks
                     if any(link.task_id == task.id for link in other.after)
                 ),
-                lanes=crews.once(able),
+                lanes=crews.intern(able),
                 points=points if water else (),
             )
         )

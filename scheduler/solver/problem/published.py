@@ -1,4 +1,4 @@
-"""What people have been told: the visits of a published roster, and what changes them.
+"""The roster that people hold already: its visits, and what changes them.
 
 Whoever holds a sheet has to hear of every visit that is no longer as it stands there.
 Work done once is compared visit by visit; re-wettings, of which there may be any
@@ -15,7 +15,7 @@ from scheduler.solver.problem.lanes import Lane
 
 
 @dataclass(frozen=True, slots=True)
-class ToldVisit:
+class PublishedStop:
     """A published visit in the solver's numbers; lane -1 if there is none now."""
 
     start: int
@@ -26,47 +26,47 @@ class ToldVisit:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Told:
+class PublishedRoster:
     """The visits of a published roster that start within both horizons.
 
     Attributes
     ----------
     first, until : int
-        Stretch that both rosters plan; nobody has been told anything about the rest.
+        Stretch that both rosters plan; nobody was told anything about the rest.
     by_job : dict
         Visits in order of start.
-    gone : int
+    obsolete : int
         Visits of work that is no more: dropped, whatever the roster.
-    beyond : int
+    tolerance : int
         A visit that starts no further from its published minute is kept. [min]
-    price : float
-        Of each visit that is not.
+    change_cost : float
+        Price of each visit that is not.
     cost : float
         Of the published roster, without what it changed itself.
     """
 
     first: int
     until: int
-    by_job: Mapping[int, tuple[ToldVisit, ...]]
-    gone: int
-    beyond: int
-    price: float
+    by_job: Mapping[int, tuple[PublishedStop, ...]]
+    obsolete: int
+    tolerance: int
+    change_cost: float
     cost: float
     crew_of_lane: Mapping[int, str]
 
     @property
-    def visits(self) -> list[ToldVisit]:
+    def visits(self) -> list[PublishedStop]:
         """All visits of work that there still is, in order of start, then job."""
         found = (visit for own in self.by_job.values() for visit in own)
         return sorted(found, key=lambda visit: (visit.start, visit.job))
 
-    def covers(self, start: int) -> bool:
+    def includes(self, start: int) -> bool:
         """Whether the published roster planned this minute too."""
         return self.first <= start < self.until
 
-    def is_near(self, visit: ToldVisit, start: int) -> bool:
+    def is_near(self, visit: PublishedStop, start: int) -> bool:
         """Whether a start is about that of a published visit."""
-        return abs(start - visit.start) <= self.beyond
+        return abs(start - visit.start) <= self.tolerance
 
     def changed(
         self,
@@ -94,53 +94,58 @@ class Told:
             if job in now or job in self.by_job
         )
 
-    def _once(self, told: Sequence[ToldVisit], now: Sequence[tuple[int, str]]) -> int:
+    def _once(
+        self, published: Sequence[PublishedStop], now: Sequence[tuple[int, str]]
+    ) -> int:
         """Count what is moved, of another crew or dropped; or what is added."""
-        if not told:
-            return sum(self.covers(start) for start, _ in now)
+        if not published:
+            return sum(self.includes(start) for start, _ in now)
         kept = any(
             crew == visit.crew and self.is_near(visit, start)
-            for visit in told
+            for visit in published
             for start, crew in now
         )
         return not kept
 
-    def _rewets(self, told: Sequence[ToldVisit], now: Sequence[tuple[int, str]]) -> int:
-        """Count those that their crew leaves out, and those that nobody was told."""
+    def _rewets(
+        self, published: Sequence[PublishedStop], now: Sequence[tuple[int, str]]
+    ) -> int:
+        """Count those that their crew leaves out, and those that nobody was told of."""
         left_out = sum(
             not any(
                 crew == visit.crew and self.is_near(visit, start) for start, crew in now
             )
-            for visit in told
+            for visit in published
         )
         added = sum(
-            self.covers(start) and not any(self.is_near(visit, start) for visit in told)
+            self.includes(start)
+            and not any(self.is_near(visit, start) for visit in published)
             for start, _ in now
         )
         return left_out + added
 
 
-def told_by(
+def index_published(
     work: WorkList,
     jobs: Mapping[str, int],
     lanes: Sequence[Lane],
     points: Mapping[str, int],
-) -> Told | None:
+) -> PublishedRoster | None:
     """Find the jobs, lanes and water points, by their ids, of what was published."""
     published = work.published
     if published is None:
         return None
-    by_job: dict[int, list[ToldVisit]] = defaultdict(list)
-    gone = 0
+    by_job: dict[int, list[PublishedStop]] = defaultdict(list)
+    obsolete = 0
     for visit in sorted(
         published.visits, key=lambda v: (v.start_min, v.task_id, v.crew_id)
     ):
         job = jobs.get(visit.task_id)
         if job is None:
-            gone += 1
+            obsolete += 1
             continue
         by_job[job].append(
-            ToldVisit(
+            PublishedStop(
                 start=visit.start_min,
                 job=job,
                 lane=_lane_of(visit, lanes),
@@ -148,13 +153,13 @@ def told_by(
                 crew=visit.crew_id,
             )
         )
-    return Told(
+    return PublishedRoster(
         first=published.from_min,
         until=published.until_min,
         by_job={job: tuple(own) for job, own in by_job.items()},
-        gone=gone,
-        beyond=work.costs.change_beyond_min,
-        price=work.costs.change_cost,
+        obsolete=obsolete,
+        tolerance=work.costs.change_beyond_min,
+        change_cost=work.costs.change_cost,
         cost=published.cost,
         crew_of_lane={lane.index: lane.shift.crew_id for lane in lanes},
     )

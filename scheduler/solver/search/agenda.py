@@ -10,8 +10,8 @@ from collections.abc import Iterator, Sequence
 from random import Random
 from typing import NamedTuple
 
+from scheduler.solver.plan.cost_drivers import CostDriver, cost_drivers, costly_duties
 from scheduler.solver.plan.plan import Plan
-from scheduler.solver.plan.sores import Sore, dear_duties, sores
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job
 from scheduler.solver.search.picker import Picker
@@ -99,37 +99,39 @@ def call_out(picker: Picker, lane: Lane) -> Window:
 def _linked(picker: Picker, guests: int) -> Iterator[Window]:
     """Take each surface's linked work, dearest first."""
     seen = set[Window]()
-    for sore in dear_duties(picker.plan)[:_MOST_LINKED]:
-        window = linked_work(picker, sore, guests)
+    for driver in costly_duties(picker.plan)[:_MOST_LINKED]:
+        window = linked_work(picker, driver, guests)
         if window not in seen:
             seen.add(window)
             yield window
 
 
-def linked_work(picker: Picker, sore: Sore, guests: int) -> Window:
+def linked_work(picker: Picker, driver: CostDriver, guests: int) -> Window:
     """All the work of a surface that hangs together, with every crew that could do it.
 
     Fog, covers and what waits for one another must often move at the same time: one
     coat too late keeps the next one late, whoever moves alone.
     """
     problem, plan = picker.problem, picker.plan
-    surface = problem.surfaces[sore.job.surface]
+    surface = problem.surfaces[driver.job.surface]
     once = [problem.jobs[j] for j in surface.jobs if j != surface.rewet]
-    mine = [j for j in once if j.matters or j.after or j.before or j == sore.job]
+    mine = [
+        j for j in once if j.affects_dryness or j.after or j.before or j == driver.job
+    ]
     today = {stop.job: stop.start for stop in plan.by_surface[surface.index]}
     spans = []
     for job in mine:
         start = today.get(job.index, max(job.earliest, 0))
         soonest = min(start, max(job.earliest, start - _LINKED_MIN))
         spans.append((soonest, max(start, min(job.latest, job.due)) + job.duration))
-    low, high = sore.start - _LINKED_MIN, sore.end + _LINKED_MIN
+    low, high = driver.start - _LINKED_MIN, driver.end + _LINKED_MIN
     near = [(a, b) for a, b in spans if a < high and b > low] or [(low, high)]
     ahead, rivals = _waits_for_covers(picker, mine, near)
     low, near = low - ahead, [(a - ahead, b) for a, b in near]
     start, end = picker.clipped(
         max(low, min(a for a, _ in near)), min(high, max(b for _, b in near) + 60)
     )
-    able = sorted({lane for job in mine for lane in job.lanes} | set(sore.job.lanes))
+    able = sorted({lane for job in mine for lane in job.lanes} | set(driver.job.lanes))
     lanes = [i for i in picker.lanes_within(start, end) if i in able]
     doing = {stop.lane for stop in plan.by_surface[surface.index]}
     zone = surface.zone
@@ -175,7 +177,7 @@ def _stretches(picker: Picker) -> Iterator[Window]:
         spans.append(_while_few(picker, everybody, middle))
         start, end = spans[-1]
         middle += max(_SHORTEST_MIN // 3, (end - start) // 4)
-    found = sores(picker.plan)
+    found = cost_drivers(picker.plan)
 
     def hurts(span: Span) -> float:
         return sum(s.cost for s in found if s.start < span[1] and s.end > span[0])
@@ -217,8 +219,8 @@ def stretch(picker: Picker, gangs: Sequence[int], middle: int) -> Window:
     start, end = picker.clipped(*_while_few(picker, gangs, middle))
     lanes = sorted(set(picker.lanes_within(start, end)).intersection(gangs))
     stops = picker.stops_by_surface(lanes, start, end)
-    sore = [surface for _, surface in picker.sore_surfaces(start, end)]
-    chosen = list(dict.fromkeys([*stops, *sore]))[:_STRETCH_SURFACES]
+    costly = [surface for _, surface in picker.costly_surfaces(start, end)]
+    chosen = list(dict.fromkeys([*stops, *costly]))[:_STRETCH_SURFACES]
     exact = sum(stops.values()) + len(chosen) <= _TO_THE_MINUTE
     slot = 1 if exact else _STRETCH_SLOT
     return Window(tuple(lanes), tuple(sorted(chosen)), start, end, slot)

@@ -1,11 +1,11 @@
-"""Windows drawn around the sores of a roster, dear ones more often."""
+"""Windows drawn around what a roster costs, dear parts more often."""
 
 from bisect import bisect_left
 from collections.abc import Iterable
 from random import Random
 
+from scheduler.solver.plan.cost_drivers import CostDriver
 from scheduler.solver.plan.plan import Plan
-from scheduler.solver.plan.sores import Sore
 from scheduler.solver.problem.lanes import Lane
 
 _LOOK_BACK_MIN = 8 * 60
@@ -13,7 +13,7 @@ _OVERRUN_MIN = 240
 
 
 class Picker:
-    """Draws windows around the sores of a roster.
+    """Draws windows around what a roster costs.
 
     ``scale`` stretches them, once small ones gain no more.
     """
@@ -23,21 +23,22 @@ class Picker:
         self.problem = plan.problem
 
     def spot(
-        self, found: list[Sore], weights: list[float]
-    ) -> tuple[Sore, Lane, int] | None:
-        """Draw a sore, a shift that could have helped and a minute of it."""
-        sore = self.rng.choices(found, weights)[0]
+        self, found: list[CostDriver], weights: list[float]
+    ) -> tuple[CostDriver, Lane, int] | None:
+        """Draw a cost driver, a shift that could have helped and a minute of it."""
+        driver = self.rng.choices(found, weights)[0]
         lanes = [
             lane
-            for lane in (self.problem.lanes[i] for i in sore.job.lanes)
-            if lane.closes > sore.start - _LOOK_BACK_MIN // 2 and lane.starts < sore.end
+            for lane in (self.problem.lanes[i] for i in driver.job.lanes)
+            if lane.closes > driver.start - _LOOK_BACK_MIN // 2
+            and lane.starts < driver.end
         ]
         if not lanes:
             return None
         lane = self.rng.choice(lanes)
-        low = max(lane.starts, sore.start)
-        high = max(low, min(lane.closes, sore.end))
-        return sore, lane, self.rng.randint(low, high)
+        low = max(lane.starts, driver.start)
+        high = max(low, min(lane.closes, driver.end))
+        return driver, lane, self.rng.randint(low, high)
 
     def lanes_within(self, start: int, end: int) -> list[int]:
         """Lanes that are at work in a stretch."""
@@ -76,7 +77,7 @@ class Picker:
             found[index] = found.get(index, 0) + 1
         return found
 
-    def sore_surfaces(self, start: int, end: int) -> list[tuple[float, int]]:
+    def costly_surfaces(self, start: int, end: int) -> list[tuple[float, int]]:
         """Surfaces by what they cost in a stretch, dearest first."""
         found = []
         for surface in self.problem.surfaces:

@@ -1,4 +1,4 @@
-"""The ways to draw a window around a sore, from small to large.
+"""The ways to draw a window around a cost driver, from small to large.
 
 A few crews for some hours; a handful of surfaces of a zone with every crew there is;
 a whole night with the afternoon before it; a surface over a day and a night.
@@ -7,14 +7,14 @@ a whole night with the afternoon before it; a surface over a day and a night.
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from scheduler.solver.plan.sores import Sore
+from scheduler.solver.plan.cost_drivers import CostDriver
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.search.picker import Picker
 from scheduler.solver.window.window import Window
 
 _MAX_STOPS = 36
 
-Maker = Callable[[Picker, Sore, Lane, int], Window]
+Maker = Callable[[Picker, CostDriver, Lane, int], Window]
 
 
 @dataclass(frozen=True)
@@ -29,7 +29,7 @@ class Kind:
 def _crews(hours: float, crews: int, slot: int, guests: int) -> Maker:
     """Take a few crews for some hours, with all the surfaces they serve then."""
 
-    def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
+    def make(picker: Picker, driver: CostDriver, lane: Lane, minute: int) -> Window:
         rng = picker.rng
         half = int(hours * 30 * picker.scale)
         start, end = picker.clipped(minute - half, minute + half)
@@ -39,8 +39,11 @@ def _crews(hours: float, crews: int, slot: int, guests: int) -> Maker:
         while len(surfaces) > _MAX_STOPS * picker.scale and end - start > 120:
             end -= 30
             surfaces = picker.surfaces_served(lanes, start, end)
-        sore_ones = [i for _, i in picker.sore_surfaces(start, end + 480)][: 2 * guests]
-        coming = [sore.job.surface, *rng.sample(sore_ones, min(guests, len(sore_ones)))]
+        costly = [i for _, i in picker.costly_surfaces(start, end + 480)][: 2 * guests]
+        coming = [
+            driver.job.surface,
+            *rng.sample(costly, min(guests, len(costly))),
+        ]
         chosen = dict.fromkeys([*surfaces, *coming])
         return Window(tuple(sorted(lanes)), tuple(sorted(chosen)), start, end, slot)
 
@@ -50,18 +53,18 @@ def _crews(hours: float, crews: int, slot: int, guests: int) -> Maker:
 def _zone(hours: float, count: int, slot: int) -> Maker:
     """Take a handful of surfaces with every crew there is."""
 
-    def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
+    def make(picker: Picker, driver: CostDriver, lane: Lane, minute: int) -> Window:
         problem, rng = picker.problem, picker.rng
         half = int(hours * 30 * picker.scale)
         start, end = picker.clipped(minute - half, minute + half)
-        own = sore.job.zone
+        own = driver.job.zone
         near = sorted(
             (problem.travel[own][surface.zone] + rng.randint(0, 4), surface.index)
             for surface in problem.surfaces
             if surface.minutes.counted_until > start
         )
-        chosen = {sore.job.surface, *(i for _, i in near[:count])}
-        dear = [i for _, i in picker.sore_surfaces(start, end)[:count]]
+        chosen = {driver.job.surface, *(i for _, i in near[:count])}
+        dear = [i for _, i in picker.costly_surfaces(start, end)[:count]]
         chosen |= set(rng.sample(dear, min(2, len(dear))))
         lanes = picker.lanes_within(start, end)
         if len(lanes) > 8:
@@ -75,17 +78,17 @@ def _zone(hours: float, count: int, slot: int) -> Maker:
 def _night(count: int, slot: int) -> Maker:
     """Take a night and the afternoon before: top-ups at dusk against a call-out."""
 
-    def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
+    def make(picker: Picker, driver: CostDriver, lane: Lane, minute: int) -> Window:
         rng = picker.rng
         half = int(480 * picker.scale)
         start, end = picker.clipped(minute - half, minute + half)
         many = int(count * picker.scale)
-        dear = [i for _, i in picker.sore_surfaces(start, end)]
-        dear = [i for i in dear if i != sore.job.surface]
+        dear = [i for _, i in picker.costly_surfaces(start, end)]
+        dear = [i for i in dear if i != driver.job.surface]
         lanes = picker.lanes_within(start, end)
         calls = [i for i in lanes if picker.problem.lanes[i].call_out_cost]
         called = picker.surfaces_served(calls, start, end)[: many // 2]
-        chosen = [sore.job.surface, *called, *dear[: many // 2]]
+        chosen = [driver.job.surface, *called, *dear[: many // 2]]
         rest = dear[many // 2 :]
         chosen += rng.sample(rest, min(len(rest), many // 3))
         if len(chosen) < many:
@@ -103,13 +106,13 @@ def _night(count: int, slot: int) -> Maker:
 def _chain(hours: float, slot: int) -> Maker:
     """One or two surfaces over a day and a night: work that hangs together."""
 
-    def make(picker: Picker, sore: Sore, lane: Lane, minute: int) -> Window:
+    def make(picker: Picker, driver: CostDriver, lane: Lane, minute: int) -> Window:
         rng = picker.rng
         half = int(hours * 30 * picker.scale)
         start, end = picker.clipped(minute - half, minute + half)
-        dear = [i for _, i in picker.sore_surfaces(start, end)[:6]]
+        dear = [i for _, i in picker.costly_surfaces(start, end)[:6]]
         chosen = {
-            sore.job.surface,
+            driver.job.surface,
             *rng.sample(dear, min(int(picker.scale), len(dear))),
         }
         lanes = picker.lanes_within(start, end)

@@ -18,8 +18,8 @@ from random import Random
 from time import monotonic
 
 from scheduler.solver.improve.fill import fill
+from scheduler.solver.plan.cost_drivers import CostDriver, cost_drivers
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
-from scheduler.solver.plan.sores import Sore, sores
 from scheduler.solver.search.agenda import Item, agenda
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.search.picker import Picker
@@ -85,7 +85,7 @@ class Search:
         self.tried: dict[Window, float] = {}
         self.untidy = 0.0
         self.held: list[_Drawn] = []
-        self.turns = 0
+        self.sweeps_begun = 0
         self._open_agenda()
 
     def run(self) -> None:
@@ -149,14 +149,14 @@ class Search:
         return None
 
     def _turns(self, window: Window) -> set[int]:
-        """Lanes of a window with those that may share hands with them."""
+        """Lanes of a window with those that may share people with them."""
         lanes = self.plan.problem.lanes
-        return {other for index in window.lanes for other in lanes[index].turn}
+        return {other for index in window.lanes for other in lanes[index].gang_shift}
 
     def _open_agenda(self) -> None:
         """Go through the agenda, wider than the last time."""
-        self.agenda: Iterator[Item] = agenda(self.plan, self.rng, self.turns)
-        self.turns += 1
+        self.agenda: Iterator[Item] = agenda(self.plan, self.rng, self.sweeps_begun)
+        self.sweeps_begun += 1
         self.opened_at = self.looked_at = self.plan.cost
         self.by_lot, self.gained_by_agenda = 0, 0.0
 
@@ -168,7 +168,7 @@ class Search:
                     most = min(most_work, _AGENDA_SHARE * self.budget)
                     return _Drawn(-1, window, most)
             gained = self.gained_by_agenda > _WORTH_A_TURN * self.plan.cost
-            if not gained or self.turns == 1:
+            if not gained or self.sweeps_begun == 1:
                 return None
             self._open_agenda()
 
@@ -180,7 +180,9 @@ class Search:
                 return self._planned() or self._draw()
             self.by_lot, self.looked_at = 0, self.plan.cost
         drawn = self._draw()
-        if drawn is None and (self.turns == 1 or self.plan.cost != self.opened_at):
+        if drawn is None and (
+            self.sweeps_begun == 1 or self.plan.cost != self.opened_at
+        ):
             self._open_agenda()
             return self._planned()
         return drawn
@@ -197,10 +199,10 @@ class Search:
 
     def _draw(self) -> _Drawn | None:
         """Draw a window by lot around what costs."""
-        found = sores(self.plan)
+        found = cost_drivers(self.plan)
         if not found:
             return None
-        weights = [_pull(sore) for sore in found]
+        weights = [_pull(driver) for driver in found]
         picker = Picker(self.plan, self.rng, self._scale())
         for _ in range(_DRAWS):
             number = self.rng.choices(range(len(KINDS)), self._chances())[0]
@@ -258,6 +260,6 @@ class Search:
         self.spent[kind] = kept + (1 - _FORGET) * work
 
 
-def _pull(sore: Sore) -> float:
-    """How strongly a sore draws windows; dear ones more, though not in proportion."""
-    return float(sore.cost**0.7)
+def _pull(driver: CostDriver) -> float:
+    """How often a cost driver is drawn: dear ones more, though not in proportion."""
+    return float(driver.cost**0.7)

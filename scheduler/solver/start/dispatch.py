@@ -7,11 +7,11 @@ it saves is worth several times its price.
 """
 
 from scheduler.solver.plan.cost import Stop, SurfaceCost
-from scheduler.solver.plan.insertion import OneMore
+from scheduler.solver.plan.insertion import InsertionCost
 from scheduler.solver.plan.openings import (
     Span,
     hull,
-    joint,
+    intersected,
     lane_openings,
     surface_openings,
 )
@@ -69,7 +69,7 @@ def _is_timed(plan: Plan, job: Job) -> bool:
         return True
     play = min(job.latest, job.due + 60) - job.earliest - job.duration
     tied = any(link.max_gap is not None for link in job.after)
-    return job.matters or play < _TIGHT_MIN or tied
+    return job.affects_dryness or play < _TIGHT_MIN or tied
 
 
 def give_out(plan: Plan, jobs: list[Job]) -> None:
@@ -99,13 +99,13 @@ def place(plan: Plan, job: Job) -> bool:
     mine = surface_openings(plan, job)
     today = _but_dry_covers(plan.cost, plan.surface_costs[job.surface])
     opens_more = _opens_more(plan, job)
-    more, reach = OneMore(plan, job), hull(mine)
+    more, reach = InsertionCost(plan, job), hull(mine)
     options: list[tuple[float, int, int]] = []
     for lane in lanes_for(plan, job, mine):
-        for low, high in joint(lane_openings(plan, job, lane, reach), mine)[:8]:
+        for low, high in intersected(lane_openings(plan, job, lane, reach), mine)[:8]:
             # As early as it may, or as late as still in time: enough to choose from.
             on_time = min(max(low, job.due - job.duration), high)
-            for start in sorted({low, on_time}) if not job.matters else (low,):
+            for start in sorted({low, on_time}) if not job.affects_dryness else (low,):
                 price = more.roster(start, lane)
                 price = _but_dry_covers(price, more.surface(start))
                 if opens_more:

@@ -8,7 +8,7 @@ from heapq import heapify, heappop, heappush
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduler.solver.plan.cost import Stop, merged
+from scheduler.solver.plan.cost import Stop, merged_stops
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job
@@ -114,7 +114,7 @@ class Foreman:
         """Give the lane its next stop from now on; the minute it is free again."""
         problem, plan = self.problem, self.plan
         last: Job | None = None
-        for stop in merged(plan.by_lane, lane.beside):
+        for stop in merged_stops(plan.by_lane, lane.sharing_people):
             if stop.start > now:
                 break
             last = problem.jobs[stop.job]
@@ -123,7 +123,7 @@ class Foreman:
             if a <= now < b:
                 return b
         since = max(now, lane.starts) if last is None else now
-        hands = [self._around(lanes, now) for lanes in lane.by_hand]
+        hands = [self._around(lanes, now) for lanes in lane.lanes_by_unit]
         sent = Sent(lane, now, since, last, hands)
         for job, start, due in self._by_urgency(sent):
             if job.repeats and not self._worth_wetting(job, start, due):
@@ -138,7 +138,7 @@ class Foreman:
 
     def _around(self, lanes: Sequence[int], now: int) -> tuple[Job | None, Stop | None]:
         """Find what a hand did last by a minute, and its next stop."""
-        stops = merged(self.plan.by_lane, lanes)
+        stops = merged_stops(self.plan.by_lane, lanes)
         at = bisect_right(stops, now, key=lambda stop: stop.start)
         last = self.problem.jobs[stops[at - 1].job] if at else None
         return last, stops[at] if at < len(stops) else None

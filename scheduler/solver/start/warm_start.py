@@ -17,10 +17,10 @@ def stand(plan: Plan, jobs: Iterable[Job]) -> bool:
     bool
         Whether all of them stand now.
     """
-    told = plan.problem.told
-    if told is None:
+    published = plan.problem.published
+    if published is None:
         return False
-    visits = (visit for job in jobs for visit in told.by_job.get(job.index, ()))
+    visits = (visit for job in jobs for visit in published.by_job.get(job.index, ()))
     waiting = sorted(
         Stop(visit.start, visit.job, visit.lane, visit.point)
         for visit in visits
@@ -37,11 +37,11 @@ def stand(plan: Plan, jobs: Iterable[Job]) -> bool:
 
 def stands(plan: Plan, job: Job) -> bool:
     """Put in the published visit of a job that is not done yet, if it fits."""
-    told = plan.problem.told
-    published = () if told is None else told.by_job.get(job.index, ())
+    published = plan.problem.published
+    visits = () if published is None else published.by_job.get(job.index, ())
     return any(
         plan.change((), (Stop(visit.start, visit.job, visit.lane, visit.point),))
-        for visit in published
+        for visit in visits
         if visit.lane >= 0
     )
 
@@ -59,12 +59,12 @@ def _is_done(plan: Plan, number: int, start: int, lane: int) -> bool:
 def as_published(problem: Problem) -> Plan | None:
     """Give the published roster itself, if all of it stands and costs what it did.
 
-    Nothing that matters to it has happened then, and nobody is to be told anything.
+    Nothing that matters to it has happened then, and nobody has to be told anything.
     """
-    told, plan = problem.told, Plan(problem)
-    if told is None or told.gone or not stand(plan, problem.jobs):
+    published, plan = problem.published, Plan(problem)
+    if published is None or published.obsolete or not stand(plan, problem.jobs):
         return None
-    return plan if abs(plan.cost - told.cost) < _SAME_COST else None
+    return plan if abs(plan.cost - published.cost) < _SAME_COST else None
 
 
 def go_back(plan: Plan) -> None:
@@ -72,10 +72,10 @@ def go_back(plan: Plan) -> None:
 
     The search moves by minutes what may as well stay as it stands on people's sheets.
     """
-    told = plan.problem.told
-    if told is None:
+    published = plan.problem.published
+    if published is None:
         return
-    for visit in told.visits:
+    for visit in published.visits:
         place = Stop(visit.start, visit.job, visit.lane, visit.point)
         surface = plan.problem.jobs[visit.job].surface
         own = [stop for stop in plan.by_surface[surface] if stop.job == visit.job]

@@ -1,7 +1,7 @@
 """Who does it, and in what order: the part of a window's model about people.
 
-A literal per lane that could take an item, no overlap per hand over stops padded by
-the shortest walk, order literals for pairs that lie further apart and can meet.
+A literal per lane that could take an item, no overlap per work unit over stops padded
+by the shortest walk, order literals for pairs that lie further apart and can meet.
 """
 
 from dataclasses import dataclass
@@ -9,7 +9,7 @@ from itertools import combinations
 
 from ortools.sat.python import cp_model
 
-from scheduler.solver.plan.cost import Stop, merged
+from scheduler.solver.plan.cost import Stop, merged_stops
 from scheduler.solver.problem.problem import Job, Problem
 from scheduler.solver.window.builder import Draft
 from scheduler.solver.window.window import Item, Scene
@@ -59,7 +59,11 @@ def place_item(draft: Draft, item: Item, slot_min: int) -> Placed:
             draft.model.add(start <= high).only_enforce_if(literal)
     if len(lanes) > 1:
         draft.model.add_exactly_one([*lanes.values(), ~present])
-    slots = _slots(draft, item, start, present, slot_min) if item.job.matters else []
+    slots = (
+        _slots(draft, item, start, present, slot_min)
+        if item.job.affects_dryness
+        else []
+    )
     return Placed(item, start, present, lanes, slots)
 
 
@@ -87,28 +91,28 @@ def _slots(
 
 
 def _merged(item: Item) -> list[tuple[int, int]]:
-    merged: list[tuple[int, int]] = []
+    joined: list[tuple[int, int]] = []
     for low, high in sorted(item.spans.values()):
-        if merged and low <= merged[-1][1] + 1:
-            merged[-1] = (merged[-1][0], max(merged[-1][1], high))
+        if joined and low <= joined[-1][1] + 1:
+            joined[-1] = (joined[-1][0], max(joined[-1][1], high))
         else:
-            merged.append((low, high))
-    return merged
+            joined.append((low, high))
+    return joined
 
 
 def keep_crews(draft: Draft, scene: Scene, placed: list[Placed]) -> None:
     """One job at a time, walks, breaks and rest."""
     lanes = [scene.problem.lanes[index] for index in scene.window.lanes]
-    for own in dict.fromkeys(own for lane in lanes for own in lane.by_hand):
+    for own in dict.fromkeys(own for lane in lanes for own in lane.lanes_by_unit):
         held = held_in(draft, own, placed)
         if held:
-            _keep_hand(draft, scene, own, held)
+            _keep_unit(draft, scene, own, held)
     _keep_rest(draft, scene, placed)
 
 
 @dataclass(eq=False)
 class Held:
-    """An item that a hand may do in one of some lanes, or any of a turn's.
+    """An item that a work unit may do in one of some lanes, or a gang shift in any.
 
     ``literal`` holds if it does; ``low`` and ``high`` are its first and last start.
     """
@@ -148,14 +152,14 @@ def held_in(draft: Draft, lanes: tuple[int, ...], placed: list[Placed]) -> list[
     return found
 
 
-def _keep_hand(
+def _keep_unit(
     draft: Draft, scene: Scene, lanes: tuple[int, ...], held: list[Held]
 ) -> None:
-    """Keep one hand to one job at a time in the lanes that it works in."""
+    """Keep a work unit to one job at a time in the lanes that it works in."""
     problem, window, model = scene.problem, scene.window, draft.model
     fixed = [
         stop
-        for stop in merged(scene.fixed_on_lane, lanes)
+        for stop in merged_stops(scene.fixed_on_lane, lanes)
         if stop.start >= window.start
         and stop.start + problem.jobs[stop.job].duration <= window.end
     ]
@@ -316,18 +320,20 @@ def _keep_walk_fixed(draft: Draft, problem: Problem, one: Held, stop: Stop) -> N
 
 
 def _keep_rest(draft: Draft, scene: Scene, placed: list[Placed]) -> None:
-    """Leave a hand's rest between the shifts that a window lets it work in."""
+    """Leave a work unit its rest between the shifts that a window lets it work in."""
     problem, model = scene.problem, draft.model
     lanes = sorted(scene.window.lanes)
     for index, early in enumerate(lanes):
         for late in lanes[index + 1 :]:
             a, b = problem.lanes[early], problem.lanes[late]
-            if a.turn == b.turn or not set(a.hands) & set(b.hands):
+            if a.gang_shift == b.gang_shift or not set(a.work_units) & set(
+                b.work_units
+            ):
                 continue
-            if a.closes + problem.rest <= b.starts:
+            if a.closes + problem.rest_min <= b.starts:
                 continue
             for one in (p for p in placed if early in p.lanes):
-                rested = one.start + (one.item.job.duration + problem.rest)
+                rested = one.start + (one.item.job.duration + problem.rest_min)
                 for other in (p for p in placed if late in p.lanes):
                     if other is one:
                         continue

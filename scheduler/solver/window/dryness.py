@@ -38,7 +38,7 @@ def price_dryness(draft: Draft, scene: Scene, placed: list[Placed]) -> None:
     """Charge every dry piece of the surfaces that a window touches."""
     by_surface: dict[int, list[Placed]] = defaultdict(list)
     for one in placed:
-        if one.item.job.matters:
+        if one.item.job.affects_dryness:
             by_surface[one.item.job.surface].append(one)
     for index, mine in by_surface.items():
         _Surface(draft, scene, scene.problem.surfaces[index], mine).price()
@@ -54,9 +54,9 @@ class _Surface:
         self.clock = surface.minutes
         self.horizon = scene.problem.horizon
         self.cover = next((one for one in placed if one.item.job.covers), None)
-        self.wets = [one for one in placed if one.item.job.wets]
-        self.guards = [one for one in placed if one.item.job.guards]
-        self.seals = [one for one in placed if one.item.job.seals]
+        self.refilling = [one for one in placed if one.item.job.refills]
+        self.protecting = [one for one in placed if one.item.job.protects]
+        self.sealing = [one for one in placed if one.item.job.seals]
         self.on = surface.covered_from
         self.until = self.clock.counted_until
         for stop in scene.fixed_on_surface[surface.index]:
@@ -71,13 +71,13 @@ class _Surface:
         """Charge the bare pieces, then the covered ones."""
         begin = self.scene.window.start
         until = self.until
-        if self.cover is None and not self.seals:
+        if self.cover is None and not self.sealing:
             until = min(until, self._last_effect())
-        sealed = [self._choice(one, self._sealed) for one in self.seals]
+        sealed = [self._choice(one, self._sealed) for one in self.sealing]
         bare_until = until if self.on is None else min(self.on, until)
         if self.on is None or self.on > begin:
             fixed = self._fixed(wet=False)
-            choices = [self._choice(one, self._guarded) for one in self.guards]
+            choices = [self._choice(one, self._guarded) for one in self.protecting]
             laid = [self._laid(one) for one in ([self.cover] if self.cover else [])]
             self._pieces(
                 _open(begin, bare_until, fixed),
@@ -87,11 +87,11 @@ class _Surface:
             )
         if self.on is None and self.cover is None:
             return
-        choices = [self._choice(one, self._wetted) for one in self.wets]
+        choices = [self._choice(one, self._wetted) for one in self.refilling]
         choices += [
             self._choice(one, self._guarded)
-            for one in self.guards
-            if not one.item.job.wets
+            for one in self.protecting
+            if not one.item.job.refills
         ]
         start = begin if self.on is None else max(begin, self.on)
         laid = []
@@ -104,7 +104,7 @@ class _Surface:
 
     def _last_effect(self) -> int:
         last = self.scene.window.end
-        for one in self.wets:
+        for one in self.refilling:
             end = min(one.item.last + one.item.job.duration, self.horizon)
             last = max(last, self.clock.dry_at[end])
         return last
@@ -143,9 +143,9 @@ class _Surface:
         for stop in self.scene.fixed_on_surface[self.surface.index]:
             job = self.scene.problem.jobs[stop.job]
             end = stop.start + job.duration
-            if not job.guards:
+            if not job.protects:
                 continue
-            if wet and job.wets and (self.on is None or end >= self.on):
+            if wet and job.refills and (self.on is None or end >= self.on):
                 spans.append(
                     (stop.start, max(end, self.clock.dry_at[min(end, self.horizon)]))
                 )

@@ -2,7 +2,7 @@
 
 from ortools.sat.python import cp_model
 
-from scheduler.solver.plan.cost import Stop, beyond_shift_min, merged
+from scheduler.solver.plan.cost import Stop, beyond_shift_min, merged_stops
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.window.builder import Draft
 from scheduler.solver.window.crews import Held, Placed, held_in
@@ -10,18 +10,20 @@ from scheduler.solver.window.window import Scene
 
 
 def keep_hours(draft: Draft, scene: Scene, placed: list[Placed]) -> None:
-    """Price overtime and call-outs, and keep each hand within its weeks.
+    """Price overtime and call-outs, and keep each work unit within its weeks.
 
     A gang's overtime is priced once, until the last of its parties is done.
     """
     problem = scene.problem
     lanes = [problem.lanes[index] for index in scene.window.lanes]
-    hands = sorted({hand for lane in lanes for hand in lane.hands})
-    weeks = [week for hand in hands for week in problem.weeks_of_hand[hand]]
-    counted = {own for week in weeks for own in week.turns}
+    units = sorted({unit for lane in lanes for unit in lane.work_units})
+    weeks = [week for unit in units for week in problem.weeks_of_unit[unit]]
+    counted = {own for week in weeks for own in week.gang_shifts}
     beyond: dict[tuple[int, ...], cp_model.IntVar] = {}
-    for own in dict.fromkeys(s for lane in lanes for s in (lane.turn, *lane.by_hand)):
-        priced, limited = own == problem.lanes[own[0]].turn, own in counted
+    for own in dict.fromkeys(
+        s for lane in lanes for s in (lane.gang_shift, *lane.lanes_by_unit)
+    ):
+        priced, limited = own == problem.lanes[own[0]].gang_shift, own in counted
         held = held_in(draft, own, placed) if priced or limited else []
         if not held:
             continue
@@ -36,23 +38,25 @@ def keep_hours(draft: Draft, scene: Scene, placed: list[Placed]) -> None:
         if more is not None:
             beyond[own] = more
     for week in weeks:
-        free = [beyond[own] for own in week.turns if own in beyond]
+        free = [beyond[own] for own in week.gang_shifts if own in beyond]
         if free:
             fixed = sum(
                 beyond_shift_min(
-                    problem, problem.lanes[own[0]], merged(scene.fixed_on_lane, own)
+                    problem,
+                    problem.lanes[own[0]],
+                    merged_stops(scene.fixed_on_lane, own),
                 )
-                for own in week.turns
+                for own in week.gang_shifts
                 if own not in beyond
             )
-            draft.model.add(sum(free) <= week.left - fixed)
+            draft.model.add(sum(free) <= week.left_min - fixed)
 
 
 def _price_call(
     draft: Draft, scene: Scene, lanes: tuple[int, ...], held: list[Held]
 ) -> None:
     lane = scene.problem.lanes[lanes[0]]
-    if not lane.call_out_cost or merged(scene.fixed_on_lane, lanes):
+    if not lane.call_out_cost or merged_stops(scene.fixed_on_lane, lanes):
         return
     called = draft.flag(any(one.today for one in held))
     for one in held:
@@ -72,11 +76,11 @@ def _overtime(
     """Give minutes of overtime; None where the window cannot change them."""
     problem = scene.problem
     lane = problem.lanes[lanes[0]]
-    fixed = merged(scene.fixed_on_lane, lanes)
+    fixed = merged_stops(scene.fixed_on_lane, lanes)
     ends = [stop.start + problem.jobs[stop.job].duration for stop in fixed]
     stays = max([0, *(end - lane.ends for end in ends)])
     over = [one for one in held if one.high + one.job.duration > lane.ends + stays]
-    if not over or not ((priced and problem.overtime_cost) or limited):
+    if not over or not ((priced and problem.overtime_cost_per_min) or limited):
         return None
     today = [
         one.today.start + one.job.duration - lane.ends for one in held if one.today
@@ -85,7 +89,7 @@ def _overtime(
         stays, lane.closes - lane.ends, max(stays, max(today, default=0))
     )
     if priced:
-        draft.price(overtime, problem.overtime_cost)
+        draft.price(overtime, problem.overtime_cost_per_min)
     for one in over:
         late = one.placed.start + (one.job.duration - lane.ends)
         draft.model.add(overtime >= late).only_enforce_if(one.literal)
@@ -101,7 +105,7 @@ def _away(
     """
     problem, model = scene.problem, draft.model
     lane: Lane = problem.lanes[lanes[0]]
-    fixed = merged(scene.fixed_on_lane, lanes)
+    fixed = merged_stops(scene.fixed_on_lane, lanes)
     way = problem.travel[lane.home]
 
     def span(stops: list[Stop]) -> tuple[int, int]:

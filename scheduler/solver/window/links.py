@@ -6,7 +6,7 @@ from itertools import pairwise
 from ortools.sat.python import cp_model
 
 from scheduler.solver.plan.cost import Stop
-from scheduler.solver.problem.problem import Follow, Problem
+from scheduler.solver.problem.problem import Precedence, Problem
 from scheduler.solver.window.builder import Draft
 from scheduler.solver.window.crews import Placed
 from scheduler.solver.window.window import Scene
@@ -73,13 +73,13 @@ def _rewets(draft: Draft, problem: Problem, placed: list[Placed]) -> None:
         model.add(one.start >= laid).only_enforce_if(one.present)
 
 
-def _follow(draft: Draft, one: Placed, other: Placed, link: Follow) -> None:
+def _follow(draft: Draft, one: Placed, other: Placed, link: Precedence) -> None:
     """Let the second of two free stops wait for the first."""
     model = draft.model
     model.add_implication(other.present, one.present)
     ready = one.start + one.item.job.duration
     model.add(other.start >= ready + link.min_gap).only_enforce_if(other.present)
-    if link.max_gap is None or not other.item.job.late_cost:
+    if link.max_gap is None or not other.item.job.late_cost_per_min:
         return
     hint = 0
     if one.item.today is not None and other.item.today is not None:
@@ -90,28 +90,28 @@ def _follow(draft: Draft, one: Placed, other: Placed, link: Follow) -> None:
         late = draft.lateness(
             other.start - ready - link.max_gap, most, hint, other.present
         )
-        draft.price(late, other.item.job.late_cost)
+        draft.price(late, other.item.job.late_cost_per_min)
 
 
 def _wait(
-    draft: Draft, problem: Problem, one: Placed, before: Stop, link: Follow
+    draft: Draft, problem: Problem, one: Placed, before: Stop, link: Precedence
 ) -> None:
     """Price the wait for a stop that stands still; its span keeps the least gap."""
-    if link.max_gap is None or not one.item.job.late_cost:
+    if link.max_gap is None or not one.item.job.late_cost_per_min:
         return
     by = before.start + problem.jobs[before.job].duration + link.max_gap
     if one.item.last > by:
         today = one.item.today
         hint = max(0, today.start - by) if today else 0
         late = draft.lateness(one.start - by, one.item.last - by, hint, one.present)
-        draft.price(late, one.item.job.late_cost)
+        draft.price(late, one.item.job.late_cost_per_min)
 
 
 def _keeps_waiting(
-    draft: Draft, problem: Problem, one: Placed, after: Stop, link: Follow
+    draft: Draft, problem: Problem, one: Placed, after: Stop, link: Precedence
 ) -> None:
     """Price the wait of a stop that stands still; its span keeps the least gap."""
-    late_cost = problem.jobs[after.job].late_cost
+    late_cost = problem.jobs[after.job].late_cost_per_min
     if link.max_gap is None or not late_cost:
         return
     wait = after.start - link.max_gap - one.item.job.duration
@@ -127,11 +127,13 @@ def _keeps_waiting(
 def _price(draft: Draft, problem: Problem, one: Placed) -> None:
     """Price what a stop costs by itself: late, left out, water, or a little walking."""
     job, today = one.item.job, one.item.today
-    draft.price(one.present, 2 * problem.travel_cost * min(problem.travel[job.zone]))
+    draft.price(
+        one.present, 2 * problem.travel_cost_per_min * min(problem.travel[job.zone])
+    )
     # Leaving a duty out costs; the constant of the objective does not matter.
     draft.price(one.present, job.water_cost - job.missed_cost)
     by = job.due - job.duration
-    if job.late_cost and one.item.last > by:
+    if job.late_cost_per_min and one.item.last > by:
         hint = max(0, today.start - by) if today else 0
         late = draft.lateness(one.start - by, one.item.last - by, hint, one.present)
-        draft.price(late, job.late_cost)
+        draft.price(late, job.late_cost_per_min)

@@ -10,7 +10,7 @@ from itertools import pairwise
 import numpy as np
 from ortools.sat.python import cp_model
 
-from scheduler.solver.plan.water import WaterPoint
+from scheduler.solver.plan.water import SupplyLedger
 from scheduler.solver.problem.problem import Job
 from scheduler.solver.window.builder import Draft
 from scheduler.solver.window.crews import Placed
@@ -65,7 +65,7 @@ class _Point:
         self,
         draft: Draft,
         scene: Scene,
-        point: WaterPoint,
+        point: SupplyLedger,
         drawing: list[tuple[Placed, cp_model.IntVar]],
     ) -> None:
         self.draft, self.scene, self.point = draft, scene, point

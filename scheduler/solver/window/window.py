@@ -8,10 +8,10 @@ dry may come in.
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from scheduler.solver.plan.cost import Stop, merged
-from scheduler.solver.plan.covers import CoverBook
+from scheduler.solver.plan.cost import Stop, merged_stops
+from scheduler.solver.plan.covers import CoverLedger
 from scheduler.solver.plan.plan import Plan
-from scheduler.solver.plan.water import WaterPoint
+from scheduler.solver.plan.water import SupplyLedger
 from scheduler.solver.problem.problem import Job, Problem
 
 Span = tuple[int, int]
@@ -72,8 +72,8 @@ class Scene:
     Attributes
     ----------
     fixed_on_lane, fixed_on_surface : dict
-        Stops that stand still, in order of start; lanes are all those of the hands
-        that work in the window, and those of their turns.
+        Stops that stand still, in order of start; lanes are all those of the work
+        units of the window, and those of their gang shifts.
     water : list of WaterPoint
         What the stops that stand still draw.
     covers : CoverBook
@@ -86,8 +86,8 @@ class Scene:
     freed: list[Stop]
     fixed_on_lane: dict[int, list[Stop]]
     fixed_on_surface: dict[int, list[Stop]]
-    water: list[WaterPoint]
-    covers: CoverBook
+    water: list[SupplyLedger]
+    covers: CoverLedger
 
 
 def freed_by(plan: Plan, window: Window) -> list[Stop]:
@@ -109,11 +109,11 @@ def scene(plan: Plan, window: Window) -> Scene:
     freed = freed_by(plan, window)
     free = set(freed)
     within = [problem.lanes[lane] for lane in window.lanes]
-    hands = {hand for lane in within for hand in lane.hands}
-    turns = [own for hand in hands for own in problem.turns_of_hand[hand]]
+    units = {unit for lane in within for unit in lane.work_units}
+    gang_shifts = [own for unit in units for own in problem.gang_shifts_of_unit[unit]]
     on_lane = {
         lane: [stop for stop in plan.by_lane[lane] if stop not in free]
-        for lanes in (*turns, *(lane.turn for lane in within))
+        for lanes in (*gang_shifts, *(lane.gang_shift for lane in within))
         for lane in lanes
     }
     on_surface = {
@@ -172,7 +172,7 @@ def _add_items(scene: Scene, plan: Plan, index: int, freed: Sequence[Stop]) -> N
         spans = {
             lane: span
             for lane in scene.window.lanes
-            if job.can(lane) and (span := _span(scene, job, lane)) is not None
+            if job.allows(lane) and (span := _span(scene, job, lane)) is not None
         }
         if not spans:
             continue
@@ -186,20 +186,27 @@ def _span(scene: Scene, job: Job, lane_index: int) -> Span | None:
     lane = problem.lanes[lane_index]
     low, high = problem.start_range(job, lane)
     low, high = max(low, window.start), min(high, window.end - job.duration)
-    for stop in (s for index in lane.beside for s in scene.fixed_on_lane[index]):
+    for stop in (
+        s for index in lane.sharing_people for s in scene.fixed_on_lane[index]
+    ):
         other = problem.jobs[stop.job]
         if stop.start < window.start:
             low = max(low, stop.start + other.duration + problem.walk(other, job))
         elif stop.start + other.duration > window.end:
             high = min(high, stop.start - problem.walk(job, other) - job.duration)
-    for own in (own for hand in lane.hands for own in problem.turns_of_hand[hand]):
-        stops, turn = merged(scene.fixed_on_lane, own), problem.lanes[own[0]].turn
-        if stops and turn < lane.turn:
+    for own in (
+        own for unit in lane.work_units for own in problem.gang_shifts_of_unit[unit]
+    ):
+        stops, gang_shift = (
+            merged_stops(scene.fixed_on_lane, own),
+            problem.lanes[own[0]].gang_shift,
+        )
+        if stops and gang_shift < lane.gang_shift:
             last = stops[-1]
             ends = last.start + problem.jobs[last.job].duration
-            low = max(low, ends + problem.rest)
-        elif stops and turn > lane.turn:
-            high = min(high, stops[0].start - problem.rest - job.duration)
+            low = max(low, ends + problem.rest_min)
+        elif stops and gang_shift > lane.gang_shift:
+            high = min(high, stops[0].start - problem.rest_min - job.duration)
     surface = problem.surfaces[job.surface]
     on = surface.covered_from
     for stop in scene.fixed_on_surface[job.surface]:

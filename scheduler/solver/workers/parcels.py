@@ -9,7 +9,7 @@ from collections.abc import Callable
 from copy import copy
 from typing import IO, Any
 
-from scheduler.solver.plan.water import WaterBook, WaterPoint
+from scheduler.solver.plan.water import SupplyLedger, WaterLedger
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job, Problem, Surface, prepare
 
@@ -33,7 +33,7 @@ class Parcels:
 
     def __init__(self, problem: Problem) -> None:
         self._problem = problem
-        self._points = WaterBook(problem).points
+        self._points = WaterLedger(problem).points
         self._place = {supply.id: at for at, supply in enumerate(problem.supplies)}
 
     def send(self, what: object, pipe: IO[bytes]) -> None:
@@ -50,8 +50,8 @@ class Parcels:
             return type(what).__name__, what.index
         if isinstance(what, Problem):
             return ("Problem",)
-        if isinstance(what, WaterPoint):
-            return "WaterPoint", self._place[what.supply.id], what.drawn
+        if isinstance(what, SupplyLedger):
+            return "SupplyLedger", self._place[what.supply.id], what.drawn
         return None
 
     def _found(self, name: Name) -> object:
@@ -62,7 +62,7 @@ class Parcels:
                 return self._problem.lanes[index]
             case "Surface", index:
                 return self._problem.surfaces[index]
-            case "WaterPoint", place, drawn:
+            case "SupplyLedger", place, drawn:
                 point = copy(self._points[place])
                 point.drawn = drawn
                 return point

@@ -45,7 +45,7 @@ def reordered(draw: st.DrawFn) -> tuple[WorkList, WorkList]:
                 for kind in ("burlap_double", "plastic_sheet")
             ),
             "weeks": tuple(
-                week(20, hand, shift_ids=(f"{hand}/day", "crew0/day")) for hand in PAIR
+                week(20, unit, shift_ids=(f"{unit}/day", "crew0/day")) for unit in PAIR
             ),
         }
     )
@@ -85,8 +85,8 @@ def _in_pairs(shifts: Sequence[CrewShift]) -> Iterator[CrewShift]:
     late = Stretch(from_min=gang.ends_min - 12, until_min=gang.ends_min - 5)
     fields: dict[str, object] = {"breaks": (*gang.breaks, late), "hands": PAIR}
     gang = gang.model_copy(update={**fields, "people": 2})
-    for hand in PAIR:
-        own = {"id": f"{hand}/day", "crew_id": hand, "hands": (hand,), "people": 1}
+    for unit in PAIR:
+        own = {"id": f"{unit}/day", "crew_id": unit, "hands": (unit,), "people": 1}
         yield gang.model_copy(update={**own, "part_of": gang.id})
     yield from (gang, *others)
 

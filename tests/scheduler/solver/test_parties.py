@@ -106,16 +106,22 @@ def test_walks_together_count_once_and_overtime_until_the_last() -> None:
     costs = Costs(travel_cost_per_min=1, overtime_cost_per_min=2)
     plan = Plan(prepare(work_list(*works, shifts=late, costs=costs)))
     red, pair = lane_of(plan, "red"), lane_of(plan, "red 1")
-    turn = plan.problem.lanes[red].turn
+    turn = plan.problem.lanes[red].gang_shift
     # All from home to S, on to T: 3 + 3, however many walk; T ends at 310, 10 over.
     assert plan.change((), (Stop(100, 0, red, -1), Stop(280, 1, red, -1)))
-    assert (plan.turn_costs[turn].travel_min, plan.turn_costs[turn].overtime_min) == (
+    assert (
+        plan.gang_shift_costs[turn].travel_min,
+        plan.gang_shift_costs[turn].overtime_min,
+    ) == (
         6,
         10,
     )
     # One pair goes on to U, 3 more, and stays until 343: 43 over, the others' 10 in it.
     assert plan.change((), (Stop(313, 2, pair, -1),))
-    assert (plan.turn_costs[turn].travel_min, plan.turn_costs[turn].overtime_min) == (
+    assert (
+        plan.gang_shift_costs[turn].travel_min,
+        plan.gang_shift_costs[turn].overtime_min,
+    ) == (
         9,
         43,
     )
@@ -209,19 +215,19 @@ def test_rosters_keep_every_hand_to_one_job_at_a_time(
     }
     people = {"red": 6, **dict.fromkeys(NAMES, 2)}
     assert all(tasks[v.task_id].people <= people[v.crew_id] for v in roster.visits)
-    for stretches in by_hand(roster).values():
+    for stretches in lanes_by_unit(roster).values():
         for (_, end, here), (start, _, there) in pairwise(sorted(stretches)):
             assert start >= end + (0 if here == there else 3)
     assert roster.lower_bound <= roster.cost
 
 
-def by_hand(roster: Roster) -> dict[str, list[tuple[int, int, str]]]:
+def lanes_by_unit(roster: Roster) -> dict[str, list[tuple[int, int, str]]]:
     """What each pair does, alone or with all six: from, to and on which surface."""
     minute, found = roster.horizon.minute, defaultdict(list)
     for visit in roster.visits:
-        for hand in NAMES if visit.crew_id == "red" else (visit.crew_id,):
+        for unit in NAMES if visit.crew_id == "red" else (visit.crew_id,):
             stretch = minute(visit.starts_at), minute(visit.ends_at), visit.surface_id
-            found[hand].append(stretch)
+            found[unit].append(stretch)
     return found
 
 

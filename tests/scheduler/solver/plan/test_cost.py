@@ -4,9 +4,9 @@ from models.records import Costs, Link, Stretch
 from scheduler.solver.plan.cost import (
     Stop,
     dry_stretches,
+    gang_shift_cost,
     late_minutes,
     surface_cost,
-    turn_cost,
 )
 from scheduler.solver.problem.problem import Problem, prepare
 from tests.scheduler.solver.solver_builders import duty, shift, surface, work_list
@@ -83,10 +83,10 @@ def test_a_shift_costs_walks_overtime_and_the_call() -> None:
     )  # fmt: skip
     # home to S: 3; stay on S: 0; to T: 3. T ends at 130, 30 over.
     stops = [Stop(10, 0, 0, 0), Stop(40, 0, 0, 0), Stop(110, 1, 0, 0)]
-    found = turn_cost(problem, (0,), [stops])
+    found = gang_shift_cost(problem, (0,), [stops])
     assert (found.call_out, found.overtime_min, found.travel_min) == (400, 30, 6)
     assert found.total == pytest.approx(400 + 30 * 2 + 6 * 0.5)
-    assert turn_cost(problem, (0,), [[]]).total == 0
+    assert gang_shift_cost(problem, (0,), [[]]).total == 0
 
 
 @pytest.mark.parametrize(
@@ -105,5 +105,5 @@ def test_a_call_out_is_paid_by_the_hour_from_the_walk_to_the_last_end(
         kind="on_call", call_out_cost=160, call_out_paid_min=120, call_out_per_min=0.5
     )
     problem = prepared(surface("S"), shifts=(night,))
-    found = turn_cost(problem, (0,), [[Stop(s, 0, 0, 0) for s in starts]])
+    found = gang_shift_cost(problem, (0,), [[Stop(s, 0, 0, 0) for s in starts]])
     assert found.call_out == pytest.approx(cost)

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from models.records import WorkList
 from scheduler.solver.plan.cost import Stop
-from scheduler.solver.plan.insertion import OneMore
+from scheduler.solver.plan.insertion import InsertionCost
 from scheduler.solver.problem.problem import prepare
 from scheduler.solver.start.dispatch import RULES, dispatch
 from tests.scheduler.solver.small_weeks import MINUTES, near_published, weeks
@@ -20,7 +20,7 @@ def test_the_price_of_one_more_visit_is_what_the_roster_then_costs(
     plan = dispatch(prepare(work), RULES[0])
     lanes = plan.problem.lanes
     for job in plan.problem.jobs:
-        more = OneMore(plan, job)
+        more = InsertionCost(plan, job)
         for index in job.lanes:
             start = data.draw(st.integers(0, MINUTES))
             price, surface = more.roster(start, lanes[index]), more.surface(start)
@@ -31,4 +31,4 @@ def test_the_price_of_one_more_visit_is_what_the_roster_then_costs(
                 assert replace(surface, changes=now.changes) == now
                 added = next(s for s in plan.by_lane[index] if s[:2] == stop[:2])
                 assert plan.change((added,), ())
-                more = OneMore(plan, job)
+                more = InsertionCost(plan, job)

@@ -2,7 +2,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from models.records import WorkList
-from scheduler.solver.plan.openings import Span, joint, lane_openings
+from scheduler.solver.plan.openings import Span, intersected, lane_openings
 from scheduler.solver.problem.problem import prepare
 from scheduler.solver.start.dispatch import RULES, dispatch
 from tests.scheduler.solver.small_weeks import MINUTES, weeks
@@ -24,7 +24,7 @@ def minutes(found: list[Span]) -> set[int]:
 def test_joint_spans_hold_the_minutes_that_both_hold(
     one: list[Span], other: list[Span]
 ) -> None:
-    both = joint(one, other)
+    both = intersected(one, other)
     assert minutes(both) == minutes(one) & minutes(other)
     assert both == sorted(both)
 
@@ -43,4 +43,6 @@ def test_openings_near_a_stretch_are_those_of_the_shift_that_meet_it(
             whole = lane_openings(plan, job, lane, but=but)
             found = lane_openings(plan, job, lane, near, but=but)
             assert set(found) <= set(whole)
-            assert minutes(joint([near], found)) == minutes(joint([near], whole))
+            assert minutes(intersected([near], found)) == minutes(
+                intersected([near], whole)
+            )

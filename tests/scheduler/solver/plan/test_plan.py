@@ -1,5 +1,5 @@
 from scheduler.solver.plan.cost import Stop
-from scheduler.solver.plan.openings import joint, lane_openings, surface_openings
+from scheduler.solver.plan.openings import intersected, lane_openings, surface_openings
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
 from tests.scheduler.solver.solver_builders import duty, surface, tap, work_list
@@ -54,4 +54,4 @@ def test_openings_leave_walks_and_the_surface_its_visits() -> None:
     assert lane_openings(plan, look, lane, walks=False) == [(3, 70), (120, 570)]
     rewet = problem.jobs[0]
     assert surface_openings(plan, rewet) == [(0, 80), (120, 9980)]
-    assert joint([(0, 10), (20, 30)], [(5, 25)]) == [(5, 10), (20, 25)]
+    assert intersected([(0, 10), (20, 30)], [(5, 25)]) == [(5, 10), (20, 25)]

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from models.records import Stretch, TakenFlow, TankDelivery
-from scheduler.solver.plan.water import WaterBook, WaterPoint
+from scheduler.solver.plan.water import SupplyLedger, WaterLedger
 from scheduler.solver.problem.problem import prepare
 from tests.scheduler.solver.solver_builders import surface, tap, work_list
 
@@ -13,7 +13,7 @@ L = 1_000_000
 
 def test_flow_is_what_others_leave() -> None:
     taken = (TakenFlow(from_min=10, until_min=20, flow_l_min=30),)
-    point = WaterPoint(tap(flow_l_min=40, taken=taken), 100)
+    point = SupplyLedger(tap(flow_l_min=40, taken=taken), 100)
     point.change((0, 20, 15 * L), 1)
     assert point.flow_fits(0, 10)
     assert not point.flow_fits(0, 11)  # 10 L/min are left from minute 10
@@ -21,7 +21,7 @@ def test_flow_is_what_others_leave() -> None:
 
 def test_an_allotment_counts_by_local_days() -> None:
     days = (Stretch(from_min=-30, until_min=50), Stretch(from_min=50, until_min=100))
-    point = WaterPoint(tap(daily_allotment_l=100, days=days), 100)
+    point = SupplyLedger(tap(daily_allotment_l=100, days=days), 100)
     point.change((40, 60, 10 * L), 1)  # 100 L on each side of midnight
     assert point.allotment_fits(40, 60)
     point.change((90, 91, L), 1)
@@ -35,7 +35,7 @@ def test_a_delivery_fills_the_tank_no_further_than_it_holds() -> None:
         level_at_start_l=80,
         deliveries=(TankDelivery(at_min=5, litres_l=50),),
     )
-    levels = WaterPoint(supply, 10).levels()
+    levels = SupplyLedger(supply, 10).levels()
     assert levels[4] == 80 * L
     assert levels[9] == 100 * L
 
@@ -43,7 +43,7 @@ def test_a_delivery_fills_the_tank_no_further_than_it_holds() -> None:
 def test_a_book_goes_to_the_next_point_where_the_first_is_short() -> None:
     supplies = (tap(id="a", flow_l_min=10), tap(id="b", flow_l_min=30))
     work = work_list(surface(), supplies=supplies, water_points={"A": ("a", "b")})
-    book = WaterBook(prepare(work))
+    book = WaterLedger(prepare(work))
     assert book.book((0, 1), (0, 10, 20 * L)) == 1
     assert book.book((0, 1), (0, 10, 20 * L)) is None
     assert book.points[1].drawn[:10].tolist() == [20 * L] * 10
@@ -71,7 +71,7 @@ def test_levels_are_those_of_a_tank_watched_by_the_minute(
     supply = tap(
         capacity_l=90, level_at_start_l=start, refill_l_min=refill, taken=taken
     )
-    point = WaterPoint(supply, 80)
+    point = SupplyLedger(supply, 80)
     for first, minutes, flow in draws:
         point.change((first, first + minutes, flow * L), 1)
     expected, now = [], min(start, 90)
@@ -97,7 +97,7 @@ def test_a_tank_that_is_asked_after_each_draw_answers_by_its_levels(
 ) -> None:
     taken = (TakenFlow(from_min=20, until_min=30, flow_l_min=4),)
     supply = tap(capacity_l=90, level_at_start_l=start, refill_l_min=2, taken=taken)
-    point = WaterPoint(supply, 80)
+    point = SupplyLedger(supply, 80)
     drawn = []
     for first, minutes, flow in draws:
         draw = (first, first + minutes, flow * L)
@@ -111,7 +111,7 @@ def test_a_tank_that_is_asked_after_each_draw_answers_by_its_levels(
 
 
 def test_supplies_without_a_tank_are_never_empty() -> None:
-    point = WaterPoint(tap(), 10)
+    point = SupplyLedger(tap(), 10)
     point.change((0, 10, 5 * L), 1)
     assert point.tank_fits()
     assert point.free.tolist() == np.full(10, 1000 * L).tolist()
@@ -120,4 +120,4 @@ def test_supplies_without_a_tank_are_never_empty() -> None:
 @pytest.mark.parametrize(("litres", "units"), [(0.1, 100_000), (1 / 3, 333_334)])
 def test_a_draw_is_never_counted_short(litres: float, units: int) -> None:
     taken = (TakenFlow(from_min=0, until_min=1, flow_l_min=litres),)
-    assert WaterPoint(tap(taken=taken), 1).taken[0] == units
+    assert SupplyLedger(tap(taken=taken), 1).taken[0] == units

@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 
 from models.records import DryingCurve, Stretch, WeightStep
 from scheduler.solver.problem.minutes import (
-    Alike,
+    TableCache,
     dry_minutes,
     surface_minutes,
     weights_by_minute,
@@ -105,9 +105,9 @@ def test_nothing_dries_without_a_curve() -> None:
 
 
 def test_surfaces_keep_once_what_they_have_alike() -> None:
-    alike = Alike()
-    one = surface_minutes(surface(), 600, alike)
-    other = surface_minutes(surface(ends_min=100), 600, alike)
+    cache = TableCache()
+    one = surface_minutes(surface(), 600, cache)
+    other = surface_minutes(surface(ends_min=100), 600, cache)
     assert other.dry_at is one.dry_at
     assert other.covered_count is not one.covered_count
     assert (one.covered_count[600], other.covered_count[600]) == (600, 100)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from scheduler.solver.plan.cost import late_minutes, merged
+from scheduler.solver.plan.cost import late_minutes, merged_stops
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import Job
 
@@ -11,7 +11,7 @@ _DEAR = 0.3  # of what a surface costs on average
 
 
 @dataclass(frozen=True)
-class Sore:
+class CostDriver:
     """Something that costs: a job that could have helped, and when."""
 
     cost: float
@@ -20,7 +20,7 @@ class Sore:
     end: int
 
 
-def sores(plan: Plan) -> list[Sore]:
+def cost_drivers(plan: Plan) -> list[CostDriver]:
     """Everything in a roster that costs, in a fixed order."""
     problem, found = plan.problem, []
     for surface in problem.surfaces:
@@ -31,35 +31,37 @@ def sores(plan: Plan) -> list[Sore]:
         for dry in plan.surface_costs[surface.index].stretches:
             number = surface.rewet if dry.covered else surface.cover_job
             if number is None:
-                number = next((j for j in surface.jobs if problem.jobs[j].guards), None)
+                number = next(
+                    (j for j in surface.jobs if problem.jobs[j].protects), None
+                )
             if number is not None and dry.cost > 0:
                 start = dry.start - _LOOK_BACK_MIN // 2
-                found.append(Sore(dry.cost, problem.jobs[number], start, dry.end))
+                found.append(CostDriver(dry.cost, problem.jobs[number], start, dry.end))
         for job, late in late_minutes(problem, stops):
-            if late * job.late_cost > 0:
+            if late * job.late_cost_per_min > 0:
                 begun = [done[i] for i in (job.index, *(f.job for f in job.after))]
                 start, end = min(begun) - _LOOK_BACK_MIN // 2, max(begun) + 60
-                found.append(Sore(late * job.late_cost, job, start, end))
+                found.append(CostDriver(late * job.late_cost_per_min, job, start, end))
         for number in surface.jobs:
             job = problem.jobs[number]
             if number not in done and job.missed_cost > 0:
                 end = min(job.latest, max(job.due, job.earliest) + _LOOK_BACK_MIN)
-                found.append(Sore(job.missed_cost, job, job.earliest, end))
-    for turn, cost in plan.turn_costs.items():
-        extra = cost.total - cost.travel_min * problem.travel_cost
-        stops = merged(plan.by_lane, turn)
+                found.append(CostDriver(job.missed_cost, job, job.earliest, end))
+    for gang_shift, cost in plan.gang_shift_costs.items():
+        extra = cost.total - cost.travel_min * problem.travel_cost_per_min
+        stops = merged_stops(plan.by_lane, gang_shift)
         if extra > 0 and stops:
-            lane, job = problem.lanes[turn[0]], problem.jobs[stops[-1].job]
-            found.append(Sore(extra / 2, job, lane.starts, lane.closes))
+            lane, job = problem.lanes[gang_shift[0]], problem.jobs[stops[-1].job]
+            found.append(CostDriver(extra / 2, job, lane.starts, lane.closes))
     return found
 
 
-def dear_duties(plan: Plan) -> list[Sore]:
+def costly_duties(plan: Plan) -> list[CostDriver]:
     """List what hurts of duties, dearest first, without what hurts little.
 
     That is less than a share of what a surface costs on average.
     """
-    found = [sore for sore in sores(plan) if not sore.job.repeats]
+    found = [driver for driver in cost_drivers(plan) if not driver.job.repeats]
     least = _DEAR * plan.cost / max(1, len(plan.problem.surfaces))
-    found = [sore for sore in found if sore.cost >= least]
-    return sorted(found, key=lambda sore: (-sore.cost, sore.job.index))
+    found = [driver for driver in found if driver.cost >= least]
+    return sorted(found, key=lambda driver: (-driver.cost, driver.job.index))

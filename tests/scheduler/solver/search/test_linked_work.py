@@ -4,8 +4,8 @@ from random import Random
 
 from models.records import CrewShift, Link, Stretch, SurfaceWork, Task
 from scheduler.solver.improve.fill import fill
+from scheduler.solver.plan.cost_drivers import cost_drivers
 from scheduler.solver.plan.plan import Plan
-from scheduler.solver.plan.sores import sores
 from scheduler.solver.problem.problem import prepare
 from scheduler.solver.search.agenda import linked_work
 from scheduler.solver.search.effort import Effort
@@ -69,8 +69,8 @@ def test_one_window_over_the_linked_work_moves_it_all_together() -> None:
     # An hour dry and bare at 3 a minute, and no single visit that could move.
     assert plan.cost == 180
     assert names(plan) == ["S/mix", "S/coat1", "S/coat2"]
-    (sore,) = sores(plan)
-    window = linked_work(Picker(plan, Random(1)), sore, guests=0)
+    (driver,) = cost_drivers(plan)
+    window = linked_work(Picker(plan, Random(1)), driver, guests=0)
     solved = solve_window(scene(plan, window), 2.0, seed=1)
     assert plan.improve(solved.remove, solved.add)
     # The mix follows the fog at minute 70, the first coat ends at 125: 15 minutes late.
