@@ -11,8 +11,6 @@ from models.drying.ranges import Floats, Numbers, in_range
 #: Buck gives -40 to 50 °C. Up to 80 °C, for concrete that heats itself, the fit stays
 #: within 0.05 % of IAPWS-97 (own comparison; tests/references holds it to that).
 VALID_C = (-40.0, 80.0)
-#: Sea level; the pressure of a site at 500 m would change a wet bulb by some 0.1 K.
-PRESSURE_KPA = 101.325
 #: Psychrometer constant over pressure: specific heat of air 1.013 kJ/(kg K) over the
 #: ratio of molar masses 0.622 and a latent heat of 2450 kJ/kg. [1/K]
 PSYCHROMETER_1_K = 1.013 / (0.622 * 2450)
@@ -153,41 +151,37 @@ def dew_point_c(air_temperature_c: Numbers, humidity_fraction: Numbers) -> Float
     return np.asarray(half - np.sqrt(half**2 - 257.14 * 234.5 * log))
 
 
-def wet_bulb_c(air_temperature_c: Numbers, humidity_fraction: Numbers) -> Floats:
-    r"""Temperature of a wet, ventilated, shaded thermometer at sea level.
+def air_pressure_kpa(elevation_m: Numbers) -> Floats:
+    r"""Air pressure at a height above the sea, whatever the weather.
 
     Parameters
     ----------
-    air_temperature_c : float or array
-        Air temperature, from -40 to 80. [°C]
-    humidity_fraction : float or array
-        Relative humidity over water, 0 to 1. [-]
+    elevation_m : float or array
+        Height above sea level, from -500 to 6000. [m]
 
     Returns
     -------
     array
-        Wet-bulb temperature. [°C]
+        Air pressure. [kPa]
 
     Raises
     ------
     OutOfRangeError
-        If temperature or humidity lies outside its range.
+        If the height lies outside the range.
 
     Notes
     -----
-    Root of :math:`e_s(T_w) - e_a = \gamma\,p\,(T - T_w)` with the psychrometer
-    constant :math:`\gamma` of :data:`PSYCHROMETER_1_K`. The left side less the right
-    rises and is convex, so Newton's steps from the air temperature fall to the root.
+    FAO-56 [1]_, Eq. 7 (read as quoted elsewhere), for air of 20 °C at sea level:
+
+    .. math:: P = 101.3 \left(\frac{293 - 0.0065\,z}{293}\right)^{5.26}
+
+    References
+    ----------
+    .. [1] R. G. Allen et al., "Crop evapotranspiration", FAO Irrigation and Drainage
+       Paper 56, FAO, Rome, 1998, ch. 3.
     """
-    vapour_kpa = vapour_pressure_kpa(air_temperature_c, humidity_fraction)
-    air_c = np.asarray(air_temperature_c, dtype=np.float64)
-    gamma_kpa_k = PSYCHROMETER_1_K * PRESSURE_KPA
-    wet_c = np.broadcast_to(air_c, vapour_kpa.shape)
-    for _ in range(10):
-        wet_kpa, slope_kpa_k = buck_with_slope(wet_c)
-        excess_kpa = wet_kpa - vapour_kpa - gamma_kpa_k * (air_c - wet_c)
-        wet_c = wet_c - excess_kpa / (slope_kpa_k + gamma_kpa_k)
-    return np.asarray(wet_c)
+    height_m = in_range("elevation_m", elevation_m, -500, 6000, "m", "FAO-56 Eq. 7")
+    return np.asarray(101.3 * ((293 - 0.0065 * height_m) / 293) ** 5.26)
 
 
 def latent_heat_j_kg(temperature_c: Numbers) -> Floats:

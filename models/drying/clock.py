@@ -62,6 +62,7 @@ def run(
             lying.absorptivity_fraction,
             lying.emissivity_fraction,
             lying.evaporation_factor,
+            around.air_pressure_kpa,
         )
         covered += lying.leak_mm_d / 24
         covered -= around.rain_l_m2_h[rows] * lying.takes_rain

@@ -7,7 +7,6 @@ by young concrete. Formulas only; how much a cover holds stands in ``covers.toml
 import numpy as np
 
 from models.drying.air import (
-    PRESSURE_KPA,
     PSYCHROMETER_1_K,
     VALID_C,
     buck_kpa,
@@ -43,6 +42,7 @@ def cover_face_temperature_c(
     absorptivity_fraction: Numbers,
     emissivity_fraction: Numbers,
     evaporation_factor: Numbers,
+    air_pressure_kpa: Numbers,
 ) -> Floats:
     r"""Temperature at which the heat flows of a wet cover's face balance.
 
@@ -66,6 +66,8 @@ def cover_face_temperature_c(
         Of the face, 0 to 1. [-]
     evaporation_factor : float or array
         Loss as a share of that of an open wet face, 0 to 1.2. [-]
+    air_pressure_kpa : float or array
+        Air pressure, from 40 to 110. [kPa]
 
     Returns
     -------
@@ -103,6 +105,7 @@ def cover_face_temperature_c(
         absorptivity_fraction,
         emissivity_fraction,
         evaporation_factor,
+        air_pressure_kpa,
     )
 
 
@@ -117,6 +120,7 @@ def cover_loss_kg_m2_h(
     absorptivity_fraction: Numbers,
     emissivity_fraction: Numbers,
     evaporation_factor: Numbers,
+    air_pressure_kpa: Numbers,
 ) -> Floats:
     """Evaporation out of a wet cover, from its own face temperature.
 
@@ -140,6 +144,8 @@ def cover_loss_kg_m2_h(
         Of the face, 0 to 1. [-]
     evaporation_factor : float or array
         Loss as a share of that of an open wet face, 0 to 1.2. [-]
+    air_pressure_kpa : float or array
+        Air pressure, from 40 to 110. [kPa]
 
     Returns
     -------
@@ -166,6 +172,7 @@ def cover_loss_kg_m2_h(
         absorptivity_fraction,
         emissivity_fraction,
         evaporation_factor,
+        air_pressure_kpa,
     )
     deficit_kpa = buck_kpa(face_c) - vapour_pressure_kpa(
         air_temperature_c, humidity_fraction
@@ -185,6 +192,7 @@ def _face_c(
     absorptivity_fraction: Floats,
     emissivity_fraction: Floats,
     evaporation_factor: Floats,
+    air_pressure_kpa: Floats,
 ) -> Floats:
     """Face temperatures of one block."""
     source = "the heat balance of a cover"
@@ -200,11 +208,14 @@ def _face_c(
     )
     emissivity = in_range("emissivity_fraction", emissivity_fraction, 0, 1, "", source)
     factor = in_range("evaporation_factor", evaporation_factor, 0, 1.2, "", source)
+    pressure_kpa = in_range(
+        "air_pressure_kpa", air_pressure_kpa, 40, 110, "kPa", source
+    )
 
     latent_w_m2_kpa = menzel_transfer_kg_m2_h_kpa(wind_m_s) * (
         latent_heat_j_kg(air_temperature_c) / 3600
     )
-    convection_w_m2k = latent_w_m2_kpa * (PSYCHROMETER_1_K * PRESSURE_KPA)
+    convection_w_m2k = latent_w_m2_kpa * (PSYCHROMETER_1_K * pressure_kpa)
     conduction_w_m2k = 1 / np.maximum(resistance, _LEAST_RESISTANCE_M2K_W)
     radiation_w_m2k4 = emissivity * _STEFAN_BOLTZMANN_W_M2K4
     evaporation_w_m2_kpa = factor * latent_w_m2_kpa

@@ -13,6 +13,7 @@ from typing import Literal
 import numpy as np
 
 from models.drying.air import (
+    air_pressure_kpa,
     dew_point_c,
     sky_temperature_c,
     wind_at_half_metre_m_s,
@@ -53,6 +54,8 @@ class Surroundings:
         Of what the face sees, sky and surroundings together.
     rain_l_m2_h : array
         On open tops; 0 elsewhere.
+    air_pressure_kpa : float
+        Of the site's height above the sea; the weather's own swing is left out.
     """
 
     grid: Grid
@@ -62,6 +65,7 @@ class Surroundings:
     solar_w_m2: Floats
     sky_temperature_c: Floats
     rain_l_m2_h: Floats
+    air_pressure_kpa: float
 
 
 def surroundings(
@@ -132,6 +136,7 @@ def surroundings(
         solar_w_m2=sun_share * (vertical * upright_w_m2 + (1 - vertical) * ground_w_m2),
         sky_temperature_c=seen_k4**0.25 - _ZERO_C_K,
         rain_l_m2_h=wet_share * steps([h.rain_mm for h in hours]),
+        air_pressure_kpa=float(air_pressure_kpa(site.elevation_m)),
     )
     steamed = any(surface.steam for surface in surfaces)
     return _in_steam(around, surfaces) if steamed else around
@@ -158,6 +163,7 @@ def _in_steam(around: Surroundings, surfaces: Sequence[Surface]) -> Surroundings
         solar_w_m2=np.where(inside, 0.0, around.solar_w_m2),
         sky_temperature_c=np.where(inside, air_c, around.sky_temperature_c),
         rain_l_m2_h=np.where(inside, 0.0, around.rain_l_m2_h),
+        air_pressure_kpa=around.air_pressure_kpa,
     )
 
 

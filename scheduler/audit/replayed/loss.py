@@ -66,6 +66,7 @@ def cover_loss_l_m2_h(
         figures(lambda cover: cover.absorptivity_fraction),
         figures(lambda cover: cover.emissivity_fraction),
         figures(lambda cover: cover.evaporation_factor),
+        around.air_pressure_kpa,
     )
     leak = figures(lambda cover: cover.leak_mm_d) / 24
     rain = around.rain_l_m2_h * figures(lambda cover: float(cover.takes_rain))

@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from models.drying.air import (
+    air_pressure_kpa,
     buck_kpa,
     buck_with_slope,
     dew_point_c,
@@ -13,10 +14,10 @@ from models.drying.air import (
     saturation_vapour_pressure_kpa,
     sky_temperature_c,
     vapour_pressure_kpa,
-    wet_bulb_c,
     wind_at_half_metre_m_s,
 )
 from models.errors import OutOfRangeError
+from tests.references.wet_bulb import wet_bulb_c
 
 AIR_C = st.floats(-40, 80)
 HUMIDITY = st.floats(0.01, 1)
@@ -101,6 +102,17 @@ def test_arrays_give_what_plain_numbers_give() -> None:
             for row, h in zip(air_c, humidity, strict=True)
         ]
         assert together == pytest.approx(np.array(apart), rel=1e-12)
+
+
+@given(st.floats(-500, 6000), st.floats(-500, 6000))
+def test_higher_air_is_never_denser(one_m: float, other_m: float) -> None:
+    low_m, high_m = sorted((one_m, other_m))
+    assert float(air_pressure_kpa(low_m)) >= float(air_pressure_kpa(high_m)) > 40
+
+
+def test_a_height_beyond_any_site_is_refused() -> None:
+    with pytest.raises(OutOfRangeError, match=r"elevation_m = 9000: .* -500 to 6000 m"):
+        air_pressure_kpa(9000)
 
 
 @pytest.mark.parametrize("air_c", [-40.1, 80.1, float("nan")])

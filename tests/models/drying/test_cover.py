@@ -9,7 +9,6 @@ from models.drying.air import (
     latent_heat_j_kg,
     sky_temperature_c,
     vapour_pressure_kpa,
-    wet_bulb_c,
     wind_at_half_metre_m_s,
 )
 from models.drying.cover import cover_face_temperature_c, cover_loss_kg_m2_h
@@ -18,10 +17,13 @@ from models.drying.evaporation import menzel_rate_kg_m2_h, menzel_transfer_kg_m2
 from models.drying.ranges import Floats, Numbers
 from models.errors import OutOfRangeError
 from models.records import CoverKind
+from tests.references.wet_bulb import wet_bulb_c
 
 C = st.floats(-40, 80)
 SHARE = st.floats(0, 1)
 RESISTANCE = st.floats(0, 5)
+PRESSURE_KPA = st.floats(45, 108)
+SEA_KPA = 101.325
 
 
 def burlap_loss(
@@ -32,6 +34,7 @@ def burlap_loss(
     solar_w_m2: Numbers = 0.0,
     resistance: float = 0.01,
     kind: CoverKind = "burlap_double",
+    pressure_kpa: float = SEA_KPA,
 ) -> Floats:
     """A cover of a kind in the open, under a sky of little cloud."""
     cover = cover_properties(kind)
@@ -46,18 +49,21 @@ def burlap_loss(
         cover.absorptivity_fraction,
         cover.emissivity_fraction,
         cover.evaporation_factor,
+        pressure_kpa,
     )
 
 
-@given(st.floats(-30, 80), st.floats(0.05, 1), st.floats(1, 75))
+@given(st.floats(-30, 80), st.floats(0.05, 1), st.floats(1, 75), PRESSURE_KPA)
 @settings(deadline=None)
 def test_a_face_without_sun_sky_and_concrete_comes_to_the_wet_bulb(
-    air_c: float, humidity: float, wind_m_s: float
+    air_c: float, humidity: float, wind_m_s: float, kpa: float
 ) -> None:
-    wet_c = float(wet_bulb_c(air_c, humidity))
+    wet_c = float(wet_bulb_c(air_c, humidity, kpa))
     # On concrete of that temperature, so that nothing flows there either.
     face_c = float(
-        cover_face_temperature_c(wet_c, air_c, humidity, wind_m_s, 0, 0, 5, 0, 0, 1)
+        cover_face_temperature_c(
+            wet_c, air_c, humidity, wind_m_s, 0, 0, 5, 0, 0, 1, kpa
+        )
     )
     assert face_c == pytest.approx(wet_c, abs=1e-6)
 
@@ -66,22 +72,27 @@ def test_a_dry_face_lies_between_air_and_concrete_by_their_conductances() -> Non
     # Still air: 0.315 × 0.253 kg/(m² h kPa) × 2.4538 MJ/kg / 3600 = 54.32 W/(m² kPa),
     # times 0.06736 kPa/K = 3.659 W/(m² K) to the air; 5 W/(m² K) to the concrete:
     # (3.659 × 20 + 5 × 30) / 8.659 = 25.774 °C.
-    face_c = float(cover_face_temperature_c(30, 20, 0.5, 0, 0, 20, 0.2, 0, 0, 0))
+    inputs = (30, 20, 0.5, 0, 0, 20, 0.2, 0, 0, 0)
+    face_c = float(cover_face_temperature_c(*inputs, SEA_KPA))
     assert face_c == pytest.approx(25.774, abs=0.005)
+    # Thin air carries off less heat: at 75 % of that pressure 3.659 × 0.75 = 2.744:
+    # (2.744 × 20 + 5 × 30) / 7.744 = 26.457 °C.
+    high_c = float(cover_face_temperature_c(*inputs, 0.75 * SEA_KPA))
+    assert high_c == pytest.approx(26.457, abs=0.005)
 
 
 @given(C, C, SHARE, st.floats(0, 75), st.floats(0, 1500), st.floats(-120, 80),
-       RESISTANCE, SHARE, SHARE, st.floats(0, 1.2))  # fmt: skip
+       RESISTANCE, SHARE, SHARE, st.floats(0, 1.2), PRESSURE_KPA)  # fmt: skip
 @settings(deadline=None)
 def test_heat_flows_balance_at_the_face(
     concrete_c: float, air_c: float, humidity: float, wind_m_s: float,
     solar: float, sky_c: float, resistance: float, absorptivity: float,
-    emissivity: float, factor: float,
+    emissivity: float, factor: float, kpa: float,
 ) -> None:  # fmt: skip
     face_c = float(
         cover_face_temperature_c(
             concrete_c, air_c, humidity, wind_m_s, solar, sky_c,
-            resistance, absorptivity, emissivity, factor,
+            resistance, absorptivity, emissivity, factor, kpa,
         )
     )  # fmt: skip
     transfer = (
@@ -95,7 +106,8 @@ def test_heat_flows_balance_at_the_face(
         emissivity * 5.670374e-8 * ((sky_c + 273.15) ** 4 - (face_c + 273.15) ** 4),
         (concrete_c - face_c) / max(resistance, 0.001),
         -transfer * factor * deficit_kpa,
-        -transfer * 0.067355 * (face_c - air_c),
+        # 1.013 kJ/(kg K) over 0.622 times 2450 kJ/kg, of FAO-56.
+        -transfer * 0.00066475 * kpa * (face_c - air_c),
     )
     largest = max(1.0, *(abs(flow) for flow in flows_w_m2))
     assert abs(sum(flows_w_m2)) < 1e-4 * largest
@@ -103,7 +115,7 @@ def test_heat_flows_balance_at_the_face(
 
 @given(st.tuples(C, C, SHARE, st.floats(0, 75), st.floats(0, 1500),
                  st.floats(-120, 80), RESISTANCE, SHARE, SHARE,
-                 st.floats(0, 1.2)))  # fmt: skip
+                 st.floats(0, 1.2), PRESSURE_KPA))  # fmt: skip
 @settings(deadline=None)
 def test_loss_is_a_number_and_never_negative(inputs: tuple[float, ...]) -> None:
     loss = float(cover_loss_kg_m2_h(*inputs))
@@ -117,9 +129,20 @@ def test_saturated_air_of_the_same_temperature_takes_nothing(
     air_c: float, wind_m_s: float, resistance: float
 ) -> None:
     loss = cover_loss_kg_m2_h(
-        air_c, air_c, 1, wind_m_s, 0, air_c, resistance, 0.7, 0.9, 1
+        air_c, air_c, 1, wind_m_s, 0, air_c, resistance, 0.7, 0.9, 1, SEA_KPA
     )
     assert float(loss) == pytest.approx(0, abs=1e-9)
+
+
+def test_thin_air_dries_a_sunny_cover_faster_and_a_shaded_one_slower() -> None:
+    # The wind takes less heat from a face the sun keeps hotter than the air, and brings
+    # less to one that evaporation keeps cooler.
+    def lost(kpa: float, air_c: float, solar_w_m2: float) -> float:
+        loss = burlap_loss(25, air_c, 0.2, solar_w_m2=solar_w_m2, pressure_kpa=kpa)
+        return float(loss)
+
+    assert lost(80, 20, 1000) > lost(101, 20, 1000)
+    assert lost(80, 30, 0) < lost(101, 30, 0)
 
 
 @given(st.floats(5, 45), st.floats(0, 45), st.floats(0.05, 0.95), st.floats(0, 15),
@@ -211,8 +234,8 @@ def test_a_value_is_the_same_to_the_bit_whatever_stands_beside_it() -> None:
     # Planner and audit add the rates up separately; more values than one block holds,
     # and corners that take many of Newton's steps beside others that take few.
     draw = np.random.default_rng(4).uniform
-    low = [-40, -40, 0, 0, 0, -120, 0, 0, 0, 0]
-    high = [80, 80, 1, 75, 1500, 80, 5, 1, 1, 1.2]
+    low = [-40, -40, 0, 0, 0, -120, 0, 0, 0, 0, 45]
+    high = [80, 80, 1, 75, 1500, 80, 5, 1, 1, 1.2, 108]
     inputs = [draw(*bounds, (400, 100)) for bounds in zip(low, high, strict=True)]
     before = [values.copy() for values in inputs]
     together = cover_loss_kg_m2_h(*inputs)
@@ -236,12 +259,13 @@ def test_a_value_is_the_same_to_the_bit_whatever_stands_beside_it() -> None:
         (7, 70.0, "absorptivity_fraction"),
         (8, 1.1, "emissivity_fraction"),
         (9, 2.0, "evaporation_factor"),
+        (10, 1013.0, "air_pressure_kpa"),
     ],
 )
 def test_inputs_outside_their_range_are_refused(
     place: int, value: float, named: str
 ) -> None:
-    inputs = [20.0, 20.0, 0.5, 2.0, 100.0, 5.0, 0.01, 0.7, 0.9, 1.0]
+    inputs = [20.0, 20.0, 0.5, 2.0, 100.0, 5.0, 0.01, 0.7, 0.9, 1.0, 100.0]
     inputs[place] = value
     with pytest.raises(OutOfRangeError, match=f"^{named} = {value:g}: "):
         cover_loss_kg_m2_h(*inputs)

@@ -2,12 +2,9 @@ from typing import get_args
 
 import pytest
 
-from models.drying.covers import (
-    burlap_dry_mass_g_m2,
-    cover_properties,
-    cover_sources,
-)
+from models.drying.covers import cover_properties
 from models.records import CoverKind, CoverProperties
+from tests.references.cover_table import burlap_dry_mass_g_m2, cover_sources
 
 KINDS: tuple[CoverKind, ...] = get_args(CoverKind)
 FIGURES = {

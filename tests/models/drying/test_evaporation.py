@@ -6,9 +6,9 @@ from hypothesis import strategies as st
 from models.drying.evaporation import (
     menzel_rate_kg_m2_h,
     menzel_transfer_kg_m2_h_kpa,
-    uno_rate_kg_m2_h,
 )
 from models.errors import OutOfRangeError
+from tests.references.uno import uno_rate_kg_m2_h
 
 ANY_C = st.floats(-40, 80)
 HUMIDITY = st.floats(0, 1)

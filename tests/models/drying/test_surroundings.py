@@ -79,6 +79,14 @@ def test_wind_comes_down_to_half_a_metre() -> None:
     assert around.wind_m_s[0, 0] == pytest.approx(0.5663 * measured, rel=1e-3)
 
 
+def test_a_site_in_the_hills_has_thinner_air() -> None:
+    given = site_input()
+    site = given.site.model_copy(update={"elevation_m": 1800.0})
+    around = surroundings((place(),), given.model_copy(update={"site": site}), GRID)
+    # FAO-56 (1998), example 2 (from memory): 81.8 kPa.
+    assert around.air_pressure_kpa == pytest.approx(81.8, abs=0.05)
+
+
 def test_shelter_halves_the_wind_and_a_roof_leaves_a_draught() -> None:
     kinds = ("open", "sheltered", "indoors")
     around = surroundings([place(exposure=k) for k in kinds], site_input(), GRID)

@@ -6,10 +6,11 @@ import pandas as pd
 
 from models.drying.air import dew_point_c, sky_temperature_c, wind_at_half_metre_m_s
 from models.drying.cover import cover_loss_kg_m2_h
-from models.drying.covers import burlap_dry_mass_g_m2, cover_properties
+from models.drying.covers import cover_properties
 from models.drying.evaporation import menzel_rate_kg_m2_h
 from models.records import CoverKind
 from tests.references.case import Case
+from tests.references.cover_table import burlap_dry_mass_g_m2
 from tests.references.penman import penman_mm_d
 
 _OZ_YD2_IN_G_M2 = 28.349523125 / 0.9144**2
@@ -42,7 +43,7 @@ def _ours_mm_d() -> float:
     return 24 * float(
         cover_loss_kg_m2_h(
             _AIR_C, _AIR_C, _HUMIDITY, wind_at_half_metre_m_s(_WIND_M_S, 2, 10),
-            _SUN_MJ_M2 * 1e6 / 86400, sky_c, 5.0, 0.77, 0.9, 1.0,
+            _SUN_MJ_M2 * 1e6 / 86400, sky_c, 5.0, 0.77, 0.9, 1.0, 101.3,
         )
     )  # fmt: skip
 

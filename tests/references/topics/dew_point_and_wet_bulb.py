@@ -7,15 +7,21 @@ import psychrolib
 from CoolProp.CoolProp import HAPropsSI
 
 from models.drying.air import (
-    PRESSURE_KPA,
     PSYCHROMETER_1_K,
+    air_pressure_kpa,
     dew_point_c,
     latent_heat_j_kg,
-    wet_bulb_c,
 )
 from tests.references.case import Case
+from tests.references.wet_bulb import wet_bulb_c
 
 _AIR = ((20.0, 0.7), (30.0, 0.5), (38.0, 0.15), (8.0, 0.9))
+#: A high plateau.
+_HIGH_M = 2500.0
+# FAO-56 (1998), annex 2, tables 2.1 and 2.2, from memory: pressure [kPa] to one
+# decimal, psychrometer constant [kPa/K] to three.
+_FAO56_HEIGHTS = ((0, 101.3, 0.067), (500, 95.5, 0.064), (1000, 90.0, 0.060),
+                  (2000, 79.8, 0.053), (3000, 70.5, 0.047))  # fmt: skip
 
 
 def _dew(air_c: float, humidity: float) -> Callable[[], float]:
@@ -24,6 +30,24 @@ def _dew(air_c: float, humidity: float) -> Callable[[], float]:
 
 def _wet(air_c: float, humidity: float) -> Callable[[], float]:
     return lambda: float(wet_bulb_c(air_c, humidity))
+
+
+def _wet_on_high(air_c: float, humidity: float) -> Callable[[], float]:
+    kpa = _standard_kpa(_HIGH_M)
+    return lambda: float(wet_bulb_c(air_c, humidity, kpa))
+
+
+def _pressure(elevation_m: float) -> Callable[[], float]:
+    return lambda: float(air_pressure_kpa(elevation_m))
+
+
+def _psychrometer(elevation_m: float) -> Callable[[], float]:
+    return lambda: PSYCHROMETER_1_K * float(air_pressure_kpa(elevation_m))
+
+
+def _standard_kpa(elevation_m: float) -> float:
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    return float(psychrolib.GetStandardAtmPressure(elevation_m)) / 1000
 
 
 def _latent(temperature_c: float) -> Callable[[], float]:
@@ -35,9 +59,9 @@ def _psychrolib_dew_c(air_c: float, humidity: float) -> float:
     return float(psychrolib.GetTDewPointFromRelHum(air_c, humidity))
 
 
-def _psychrolib_wet_c(air_c: float, humidity: float) -> float:
+def _psychrolib_wet_c(air_c: float, humidity: float, kpa: float = 101.325) -> float:
     psychrolib.SetUnitSystem(psychrolib.SI)
-    return float(psychrolib.GetTWetBulbFromRelHum(air_c, humidity, 101325))
+    return float(psychrolib.GetTWetBulbFromRelHum(air_c, humidity, 1000 * kpa))
 
 
 def _coolprop_c(what: str, air_c: float, humidity: float) -> float:
@@ -68,7 +92,7 @@ CASES = (
         for t, rh in _AIR
     ),
     # A psychrometer constant for all temperatures against the full enthalpy balance:
-    # 0.1 K in ordinary air, 0.2 K in very hot and dry air.
+    # 0.1 K in ordinary air, 0.2 K in very hot and dry air, a little more high up.
     *(
         Case(
             f"wet-bulb-{t:g}-{rh:g}", "psychrolib (ASHRAE 2017)", "package",
@@ -85,15 +109,46 @@ CASES = (
         )
         for t, rh in _AIR
     ),
+    *(
+        Case(
+            f"wet-bulb-high-{t:g}-{rh:g}", "psychrolib (ASHRAE 2017)", "package",
+            f"wet bulb at {t:g} °C, {rh:.0%}, {_HIGH_M:g} m", "°C",
+            _psychrolib_wet_c(t, rh, _standard_kpa(_HIGH_M)), _wet_on_high(t, rh),
+            0.25,
+        )
+        for t, rh in _AIR
+    ),
+    *(
+        Case(
+            f"pressure-{z}-m", "FAO-56 (1998), table 2.1", "from memory",
+            f"air pressure at {z} m", "kPa", kpa, _pressure(z), 0.06,
+        )
+        for z, kpa, _ in _FAO56_HEIGHTS
+    ),
+    *(
+        Case(
+            f"psychrometer-{z}-m", "FAO-56 (1998), table 2.2", "from memory",
+            f"psychrometer constant at {z} m", "kPa/K", constant, _psychrometer(z),
+            0.0006,
+        )
+        for z, _, constant in _FAO56_HEIGHTS
+    ),
     Case(
-        "psychrometer-sea-level", "FAO-56 (1998), table 2.2", "from memory",
-        "psychrometer constant at sea level", "kPa/K", 0.067,
-        lambda: PSYCHROMETER_1_K * PRESSURE_KPA, 0.0005,
+        "pressure-1800-m", "FAO-56 (1998), example 2", "from memory",
+        "air pressure at 1800 m", "kPa", 81.8, _pressure(1800), 0.06,
     ),
     Case(
         "psychrometer-1800-m", "FAO-56 (1998), example 2", "from memory",
-        "psychrometer constant at 81.8 kPa", "kPa/K", 0.054,
-        lambda: PSYCHROMETER_1_K * 81.8, 0.0005,
+        "psychrometer constant at 1800 m", "kPa/K", 0.054, _psychrometer(1800), 0.0006,
+    ),
+    # The standard atmosphere is 15 °C at sea level where FAO-56 takes 20 °C.
+    *(
+        Case(
+            f"standard-pressure-{z:g}-m", "psychrolib (ASHRAE 2017)", "package",
+            f"air pressure at {z:g} m", "kPa", _standard_kpa(z), _pressure(z), 0.008,
+            True,
+        )
+        for z in (-400.0, 200.0, 1000.0, 3000.0)
     ),
     *(
         Case(

@@ -15,7 +15,11 @@ import pandas as pd
 import pyet
 import refet
 
-from models.drying.air import sky_temperature_c, wind_at_half_metre_m_s
+from models.drying.air import (
+    air_pressure_kpa,
+    sky_temperature_c,
+    wind_at_half_metre_m_s,
+)
 from models.drying.cover import cover_loss_kg_m2_h
 from models.drying.ranges import Floats
 from tests.references.case import Case
@@ -73,6 +77,7 @@ def _ours_l_m2(which: int) -> Floats:
         1 - _ALBEDO,
         _EMISSIVITY,
         1.0,
+        float(air_pressure_kpa(year.elevation_m)),
     )
     return np.asarray(hourly.sum(axis=1))
 

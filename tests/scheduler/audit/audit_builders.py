@@ -156,6 +156,7 @@ def surroundings(on: Grid, rain_l_m2_h: Floats | None = None) -> Surroundings:
         grid=on, air_temperature_c=column(20), humidity_fraction=column(0.5),
         wind_m_s=column(2), solar_w_m2=column(0), sky_temperature_c=column(15),
         rain_l_m2_h=column(0) if rain_l_m2_h is None else rain_l_m2_h[:, None],
+        air_pressure_kpa=101.3,
     )  # fmt: skip
 
 
