@@ -64,8 +64,6 @@ class Profile(Record):
         Initial set later than this lengthens curing by the excess. [h]
     slow : tuple of SlowRow
         Cool time that counts for less; for criteria in days only.
-    extension_per_finding_days : float
-        Added for each inspection that finds the curing wanting. [d]
     inspections_per_shift, inspections_per_non_working_day : int
         How often each surface is looked at.
     banned_methods : tuple of str
@@ -108,7 +106,6 @@ class Profile(Record):
     minimum_h: float = Field(0, ge=0, le=1000)
     set_beyond_h: float | None = Field(None, gt=0, le=48)
     slow: tuple[SlowRow, ...] = ()
-    extension_per_finding_days: float = Field(0, ge=0, le=7)
     inspections_per_shift: int = Field(1, ge=0, le=4)
     inspections_per_non_working_day: int = Field(1, ge=0, le=4)
     banned_methods: tuple[RuleMethod, ...] = ()

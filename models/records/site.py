@@ -33,7 +33,7 @@ class Rules(Record):
     """The site's own working rules; every value is a default to be edited."""
 
     rewet_at_reserve_fraction: float = Field(
-        0.5, gt=0, lt=1, description="a rewet is due at this share of the reserve [-]"
+        0.5, gt=0, lt=1, description="share of the reserve; nothing acts on it yet [-]"
     )
     fog_from_kg_m2_h: float = Field(
         0.5, gt=0, description="evaporation that asks for fog on a fresh surface"

@@ -400,7 +400,7 @@ class WorkList(Record):
     weeks : tuple of CrewWeek
         Of each crew in order of time; empty if no week is limited.
     rewet_at_reserve_fraction : float
-        Share of ``held_l_m2`` at which a rewet is due; shown, not priced.
+        Share of ``held_l_m2`` that the site names; nothing acts on it yet.
     units : Units
         In which the roster's words give amounts.
     published : Published or None

@@ -1,8 +1,7 @@
 """What dry time takes off the curing period: it does not count, so curing ends later.
 
 Findings for people to look at, no promises of the roster: its week was planned for
-surfaces that are kept damp. What an inspection adds is data of the rule only
-(``extension_per_finding_days``): no log says yet what inspections found.
+surfaces that are kept damp.
 """
 
 from collections.abc import Sequence

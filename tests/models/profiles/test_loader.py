@@ -104,7 +104,7 @@ def test_a_rule_without_sections_limits_none() -> None:
 
 
 # What the rules say besides days. Read in secondary copies: UFGS-03301A and -03701
-# (looks a shift and on days off, a day for a finding), UFGS-03311 (water 20 °F),
+# (looks a shift and on days off), UFGS-03311 (water 20 °F),
 # guidance on decks (mats 15 min, compound 10 min, 2 h after forms), ACI 301 and 306R,
 # PCA (500 psi), DIN 1045-3, EN 13670's 12 h. From memory: the rest of EN 13670, CSA
 # extended, BS 8110.
@@ -113,7 +113,6 @@ def test_a_rule_without_sections_limits_none() -> None:
     [
         ("ufgs_03301a", "inspections_per_shift", 1),
         ("ufgs_03301a", "inspections_per_non_working_day", 1),
-        ("ufgs_03301a", "extension_per_finding_days", 1),
         ("ufgs_03301a", "water_colder_max_k", 11),
         ("ufgs_03701", "inspections_per_shift", 2),
         ("ufgs_03701", "inspections_per_non_working_day", 2),
