@@ -1,9 +1,8 @@
 """The time axis of board and clocks: instants as shares of the week, days, nights."""
 
 from datetime import UTC, date, datetime, time, timedelta
-from zoneinfo import ZoneInfo
 
-from exports.wall_clock import WallClock
+from models.local_clock import LocalClock
 from models.records import Horizon, Record
 
 
@@ -22,8 +21,7 @@ class Axis:
     """
 
     def __init__(self, horizon: Horizon, timezone: str) -> None:
-        self._clock = WallClock(timezone)
-        self._zone = ZoneInfo(timezone)
+        self._clock = LocalClock(timezone)
         # In UTC: differences within one zone would count the wall clock's hours.
         self.starts_at = horizon.starts_at.astimezone(UTC)
         self.ends_at = horizon.ends_at.astimezone(UTC)
@@ -53,7 +51,7 @@ class Axis:
         marks = []
         for day in self._dates():
             starts, ends = self._at(day, time()), self._at(_next(day), time())
-            words = " ".join(self._clock.day(max(starts, self.starts_at)).split()[:3])
+            words = self._clock.day(max(starts, self.starts_at))
             marks.append(self.span(starts, ends, words))
         return tuple(mark for mark in marks if mark.width_pct > 0)
 
@@ -81,7 +79,7 @@ class Axis:
         return [first + timedelta(days=i) for i in range((last - first).days + 1)]
 
     def _at(self, day: date, clock: time) -> datetime:
-        return datetime.combine(day, clock, self._zone)
+        return self._clock.instant(day, clock)
 
 
 def _next(day: date) -> date:

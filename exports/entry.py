@@ -13,7 +13,7 @@ from pydantic import Field
 from exports.kinds import ALARMS_MIN, NIGHT_ALARM_MIN, VERBS
 from exports.reserve import dry_from_min, phase_at, share_at
 from exports.text import one_line, shorten_label
-from exports.wall_clock import WallClock, minutes_between
+from models.local_clock import LocalClock, minutes_between
 from models.quantities import Instant, show
 from models.records import (
     AuditReport,
@@ -140,7 +140,7 @@ class _Writer:
 
     def __init__(self, site: Site, roster: Roster) -> None:
         self.site, self.horizon = site, roster.horizon
-        self.clock = WallClock(site.timezone)
+        self.clock = LocalClock(site.timezone)
         self.zones = {zone.id: zone for zone in site.zones}
         self.crews = {crew.id: crew for crew in site.teams}
         self.points = {point.id: point for point in site.water_points}

@@ -2,7 +2,7 @@
 
 from hashlib import sha256
 
-from exports.wall_clock import duration
+from models.quantities import duration
 from models.records import AuditReport, Roster
 
 PLANNING_AID = (

@@ -1,7 +1,7 @@
 """Duties that a roster leaves undone, in words, by when they are due."""
 
 from exports.text import one_line
-from exports.wall_clock import WallClock
+from models.local_clock import LocalClock
 from models.quantities import Instant
 from models.records import Record, Roster
 
@@ -21,7 +21,7 @@ class Undone(Record):
 def undone(roster: Roster) -> tuple[Undone, ...]:
     """Put every missed duty of a roster into words."""
     works = {work.surface_id: work for work in roster.surfaces}
-    clock = WallClock(roster.timezone)
+    clock = LocalClock(roster.timezone)
     found = []
     for one in roster.missed:
         work = works[one.surface_id]

@@ -172,3 +172,11 @@ def show(kind: str, value: float, units: Units) -> str:
     """
     unit, factor, offset, digits = _SHOWN[kind][units]
     return f"{value * factor + offset:,.{digits}f} {unit}"
+
+
+def duration(minutes: int) -> str:
+    """``45 min``, ``2 h``, ``2 h 10 min`` or ``3 d 4 h``."""
+    days, rest = divmod(minutes, 24 * 60)
+    hours, left = divmod(rest, 60)
+    parts = [(days, "d"), (hours, "h"), (0 if days else left, "min")]
+    return " ".join(f"{count} {unit}" for count, unit in parts if count) or "0 min"

@@ -15,7 +15,8 @@ from exports.board.strip import HEIGHT, Strip, strip
 from exports.html_page import lay_out
 from exports.notices import PLANNING_AID_IN_FULL, revision, side_words
 from exports.undone import Undone, undone
-from exports.wall_clock import WallClock, duration
+from models.local_clock import LocalClock
+from models.quantities import duration
 from models.records import (
     AuditReport,
     Finding,
@@ -79,7 +80,7 @@ def page(
     warnings : tuple of Finding
         What planning noticed beside dryness: covers short, cold water.
     """
-    axis, clock = Axis(roster.horizon, site.timezone), WallClock(site.timezone)
+    axis, clock = Axis(roster.horizon, site.timezone), LocalClock(site.timezone)
     zones = {zone.id: zone.name for zone in site.zones}
     works = {work.surface_id: work for work in roster.surfaces}
     labels = {trace.surface_id: trace.label for trace in report.surfaces}
@@ -124,7 +125,7 @@ def render(made: Page) -> str:
     return lay_out("board/board.html.j2", page=made)
 
 
-def _gap_line(gap: Gap, labels: dict[str, str], clock: WallClock) -> GapLine:
+def _gap_line(gap: Gap, labels: dict[str, str], clock: LocalClock) -> GapLine:
     return GapLine(
         surface_id=gap.surface_id,
         label=labels[gap.surface_id],

@@ -3,8 +3,8 @@
 from datetime import timedelta
 
 from exports.axis import Axis
-from exports.wall_clock import WallClock, duration
-from models.quantities import Units, show
+from models.local_clock import LocalClock
+from models.quantities import Units, duration, show
 from models.records import (
     AuditReport,
     BreakTrace,
@@ -57,7 +57,7 @@ def crew_rows(site: Site, report: AuditReport, axis: Axis) -> tuple[LimitRow, ..
     Stretches on call are shown only where the crew was called. A gang with parties has
     a row for what it does as a whole; that counts in the rows of its parties too.
     """
-    clock = WallClock(site.timezone)
+    clock = LocalClock(site.timezone)
     rows = []
     for crew in site.teams:
         shifts = [
@@ -83,7 +83,7 @@ def heat_ban_rows(site: Site, report: AuditReport, axis: Axis) -> tuple[LimitRow
     """Show when nobody works outdoors; no row where that is never."""
     if not report.heat_bans:
         return ()
-    clock = WallClock(site.timezone)
+    clock = LocalClock(site.timezone)
     bars = tuple(
         Bar(
             from_min=axis.minute(ban.starts_at),
@@ -103,7 +103,7 @@ def heat_ban_rows(site: Site, report: AuditReport, axis: Axis) -> tuple[LimitRow
     )  # fmt: skip
 
 
-def _shift_bar(shift: ShiftTrace, axis: Axis, clock: WallClock) -> Bar:
+def _shift_bar(shift: ShiftTrace, axis: Axis, clock: LocalClock) -> Bar:
     start, end = axis.minute(shift.starts_at), axis.minute(shift.ends_at)
     worked = shift.busy_min + shift.travel_min
     share = min(1.0, worked / max(1.0, end - start))
@@ -128,7 +128,7 @@ def _shift_bar(shift: ShiftTrace, axis: Axis, clock: WallClock) -> Bar:
     )
 
 
-def _clock_span(pause: BreakTrace, clock: WallClock) -> str:
+def _clock_span(pause: BreakTrace, clock: LocalClock) -> str:
     starts, ends = clock.local(pause.starts_at), clock.local(pause.ends_at)
     return f"{starts:%H:%M}–{ends:%H:%M}"
 
@@ -144,7 +144,7 @@ def water_rows(site: Site, report: AuditReport, axis: Axis) -> tuple[LimitRow, .
 def _water_row(
     point: WaterPoint, trace: WaterTrace, axis: Axis, site: Site
 ) -> LimitRow:
-    clock, units = WallClock(site.timezone), site.units
+    clock, units = LocalClock(site.timezone), site.units
     bars = tuple(
         Bar(
             from_min=axis.minute(hour.at),

@@ -8,8 +8,8 @@ from datetime import datetime
 
 from exports.axis import Axis
 from exports.reserve import share_of
-from exports.wall_clock import WallClock, duration
-from models.quantities import Units, show
+from models.local_clock import LocalClock
+from models.quantities import Units, duration, show
 from models.records import (
     AuditReport,
     PhaseKind,
@@ -69,7 +69,7 @@ def strip(
     report: AuditReport,
     zone_words: str,
     axis: Axis,
-    clock: WallClock,
+    clock: LocalClock,
     units: Units,
 ) -> Strip:
     """Draw a surface's trace.
@@ -118,7 +118,7 @@ def strip(
 
 
 def _boxes(
-    trace: SurfaceTrace, kind: PhaseKind, axis: Axis, clock: WallClock, words: str
+    trace: SurfaceTrace, kind: PhaseKind, axis: Axis, clock: LocalClock, words: str
 ) -> tuple[Box, ...]:
     return tuple(
         Box(
@@ -168,7 +168,7 @@ def _polygon(points: list[tuple[float, float]]) -> str:
 
 
 def _note(
-    trace: SurfaceTrace, work: SurfaceWork, clock: WallClock, axis: Axis, units: Units
+    trace: SurfaceTrace, work: SurfaceWork, clock: LocalClock, axis: Axis, units: Units
 ) -> str:
     if work.ends_min < axis.length_min:
         ends = next(p.starts_at for p in trace.phases if p.kind == "done")
@@ -178,7 +178,7 @@ def _note(
     return f"{show('area', work.area_m2, units)}, curing {until}"
 
 
-def _spoken(trace: SurfaceTrace, report: AuditReport, clock: WallClock) -> str:
+def _spoken(trace: SurfaceTrace, report: AuditReport, clock: LocalClock) -> str:
     gaps = [gap for gap in report.gaps if gap.surface_id == trace.surface_id]
     wetted = len(trace.wettings)
     times = f"wetted {wetted} time{'' if wetted == 1 else 's'}"

@@ -16,7 +16,8 @@ from exports.entry import Entry, most_telling
 from exports.kinds import VERBS
 from exports.notices import PLANNING_AID
 from exports.rounds import Round, rounds
-from exports.wall_clock import WallClock, duration, minutes_between
+from models.local_clock import LocalClock, minutes_between
+from models.quantities import duration
 from models.records import Roster, Site, TaskKind
 
 #: Within it a time of day needs no date to be understood.
@@ -59,14 +60,14 @@ def crew_calendar(
     teams = {team.id: team for team in site.teams}
     if crew_id not in teams:
         raise ValueError(f"no crew {crew_id!r} on {site.name}")
-    clock = WallClock(roster.timezone)
+    clock = LocalClock(roster.timezone)
     own = (entry for entry in entries if teams[entry.crew_id].takes_in(teams[crew_id]))
     happenings = [_happening(site, clock, each, crew_id) for each in rounds(own)]
     name = f"{teams[crew_id].name} · {site.name}"
     return ics_file(site, name, happenings, published_at, window or Window())
 
 
-def _happening(site: Site, clock: WallClock, walk: Round, crew_id: str) -> Happening:
+def _happening(site: Site, clock: LocalClock, walk: Round, crew_id: str) -> Happening:
     by = _by(clock, walk.start_by_at, walk.starts_at)
     places = {entry.place for entry in walk.entries}
     return Happening(
@@ -86,11 +87,11 @@ def _happening(site: Site, clock: WallClock, walk: Round, crew_id: str) -> Happe
     )
 
 
-def _by(clock: WallClock, by_at: datetime, starts_at: datetime) -> str:
+def _by(clock: LocalClock, by_at: datetime, starts_at: datetime) -> str:
     return (clock.time if by_at - starts_at < SOON else clock.day_time)(by_at)
 
 
-def _lines(clock: WallClock, walk: Round, crew_id: str) -> list[str]:
+def _lines(clock: LocalClock, walk: Round, crew_id: str) -> list[str]:
     minutes = minutes_between(walk.starts_at, walk.ends_at)
     late = " (planned late)" if walk.most_pressing.late else ""
     lines = [f"START BY {clock.day_time(walk.start_by_at)}{late}"]
@@ -125,7 +126,7 @@ def _single(entry: Entry) -> list[str]:
     ]
 
 
-def _listed(clock: WallClock, entry: Entry) -> str:
+def _listed(clock: LocalClock, entry: Entry) -> str:
     facts = [
         f"{clock.time(entry.starts_at)} {entry.title}",
         f"start by {_by(clock, entry.start_by_at, entry.starts_at)}",
@@ -134,7 +135,7 @@ def _listed(clock: WallClock, entry: Entry) -> str:
     return "– " + ", ".join(fact for fact in facts if fact)
 
 
-def _clock_change(clock: WallClock, walk: Round) -> tuple[str, ...]:
+def _clock_change(clock: LocalClock, walk: Round) -> tuple[str, ...]:
     ends_at = max(walk.ends_at, walk.start_by_at)
     before, after = clock.local(walk.starts_at), clock.local(ends_at)
     if before.utcoffset() == after.utcoffset():

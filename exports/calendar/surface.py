@@ -14,7 +14,8 @@ from exports.calendar.identity import uid
 from exports.entry import TITLE_SIGNS
 from exports.text import one_line, shorten_label
 from exports.undone import Undone, undone
-from exports.wall_clock import WallClock, duration
+from models.local_clock import LocalClock
+from models.quantities import duration
 from models.records import (
     AuditReport,
     Gap,
@@ -76,7 +77,7 @@ def surface_calendar(
     if surface_id not in traces:
         raise ValueError(f"no surface {surface_id!r} in the audit of {site.name}")
     trace = traces[surface_id]
-    clock = WallClock(roster.timezone)
+    clock = LocalClock(roster.timezone)
     zones = {zone.id: zone.name for zone in site.zones}
     place = zones[trace.zone_id]
     gaps = (gap for gap in roster.gaps if gap.surface_id == surface_id)
@@ -91,7 +92,7 @@ def surface_calendar(
 
 
 def _phases(
-    site: Site, clock: WallClock, trace: SurfaceTrace, place: str
+    site: Site, clock: LocalClock, trace: SurfaceTrace, place: str
 ) -> Iterator[Happening]:
     label = one_line(trace.label)
     stages = groupby(trace.phases, key=lambda phase: _WORDS.get(phase.kind))
@@ -126,7 +127,7 @@ def _end(site: Site, trace: SurfaceTrace, place: str, starts_at: datetime) -> Ha
 
 
 def _gap(
-    site: Site, clock: WallClock, trace: SurfaceTrace, place: str, gap: Gap
+    site: Site, clock: LocalClock, trace: SurfaceTrace, place: str, gap: Gap
 ) -> Happening:
     state = "cover dry" if gap.covered else "bare and drying"
     start_min = str(int(gap.starts_at.timestamp()) // 60)

@@ -18,7 +18,7 @@ from exports.clocks.marks import EventMark, EventRow, event_marks, event_rows
 from exports.clocks.measures import TEMPERATURE
 from exports.clocks.scale import Scale
 from exports.text import one_line
-from exports.wall_clock import WallClock
+from models.local_clock import LocalClock
 from models.quantities import show
 from models.records import (
     AuditReport,
@@ -111,7 +111,7 @@ def _chart(
     sources: Sources, surface_id: str, lines: tuple[Line, ...], axis: Axis
 ) -> Chart:
     site, report = sources.site, sources.report
-    clock = WallClock(site.timezone)
+    clock = LocalClock(site.timezone)
     trace = next(t for t in report.surfaces if t.surface_id == surface_id)
     work = next(w for w in sources.roster.surfaces if w.surface_id == surface_id)
     events = next(e for e in sources.hydration.events if e.surface_id == surface_id)
@@ -151,7 +151,7 @@ def _spoken(
     marks: tuple[EventMark, ...],
     gaps: tuple[Gap, ...],
     trace: SurfaceTrace,
-    clock: WallClock,
+    clock: LocalClock,
 ) -> str:
     """Everything the picture shows, in one breath."""
     parts = [figure.words for figure in figures] + [mark.spoken for mark in marks]

@@ -17,8 +17,8 @@ from exports.clocks.lines import step_path
 from exports.clocks.measures import LOSS, Measure
 from exports.clocks.scale import Scale, scale
 from exports.text import one_line
-from exports.wall_clock import WallClock, duration
-from models.quantities import Units
+from models.local_clock import LocalClock
+from models.quantities import Units, duration
 from models.records import (
     DryingHistory,
     Floats,
@@ -92,7 +92,7 @@ def drying_of(
     trace: SurfaceTrace,
     gaps: tuple[Gap, ...],
     axis: Axis,
-    clock: WallClock,
+    clock: LocalClock,
     units: Units,
     spread: Sequence[DryingHistory] = (),
 ) -> Drying:
@@ -163,7 +163,7 @@ def drying_of(
     )  # fmt: skip
 
 
-def _dry_words(gap: Gap, clock: WallClock) -> str:
+def _dry_words(gap: Gap, clock: LocalClock) -> str:
     span = clock.span(gap.starts_at, gap.ends_at)
     return f"{span}, {duration(gap.minutes)}: {one_line(gap.words)}"
 

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from exports.clocks.measures import COOLING, DIFFERENCE, TEMPERATURE
-from exports.wall_clock import WallClock
+from models.local_clock import LocalClock
 from models.quantities import Units
 from models.records import DryingHistory, Floats, Grid, HydrationHistory, Record
 
@@ -34,7 +34,7 @@ def heat_figures(
     hydration: HydrationHistory,
     surface_id: str,
     until: datetime,
-    clock: WallClock,
+    clock: LocalClock,
     units: Units,
 ) -> tuple[Figure, ...]:
     """Warmest, largest difference and fastest cooling from placing to an instant."""
@@ -94,7 +94,7 @@ def cover_figure(
     drying: DryingHistory,
     surface_id: str,
     covered: list[tuple[datetime, datetime]],
-    clock: WallClock,
+    clock: LocalClock,
 ) -> Figure | None:
     """How long a full cover lasts, begun at its worst and at its best covered step.
 

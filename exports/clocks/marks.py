@@ -4,7 +4,7 @@ from datetime import datetime
 
 from exports.axis import Axis
 from exports.clocks.frame import RIGHT_PX, WIDTH_PX, x_px
-from exports.wall_clock import WallClock
+from models.local_clock import LocalClock
 from models.records import EventWindow, Record, SurfaceEvents
 
 #: Width of an average letter of the chart's text; a guess on the wide side. [px]
@@ -45,7 +45,7 @@ def named_events(events: SurfaceEvents) -> list[tuple[str, EventWindow]]:
     return [(name, window) for name, window in all_events if window]
 
 
-def event_rows(events: SurfaceEvents, clock: WallClock) -> tuple[EventRow, ...]:
+def event_rows(events: SurfaceEvents, clock: LocalClock) -> tuple[EventRow, ...]:
     """Say every event with its window, this week or not."""
     rows = [
         EventRow(
@@ -65,7 +65,7 @@ def event_rows(events: SurfaceEvents, clock: WallClock) -> tuple[EventRow, ...]:
 
 
 def event_marks(
-    events: SurfaceEvents, axis: Axis, clock: WallClock
+    events: SurfaceEvents, axis: Axis, clock: LocalClock
 ) -> tuple[EventMark, ...]:
     """Place the events of the week; curing that ends later is said at the edge."""
     together: dict[datetime, list[tuple[str, EventWindow]]] = {}

@@ -7,8 +7,8 @@ from exports.clocks.figures import APART, COOLING_NAME, COVER, WARMEST
 from exports.html_page import lay_out
 from exports.notices import PLANNING_AID_IN_FULL
 from exports.text import one_line, shorten, shorten_label
-from exports.wall_clock import WallClock
 from models.errors import InputError, Problem
+from models.local_clock import LocalClock
 from models.records import (
     AuditReport,
     DryingHistory,
@@ -111,6 +111,6 @@ def _require(surface_ids: tuple[str, ...], report: AuditReport) -> None:
 
 
 def _span(roster: Roster, site: Site) -> str:
-    clock, horizon = WallClock(site.timezone), roster.horizon
+    clock, horizon = LocalClock(site.timezone), roster.horizon
     last = horizon.ends_at - timedelta(minutes=1)
     return f"{clock.day(horizon.starts_at)} to {clock.day(last)}"

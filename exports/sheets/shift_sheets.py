@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 from math import ceil
 from typing import Literal
 
@@ -13,7 +13,8 @@ from exports.sheets.render import render
 from exports.sheets.shift_sheet import SheetPage, SheetRow, ShiftSheet
 from exports.sheets.surroundings import water_lines, weather_lines
 from exports.text import file_name, one_line, shorten
-from exports.wall_clock import WallClock, duration
+from models.local_clock import LocalClock, ShortTimes
+from models.quantities import duration
 from models.records import AuditReport, Roster, ShiftTrace, Site, Weather
 
 #: What fits one page beside head and foot in letters read at arm's length.
@@ -79,36 +80,6 @@ def shift_sheet_files(
     return {f"{name}.pdf": render(sheet) for name, sheet in sheets}
 
 
-class _ShiftTimes:
-    """Times on one sheet: short, unless the clocks change while it is used."""
-
-    def __init__(self, clock: WallClock, shift: ShiftTrace) -> None:
-        self.clock = clock
-        starts, ends = clock.local(shift.starts_at), clock.local(shift.ends_at)
-        self.until_at = shift.ends_at
-        self.days = {starts.date(), ends.date()}
-        self.changes = starts.utcoffset() != ends.utcoffset()
-        self.zone_name = starts.tzname()
-        self.note = (
-            f"Clocks change in this shift: {starts.tzname()}, then {ends.tzname()}."
-            if self.changes
-            else f"All times {starts.tzname()}."
-        )
-
-    def show(self, at: datetime, *, with_day: bool = False) -> str:
-        """``06:10``; with its day if that may be doubted, its zone if it differs."""
-        local = self.clock.local(at)
-        after = at - self.until_at
-        far = local.date() not in self.days or after > timedelta(hours=12)
-        day = ""
-        if abs(after) > timedelta(days=6):
-            day = f"{self.clock.day(at)} "
-        elif far or with_day:
-            day = f"{self.clock.day(at)[:3]} "
-        other = self.changes or local.tzname() != self.zone_name
-        return day + (self.clock.time(at) if other else f"{local:%H:%M}")
-
-
 class _Desk:
     """Where the sheets of one roster are filled in."""
 
@@ -126,7 +97,7 @@ class _Desk:
         self.on_dry_side = roster.forecast_side == "dry"
         self.weather, self.published_at = weather, published_at
         self.revision = revision(roster)
-        self.clock = WallClock(roster.timezone)
+        self.clock = LocalClock(roster.timezone)
         self.crews = {crew.id: crew for crew in site.teams}
         self.labels = {work.surface_id: work.label for work in roster.surfaces}
 
@@ -146,7 +117,7 @@ class _Desk:
     def sheet(self, shift: ShiftTrace, visits: Sequence[Entry]) -> ShiftSheet:
         site, crew = self.site, self.crews[shift.crew_id]
         span = self.clock.span(shift.starts_at, shift.ends_at)
-        times = _ShiftTimes(self.clock, shift)
+        times = ShortTimes(self.clock, shift.starts_at, shift.ends_at)
         return ShiftSheet(
             title=f"Shift sheet, {one_line(crew.name)}, {span}",
             paper=_paper(site),
@@ -157,7 +128,7 @@ class _Desk:
             phone=one_line(crew.phone),
             shift=span + (" (call-out)" if shift.on_call else ""),
             breaks=_breaks(shift, times),
-            zone_note=times.note,
+            zone_note=f"{times.note[0].upper()}{times.note[1:]}.",
             revision=self.revision,
             weather=(
                 *weather_lines(site, self.weather, shift.starts_at, shift.ends_at),
@@ -174,7 +145,7 @@ class _Desk:
             aid=PLANNING_AID,
         )
 
-    def _dry(self, shift: ShiftTrace, times: _ShiftTimes) -> Iterator[str]:
+    def _dry(self, shift: ShiftTrace, times: ShortTimes) -> Iterator[str]:
         """Say the longest dry stretches of the shift, in order of time."""
         gaps = [
             gap
@@ -184,16 +155,15 @@ class _Desk:
         longest = sorted(gaps, key=lambda gap: -gap.minutes)[:DRY_LINES]
         for gap in sorted(longest, key=lambda gap: gap.starts_at):
             label = one_line(self.labels[gap.surface_id])
-            starts = times.show(gap.starts_at, with_day=True)
             same = self.clock.day(gap.starts_at) == self.clock.day(gap.ends_at)
-            ends = times.show(gap.ends_at, with_day=not same)
-            long = duration(gap.minutes)
-            line = f"{label}: {starts} to {ends}, {long}; {one_line(gap.words)}"
+            ends = (times.time if same else times.day_time)(gap.ends_at)
+            span = f"{times.day_time(gap.starts_at)} to {ends}"
+            line = f"{label}: {span}, {duration(gap.minutes)}; {one_line(gap.words)}"
             yield shorten(line, DRY_SIGNS)
         if len(gaps) > DRY_LINES:
             yield f"and {len(gaps) - DRY_LINES} more, shorter: see the board"
 
-    def _coming(self, shift: ShiftTrace, times: _ShiftTimes) -> Iterator[str]:
+    def _coming(self, shift: ShiftTrace, times: ShortTimes) -> Iterator[str]:
         later = sorted(
             (
                 entry
@@ -203,26 +173,26 @@ class _Desk:
             key=lambda entry: (entry.starts_at, entry.crew_id, entry.visit_id),
         )
         for entry in later[:COMING]:
-            yield f"{times.show(entry.starts_at)} {entry.title} ({entry.crew_name})"
+            yield f"{times.time(entry.starts_at)} {entry.title} ({entry.crew_name})"
 
 
-def _breaks(shift: ShiftTrace, times: _ShiftTimes) -> str:
+def _breaks(shift: ShiftTrace, times: ShortTimes) -> str:
     spans = [
-        f"{times.show(pause.starts_at)}–{times.show(pause.ends_at)}"
+        f"{times.time(pause.starts_at)}–{times.time(pause.ends_at)}"
         for pause in shift.breaks
     ]
     return ", ".join(spans)
 
 
-def _row(times: _ShiftTimes, entry: Entry, shift: ShiftTrace) -> SheetRow:
+def _row(times: ShortTimes, entry: Entry, shift: ShiftTrace) -> SheetRow:
     people = f"{entry.people} {'person' if entry.people == 1 else 'people'}"
     if entry.crew_id != shift.crew_id:
         people += ", whole gang"
     dry_by_at = entry.dry_by_at
     not_yet = dry_by_at is not None and dry_by_at > entry.starts_at
     return SheetRow(
-        start_by=times.show(entry.start_by_at),
-        planned=times.show(entry.starts_at),
+        start_by=times.time(entry.start_by_at),
+        planned=times.time(entry.starts_at),
         late=entry.late,
         title=entry.title,
         place=entry.zone_words,
@@ -230,7 +200,7 @@ def _row(times: _ShiftTimes, entry: Entry, shift: ShiftTrace) -> SheetRow:
         time=duration(entry.minutes),
         water_point=entry.water_point_name,
         water=entry.draw_words,
-        dry_by=times.show(dry_by_at) if dry_by_at and not_yet else "",
+        dry_by=times.time(dry_by_at) if dry_by_at and not_yet else "",
         state=entry.state_words,
     )
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 
 from exports.text import one_line
-from exports.wall_clock import WallClock
+from models.local_clock import LocalClock
 from models.quantities import show
 from models.records import (
     AuditReport,
@@ -35,11 +35,11 @@ def weather_lines(
         f"Air {show('temperature', min(temperatures), units)} to "
         f"{show('temperature', max(temperatures), units)}",
         f"Wind up to {show('speed', wind, units)}",
-        _rain(WallClock(site.timezone), hours),
+        _rain(LocalClock(site.timezone), hours),
     )
 
 
-def _rain(clock: WallClock, hours: list[WeatherHour]) -> str:
+def _rain(clock: LocalClock, hours: list[WeatherHour]) -> str:
     wet = [hour.at for hour in hours if hour.rain_mm >= RAIN_FROM_MM]
     if not wet:
         return "No rain forecast"

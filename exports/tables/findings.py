@@ -1,7 +1,7 @@
 """What the audit found, as a table: a row a finding."""
 
 from exports.tables.table import Cell, Column, Table, offset_words
-from exports.wall_clock import WallClock
+from models.local_clock import LocalClock
 from models.records import VIOLATIONS, AuditReport, Finding, Roster, Site
 
 
@@ -10,7 +10,7 @@ def findings_table(site: Site, roster: Roster, report: AuditReport) -> Table:
     labels = {work.surface_id: work.label for work in roster.surfaces}
     crews = {crew.id: crew.name for crew in site.teams}
     points = {point.id: point.name for point in site.water_points}
-    clock = WallClock(site.timezone)
+    clock = LocalClock(site.timezone)
 
     def row(finding: Finding) -> tuple[Cell, ...]:
         return (

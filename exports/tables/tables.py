@@ -6,7 +6,7 @@ from exports.tables.findings import findings_table
 from exports.tables.visits import visits_table
 from exports.tables.water import water_table
 from exports.tables.xlsx_file import xlsx_file
-from exports.wall_clock import WallClock
+from models.local_clock import LocalClock
 from models.records import AuditReport, Roster, Site
 
 
@@ -33,7 +33,7 @@ def table_files(site: Site, roster: Roster, report: AuditReport) -> dict[str, by
 
 
 def _about(site: Site, roster: Roster) -> tuple[tuple[str, str], ...]:
-    clock = WallClock(site.timezone)
+    clock = LocalClock(site.timezone)
     horizon = roster.horizon
     return (
         ("Site", site.name),

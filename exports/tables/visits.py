@@ -2,7 +2,7 @@
 
 from exports.entry import Entry, entries
 from exports.tables.table import Cell, Column, Table, header, number, offset_words
-from exports.wall_clock import WallClock
+from models.local_clock import LocalClock
 from models.records import AuditReport, Roster, Site, Task
 
 
@@ -14,7 +14,7 @@ def visits_table(site: Site, roster: Roster, report: AuditReport) -> Table:
         for task in (*work.tasks, *((work.rewet,) if work.rewet else ()))
     }
     by_id = {visit.id: tasks[visit.task_id] for visit in roster.visits}
-    clock = WallClock(site.timezone)
+    clock = LocalClock(site.timezone)
     return Table(
         name="visits",
         columns=(
@@ -47,7 +47,7 @@ def visits_table(site: Site, roster: Roster, report: AuditReport) -> Table:
     )
 
 
-def _row(entry: Entry, task: Task, site: Site, clock: WallClock) -> tuple[Cell, ...]:
+def _row(entry: Entry, task: Task, site: Site, clock: LocalClock) -> tuple[Cell, ...]:
     water = task.water
     return (
         clock.local(entry.starts_at),

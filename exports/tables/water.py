@@ -1,14 +1,14 @@
 """The water ledger: a row an hour and water point."""
 
 from exports.tables.table import Cell, Column, Table, header, number, offset_words
-from exports.wall_clock import WallClock
+from models.local_clock import LocalClock
 from models.records import AuditReport, Site, WaterHour
 
 
 def water_table(site: Site, report: AuditReport) -> Table:
     """List what curing draws hour by hour, point after point."""
     names = {point.id: point.name for point in site.water_points}
-    clock, units = WallClock(site.timezone), site.units
+    clock, units = LocalClock(site.timezone), site.units
 
     def row(point_id: str, hour: WaterHour) -> tuple[Cell, ...]:
         return (

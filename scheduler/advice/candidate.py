@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from models.local_clock import WeekClock
 from models.quantities import show
 from models.records import (
     Candidate,
@@ -23,7 +24,6 @@ from scheduler.estimates.words import Naming, sentence
 from scheduler.methods.case.cases import Cases
 from scheduler.methods.case.protocol import Case, Chain
 from scheduler.methods.chains.stages import stage_cases, stage_chains, whole_chain
-from scheduler.methods.resources.local_clock import LocalClock
 from scheduler.methods.warnings.cold_water import cold_water
 from scheduler.methods.warnings.cover_stock import covers_short
 from scheduler.methods.warnings.forecast import forecast_limits
@@ -98,7 +98,7 @@ class Judge:
 
     def _naming(self, longest: Stretch | None, *, several: bool) -> Naming:
         site = self.clocked.site_input.site
-        clock = LocalClock(site.timezone, self.clocked.site_input.horizon)
+        clock = WeekClock(site.timezone, self.clocked.site_input.horizon)
         dry = (
             f"{clock.words(longest.from_min)} to {clock.words(longest.until_min)}"
             if longest

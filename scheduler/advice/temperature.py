@@ -6,9 +6,9 @@ Too cold, frozen too young, much warmer inside than at its face: as the audit fi
 from dataclasses import replace
 from math import ceil
 
+from models.local_clock import WeekClock
 from models.records import Finding, Surface, SurfaceWork
 from scheduler.audit.checks.temperature import check_temperature
-from scheduler.audit.replayed.site_clock import SiteClock
 from scheduler.workflow import Clocked
 
 
@@ -28,7 +28,7 @@ def off_limits(
     )
     air_c = clocked.around.air_temperature_c
     air_c = air_c if air_c.shape[1] == 1 else air_c[:, own]
-    clock = SiteClock(site_input.site.timezone, site_input.horizon)
+    clock = WeekClock(site_input.site.timezone, site_input.horizon)
     found = check_temperature(site_input, [surface], [work], alone, air_c, (), clock)
     return tuple(found)
 

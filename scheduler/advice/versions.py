@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import get_args
 
+from models.local_clock import WeekClock
 from models.records import MethodKey, SiteInput, Surface
-from scheduler.methods.resources.local_clock import LocalClock
 from scheduler.methods.surfaces import surfaces_of
 
 #: The column of a pour that names the method of a face.
@@ -42,7 +42,7 @@ def versions_of(site_input: SiteInput, surface: Surface) -> Versions:
         settled = "bare only after the plan ends, so there is nothing to judge yet"
         methods = ()
     elif surface.covered_at is not None:
-        clock = LocalClock(site_input.site.timezone, horizon)
+        clock = WeekClock(site_input.site.timezone, horizon)
         since = clock.words(horizon.minute(surface.covered_at))
         settled = f"under its cover since {since}, so only that is looked at"
         methods = (surface.method,)

@@ -6,6 +6,7 @@ from typing import get_args
 
 import numpy as np
 
+from models.local_clock import WeekClock
 from models.records import Age, Changes, Costs, DryShare, Site, Surface
 from scheduler.audit.checks.crews import effort
 from scheduler.audit.checks.duties import late_min, missed_tasks
@@ -14,7 +15,6 @@ from scheduler.audit.replayed.gaps import dry_cost
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.parties import Turn
 from scheduler.audit.replayed.play import Play
-from scheduler.audit.replayed.site_clock import SiteClock
 
 _DAY_MIN = 24 * 60
 _AGES: tuple[Age, ...] = get_args(Age)
@@ -83,7 +83,7 @@ def _litres_l(jobs: Sequence[Job]) -> float:
 
 
 def dry_shares(
-    surfaces: Sequence[Surface], played: Play, prices: Costs, clock: SiteClock
+    surfaces: Sequence[Surface], played: Play, prices: Costs, clock: WeekClock
 ) -> tuple[DryShare, ...]:
     """Dry minutes by state, age from the end of placing, and price; dearest first."""
     factors = (prices.young_24h_factor, prices.young_72h_factor, 1.0)

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 
 from models.drying.surroundings import Surroundings
 from models.errors import ContradictionError
+from models.local_clock import WeekClock
 from models.records import (
     AuditReport,
     Changes,
@@ -46,7 +47,6 @@ from scheduler.audit.replayed.gaps import dry_stretches
 from scheduler.audit.replayed.jobs import Job, by_surface, jobs_of
 from scheduler.audit.replayed.loss import cover_loss_l_m2_h
 from scheduler.audit.replayed.play import Play, play
-from scheduler.audit.replayed.site_clock import SiteClock
 from scheduler.audit.replayed.water import play_water, water_traces
 from scheduler.audit.replayed.windows import crew_windows, placed
 from scheduler.audit.traces import surface_traces
@@ -89,7 +89,7 @@ def replay(
     ContradictionError
         If the roster is of other surfaces.
     """
-    site, clock = site_input.site, SiteClock(site_input.site.timezone, roster.horizon)
+    site, clock = site_input.site, WeekClock(site_input.site.timezone, roster.horizon)
     works = _works_of(surfaces, roster)
     grid = hydration.grid
     jobs, findings = jobs_of(roster, clock)
@@ -195,7 +195,7 @@ def _missed(played: Play, jobs: Sequence[Job], around: Around) -> tuple[Missed, 
     return tuple(found)
 
 
-def _missed_finding(one: Missed, played: Play, clock: SiteClock) -> Finding:
+def _missed_finding(one: Missed, played: Play, clock: WeekClock) -> Finding:
     work = next(w for w in played.works if w.surface_id == one.surface_id)
     task = next(t for t in work.tasks if t.id == one.task_id)
     what = f"{work.label} ({task.kind.replace('_', ' ')})"
@@ -206,7 +206,7 @@ def _missed_finding(one: Missed, played: Play, clock: SiteClock) -> Finding:
     )  # fmt: skip
 
 
-def _gap_finding(gap: Gap, played: Play, clock: SiteClock) -> Finding:
+def _gap_finding(gap: Gap, played: Play, clock: WeekClock) -> Finding:
     label = next(w.label for w in played.works if w.surface_id == gap.surface_id)
     first = clock.horizon.minute(gap.starts_at)
     last = clock.horizon.minute(gap.ends_at)

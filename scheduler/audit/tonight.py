@@ -9,6 +9,7 @@ from datetime import date, datetime, time, timedelta
 from typing import NamedTuple
 
 from models.errors import OutOfRangeError
+from models.local_clock import WeekClock
 from models.records import (
     AuditReport,
     Gap,
@@ -26,7 +27,6 @@ from models.records import (
     WaterTrace,
 )
 from scheduler.audit.replayed.jobs import GUARDS, Job, by_surface, jobs_of
-from scheduler.audit.replayed.site_clock import SiteClock
 from scheduler.audit.replayed.windows import Window, crew_windows
 
 #: A shift that begins between these local times is a morning shift; common practice,
@@ -84,7 +84,7 @@ def tonight(
             wanted=f"0 to {horizon.length_min / 60:g} h",
             source="the plan",
         )
-    clock = SiteClock(site.timezone, horizon)
+    clock = WeekClock(site.timezone, horizon)
     windows = crew_windows(site, clock)
     local = clock.local(horizon.minute(now))
     evening = local.date()
@@ -118,7 +118,7 @@ def tonight(
 
 
 def _morning(
-    windows: tuple[Window, ...], evening: date, clock: SiteClock
+    windows: tuple[Window, ...], evening: date, clock: WeekClock
 ) -> tuple[datetime, int]:
     """Begin of the first morning shift after an evening, and the free days between."""
     horizon = clock.horizon
@@ -223,7 +223,7 @@ def _worst_first(surface: OpenSurface) -> tuple[int, float, str]:
 
 
 def _crews(
-    windows: tuple[Window, ...], roster: Roster, night: Night, clock: SiteClock
+    windows: tuple[Window, ...], roster: Roster, night: Night, clock: WeekClock
 ) -> Iterator[NightCrew]:
     """Crews with hours in the night, those at work before those on call."""
     horizon = clock.horizon

@@ -8,6 +8,7 @@ from math import inf
 import numpy as np
 from numpy.typing import NDArray
 
+from models.local_clock import WeekClock
 from models.records import (
     CoverKind,
     CoverProperties,
@@ -21,7 +22,6 @@ from scheduler.audit.replayed.gaps import dry_cost
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.loss import DRY_UNITS
 from scheduler.audit.replayed.play import Play
-from scheduler.audit.replayed.site_clock import SiteClock
 
 KINDS: tuple[PhaseKind, ...] = (
     "done", "steamed", "ponded", "insulated", "automatic", "sealed", "covered",
@@ -36,7 +36,7 @@ POINT_EVERY_MIN = 30
 
 
 def surface_traces(
-    surfaces: Sequence[Surface], play: Play, jobs: Sequence[Job], clock: SiteClock
+    surfaces: Sequence[Surface], play: Play, jobs: Sequence[Job], clock: WeekClock
 ) -> tuple[SurfaceTrace, ...]:
     """Draw up the trace of every surface."""
     grouped = by_surface(jobs)
@@ -63,7 +63,7 @@ def surface_traces(
 
 
 def _phases(
-    column: int, surface: Surface, play: Play, clock: SiteClock
+    column: int, surface: Surface, play: Play, clock: WeekClock
 ) -> Iterator[Phase]:
     """Yield runs of equal phase from the surface's first bare minute on."""
     stretches = play.works[column].fresh
@@ -83,7 +83,7 @@ def _phases(
 
 
 def _kinds(
-    column: int, surface: Surface, play: Play, clock: SiteClock
+    column: int, surface: Surface, play: Play, clock: WeekClock
 ) -> NDArray[np.int64]:
     """Index into ``KINDS`` of each minute; of what holds the first counts."""
     minute = np.arange(len(play.dry))
@@ -121,7 +121,7 @@ def _stages(
 
 
 def _points(
-    column: int, surface: Surface, play: Play, jobs: Sequence[Job], clock: SiteClock
+    column: int, surface: Surface, play: Play, jobs: Sequence[Job], clock: WeekClock
 ) -> Iterator[TracePoint]:
     """Half-hours, jumps, the bends at dry and full, changes, and starts of visits.
 

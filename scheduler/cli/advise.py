@@ -8,10 +8,9 @@ from rich.table import Table
 from rich.text import Text
 
 from exports.notices import PLANNING_AID
-from exports.wall_clock import duration
 from models.errors import InputError, Problem
 from models.files.site_folder import read_site
-from models.quantities import Units, show
+from models.quantities import Units, duration, show
 from models.records import Advice, Candidate, Supply
 from scheduler.advice.flow import advise as advise_site
 from scheduler.cli import screen

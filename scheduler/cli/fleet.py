@@ -10,7 +10,7 @@ import typer
 from rich.table import Table
 
 from exports.notices import PLANNING_AID
-from exports.wall_clock import duration
+from models.quantities import duration
 from scheduler.cli import screen
 from scheduler.cli.arguments import DrySide, Json
 from scheduler.fleet.cluster import Cluster

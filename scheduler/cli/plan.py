@@ -9,9 +9,9 @@ from rich.table import Table
 
 from exports.notices import PLANNING_AID, side_words
 from exports.undone import undone
-from exports.wall_clock import WallClock, duration
 from models.files.published import own_roster
-from models.quantities import show
+from models.local_clock import LocalClock
+from models.quantities import duration, show
 from models.records import Changes, Gap, Roster
 from scheduler.cli import screen
 from scheduler.cli.arguments import DrySide, Json, SiteFolder
@@ -112,7 +112,7 @@ def _is_rewet(task_id: str, made: Plan) -> bool:
 
 def _say(made: Plan) -> None:
     roster, summary = made.roster, _summary(made)
-    clock = WallClock(roster.timezone)
+    clock = LocalClock(roster.timezone)
     screen.say(
         f"{roster.site_name}, {clock.day(roster.horizon.starts_at)} to "
         f"{clock.day(roster.horizon.ends_at - timedelta(minutes=1))}",
@@ -168,7 +168,7 @@ def _changes_words(changes: Changes) -> str:
     return words
 
 
-def gap_words(gap: Gap, label: str, clock: WallClock) -> str:
+def gap_words(gap: Gap, label: str, clock: LocalClock) -> str:
     """Say a gap on one line: where, when, how long, what stands in the way."""
     span = clock.span(gap.starts_at, gap.ends_at)
     return f"{label}: dry {span} ({duration(gap.minutes)}); {gap.words}"

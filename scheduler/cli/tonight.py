@@ -8,12 +8,11 @@ from rich.table import Table
 from rich.text import Text
 
 from exports.notices import PLANNING_AID
-from exports.short_times import ShortTimes
 from exports.text import one_line, shorten_label
-from exports.wall_clock import WallClock, duration
 from models.errors import InputError, Problem
 from models.files.published import own_roster, read_instant, read_roster
-from models.quantities import Units, show
+from models.local_clock import LocalClock, ShortTimes
+from models.quantities import Units, duration, show
 from models.records import Horizon, OpenSurface, Tonight
 from scheduler.audit.tonight import tonight as look_ahead
 from scheduler.cli import screen
@@ -46,15 +45,15 @@ def tonight(
     clocked = run_clocks(site, on_dry_side=on_dry_side)
     here = clocked.site_input.site
     now = read_instant(at, here.timezone, "--at") if at else datetime.now(UTC)
-    _require_planned(now, roster.horizon, WallClock(here.timezone))
+    _require_planned(now, roster.horizon, LocalClock(here.timezone))
     night = look_ahead(clocked.site_input, roster, audit(clocked, roster), now)
     if as_json:
         screen.say_json(night.model_dump(mode="json"))
     else:
-        _say(night, WallClock(here.timezone), here.units)
+        _say(night, LocalClock(here.timezone), here.units)
 
 
-def _require_planned(now: datetime, horizon: Horizon, clock: WallClock) -> None:
+def _require_planned(now: datetime, horizon: Horizon, clock: LocalClock) -> None:
     if horizon.starts_at <= now < horizon.ends_at:
         return
     first, last = clock.day_time(horizon.starts_at), clock.day_time(horizon.ends_at)
@@ -71,7 +70,7 @@ def _require_planned(now: datetime, horizon: Horizon, clock: WallClock) -> None:
     )
 
 
-def _say(night: Tonight, clock: WallClock, units: Units) -> None:
+def _say(night: Tonight, clock: LocalClock, units: Units) -> None:
     times = ShortTimes(clock, night.from_at, night.until_at)
     off = f", {night.days_off} free day{'s'[: night.days_off != 1]} in between"
     screen.say(

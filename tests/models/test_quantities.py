@@ -7,7 +7,7 @@ import scipy.constants as const
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.quantities import UNITS, read_quantity, show
+from models.quantities import UNITS, duration, read_quantity, show
 
 # scipy.constants takes its factors from NIST SP 811 and the 1959 yard and pound; they
 # are exact but for the pound-force per square inch, printed there to seven figures.
@@ -160,3 +160,18 @@ def test_shown_in_the_units_of_the_site(
 ) -> None:
     assert show(kind, value, "si") == si
     assert show(kind, value, "us") == us
+
+
+@pytest.mark.parametrize(
+    ("minutes", "words"),
+    [
+        (0, "0 min"),
+        (45, "45 min"),
+        (120, "2 h"),
+        (130, "2 h 10 min"),
+        (1440, "1 d"),
+        (4573, "3 d 4 h"),
+    ],
+)
+def test_duration(minutes: int, words: str) -> None:
+    assert duration(minutes) == words

@@ -8,8 +8,8 @@ from datetime import UTC, date, datetime, time, timedelta
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from models.local_clock import WeekClock
 from models.records import Break, Crew, Horizon, Party, ShiftPattern, Site, Weekday
-from scheduler.audit.replayed.site_clock import SiteClock
 from scheduler.audit.replayed.windows import crew_windows
 from scheduler.methods.resources.shifts import crew_shifts
 from tests.builders import MONDAY, site
@@ -46,7 +46,7 @@ def breaks_of(where: Site, horizon: Horizon = WEEK) -> dict[str, list[tuple[int,
 def audited_breaks(where: Site, horizon: Horizon) -> dict[str, list[tuple[int, int]]]:
     """The same from the audit; what lies beyond the horizon is cut off it."""
     length = horizon.length_min
-    clock = SiteClock(where.timezone, horizon)
+    clock = WeekClock(where.timezone, horizon)
     return {
         window.id: [
             (max(a, window.starts_min, 0), min(b, window.ends_min, length))

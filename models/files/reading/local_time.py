@@ -13,6 +13,7 @@ from pendulum.tz.exceptions import AmbiguousTime, NonExistingTime
 
 from models.files.reading.refused import Refused
 from models.files.reading.words import did_you_mean
+from models.local_clock import LocalClock
 
 _ISO = re.compile(
     r"(\d{4}-\d{2}-\d{2})[T ](\d{2}:\d{2}(?::\d{2}(?:\.\d{1,6})?)?)"
@@ -101,8 +102,7 @@ class LocalTime:
 
     def wall(self, at: datetime) -> datetime:
         """Give what the site's clock shows at an instant, without an offset."""
-        local = at.astimezone(pendulum.timezone(self.timezone))
-        return datetime.combine(local.date(), local.time())
+        return LocalClock(self.timezone).local(at).replace(tzinfo=None)
 
     def words(self, at: datetime) -> str:
         """Say an instant as the site's clock shows it."""

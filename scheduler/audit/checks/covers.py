@@ -3,15 +3,15 @@
 from collections.abc import Sequence
 from itertools import pairwise
 
+from models.local_clock import WeekClock
 from models.quantities import show
 from models.records import Finding, Site
 from scheduler.audit.replayed.covers import SLACK_M2, StockPlay
 from scheduler.audit.replayed.found import found
-from scheduler.audit.replayed.site_clock import SiteClock
 
 
 def check_covers(
-    site: Site, plays: Sequence[StockPlay], clock: SiteClock
+    site: Site, plays: Sequence[StockPlay], clock: WeekClock
 ) -> list[Finding]:
     """Say where more covers are in use than the site owns, by whom and when.
 
@@ -43,7 +43,7 @@ def _short(
     first: int,
     last: int,
     planned: bool,
-    clock: SiteClock,
+    clock: WeekClock,
 ) -> Finding:
     """Name the surfaces that take covers from the first shortage to the worst of it."""
     times = [minute for minute in play.minutes if first <= minute < last]

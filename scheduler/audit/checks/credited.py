@@ -9,11 +9,11 @@ from collections.abc import Sequence
 import numpy as np
 
 from models.hydration.course import step_from
+from models.local_clock import WeekClock
 from models.profiles.period import curing_end
 from models.records import Finding, HydrationHistory, SiteInput, Surface
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.play import Flags, Play
-from scheduler.audit.replayed.site_clock import SiteClock
 
 
 def check_credited(
@@ -21,7 +21,7 @@ def check_credited(
     surfaces: Sequence[Surface],
     played: Play,
     hydration: HydrationHistory,
-    clock: SiteClock,
+    clock: WeekClock,
 ) -> list[Finding]:
     """Find surfaces whose dry minutes put off the end of their curing."""
     grid, horizon = hydration.grid, clock.horizon
@@ -63,7 +63,7 @@ def check_credited(
     return findings
 
 
-def _damp(dry: Flags, hydration: HydrationHistory, clock: SiteClock) -> Flags:
+def _damp(dry: Flags, hydration: HydrationHistory, clock: WeekClock) -> Flags:
     """Tell the steps of the clock without a dry minute in them."""
     grid = hydration.grid
     minutes = clock.horizon.minute(grid.starts_at)

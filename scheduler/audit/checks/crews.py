@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import chain, pairwise
 
+from models.local_clock import WeekClock
 from models.records import BreakTrace, Finding, ShiftTrace, Site, Team
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job
 from scheduler.audit.replayed.parties import Turn, same_shift, turns_by_hand
-from scheduler.audit.replayed.site_clock import SiteClock
 from scheduler.audit.replayed.windows import Window, walk_min
 
 
@@ -28,7 +28,7 @@ class Effort:
     travel_min: int
 
 
-def check_crews(site: Site, turns: Sequence[Turn], clock: SiteClock) -> list[Finding]:
+def check_crews(site: Site, turns: Sequence[Turn], clock: WeekClock) -> list[Finding]:
     """Check every shift, and for each party its jobs one after the other."""
     findings: list[Finding] = []
     teams = {team.id: team for team in site.teams}
@@ -44,7 +44,7 @@ def check_crews(site: Site, turns: Sequence[Turn], clock: SiteClock) -> list[Fin
     return list(dict.fromkeys(findings))  # parties of one gang may fail alike
 
 
-def _hands(crew: Team | None, job: Job, clock: SiteClock) -> Iterator[Finding]:
+def _hands(crew: Team | None, job: Job, clock: WeekClock) -> Iterator[Finding]:
     here = (job.start_min, job.end_min)
     if crew is None:
         words = f"{job.words}: the site has no crew {job.visit.crew_id}"
@@ -59,7 +59,7 @@ def _hands(crew: Team | None, job: Job, clock: SiteClock) -> Iterator[Finding]:
         yield found(clock, "people", words, *here, job=job)
 
 
-def _hours(window: Window | None, job: Job, clock: SiteClock) -> Iterator[Finding]:
+def _hours(window: Window | None, job: Job, clock: WeekClock) -> Iterator[Finding]:
     here = (job.start_min, job.end_min)
     span = clock.span(*here)
     if window is None or not window.takes(*here):
@@ -89,7 +89,7 @@ def walks(site: Site, window: Window, jobs: Sequence[Job]) -> Iterator[tuple[int
 
 
 def _walks(
-    site: Site, window: Window | None, jobs: Sequence[Job], clock: SiteClock
+    site: Site, window: Window | None, jobs: Sequence[Job], clock: WeekClock
 ) -> Iterator[Finding]:
     if window is None:
         return
@@ -102,7 +102,7 @@ def _walks(
             yield found(clock, "travel", words, since, job.start_min, job=job)
 
 
-def _one_job_at_a_time(jobs: Sequence[Job], clock: SiteClock) -> Iterator[Finding]:
+def _one_job_at_a_time(jobs: Sequence[Job], clock: WeekClock) -> Iterator[Finding]:
     last: Job | None = None
     for job in sorted(jobs, key=lambda j: (j.start_min, j.visit.id)):
         if last is not None and job.start_min < last.end_min:
@@ -115,7 +115,7 @@ def _one_job_at_a_time(jobs: Sequence[Job], clock: SiteClock) -> Iterator[Findin
             last = job
 
 
-def _rests(site: Site, turns: Sequence[Turn], clock: SiteClock) -> Iterator[Finding]:
+def _rests(site: Site, turns: Sequence[Turn], clock: WeekClock) -> Iterator[Finding]:
     needed = round(site.rules.rest_h * 60)
     worked = sorted(turns, key=lambda turn: turn[1][0].start_min)
     for (_, before), (_, after) in pairwise(worked):
@@ -174,7 +174,7 @@ def _overtime_min(window: Window, jobs: Sequence[Job]) -> int:
 
 
 def shift_traces(
-    site: Site, windows: Sequence[Window], turns: Sequence[Turn], clock: SiteClock
+    site: Site, windows: Sequence[Window], turns: Sequence[Turn], clock: WeekClock
 ) -> tuple[ShiftTrace, ...]:
     """Trace every shift, idle ones too, under the roster's id where it has one.
 
@@ -208,6 +208,6 @@ def shift_traces(
     return tuple(traces)
 
 
-def _break_trace(from_min: int, until_min: int, clock: SiteClock) -> BreakTrace:
+def _break_trace(from_min: int, until_min: int, clock: WeekClock) -> BreakTrace:
     at = clock.horizon.at
     return BreakTrace(starts_at=at(from_min), ends_at=at(until_min))

@@ -8,10 +8,10 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from models.local_clock import WeekClock
 from models.records import Finding, Floats, Grid, Horizon, Surface, SurfaceWork
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.loss import UNITS_PER_L_M2, by_minute, reserve_at_start
-from scheduler.audit.replayed.site_clock import SiteClock
 
 #: Both sides round to a millionth; what falls between two may come out either way.
 SLACK_UNITS = 1
@@ -24,7 +24,7 @@ def check_drying(
     works: Sequence[SurfaceWork],
     loss_l_m2_h: Floats,
     grid: Grid,
-    clock: SiteClock,
+    clock: WeekClock,
 ) -> list[Finding]:
     """Find where the work's cover, reserve or drying curve is another one."""
     horizon = clock.horizon
@@ -82,7 +82,7 @@ def _curve(
     surface: Surface,
     work: SurfaceWork,
     loss: "np.typing.NDArray[np.int64]",
-    clock: SiteClock,
+    clock: WeekClock,
 ) -> Iterator[tuple[int, str]]:
     """First minute of the counted time at which the two losses differ."""
     first = max(0, clock.horizon.minute(surface.exposed_at))

@@ -2,14 +2,14 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from models.local_clock import WeekClock
 from models.records import Finding, Link, SurfaceWork, Task
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.play import Play
-from scheduler.audit.replayed.site_clock import SiteClock
 
 
-def check_duties(jobs: Sequence[Job], play: Play, clock: SiteClock) -> list[Finding]:
+def check_duties(jobs: Sequence[Job], play: Play, clock: WeekClock) -> list[Finding]:
     """Check the tasks of each surface: broken promises and late work."""
     grouped = by_surface(jobs)
     findings: list[Finding] = []
@@ -46,7 +46,7 @@ def missed_tasks(work: SurfaceWork, on_surface: Iterable[Job]) -> Iterator[Task]
     return (t for t in work.tasks if t.missed_cost > 0 and t.id not in done)
 
 
-def _as_asked(job: Job, clock: SiteClock) -> Iterator[Finding]:
+def _as_asked(job: Job, clock: WeekClock) -> Iterator[Finding]:
     task, span = job.task, clock.span(job.start_min, job.end_min)
     takes = job.end_min - job.start_min
     if takes != task.duration_min:
@@ -63,7 +63,7 @@ def _as_asked(job: Job, clock: SiteClock) -> Iterator[Finding]:
 
 
 def _in_order(
-    job: Job, own: Sequence[Job], covered_from: int, clock: SiteClock
+    job: Job, own: Sequence[Job], covered_from: int, clock: WeekClock
 ) -> Iterator[Finding]:
     here = (job.start_min, job.end_min)
     for link, before in _links(job, own):
@@ -94,7 +94,7 @@ def _links(job: Job, own: Iterable[Job]) -> Iterator[tuple[Link, Job | None]]:
         yield link, first_done.get(link.task_id)
 
 
-def _one_at_a_time(own: Sequence[Job], clock: SiteClock) -> Iterator[Finding]:
+def _one_at_a_time(own: Sequence[Job], clock: WeekClock) -> Iterator[Finding]:
     last: Job | None = None
     for job in own:
         if last is not None and job.start_min < last.end_min:

@@ -2,15 +2,15 @@
 
 from collections.abc import Iterator, Sequence
 
+from models.local_clock import WeekClock
 from models.records import Finding, HeatBanTrace, SiteInput
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job
-from scheduler.audit.replayed.site_clock import SiteClock
 
 Span = tuple[int, int]
 
 
-def ban_spans(site_input: SiteInput, clock: SiteClock) -> tuple[Span, ...]:
+def ban_spans(site_input: SiteInput, clock: WeekClock) -> tuple[Span, ...]:
     """First minute and the one after the last of every ban that meets the horizon.
 
     A ban with a temperature holds where an hour of the forecast that it touches is
@@ -23,7 +23,8 @@ def ban_spans(site_input: SiteInput, clock: SiteClock) -> tuple[Span, ...]:
                 continue
             if ban.until_date is not None and day > ban.until_date:
                 continue
-            starts, ends = clock.stretch(day, ban.starts, ban.ends)
+            span = clock.stretch(day, ban.starts, ban.ends)
+            starts, ends = span.from_min, span.until_min
             warmest = max(
                 (
                     hour.air_temperature_c
@@ -41,7 +42,7 @@ def ban_spans(site_input: SiteInput, clock: SiteClock) -> tuple[Span, ...]:
 
 
 def check_bans(
-    bans: Sequence[Span], jobs: Sequence[Job], clock: SiteClock
+    bans: Sequence[Span], jobs: Sequence[Job], clock: WeekClock
 ) -> Iterator[Finding]:
     """Find work that runs into a heat ban."""
     for job in jobs:
@@ -56,7 +57,7 @@ def check_bans(
                 )
 
 
-def ban_traces(bans: Sequence[Span], clock: SiteClock) -> tuple[HeatBanTrace, ...]:
+def ban_traces(bans: Sequence[Span], clock: WeekClock) -> tuple[HeatBanTrace, ...]:
     """Say the bans of the week as instants."""
     return tuple(
         HeatBanTrace(starts_at=clock.horizon.at(starts), ends_at=clock.horizon.at(ends))

@@ -10,11 +10,11 @@ asked for.
 
 from collections.abc import Iterator, Sequence
 
+from models.local_clock import MIDNIGHT, WeekClock
 from models.records import Finding, MethodKey, Profile, SiteInput, Surface
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.play import Play
-from scheduler.audit.replayed.site_clock import MIDNIGHT, SiteClock
 from scheduler.audit.replayed.stages import method_at
 from scheduler.audit.replayed.windows import Window
 
@@ -31,22 +31,22 @@ def check_inspections(
     play: Play,
     jobs: Sequence[Job],
     windows: Sequence[Window],
-    clock: SiteClock,
+    clock: WeekClock,
 ) -> list[Finding]:
     """Find shifts and days with fewer looks than the rule of a surface asks."""
     shifts = sorted(
         {(w.starts_min, w.ends_min) for w in windows if not w.pattern.on_call}
     )
-    days = list(clock.days())
     worked = {w.day for w in windows if not w.pattern.on_call}
-    off = [clock.stretch(d, MIDNIGHT, MIDNIGHT) for d in days if d not in worked]
-    whole = [clock.stretch(d, MIDNIGHT, MIDNIGHT) for d in days]
+    by_date = {day: clock.stretch(day, MIDNIGHT, MIDNIGHT) for day in clock.days()}
+    whole = {day: (span.from_min, span.until_min) for day, span in by_date.items()}
+    off = [span for day, span in whole.items() if day not in worked]
     grouped = by_surface(jobs)
     findings: list[Finding] = []
     for column, surface in enumerate(surfaces):
         profile = site_input.profiles[surface.profile_id]
         own = grouped.get(surface.id, [])
-        by_day = [(*day, 1, "day", True) for day in whole]
+        by_day = [(*day, 1, "day", True) for day in whole.values()]
         by_shift = [(*asked, False) for asked in _asked(profile, shifts, off)]
         for first, last, asked, name, film in (*by_day, *by_shift):
             method = method_at(surface, clock.horizon.at(first))

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.drying.surroundings import Surroundings
+from models.local_clock import WeekClock
 from models.records import (
     CoverProperties,
     Finding,
@@ -27,7 +28,6 @@ from scheduler.audit.replayed.jobs import Job
 from scheduler.audit.replayed.loss import DRY_UNITS, Units, by_minute, cover_loss_l_m2_h
 from scheduler.audit.replayed.play import Play
 from scheduler.audit.replayed.runs import stretches
-from scheduler.audit.replayed.site_clock import SiteClock
 
 #: Work with which one cover gives way to the next.
 CHANGES: frozenset[TaskKind] = frozenset({"change_cover", "fill_pond"})
@@ -39,7 +39,7 @@ def with_late_changes(
     jobs: Mapping[str, Sequence[Job]],
     around: Surroundings,
     hydration: HydrationHistory,
-    clock: SiteClock,
+    clock: WeekClock,
 ) -> tuple[Play, list[Finding]]:
     """Give the play with what really lies there, and what dries that nobody counted."""
     shown = play.reserve_units.copy()
@@ -94,7 +94,7 @@ def _late(
 
 
 def _finding(
-    work: SurfaceWork, change: _Late, dry: NDArray[np.bool_], clock: SiteClock
+    work: SurfaceWork, change: _Late, dry: NDArray[np.bool_], clock: WeekClock
 ) -> Finding:
     first, last = change.from_min, change.until_min
     done = f"lies there only {clock.words(last)}"

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from models.local_clock import WeekClock
 from models.quantities import Units, show
 from models.records import (
     Finding,
@@ -21,7 +22,6 @@ from models.records import (
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job
 from scheduler.audit.replayed.runs import stretches
-from scheduler.audit.replayed.site_clock import SiteClock
 
 
 def check_temperature(
@@ -31,7 +31,7 @@ def check_temperature(
     hydration: HydrationHistory,
     air_temperature_c: Floats,
     jobs: Sequence[Job],
-    clock: SiteClock,
+    clock: WeekClock,
 ) -> list[Finding]:
     """Find cold water, cold or frozen concrete and concrete much warmer inside."""
     columns = {surface.id: column for column, surface in enumerate(surfaces)}
@@ -55,7 +55,7 @@ def _cold_water(
     profile: Profile,
     column: int,
     hydration: HydrationHistory,
-    clock: SiteClock,
+    clock: WeekClock,
 ) -> Iterator[Finding]:
     site, allowed_k = site_input.site, profile.water_colder_max_k
     point = next(
@@ -89,7 +89,7 @@ def _concrete(
     column: int,
     hydration: HydrationHistory,
     air_c: Floats,
-    clock: SiteClock,
+    clock: WeekClock,
 ) -> Iterator[Finding]:
     """One finding for each stretch outside a limit, at its worst."""
     units, grid = site_input.site.units, hydration.grid
@@ -167,7 +167,7 @@ def _worst(excess: Floats) -> Iterator[tuple[int, int, int]]:
 
 
 def _stretch(
-    clock: SiteClock,
+    clock: WeekClock,
     surface: Surface,
     words: str,
     minute: NDArray[np.int64],

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from models.local_clock import WeekClock
 from models.records import (
     Costs,
     Finding,
@@ -19,7 +20,6 @@ from models.records import (
 )
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.gaps import weight_by_minute
-from scheduler.audit.replayed.site_clock import SiteClock
 
 _DAY_MIN = 24 * 60
 _SLACK = 1e-9
@@ -30,7 +30,7 @@ def check_terms(
     works: Sequence[SurfaceWork],
     hydration: HydrationHistory,
     costs: Costs,
-    clock: SiteClock,
+    clock: WeekClock,
 ) -> list[Finding]:
     """Find work whose end of curing or whose price of a dry minute is another one."""
     events = {event.surface_id: event for event in hydration.events}
@@ -54,7 +54,7 @@ def _end(
     work: SurfaceWork,
     events: SurfaceEvents,
     hydration: HydrationHistory,
-    clock: SiteClock,
+    clock: WeekClock,
 ) -> Iterator[tuple[int, str]]:
     """Compare the end of curing; where the clock saw none, it is not in this week."""
     horizon, grid = clock.horizon, hydration.grid
@@ -72,7 +72,7 @@ def _end(
 
 
 def _price(
-    surface: Surface, work: SurfaceWork, costs: Costs, clock: SiteClock
+    surface: Surface, work: SurfaceWork, costs: Costs, clock: WeekClock
 ) -> Iterator[tuple[int, str]]:
     """Compare what a dry minute costs, covered and bare, where it counts."""
     length = clock.horizon.length_min
@@ -94,7 +94,7 @@ def _price(
             yield at, words
 
 
-def _weights(surface: Surface, costs: Costs, clock: SiteClock) -> Floats:
+def _weights(surface: Surface, costs: Costs, clock: WeekClock) -> Floats:
     """Price of each minute by risk, and by age from the end of placing."""
     placed = clock.horizon.minute(surface.placing_ends_at)
     age_min = np.arange(clock.horizon.length_min) - placed

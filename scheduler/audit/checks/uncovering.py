@@ -11,12 +11,12 @@ from itertools import pairwise
 import numpy as np
 
 from models.drying.surroundings import Surroundings
+from models.local_clock import WeekClock
 from models.quantities import Units
 from models.records import Finding, HydrationHistory, SiteInput, Surface
 from scheduler.audit.checks.temperature import difference_words
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job, by_surface
-from scheduler.audit.replayed.site_clock import SiteClock
 from scheduler.audit.replayed.stages import cover_at
 
 #: A cover of this resistance or more keeps concrete warm (assumption: wet covers have
@@ -34,7 +34,7 @@ def check_uncovering(
     around: Surroundings,
     hydration: HydrationHistory,
     jobs: Sequence[Job],
-    clock: SiteClock,
+    clock: WeekClock,
 ) -> list[Finding]:
     """Find insulation that comes off too early for the air of then and of the next day.
 
@@ -87,7 +87,7 @@ def _struck(
     surface: Surface,
     column: int,
     hydration: HydrationHistory,
-    clock: SiteClock,
+    clock: WeekClock,
     most_k: float,
 ) -> Iterator[Finding]:
     """Find a face that cools too far in the day after its forms came off.

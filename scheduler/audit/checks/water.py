@@ -8,12 +8,12 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from models.local_clock import WeekClock
 from models.quantities import Units, show
 from models.records import Finding, FindingKind, Site, SurfaceWork
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job
 from scheduler.audit.replayed.runs import stretches
-from scheduler.audit.replayed.site_clock import SiteClock
 from scheduler.audit.replayed.water import SLACK_L, PointPlay
 
 _SLACK_M = 1e-6
@@ -23,7 +23,7 @@ def check_water(
     site: Site,
     plays: Sequence[PointPlay],
     jobs: Sequence[Job],
-    clock: SiteClock,
+    clock: WeekClock,
     works: Sequence[SurfaceWork] = (),
 ) -> list[Finding]:
     """Find where more is drawn than flows, than the day allows or than there is."""
@@ -36,7 +36,7 @@ def check_water(
     return findings
 
 
-def _reach(site: Site, jobs: Sequence[Job], clock: SiteClock) -> Iterator[Finding]:
+def _reach(site: Site, jobs: Sequence[Job], clock: WeekClock) -> Iterator[Finding]:
     reach = {zone.id: zone.water_points for zone in site.zones}
     for job in jobs:
         point_id = job.visit.water_point_id
@@ -57,7 +57,7 @@ def _reach(site: Site, jobs: Sequence[Job], clock: SiteClock) -> Iterator[Findin
 
 
 def _timers_reach(
-    site: Site, works: Sequence[SurfaceWork], clock: SiteClock
+    site: Site, works: Sequence[SurfaceWork], clock: WeekClock
 ) -> Iterator[Finding]:
     reach = {zone.id: zone.water_points for zone in site.zones}
     for work in works:
@@ -84,7 +84,7 @@ def _hose_lacking_m(site: Site, zone_id: str, point_id: str) -> float:
     return away_m - point.reach_m if away_m > point.reach_m + _SLACK_M else 0.0
 
 
-def _flow(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
+def _flow(site: Site, play: PointPlay, clock: WeekClock) -> Iterator[Finding]:
     for first, last in stretches(play.drawn_l > play.free_l_min + SLACK_L):
         worst = first + int(np.argmax((play.drawn_l - play.free_l_min)[first:last]))
         words = (
@@ -95,7 +95,7 @@ def _flow(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
         yield _short(play, "water_flow", words, first, last, clock)
 
 
-def _allotment(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
+def _allotment(site: Site, play: PointPlay, clock: WeekClock) -> Iterator[Finding]:
     allotment = play.point.daily_allotment_l
     if allotment is None:
         return
@@ -112,7 +112,7 @@ def _allotment(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Findin
             yield _short(play, "water_allotment", words, first, last, clock)
 
 
-def _tank(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
+def _tank(site: Site, play: PointPlay, clock: WeekClock) -> Iterator[Finding]:
     if play.level_l is None:
         return
     for first, last in stretches(play.level_l < -SLACK_L):
@@ -124,7 +124,7 @@ def _tank(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
         yield _short(play, "tank_level", words, first, last, clock)
 
 
-def _timers(site: Site, play: PointPlay, clock: SiteClock) -> Iterator[Finding]:
+def _timers(site: Site, play: PointPlay, clock: WeekClock) -> Iterator[Finding]:
     """Say where a timer's draw finds too little flow, allotment or water in a tank.
 
     A tank is too low for it where it is empty at the end of a minute of the draw.
@@ -170,7 +170,7 @@ def _short(
     words: str,
     first: int,
     last: int,
-    clock: SiteClock,
+    clock: WeekClock,
 ) -> Finding:
     return found(
         clock, kind, words, first, last,

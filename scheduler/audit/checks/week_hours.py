@@ -12,13 +12,13 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from models.local_clock import WeekClock
 from models.records import Finding, Site, SurfaceWork, Task, Team
 from scheduler.audit.checks.crews import away_min
 from scheduler.audit.replayed.around import Around
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job
 from scheduler.audit.replayed.parties import Turn, same_shift, turns_by_hand
-from scheduler.audit.replayed.site_clock import SiteClock
 from scheduler.audit.replayed.windows import Window, day_windows, walk_min
 
 Flags = NDArray[np.bool_]
@@ -26,7 +26,7 @@ Minutes = NDArray[np.int64]
 
 
 def check_weeks(
-    site: Site, turns: Sequence[Turn], clock: SiteClock
+    site: Site, turns: Sequence[Turn], clock: WeekClock
 ) -> Iterator[Finding]:
     """Find crews whose overtime and call-outs take them past the most of a week."""
     if site.rules.week_hours_max_h is None:
@@ -68,7 +68,7 @@ def _leaves_min(site: Site, window: Window, jobs: Sequence[Job]) -> int:
     return first.start_min - walk_min(site, window.crew.home_zone, first.work.zone_id)
 
 
-def _shift_min(site: Site, crew: Team, monday: date, clock: SiteClock) -> int:
+def _shift_min(site: Site, crew: Team, monday: date, clock: WeekClock) -> int:
     """Count a crew's shifts of one week less breaks."""
     total = 0
     for day in (monday + timedelta(days=i) for i in range(7)):

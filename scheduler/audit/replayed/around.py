@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from models.local_clock import WeekClock
 from models.records import Limit, Site
 from scheduler.audit.replayed.covers import StockPlay
 from scheduler.audit.replayed.parties import Turn
-from scheduler.audit.replayed.site_clock import SiteClock
 from scheduler.audit.replayed.water import PointPlay
 from scheduler.audit.replayed.windows import Window
 
@@ -49,7 +49,7 @@ class Around:
     """Everything a gap is judged by."""
 
     site: Site
-    clock: SiteClock
+    clock: WeekClock
     windows: Sequence[Window]
     bans: Sequence[tuple[int, int]]
     turns: Sequence[Turn]

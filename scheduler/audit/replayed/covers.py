@@ -9,6 +9,7 @@ that the site lists no stock of are not counted.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from models.local_clock import WeekClock
 from models.records import (
     CoverStock,
     CoverTrace,
@@ -20,7 +21,6 @@ from models.records import (
 )
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.lying import Lying, laying, lying
-from scheduler.audit.replayed.site_clock import SiteClock
 
 SLACK_M2 = 1e-6
 
@@ -86,7 +86,7 @@ def play_covers(
     surfaces: Sequence[Surface],
     works: Sequence[SurfaceWork],
     jobs: Sequence[Job],
-    clock: SiteClock,
+    clock: WeekClock,
 ) -> tuple[StockPlay, ...]:
     """Follow the covers of each kind in stock."""
     grouped = by_surface(jobs)
@@ -116,7 +116,7 @@ def play_covers(
     )
 
 
-def _taken(surface: Surface, stock: CoverStock, lying: Lying, clock: SiteClock) -> Laid:
+def _taken(surface: Surface, stock: CoverStock, lying: Lying, clock: WeekClock) -> Laid:
     lead_min = stock.soak_lead_min if lying.planned else 0
     until_min = clock.horizon.length_min
     if lying.off_min is not None:
@@ -126,7 +126,7 @@ def _taken(surface: Surface, stock: CoverStock, lying: Lying, clock: SiteClock) 
 
 
 def cover_traces(
-    plays: Sequence[StockPlay], clock: SiteClock
+    plays: Sequence[StockPlay], clock: WeekClock
 ) -> tuple[CoverTrace, ...]:
     """Area in use of each kind, a step at each change."""
     return tuple(

@@ -1,12 +1,12 @@
 """A finding made from minutes of the horizon."""
 
+from models.local_clock import WeekClock
 from models.records import Finding, FindingKind, Limit
 from scheduler.audit.replayed.jobs import Job
-from scheduler.audit.replayed.site_clock import SiteClock
 
 
 def found(
-    clock: SiteClock,
+    clock: WeekClock,
     kind: FindingKind,
     words: str,
     start_min: int,

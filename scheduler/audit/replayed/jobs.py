@@ -7,8 +7,8 @@ audit holds the visits against it.
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from models.local_clock import WeekClock
 from models.records import Finding, Roster, SurfaceWork, Task, Visit
-from scheduler.audit.replayed.site_clock import SiteClock
 
 #: Effects under which a surface counts as wet while the visit lasts.
 GUARDS = frozenset({"protect", "wet", "seal"})
@@ -35,7 +35,7 @@ class Job:
         return f"{self.work.label} ({self.task.kind.replace('_', ' ')})"
 
 
-def jobs_of(roster: Roster, clock: SiteClock) -> tuple[tuple[Job, ...], list[Finding]]:
+def jobs_of(roster: Roster, clock: WeekClock) -> tuple[tuple[Job, ...], list[Finding]]:
     """Join visits with tasks, by start, then id; a visit without one is a finding."""
     works = {work.surface_id: work for work in roster.surfaces}
     jobs, findings = [], []

@@ -10,17 +10,18 @@ from functools import cached_property
 
 import numpy as np
 
+from models.local_clock import MIDNIGHT, WeekClock
 from models.records import (
     AutomaticFlow,
     Floats,
     Site,
+    Stretch,
     SurfaceWork,
     WaterHour,
     WaterPoint,
     WaterTrace,
 )
 from scheduler.audit.replayed.jobs import Job
-from scheduler.audit.replayed.site_clock import MIDNIGHT, SiteClock
 
 #: Litres; sums of even flows over a week stay far below.
 SLACK_L = 1e-6
@@ -71,7 +72,7 @@ class PointPlay:
 def play_water(
     site: Site,
     jobs: Sequence[Job],
-    clock: SiteClock,
+    clock: WeekClock,
     works: Sequence[SurfaceWork] = (),
 ) -> tuple[PointPlay, ...]:
     """Play every water point to the end of the horizon or of the last job."""
@@ -86,14 +87,14 @@ def _play(
     point: WaterPoint,
     jobs: Sequence[Job],
     timers: Sequence[AutomaticFlow],
-    clock: SiteClock,
+    clock: WeekClock,
     length: int,
 ) -> PointPlay:
     drawn, taken, arriving, automatic = (np.zeros(length) for _ in range(4))
     for timer in timers:
         if timer.water_point_id == point.id:
-            span = slice(max(0, timer.from_min), max(0, timer.until_min))
-            automatic[span] += timer.flow_l_min
+            runs = slice(max(0, timer.from_min), max(0, timer.until_min))
+            automatic[runs] += timer.flow_l_min
     for job in jobs:
         water = job.task.water
         if water is not None and job.visit.water_point_id == point.id:
@@ -102,12 +103,12 @@ def _play(
                 job.start_min + water.until_min,
             )
             drawn[max(0, first) : max(0, last)] += water.flow_l_min
-    days = []
+    days: list[Stretch] = []
     for day in clock.days(length):
         days.append(clock.stretch(day, MIDNIGHT, MIDNIGHT))
         for use in point.competing:
-            first, last = clock.stretch(day, use.starts, use.ends)
-            taken[max(0, first) : max(0, last)] += use.flow_l_min
+            span = clock.stretch(day, use.starts, use.ends)
+            taken[max(0, span.from_min) : max(0, span.until_min)] += use.flow_l_min
     for delivery in point.deliveries:
         minute = clock.horizon.minute(delivery.at) + round(60 * delivery.late_by_h)
         if delivery.at >= clock.horizon.starts_at and minute < length:
@@ -117,7 +118,11 @@ def _play(
         first_come = taken + automatic
         level = _level(point, arriving + point.refill_l_min, first_come, drawn)
     free = np.maximum(0.0, point.flow_l_min - taken - automatic)
-    within = tuple((max(0, a), min(b, length)) for a, b in days if b > 0)
+    within = tuple(
+        (max(0, day.from_min), min(day.until_min, length))
+        for day in days
+        if day.until_min > 0
+    )
     return PointPlay(point, drawn, automatic, free, taken, level, within)
 
 
@@ -134,7 +139,7 @@ def _level(point: WaterPoint, arriving: Floats, taken: Floats, drawn: Floats) ->
 
 
 def water_traces(
-    plays: Sequence[PointPlay], clock: SiteClock
+    plays: Sequence[PointPlay], clock: WeekClock
 ) -> tuple[WaterTrace, ...]:
     """Hours of every point: drawn, peak flow, level and allotment left at their end."""
     return tuple(
@@ -143,7 +148,7 @@ def water_traces(
     )
 
 
-def _hours(play: PointPlay, clock: SiteClock) -> Iterator[WaterHour]:
+def _hours(play: PointPlay, clock: WeekClock) -> Iterator[WaterHour]:
     curing = play.drawn_l + play.automatic_l
     for first in range(0, len(curing), 60):
         last = min(first + 60, len(curing))

@@ -10,11 +10,9 @@ from datetime import date, datetime, time, timedelta
 from itertools import takewhile
 from math import ceil, hypot
 
+from models.local_clock import WEEKDAYS, WeekClock
 from models.records import ShiftPattern, Site, Team, Zone
 from scheduler.audit.replayed.jobs import Job
-from scheduler.audit.replayed.site_clock import SiteClock
-
-WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
 @dataclass(frozen=True)
@@ -49,7 +47,7 @@ class Window:
         return self.starts_min <= start_min and end_min <= self.closes_min
 
 
-def crew_windows(site: Site, clock: SiteClock) -> tuple[Window, ...]:
+def crew_windows(site: Site, clock: WeekClock) -> tuple[Window, ...]:
     """Every shift and on-call stretch that touches the horizon."""
     windows = [
         window
@@ -62,21 +60,22 @@ def crew_windows(site: Site, clock: SiteClock) -> tuple[Window, ...]:
 
 
 def day_windows(
-    site: Site, crew: Team, day: date, clock: SiteClock
+    site: Site, crew: Team, day: date, clock: WeekClock
 ) -> Iterator[Window]:
     """Yield a crew's shifts and stretches on call that start on a local day."""
     patterns = {pattern.id: pattern for pattern in site.shifts}
     for pattern in (patterns[name] for name in crew.shifts):
         if WEEKDAYS[day.weekday()] in pattern.days:
-            starts, ends = clock.stretch(day, pattern.starts, pattern.ends)
+            hours = clock.stretch(day, pattern.starts, pattern.ends)
             earlier = takewhile(lambda other: other.id != crew.gang_id, site.crews)
             turn = sum(pattern.id in other.shifts for other in earlier)
             breaks = _breaks(pattern, turn, day, clock)
+            starts, ends = hours.from_min, hours.until_min
             yield Window(crew, pattern, day, starts, ends, breaks)
 
 
 def _breaks(
-    pattern: ShiftPattern, turn: int, day: date, clock: SiteClock
+    pattern: ShiftPattern, turn: int, day: date, clock: WeekClock
 ) -> tuple[tuple[int, int], ...]:
     """List the breaks of the gang whose turn it is; ``turn`` gangs go before it.
 

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
+from models.local_clock import WeekClock
 from models.records import (
     DryingHistory,
     HydrationHistory,
@@ -17,7 +18,6 @@ from scheduler.methods.case.protocol import Case
 from scheduler.methods.resources.calendar import SiteCalendar, site_calendar
 from scheduler.methods.resources.gangs import Gangs
 from scheduler.methods.resources.heat_bans import heat_bans
-from scheduler.methods.resources.local_clock import LocalClock
 from scheduler.methods.resources.shifts import crew_shifts
 
 
@@ -80,7 +80,7 @@ class Cases:
             soak_lead_h=leads.get(surface.cover.kind, _SOAK_LEAD_H),
             flow_l_min=flows[zone.water_points[0]],
             water_point_id=zone.water_points[0],
-            clock=LocalClock(site.timezone, horizon),
+            clock=WeekClock(site.timezone, horizon),
             weather=self.site_input.weather,
             later_min=tuple(minute(stage.starts_at) for stage in surface.later),
             steam_min=_steam_min(surface.steam, minute),

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple, Protocol
 
+from models.local_clock import WeekClock
 from models.quantities import Units, read_quantity, show
 from models.records import (
     AutomaticFlow,
@@ -22,7 +23,6 @@ from models.records.site import Costs
 from scheduler.methods.case.figures import Figures
 from scheduler.methods.resources.calendar import SiteCalendar
 from scheduler.methods.resources.gangs import Gangs
-from scheduler.methods.resources.local_clock import LocalClock
 from scheduler.methods.resources.stretches import merge
 
 COVER_NAMES: dict[CoverKind, str] = {
@@ -95,7 +95,7 @@ class Case:
         Of the nearest water point. [L/min]
     water_point_id : str
         Of the nearest water point.
-    clock : LocalClock
+    clock : WeekClock
         For times in words.
     weather : Weather
         Forecast, and what was measured before it.
@@ -128,7 +128,7 @@ class Case:
     soak_lead_h: float
     flow_l_min: float
     water_point_id: str
-    clock: LocalClock
+    clock: WeekClock
     weather: Weather
     later_min: tuple[int, ...] = ()
     steam_min: tuple[int, ...] = ()

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
+from models.local_clock import WeekClock
 from models.quantities import show
 from models.records import (
     CoverStage,
@@ -15,7 +16,6 @@ from models.records import (
 from scheduler.methods.case.figures import figures_for
 from scheduler.methods.case.first_covers import first_cover
 from scheduler.methods.resources.calendar import SiteCalendar, site_calendar
-from scheduler.methods.resources.local_clock import LocalClock
 from scheduler.methods.resources.stretches import clip
 
 #: Covers that do not last a weekend on their own.
@@ -146,8 +146,8 @@ def _calendar(site_input: SiteInput) -> SiteCalendar:
     return site_calendar(site_input.site, site_input.horizon, cool_h)
 
 
-def _clock(site_input: SiteInput) -> LocalClock:
-    return LocalClock(site_input.site.timezone, site_input.horizon)
+def _clock(site_input: SiteInput) -> WeekClock:
+    return WeekClock(site_input.site.timezone, site_input.horizon)
 
 
 def _around(site_input: SiteInput) -> timedelta:

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from datetime import date, time, timedelta
 
+from models.local_clock import WeekClock
 from models.records import Horizon, Site, Stretch
-from scheduler.methods.resources.local_clock import LocalClock
 from scheduler.methods.resources.shifts import pattern_days
 from scheduler.methods.resources.stretches import clip
 
@@ -58,20 +58,20 @@ class SiteCalendar:
 
 def site_calendar(site: Site, horizon: Horizon, cool_morning_h: float) -> SiteCalendar:
     """Lay the site's patterns over the horizon."""
-    clock = LocalClock(site.timezone, horizon)
+    clock = WeekClock(site.timezone, horizon)
     shifts = _worked(site, clock)
     worked = {watch.on for watch in shifts}
     daylight = [
         (on, clock.stretch(on, site.night_ends, site.night_starts))
-        for on in clock.dates()
+        for on in clock.days()
     ]
     cool = timedelta(hours=cool_morning_h)
     mornings = (
         clock.stretch(on, site.night_ends, _later(site.night_ends, cool))
-        for on in clock.dates()
+        for on in clock.days()
     )
     return SiteCalendar(
-        first_day=clock.dates()[1],
+        first_day=clock.days()[1],
         shifts=shifts,
         days_off=tuple(
             Watch(f"{on.isoformat()}", on, part)
@@ -80,13 +80,12 @@ def site_calendar(site: Site, horizon: Horizon, cool_morning_h: float) -> SiteCa
         ),
         mornings=tuple(m for m in mornings if _is_worked(m, shifts)),
         nights=tuple(
-            clock.stretch(on, site.night_starts, site.night_ends)
-            for on in clock.dates()
+            clock.stretch(on, site.night_starts, site.night_ends) for on in clock.days()
         ),
     )
 
 
-def _worked(site: Site, clock: LocalClock) -> tuple[Watch, ...]:
+def _worked(site: Site, clock: WeekClock) -> tuple[Watch, ...]:
     used = {name for crew in site.crews for name in crew.shifts}
     by_hours: dict[tuple[int, int], Watch] = {}
     for pattern in site.shifts:

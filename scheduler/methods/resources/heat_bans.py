@@ -2,8 +2,8 @@
 
 from datetime import date
 
+from models.local_clock import WeekClock
 from models.records import HeatBan, SiteInput, Stretch
-from scheduler.methods.resources.local_clock import LocalClock
 from scheduler.methods.resources.stretches import merge
 
 _HOUR_MIN = 60
@@ -12,11 +12,11 @@ _HOUR_MIN = 60
 def heat_bans(site_input: SiteInput) -> tuple[Stretch, ...]:
     """Every stretch of the site's bans, in order, joined where they overlap."""
     site, horizon = site_input.site, site_input.horizon
-    clock = LocalClock(site.timezone, horizon)
+    clock = WeekClock(site.timezone, horizon)
     stretches = (
         stretch
         for ban in site.heat_bans
-        for on in clock.dates()
+        for on in clock.days()
         if _in_season(ban, on)
         and _is_hot(ban, stretch := clock.stretch(on, ban.starts, ban.ends), site_input)
     )

@@ -2,32 +2,32 @@
 
 from datetime import date, datetime, time, timedelta
 
+from models.local_clock import WEEKDAYS, WeekClock
 from models.records import Break, CrewShift, Horizon, ShiftPattern, Site, Stretch, Team
-from scheduler.methods.resources.local_clock import WEEKDAYS, LocalClock
 from scheduler.methods.resources.stretches import clip
 
 
 def crew_shifts(site: Site, horizon: Horizon) -> tuple[CrewShift, ...]:
     """Every shift and call-out stretch of every gang and party in the horizon."""
-    clock = LocalClock(site.timezone, horizon)
+    clock = WeekClock(site.timezone, horizon)
     patterns = {pattern.id: pattern for pattern in site.shifts}
     found = [
         shift
         for team in site.teams
         for name in team.shifts
-        for on in clock.dates()
+        for on in clock.days()
         if (shift := _shift(site, team, patterns[name], on, clock))
     ]
     return tuple(sorted(found, key=lambda s: (s.starts_min, s.crew_id, s.id)))
 
 
-def pattern_days(pattern: ShiftPattern, clock: LocalClock) -> list[date]:
+def pattern_days(pattern: ShiftPattern, clock: WeekClock) -> list[date]:
     """Local days on which a pattern begins, the day before the horizon included."""
-    return [on for on in clock.dates() if WEEKDAYS[on.weekday()] in pattern.days]
+    return [on for on in clock.days() if WEEKDAYS[on.weekday()] in pattern.days]
 
 
 def _shift(
-    site: Site, team: Team, pattern: ShiftPattern, on: date, clock: LocalClock
+    site: Site, team: Team, pattern: ShiftPattern, on: date, clock: WeekClock
 ) -> CrewShift | None:
     if WEEKDAYS[on.weekday()] not in pattern.days:
         return None
@@ -86,7 +86,7 @@ def _later(clock: time, by_min: int) -> time:
 
 
 def break_stretch(
-    item: Break, pattern: ShiftPattern, on: date, clock: LocalClock
+    item: Break, pattern: ShiftPattern, on: date, clock: WeekClock
 ) -> Stretch:
     """Begin by the clock and last its length, whatever the clock does then."""
     begins_on = on if item.starts >= pattern.starts else on + timedelta(days=1)

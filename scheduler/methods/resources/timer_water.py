@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import ceil
 
 from models.errors import Problem
+from models.local_clock import WeekClock
 from models.quantities import show
 from models.records import AutomaticFlow, SiteInput, SurfaceWork, Task, WaterSupply
-from scheduler.methods.resources.local_clock import LocalClock
 from scheduler.methods.resources.water import local_days, most_a_day_l, water_supplies
 
 _HINT = "Nearest: sheet_over_burlap, or a smaller dose in [rates]"
@@ -63,7 +63,7 @@ def _suffices(
     there = [flow for flow in flows if flow.water_point_id == point.id]
     if any(timers_beyond_water(site_input, there)):
         return False
-    days = local_days(LocalClock(site.timezone, site_input.horizon))
+    days = local_days(WeekClock(site.timezone, site_input.horizon))
     allotment_l = point.daily_allotment_l
     return allotment_l is None or most_a_day_l(there, days) <= allotment_l
 
@@ -73,7 +73,7 @@ def timers_beyond_water(
 ) -> Iterator[Problem]:
     """Refuse timers that a water point cannot feed, or that would empty its tank."""
     site, horizon = site_input.site, site_input.horizon
-    clock = LocalClock(site.timezone, horizon)
+    clock = WeekClock(site.timezone, horizon)
     fed = {flow.water_point_id for flow in flows}
     for supply in water_supplies(site, horizon, flows):
         if supply.id not in fed:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from datetime import time, timedelta
 from itertools import pairwise
 
+from models.local_clock import WeekClock
 from models.records import (
     AutomaticFlow,
     Horizon,
@@ -14,7 +15,6 @@ from models.records import (
     WaterPoint,
     WaterSupply,
 )
-from scheduler.methods.resources.local_clock import LocalClock
 from scheduler.methods.resources.stretches import clip
 
 
@@ -22,7 +22,7 @@ def water_supplies(
     site: Site, horizon: Horizon, automatic: Sequence[AutomaticFlow] = ()
 ) -> tuple[WaterSupply, ...]:
     """Every water point of the site, in its order; timers draw from them too."""
-    clock = LocalClock(site.timezone, horizon)
+    clock = WeekClock(site.timezone, horizon)
     return tuple(
         _supply(point, clock, [a for a in automatic if a.water_point_id == point.id])
         for point in site.water_points
@@ -30,7 +30,7 @@ def water_supplies(
 
 
 def _supply(
-    point: WaterPoint, clock: LocalClock, automatic: Sequence[AutomaticFlow]
+    point: WaterPoint, clock: WeekClock, automatic: Sequence[AutomaticFlow]
 ) -> WaterSupply:
     horizon, days = clock.horizon, local_days(clock)
     level_l = point.level_l if point.level_l is not None else point.capacity_l
@@ -88,7 +88,7 @@ def most_a_day_l(automatic: Sequence[AutomaticFlow], days: Sequence[Stretch]) ->
     return max(by_day_l, default=0.0)
 
 
-def local_days(clock: LocalClock) -> tuple[Stretch, ...]:
+def local_days(clock: WeekClock) -> tuple[Stretch, ...]:
     """Midnight to midnight by the local clock, cut to the horizon."""
     length_min = clock.horizon.length_min
     days = (
@@ -96,13 +96,13 @@ def local_days(clock: LocalClock) -> tuple[Stretch, ...]:
             from_min=clock.minute(on, time()),
             until_min=clock.minute(on + timedelta(days=1), time()),
         )
-        for on in clock.dates()
+        for on in clock.days()
     )
     return tuple(part for day in days if (part := clip(day, 0, length_min)))
 
 
 def _taken(
-    point: WaterPoint, clock: LocalClock, automatic: Sequence[AutomaticFlow]
+    point: WaterPoint, clock: WeekClock, automatic: Sequence[AutomaticFlow]
 ) -> tuple[TakenFlow, ...]:
     """Add up what others and timers draw, in stretches that do not overlap."""
     uses = [
@@ -112,7 +112,7 @@ def _taken(
     uses += [
         (part, use.flow_l_min)
         for use in point.competing
-        for on in clock.dates()
+        for on in clock.days()
         if (
             part := clip(
                 clock.stretch(on, use.starts, use.ends), 0, clock.horizon.length_min

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from datetime import date, time, timedelta
 
+from models.local_clock import WEEKDAYS, WeekClock
 from models.records import CrewShift, CrewWeek, Horizon, ShiftPattern, Site
-from scheduler.methods.resources.local_clock import WEEKDAYS, LocalClock
 from scheduler.methods.resources.shifts import break_stretch, shift_id
 
 _DAY = timedelta(days=1)
@@ -21,8 +21,8 @@ def crew_weeks(
     most_h = site.rules.week_hours_max_h
     if most_h is None:
         return ()
-    clock = LocalClock(site.timezone, horizon)
-    mondays = sorted({on - _DAY * on.weekday() for on in clock.dates()})
+    clock = WeekClock(site.timezone, horizon)
+    mondays = sorted({on - _DAY * on.weekday() for on in clock.days()})
     planned = {shift.id for shift in shifts}
     patterns = {pattern.id: pattern for pattern in site.shifts}
     weeks = []
@@ -46,7 +46,7 @@ def crew_weeks(
     return tuple(weeks)
 
 
-def _work_min(pattern: ShiftPattern, on: date, clock: LocalClock) -> int:
+def _work_min(pattern: ShiftPattern, on: date, clock: WeekClock) -> int:
     """Minutes of a shift less its breaks; none of a stretch on call."""
     if pattern.on_call:
         return 0

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from models.local_clock import WeekClock
 from models.quantities import show
 from models.records import Finding, HydrationHistory, SiteInput
 from scheduler.methods.case.grid_times import Times
 from scheduler.methods.case.protocol import Case, Chain
-from scheduler.methods.resources.local_clock import LocalClock
 
 
 def cold_water(
@@ -39,7 +39,7 @@ def cold_water(
         return
     cold = np.flatnonzero(over_k > 0)
     worst = int(over_k.argmax())
-    clock = LocalClock(site.timezone, horizon)
+    clock = WeekClock(site.timezone, horizon)
     water = show("temperature", point.temperature_c, site.units)
     concrete = show("temperature", float(concrete_c[worst]), site.units)
     allowed = case.kelvin(allowed_k)

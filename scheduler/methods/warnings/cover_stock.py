@@ -5,11 +5,11 @@ from itertools import groupby, pairwise
 from typing import NamedTuple
 
 from models.drying.covers import cover_properties
+from models.local_clock import WeekClock
 from models.quantities import show
 from models.records import CoverNeed, CoverStock, Finding, SiteInput, Task
 from scheduler.methods.case.cover_needs import cover_needs
 from scheduler.methods.case.protocol import Case, Chain, end_min
-from scheduler.methods.resources.local_clock import LocalClock
 
 
 def covers_short(
@@ -62,7 +62,7 @@ def _short(
     site_input: SiteInput, stock: CoverStock, uses: Sequence[_Use]
 ) -> Iterator[Finding]:
     horizon, units = site_input.horizon, site_input.site.units
-    clock = LocalClock(site_input.site.timezone, horizon)
+    clock = WeekClock(site_input.site.timezone, horizon)
     cuts = sorted({minute for use in uses for minute in use[2:]})
     spans = []
     for from_min, until_min in pairwise(cuts):
@@ -92,7 +92,7 @@ def _short(
         )
 
 
-def _order(stock: CoverStock, short_min: int, clock: LocalClock) -> str:
+def _order(stock: CoverStock, short_min: int, clock: WeekClock) -> str:
     """Say by when more must be ordered, where the site knows how long that takes."""
     if not stock.lead_time_h:
         return ""

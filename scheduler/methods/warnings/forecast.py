@@ -4,11 +4,11 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from models.drying.surroundings import WIND_FRACTION
+from models.local_clock import WeekClock
 from models.quantities import Units, show
 from models.records import Finding, SiteInput, WeatherHour
 from scheduler.methods.case.figures import Figure
 from scheduler.methods.case.protocol import Case, Chain
-from scheduler.methods.resources.local_clock import LocalClock
 
 _DAY_MIN = 24 * 60
 
@@ -41,7 +41,7 @@ def forecast_limits(
 
     The words leave out the surface: the same weather often hits several.
     """
-    clock = LocalClock(site_input.site.timezone, site_input.horizon)
+    clock = WeekClock(site_input.site.timezone, site_input.horizon)
     for limit in _limits(case, chain):
         first = max(0, limit.from_min)
         last = min(limit.until_min, case.horizon_min)

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable
 from datetime import datetime
-from zoneinfo import ZoneInfo
 
+from models.local_clock import WeekClock
 from models.quantities import Units, show
 from models.records import CrewShift, Horizon, WaterSupply
 
@@ -12,21 +12,19 @@ class SiteWords:
     """Says minutes in the site's local time and amounts in the site's units."""
 
     def __init__(self, horizon: Horizon, timezone: str, units: Units = "si") -> None:
-        self.horizon, self.zone, self.units = horizon, ZoneInfo(timezone), units
+        self.clock, self.units = WeekClock(timezone, horizon), units
 
     def local(self, minute: int) -> datetime:
         """Local date and time of a minute."""
-        return self.horizon.at(minute).astimezone(self.zone)
+        return self.clock.local(minute)
 
     def at(self, minute: int) -> str:
         """Weekday and time: ``Mon 14:20``."""
-        return f"{self.local(minute):%a %H:%M}"
+        return self.clock.words(minute)
 
     def until(self, start: int, end: int) -> str:
         """From and to, the weekday once where it is the same."""
-        same = self.local(start).date() == self.local(end).date()
-        last = f"{self.local(end):%H:%M}" if same else self.at(end)
-        return f"{self.at(start)} to {last}"
+        return self.clock.span(start, end)
 
     def litres(self, units: float) -> str:
         """Say an amount of water, counted in millionths of a litre."""

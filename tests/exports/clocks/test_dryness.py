@@ -7,13 +7,13 @@ import pytest
 
 from exports.axis import Axis
 from exports.clocks.dryness import Drying, drying_of
-from exports.wall_clock import WallClock
+from models.local_clock import LocalClock
 from models.records import DryingHistory, Phase, PhaseKind
 from tests.builders import MONDAY
 from tests.exports.clocks.clocks_builders import drying
 from tests.exports.exports_builders import horizon, small_report
 
-AXIS, CLOCK = Axis(horizon(), "Europe/Berlin"), WallClock("Europe/Berlin")
+AXIS, CLOCK = Axis(horizon(), "Europe/Berlin"), LocalClock("Europe/Berlin")
 REPORT = small_report()
 
 

@@ -13,11 +13,11 @@ from exports.clocks.figures import (
     heat_figures,
     hours_full_cover_lasts,
 )
-from exports.wall_clock import WallClock
+from models.local_clock import LocalClock
 from tests.builders import MONDAY
 from tests.exports.clocks.clocks_builders import drying, hydration
 
-CLOCK = WallClock("Europe/Berlin")
+CLOCK = LocalClock("Europe/Berlin")
 END = MONDAY + timedelta(hours=36)
 
 

@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 from exports.axis import Axis
 from exports.clocks.frame import LEFT_PX, RIGHT_PX, WIDTH_PX
 from exports.clocks.marks import LETTER_PX, EventMark, event_marks, event_rows
-from exports.wall_clock import WallClock
+from models.local_clock import LocalClock
 from models.records import SurfaceEvents
 from tests.builders import MONDAY
 from tests.exports.clocks.clocks_builders import events, window
 from tests.exports.exports_builders import horizon
 
-AXIS, CLOCK = Axis(horizon(), "Europe/Berlin"), WallClock("Europe/Berlin")
+AXIS, CLOCK = Axis(horizon(), "Europe/Berlin"), LocalClock("Europe/Berlin")
 
 
 def at_hours(*hours: float) -> SurfaceEvents:

@@ -97,7 +97,7 @@ def test_on_the_night_of_a_clock_change_every_time_has_its_zone() -> None:
     # the night pair's rewet at 02:50 CEST, 1070 minutes after this start
     starts_at = datetime(2027, 10, 31, 0, 50, tzinfo=UTC) - timedelta(minutes=1070)
     sheet = next(s for s in sheets(starts_at).values() if s.crew == "Night pair")
-    assert sheet.zone_note == "Clocks change in this shift: CEST, then CET."
+    assert sheet.zone_note == "Clocks change: CEST, then CET."
     assert [row.planned for row in sheet.pages[0].rows] == [
         "01:30 CEST", "02:50 CEST", "07:20 CET",
     ]  # fmt: skip

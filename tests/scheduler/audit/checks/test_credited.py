@@ -6,10 +6,10 @@ from datetime import timedelta
 import numpy as np
 import pytest
 
+from models.local_clock import WeekClock
 from models.records import Finding, Profile
 from scheduler.audit.checks.credited import check_credited
 from scheduler.audit.replayed.play import play
-from scheduler.audit.replayed.site_clock import SiteClock
 from tests.builders import profile, site_input, surface
 from tests.scheduler.audit.audit_builders import HORIZON, grid, hydration, work
 
@@ -33,7 +33,7 @@ def found(*dry: tuple[int, int], ends: bool = True) -> list[Finding]:
         [top],
         replace(played, dry=minutes),
         hydration(on, [top], ends_at=[end_at] if ends else ()),
-        SiteClock("Europe/Berlin", HORIZON),
+        WeekClock("Europe/Berlin", HORIZON),
     )
 
 

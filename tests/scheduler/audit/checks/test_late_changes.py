@@ -9,6 +9,7 @@ from datetime import timedelta
 import pytest
 
 from models.drying.covers import cover_properties
+from models.local_clock import WeekClock
 from models.records import (
     AuditReport,
     CoverKind,
@@ -20,7 +21,6 @@ from models.records import (
 )
 from scheduler.audit.checks.late_changes import changed_from
 from scheduler.audit.replayed.jobs import jobs_of
-from scheduler.audit.replayed.site_clock import SiteClock
 from tests.builders import MONDAY, surface
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
@@ -34,7 +34,7 @@ from tests.scheduler.audit.audit_builders import (
     work,
 )
 
-CLOCK = SiteClock("Europe/Berlin", HORIZON)
+CLOCK = WeekClock("Europe/Berlin", HORIZON)
 PLANNED = 600
 
 

@@ -5,9 +5,9 @@ from datetime import timedelta
 
 import numpy as np
 
+from models.local_clock import WeekClock
 from models.records import AuditReport, Profile, SectionRow, SiteInput
 from scheduler.audit.checks.temperature import check_temperature
-from scheduler.audit.replayed.site_clock import SiteClock
 from tests.builders import profile, site, site_input, surface
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
@@ -99,7 +99,7 @@ def test_frost_counts_until_the_strength_is_there() -> None:
         replace(cold, strength_fraction=share),
         np.full((on.steps, 1), -5.0),
         [],
-        SiteClock("Europe/Berlin", HORIZON),
+        WeekClock("Europe/Berlin", HORIZON),
     )
     assert found.starts_at == HORIZON.at(0)
     assert found.minutes == 12 * on.step_min

@@ -1,12 +1,12 @@
 """End of curing and price of a dry minute against clock and price list."""
 
+from models.local_clock import WeekClock
 from models.records import Costs, Surface, SurfaceWork, WeightStep
 from scheduler.audit.checks.terms import check_terms
-from scheduler.audit.replayed.site_clock import SiteClock
 from tests.builders import pour, surface
 from tests.scheduler.audit.audit_builders import HORIZON, at, grid, hydration, work
 
-CLOCK = SiteClock("Europe/Berlin", HORIZON)
+CLOCK = WeekClock("Europe/Berlin", HORIZON)
 #: Placed by 300: four times as dear until 1740, twice until 4620.
 COSTS = Costs(
     dry_cost_per_min=1, young_24h_factor=4, young_72h_factor=2, uncovered_factor=3

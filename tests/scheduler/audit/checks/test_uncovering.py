@@ -9,6 +9,7 @@ from datetime import timedelta
 import numpy as np
 
 from models.drying.covers import cover_properties
+from models.local_clock import WeekClock
 from models.records import (
     CoverKind,
     CoverStage,
@@ -20,7 +21,6 @@ from models.records import (
     Task,
 )
 from scheduler.audit.checks.uncovering import check_uncovering
-from scheduler.audit.replayed.site_clock import SiteClock
 from tests.builders import MONDAY, profile, site_input, surface
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
@@ -106,7 +106,7 @@ def test_a_face_that_cools_too_far_after_its_forms_come_off_is_named() -> None:
         history,
         surface_temperature_c=25 - 0.5 * np.clip(after_h, 0, None)[:, None],
     )
-    clock = SiteClock("Europe/Berlin", HORIZON)
+    clock = WeekClock("Europe/Berlin", HORIZON)
 
     def words(most_k: float) -> list[str]:
         row = SectionRow(up_to_mm=300, cooling_max_k=most_k).model_dump()

@@ -6,10 +6,10 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from models.local_clock import WeekClock
 from models.records import Horizon, Stretch, SurfaceWork
 from scheduler.audit.replayed.jobs import jobs_of
 from scheduler.audit.replayed.play import Play, play
-from scheduler.audit.replayed.site_clock import SiteClock
 from tests.builders import MONDAY, surface
 from tests.scheduler.audit.audit_builders import grid, lay, rewet, roster, visit, work
 
@@ -32,7 +32,7 @@ def played(
     if lay_start is not None:
         visits.append(visit("lay", lay_start, 60))
     plan = roster(visits, [bare_work(ends)], HORIZON)
-    jobs, _ = jobs_of(plan, SiteClock("Europe/Berlin", HORIZON))
+    jobs, _ = jobs_of(plan, WeekClock("Europe/Berlin", HORIZON))
     loss = np.array(rates_pct, np.float64)[:, None] / 100
     return play([surface()], plan.surfaces, jobs, loss, grid(HORIZON), HORIZON)
 

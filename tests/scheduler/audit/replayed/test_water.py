@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from models.local_clock import WeekClock
 from models.records import (
     AuditReport,
     AutomaticFlow,
@@ -20,7 +21,6 @@ from models.records import (
     WaterTrace,
 )
 from scheduler.audit.replayed.jobs import jobs_of
-from scheduler.audit.replayed.site_clock import SiteClock
 from scheduler.audit.replayed.water import play_water, water_traces
 from tests.builders import MONDAY
 from tests.scheduler.audit.audit_builders import (
@@ -33,7 +33,7 @@ from tests.scheduler.audit.audit_builders import (
     work,
 )
 
-CLOCK = SiteClock("Europe/Berlin", HORIZON)
+CLOCK = WeekClock("Europe/Berlin", HORIZON)
 
 
 def tank(**fields: object) -> Site:
@@ -136,7 +136,7 @@ def test_a_day_of_a_clock_change_is_one_day() -> None:
     # midnight, minute 1080, and it ends at 1080 + 1500 = 2580.
     start = MONDAY.replace(month=10, day=30)
     horizon = Horizon(starts_at=start, ends_at=start + timedelta(days=3))
-    clock = SiteClock("Europe/Berlin", horizon)
+    clock = WeekClock("Europe/Berlin", horizon)
     point = play_water(tank(daily_allotment_l=100), (), clock)[1]
     assert point.days[:2] == ((0, 1080), (1080, 2580))
 

@@ -4,13 +4,13 @@ from datetime import UTC, datetime, time, timedelta
 
 import pytest
 
+from models.local_clock import WeekClock
 from models.records import Break, Crew, Horizon, ShiftPattern, Zone
-from scheduler.audit.replayed.site_clock import SiteClock
 from scheduler.audit.replayed.windows import Window, crew_windows, walk_min
 from tests.builders import site
 from tests.scheduler.audit.audit_builders import HORIZON, site_with
 
-CLOCK = SiteClock("Europe/Berlin", HORIZON)
+CLOCK = WeekClock("Europe/Berlin", HORIZON)
 
 
 def of_crew(crew_id: str) -> list[tuple[str, int, int]]:
@@ -26,7 +26,7 @@ def night_of(starts_at: datetime, *breaks: Break) -> Window:
     )
     owl = Crew(id="owl", name="Owls", people=2, home_zone="A", shifts=("night",))
     where = site_with(shifts=(pattern,), crews=(owl,))
-    return crew_windows(where, SiteClock("Europe/Berlin", horizon))[0]
+    return crew_windows(where, WeekClock("Europe/Berlin", horizon))[0]
 
 
 def test_the_day_shift_runs_from_seven_to_five() -> None:
@@ -51,7 +51,7 @@ def test_overtime_is_the_crew_s_and_a_call_out_has_none() -> None:
     weekend = Horizon(
         starts_at=HORIZON.starts_at, ends_at=HORIZON.starts_at + timedelta(days=7)
     )
-    windows = crew_windows(site(), SiteClock("Europe/Berlin", weekend))
+    windows = crew_windows(site(), WeekClock("Europe/Berlin", weekend))
     day = next(w for w in windows if w.pattern.id == "day")
     call = next(w for w in windows if w.pattern.id == "call")
     assert (day.closes_min, call.closes_min) == (720, call.ends_min)

@@ -4,9 +4,9 @@ from datetime import date, time, timedelta
 
 import pytest
 
+from models.local_clock import WeekClock
 from models.records import CrewShift, HeatBan, SiteInput, Stretch, Team
 from scheduler.audit.checks.heat_bans import ban_spans
-from scheduler.audit.replayed.site_clock import SiteClock
 from scheduler.methods.resources.gangs import Gangs
 from scheduler.methods.resources.heat_bans import heat_bans
 from tests.builders import MONDAY, site_input
@@ -38,7 +38,7 @@ def banned(*bans: HeatBan, warm: dict[int, float] | None = None) -> SiteInput:
 def both_counts(given: SiteInput) -> list[tuple[int, int]]:
     """Bans as the work list has them, which the audit must count alike."""
     found = [(b.from_min, b.until_min) for b in heat_bans(given)]
-    clock = SiteClock(given.site.timezone, given.horizon)
+    clock = WeekClock(given.site.timezone, given.horizon)
     assert list(ban_spans(given, clock)) == found
     return found
 
