@@ -1,10 +1,10 @@
 """From the work list to the roster: the one call for everybody else.
 
 Start by a foreman's rules, and from what stands of a published roster if there is one,
-then exact windows until the effort is spent, each followed by a look at single visits;
-then visits of a place are drawn together, a bound is proven, and a reason found for
-every gap. There is no work list that it cannot answer: what nobody can do becomes a gap
-or a duty left out.
+then exact neighbourhoods until the effort is spent, each followed by a look at single
+visits; then visits of a place are drawn together, a bound is proven, and a reason found
+for every gap. There is no work list that it cannot answer: what nobody can do becomes a
+gap or a duty left out.
 """
 
 from importlib.metadata import version
@@ -65,21 +65,20 @@ def solve(
     with Helper(alone=alone or brief) as helper:
         problem = prepare(work)
         bound = helper.meet(problem)
-        plan, windows = as_published(problem), 0
+        plan, solved_count = as_published(problem), 0
         if plan is None:
             plan, filled_in_s = _start(problem)
             search = Search(
                 plan, effort.less(_AFTERWARDS * filled_in_s), seed,
-                helper.solve_window, progress, started,
+                helper.solve_subproblem, progress, started,
             )  # fmt: skip
             search.run()
-            windows = search.windows
+            solved_count = search.solved_count
             fill(plan)
             gather(plan)
             go_back(plan)
-    words = (
-        f"{windows} windows by CP-SAT (OR-Tools {version('ortools')}), {effort.words}"
-    )
+    by = f"CP-SAT (OR-Tools {version('ortools')})"
+    words = f"{solved_count} windows by {by}, {effort.words}"
     return roster_of(plan, bound.result(), seed, words)
 
 

@@ -1,9 +1,9 @@
 """Room for what is dear: a duty takes the place of visits that can go elsewhere.
 
-A cover laid a day late or a duty left out costs more than any window in between shows:
-no window that holds both the time it ought to be done and the time it is done now is
-small enough. Here it goes where it ought to be, what stands there is put out and given
-a new place, and it all stands if the roster got cheaper.
+A cover laid a day late or a duty left out costs more than any neighbourhood in between
+shows: no neighbourhood that holds both the time it ought to be done and the time it is
+done now is small enough. Here it goes where it ought to be, what stands there is put
+out and given a new place, and it all stands if the roster got cheaper.
 """
 
 from collections.abc import Iterator
@@ -26,20 +26,20 @@ def make_room(plan: Plan) -> None:
 
 
 def _bring_forward(plan: Plan, job: Job) -> None:
-    today = plan.stop_of(job.index)
-    for wished in list(_places(plan, job, today)):
-        if _put_in(plan, wished, today):
+    current = plan.stop_of(job.index)
+    for wished in list(_places(plan, job, current)):
+        if _put_in(plan, wished, current):
             return
 
 
-def _places(plan: Plan, job: Job, today: Stop | None) -> Iterator[Stop]:
+def _places(plan: Plan, job: Job, current: Stop | None) -> Iterator[Stop]:
     """Find places before today's: right away, or after any stop of a shift."""
     problem = plan.problem
     ends = {stop.job: plan.end(stop) for stop in plan.by_surface[job.surface]}
     if any(link.job not in ends for link in job.after):
         return
     low = max(0, job.earliest, *(ends[f.job] + f.min_gap for f in job.after))
-    high = job.latest - job.duration if today is None else today.start - 1
+    high = job.latest - job.duration if current is None else current.start - 1
     if low > high:
         return
     lanes = list(problem.lanes_for(job, low + job.duration, high))
@@ -62,13 +62,13 @@ def _after_break(lane: Lane, job: Job, start: int) -> int:
     return start
 
 
-def _put_in(plan: Plan, wished: Stop, today: Stop | None) -> bool:
+def _put_in(plan: Plan, wished: Stop, current: Stop | None) -> bool:
     """Put a job in, and what it puts out elsewhere, if that makes it all cheaper."""
     jobs, before = plan.problem.jobs, plan.cost
-    out = _put_out(plan, wished, today)
+    out = _put_out(plan, wished, current)
     touched = dict.fromkeys(jobs[stop.job].surface for stop in (wished, *out))
     then = {surface: plan.by_surface[surface] for surface in touched}
-    if not plan.change([*([today] if today else []), *out], [wished]):
+    if not plan.change([*([current] if current else []), *out], [wished]):
         return False
     give_out(plan, [job for s in out if not (job := jobs[s.job]).repeats])
     for surface in touched:
@@ -84,7 +84,7 @@ def _put_in(plan: Plan, wished: Stop, today: Stop | None) -> bool:
     return False
 
 
-def _put_out(plan: Plan, wished: Stop, today: Stop | None) -> list[Stop]:
+def _put_out(plan: Plan, wished: Stop, current: Stop | None) -> list[Stop]:
     """Find the stops that leave it no time, and what follows them on their surfaces."""
     problem = plan.problem
     jobs, job = problem.jobs, problem.jobs[wished.job]
@@ -93,12 +93,12 @@ def _put_out(plan: Plan, wished: Stop, today: Stop | None) -> list[Stop]:
         other = jobs[stop.job]
         before = stop.start < wished.start + job.duration + problem.walk(job, other)
         after = plan.end(stop) + problem.walk(other, job) > wished.start
-        if before and after and stop != today:
+        if before and after and stop != current:
             found[stop] = None
     for stop in list(found):
         waiting = set(jobs[stop.job].before)
         for later in plan.by_surface[jobs[stop.job].surface]:
-            if later.job in waiting and later not in (today, wished):
+            if later.job in waiting and later not in (current, wished):
                 waiting.update(jobs[later.job].before)
                 found[later] = None
     return list(found)

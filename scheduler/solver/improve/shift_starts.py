@@ -1,4 +1,4 @@
-"""Moves single visits by minutes, where the windows only tell slots apart."""
+"""Moves single visits by minutes, where the neighbourhoods only tell slots apart."""
 
 from bisect import bisect_left
 

@@ -46,12 +46,14 @@ class InsertionCost:
     def roster(self, start: int, lane: Lane) -> float:
         """Cost of the whole roster with a visit of a lane at a minute."""
         plan = self.plan
-        today = plan.surface_costs[self.job.surface]
-        more = self.surface(start).curing_cost - today.curing_cost + self.job.water_cost
+        current = plan.surface_costs[self.job.surface]
+        more = (
+            self.surface(start).curing_cost - current.curing_cost + self.job.water_cost
+        )
         if (problem := plan.problem).published is not None:
             surface = problem.surfaces[self.job.surface]
             changes = changes_cost(problem, surface, self._stops(start, lane.index))
-            more += changes - today.changes
+            more += changes - current.changes
         stop = Stop(start, self.job.index, lane.index, -1)
         more += (
             gang_shift_with(plan, lane, stop).total

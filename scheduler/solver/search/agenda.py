@@ -1,8 +1,8 @@
-"""Windows to go through in turn: what must move together, then the site hour by hour.
+"""Neighbourhoods in a fixed order: what must move together, then the site by the hour.
 
-Windows drawn by lot find what is plain. These ask of every call-out whether the shifts
-around it could do without it, take each surface's linked work, then every stretch of
-the horizon with as many gangs as make a window that can be proven.
+Neighbourhoods drawn by lot find what is plain. These ask of every call-out whether the
+shifts around it could do without it, take each surface's linked work, then every
+stretch of the horizon with as many gangs as make a neighbourhood that can be proven.
 """
 
 from collections import defaultdict
@@ -15,7 +15,8 @@ from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job
 from scheduler.solver.search.picker import Picker
-from scheduler.solver.window.window import Span, Window
+from scheduler.solver.subproblem.neighbourhood import Neighbourhood
+from scheduler.solver.subproblem.subproblem import Span
 
 _LINKED_SLOT, _CALLED_SLOT, _STRETCH_SLOT = 5, 8, 20
 #: Work that one may take the first time, and so much more each time. A call-out is
@@ -40,36 +41,36 @@ _TO_THE_MINUTE = 8  # so few stops and surfaces are planned exactly
 
 
 class Item(NamedTuple):
-    """A window on the agenda and the work that it may take."""
+    """A neighbourhood on the agenda and the work that it may take."""
 
-    window: Window
+    neighbourhood: Neighbourhood
     most_work: float
 
 
 def agenda(plan: Plan, rng: Random, turn: int) -> Iterator[Item]:
     """Go through the roster once; wider each turn, first what hangs together.
 
-    Each window is made when its time comes, as the roster is then.
+    Each neighbourhood is made when its time comes, as the roster is then.
     """
     picker, times = Picker(plan, rng, min(_WIDEST, 0.5 + 0.25 * turn)), max(1, turn)
     if turn:
-        for window in _call_outs(picker):
-            yield Item(window, _CALLED_WORK * times)
-    for window in _linked(picker, turn):
-        yield Item(window, _WORK * times)
+        for neighbourhood in _call_outs(picker):
+            yield Item(neighbourhood, _CALLED_WORK * times)
+    for neighbourhood in _linked(picker, turn):
+        yield Item(neighbourhood, _WORK * times)
     if turn:
-        for window in _stretches(picker):
-            yield Item(window, _WORK * times)
+        for neighbourhood in _stretches(picker):
+            yield Item(neighbourhood, _WORK * times)
 
 
-def _call_outs(picker: Picker) -> Iterator[Window]:
+def _call_outs(picker: Picker) -> Iterator[Neighbourhood]:
     plan = picker.plan
     for lane in plan.problem.lanes:
         if lane.shift.kind == "on_call" and plan.by_lane[lane.index]:
             yield call_out(picker, lane)
 
 
-def call_out(picker: Picker, lane: Lane) -> Window:
+def call_out(picker: Picker, lane: Lane) -> Neighbourhood:
     """Take a call-out in use with the shifts around it, to try without it.
 
     All that it serves must go elsewhere at once, later at dusk or sooner at dawn, and
@@ -93,20 +94,22 @@ def call_out(picker: Picker, lane: Lane) -> Window:
         if surface in served or stops <= left:
             left -= stops
             chosen.add(surface)
-    return Window(tuple(sorted(lanes)), tuple(sorted(chosen)), start, end, _CALLED_SLOT)
+    return Neighbourhood(
+        tuple(sorted(lanes)), tuple(sorted(chosen)), start, end, _CALLED_SLOT
+    )
 
 
-def _linked(picker: Picker, guests: int) -> Iterator[Window]:
+def _linked(picker: Picker, guests: int) -> Iterator[Neighbourhood]:
     """Take each surface's linked work, dearest first."""
-    seen = set[Window]()
+    seen = set[Neighbourhood]()
     for driver in costly_duties(picker.plan)[:_MOST_LINKED]:
-        window = linked_work(picker, driver, guests)
-        if window not in seen:
-            seen.add(window)
-            yield window
+        neighbourhood = linked_work(picker, driver, guests)
+        if neighbourhood not in seen:
+            seen.add(neighbourhood)
+            yield neighbourhood
 
 
-def linked_work(picker: Picker, driver: CostDriver, guests: int) -> Window:
+def linked_work(picker: Picker, driver: CostDriver, guests: int) -> Neighbourhood:
     """All the work of a surface that hangs together, with every crew that could do it.
 
     Fog, covers and what waits for one another must often move at the same time: one
@@ -118,10 +121,10 @@ def linked_work(picker: Picker, driver: CostDriver, guests: int) -> Window:
     mine = [
         j for j in once if j.affects_dryness or j.after or j.before or j == driver.job
     ]
-    today = {stop.job: stop.start for stop in plan.by_surface[surface.index]}
+    current = {stop.job: stop.start for stop in plan.by_surface[surface.index]}
     spans = []
     for job in mine:
-        start = today.get(job.index, max(job.earliest, 0))
+        start = current.get(job.index, max(job.earliest, 0))
         soonest = min(start, max(job.earliest, start - _LINKED_MIN))
         spans.append((soonest, max(start, min(job.latest, job.due)) + job.duration))
     low, high = driver.start - _LINKED_MIN, driver.end + _LINKED_MIN
@@ -140,7 +143,7 @@ def linked_work(picker: Picker, driver: CostDriver, guests: int) -> Window:
     others = picker.surfaces_served(lanes, start, end)
     others = [i for i in others if i != surface.index]
     chosen = {surface.index, *picker.rng.sample(others, min(guests, len(others)))}
-    return Window(
+    return Neighbourhood(
         tuple(lanes), tuple(sorted(chosen | rivals)), start, end, _LINKED_SLOT
     )
 
@@ -169,8 +172,8 @@ def _walk_from_home(picker: Picker, lane: int, zone: int) -> int:
     return picker.problem.travel[picker.problem.lanes[lane].home][zone]
 
 
-def _stretches(picker: Picker) -> Iterator[Window]:
-    """Cut the horizon into windows, then once more across the cuts; dearest first."""
+def _stretches(picker: Picker) -> Iterator[Neighbourhood]:
+    """Cut the horizon into stretches, then once more across the cuts; dearest first."""
     spans, middle = list[Span](), picker.rng.randrange(_SHIFT_MIN)
     everybody = range(len(picker.problem.lanes))
     while middle < picker.problem.horizon:
@@ -214,7 +217,7 @@ def gangs_together(picker: Picker, middle: int) -> list[list[int]]:
     return groups
 
 
-def stretch(picker: Picker, gangs: Sequence[int], middle: int) -> Window:
+def stretch(picker: Picker, gangs: Sequence[int], middle: int) -> Neighbourhood:
     """Take some gangs with all that they serve or could, as long as stops are few."""
     start, end = picker.clipped(*_while_few(picker, gangs, middle))
     lanes = sorted(set(picker.lanes_within(start, end)).intersection(gangs))
@@ -223,7 +226,7 @@ def stretch(picker: Picker, gangs: Sequence[int], middle: int) -> Window:
     chosen = list(dict.fromkeys([*stops, *costly]))[:_STRETCH_SURFACES]
     exact = sum(stops.values()) + len(chosen) <= _TO_THE_MINUTE
     slot = 1 if exact else _STRETCH_SLOT
-    return Window(tuple(lanes), tuple(sorted(chosen)), start, end, slot)
+    return Neighbourhood(tuple(lanes), tuple(sorted(chosen)), start, end, slot)
 
 
 def _while_few(picker: Picker, lanes: Sequence[int], middle: int) -> tuple[int, int]:

@@ -1,4 +1,4 @@
-"""Windows drawn around what a roster costs, dear parts more often."""
+"""Neighbourhoods drawn around what a roster costs, dear parts more often."""
 
 from bisect import bisect_left
 from collections.abc import Iterable
@@ -13,7 +13,7 @@ _OVERRUN_MIN = 240
 
 
 class Picker:
-    """Draws windows around what a roster costs.
+    """Draws neighbourhoods around what a roster costs.
 
     ``scale`` stretches them, once small ones gain no more.
     """

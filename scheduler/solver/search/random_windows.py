@@ -1,4 +1,4 @@
-"""The ways to draw a window around a cost driver, from small to large.
+"""The ways to draw a neighbourhood around a cost driver, from small to large.
 
 A few crews for some hours; a handful of surfaces of a zone with every crew there is;
 a whole night with the afternoon before it; a surface over a day and a night.
@@ -10,16 +10,16 @@ from dataclasses import dataclass
 from scheduler.solver.plan.cost_drivers import CostDriver
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.search.picker import Picker
-from scheduler.solver.window.window import Window
+from scheduler.solver.subproblem.neighbourhood import Neighbourhood
 
 _MAX_STOPS = 36
 
-Maker = Callable[[Picker, CostDriver, Lane, int], Window]
+Maker = Callable[[Picker, CostDriver, Lane, int], Neighbourhood]
 
 
 @dataclass(frozen=True)
 class Kind:
-    """One way to draw a window, with the work that it takes as far as is known."""
+    """One way to draw a neighbourhood, and the work that it is known to take."""
 
     name: str
     make: Maker
@@ -29,7 +29,9 @@ class Kind:
 def _crews(hours: float, crews: int, slot: int, guests: int) -> Maker:
     """Take a few crews for some hours, with all the surfaces they serve then."""
 
-    def make(picker: Picker, driver: CostDriver, lane: Lane, minute: int) -> Window:
+    def make(
+        picker: Picker, driver: CostDriver, lane: Lane, minute: int
+    ) -> Neighbourhood:
         rng = picker.rng
         half = int(hours * 30 * picker.scale)
         start, end = picker.clipped(minute - half, minute + half)
@@ -45,7 +47,9 @@ def _crews(hours: float, crews: int, slot: int, guests: int) -> Maker:
             *rng.sample(costly, min(guests, len(costly))),
         ]
         chosen = dict.fromkeys([*surfaces, *coming])
-        return Window(tuple(sorted(lanes)), tuple(sorted(chosen)), start, end, slot)
+        return Neighbourhood(
+            tuple(sorted(lanes)), tuple(sorted(chosen)), start, end, slot
+        )
 
     return make
 
@@ -53,7 +57,9 @@ def _crews(hours: float, crews: int, slot: int, guests: int) -> Maker:
 def _zone(hours: float, count: int, slot: int) -> Maker:
     """Take a handful of surfaces with every crew there is."""
 
-    def make(picker: Picker, driver: CostDriver, lane: Lane, minute: int) -> Window:
+    def make(
+        picker: Picker, driver: CostDriver, lane: Lane, minute: int
+    ) -> Neighbourhood:
         problem, rng = picker.problem, picker.rng
         half = int(hours * 30 * picker.scale)
         start, end = picker.clipped(minute - half, minute + half)
@@ -70,7 +76,7 @@ def _zone(hours: float, count: int, slot: int) -> Maker:
         if len(lanes) > 8:
             lanes = rng.sample(lanes, 8)
         lanes = sorted({*lanes, lane.index})
-        return Window(tuple(lanes), tuple(sorted(chosen)), start, end, slot)
+        return Neighbourhood(tuple(lanes), tuple(sorted(chosen)), start, end, slot)
 
     return make
 
@@ -78,7 +84,9 @@ def _zone(hours: float, count: int, slot: int) -> Maker:
 def _night(count: int, slot: int) -> Maker:
     """Take a night and the afternoon before: top-ups at dusk against a call-out."""
 
-    def make(picker: Picker, driver: CostDriver, lane: Lane, minute: int) -> Window:
+    def make(
+        picker: Picker, driver: CostDriver, lane: Lane, minute: int
+    ) -> Neighbourhood:
         rng = picker.rng
         half = int(480 * picker.scale)
         start, end = picker.clipped(minute - half, minute + half)
@@ -96,7 +104,7 @@ def _night(count: int, slot: int) -> Maker:
             chosen += rng.sample(others, min(len(others), many - len(chosen)))
         shifts = [i for i in lanes if not picker.problem.lanes[i].call_out_cost]
         lanes = rng.sample(shifts, min(4, len(shifts))) + calls[:2] + [lane.index]
-        return Window(
+        return Neighbourhood(
             tuple(sorted(set(lanes))), tuple(sorted(set(chosen))), start, end, slot
         )
 
@@ -106,7 +114,9 @@ def _night(count: int, slot: int) -> Maker:
 def _chain(hours: float, slot: int) -> Maker:
     """One or two surfaces over a day and a night: work that hangs together."""
 
-    def make(picker: Picker, driver: CostDriver, lane: Lane, minute: int) -> Window:
+    def make(
+        picker: Picker, driver: CostDriver, lane: Lane, minute: int
+    ) -> Neighbourhood:
         rng = picker.rng
         half = int(hours * 30 * picker.scale)
         start, end = picker.clipped(minute - half, minute + half)
@@ -119,7 +129,7 @@ def _chain(hours: float, slot: int) -> Maker:
         if len(lanes) > 14:
             lanes = rng.sample(lanes, 14)
         lanes = sorted({*lanes, lane.index})
-        return Window(tuple(lanes), tuple(sorted(chosen)), start, end, slot)
+        return Neighbourhood(tuple(lanes), tuple(sorted(chosen)), start, end, slot)
 
     return make
 

@@ -1,11 +1,12 @@
-"""Large neighbourhood search: windows of the roster planned anew, one after another.
+"""Large neighbourhood search: parts of the roster planned anew, one after another.
 
-First each surface's linked work, exactly; then windows by lot around what costs; once
-they gain little, an agenda over all that must move together and all of the horizon, as
-long as that gains, and by lot again. Between them single visits move by minutes.
+First each surface's linked work, exactly; then neighbourhoods by lot around what costs;
+once they gain little, an agenda over all that must move together and all of the
+horizon, as long as that gains, and by lot again. Between them single visits move by
+minutes.
 
-Two windows are solved at a time, each by CP-SAT on one core, and the next two lie
-ready; they are drawn and merged in a fixed order, so that the load of the machine
+Two neighbourhoods are solved at a time, each by CP-SAT on one core, and the next two
+lie ready; they are drawn and merged in a fixed order, so that the load of the machine
 changes nothing but the time it takes.
 """
 
@@ -24,14 +25,15 @@ from scheduler.solver.search.agenda import Item, agenda
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.search.picker import Picker
 from scheduler.solver.search.random_windows import KINDS
-from scheduler.solver.window.model import Solved
-from scheduler.solver.window.window import Scene, Window, scene
+from scheduler.solver.subproblem.model import Solution
+from scheduler.solver.subproblem.neighbourhood import Neighbourhood
+from scheduler.solver.subproblem.subproblem import Subproblem, subproblem_of
 
 Progress = Callable[[float, float], None]
 """Called with the share of the effort that is spent, and the cost by now."""
 
 _AT_A_TIME = 4  # two are solved, two lie ready: a short one need not wait for a long
-_PATIENCE = 150  # windows in a row that gained nothing end the search
+_PATIENCE = 150  # neighbourhoods in a row that gained nothing end the search
 _GROWS_AFTER = 30
 _FORGET = 0.9  # of a kind's standing is kept from one use to the next
 _REMEMBERED = 200
@@ -39,21 +41,25 @@ _DRAWS = 20
 #: Work after which visits are moved by minutes again: a share of the budget, and no
 #: less than so much a surface.
 _TIDY_AFTER, _TIDY_AFTER_EACH = 0.05, 0.01
-#: Work that a window by lot may take: few are not proven by then, and seldom gain.
+#: Work that a neighbourhood by lot may take: few are not proven by then, and seldom
+#: gain.
 _DRAWN_WORK = 0.08
 _DRAWN_SHARE, _AGENDA_SHARE = 0.05, 0.25  # of the budget, at most
 
-_LOOK_AFTER, _LOOK_AFTER_EACH = 20, 0.12  # windows by lot, and no less by surfaces
+_LOOK_AFTER, _LOOK_AFTER_EACH = (
+    20,
+    0.12,
+)  # neighbourhoods by lot, and no less by surfaces
 _LITTLE = 0.02  # of the cost, gained by so many: time for the agenda
 _WORTH_A_TURN = 0.002  # of the cost, gained by the agenda: once more
 
 
 @dataclass(frozen=True)
 class _Drawn:
-    """A window to solve, by its number among the kinds (-1: the agenda)."""
+    """A neighbourhood to solve, by its number among the kinds (-1: the agenda)."""
 
     kind: int
-    window: Window
+    neighbourhood: Neighbourhood
     most_work: float
 
 
@@ -65,12 +71,12 @@ class Search:
         plan: Plan,
         effort: Effort,
         seed: int,
-        solve_window: Callable[[Scene, float, int], Solved],
+        solve_subproblem: Callable[[Subproblem, float, int], Solution],
         progress: Progress | None = None,
         started: float | None = None,
     ) -> None:
         self.plan, self.effort, self.progress = plan, effort, progress
-        self.solve_window = solve_window
+        self.solve_subproblem = solve_subproblem
         self.rng = Random(seed)
         surfaces = len(plan.problem.surfaces)
         self.budget = effort.budget(surfaces)
@@ -78,11 +84,11 @@ class Search:
         self.look_after = max(_LOOK_AFTER, int(_LOOK_AFTER_EACH * surfaces))
         self.started = monotonic() if started is None else started
         self.work = 0.0
-        self.windows = 0
+        self.solved_count = 0
         self.idle = 0
         self.standing = [1.0 / kind.work for kind in KINDS]
         self.spent = [kind.work / 3 for kind in KINDS]
-        self.tried: dict[Window, float] = {}
+        self.tried: dict[Neighbourhood, float] = {}
         self.untidy = 0.0
         self.held: list[_Drawn] = []
         self.sweeps_begun = 0
@@ -90,7 +96,7 @@ class Search:
 
     def run(self) -> None:
         """Search; the plan is changed in place."""
-        waiting: deque[tuple[_Drawn, Future[Solved]]] = deque()
+        waiting: deque[tuple[_Drawn, Future[Solution]]] = deque()
         with ThreadPoolExecutor(_AT_A_TIME) as pool:
             while True:
                 if not waiting and self.untidy >= self.tidy_after:
@@ -101,13 +107,13 @@ class Search:
                     and not self._spent()
                 ):
                     drawn = self._next(
-                        {i for d, _ in waiting for i in self._turns(d.window)}
+                        {i for d, _ in waiting for i in self._turns(d.neighbourhood)}
                     )
                     if drawn is None:
                         break
                     future = pool.submit(
-                        self.solve_window,
-                        scene(self.plan, drawn.window),
+                        self.solve_subproblem,
+                        subproblem_of(self.plan, drawn.neighbourhood),
                         drawn.most_work,
                         self.rng.randrange(1 << 30),
                     )
@@ -118,7 +124,7 @@ class Search:
                 self._merge(drawn, future.result())
 
     def _tidy(self) -> None:
-        """Move single visits by minutes; windows tell slots apart only."""
+        """Move single visits by minutes; neighbourhoods tell slots apart only."""
         before = self.plan.cost
         fill(self.plan, rounds=1)
         if self.plan.cost <= before - LEAST_GAIN:
@@ -126,32 +132,34 @@ class Search:
         self.untidy = 0.0
 
     def _next(self, busy: set[int]) -> _Drawn | None:
-        """Take the next window that keeps off busy lanes.
+        """Take the next neighbourhood that keeps off busy lanes.
 
-        One that does not is held back until they are free, and so are its lanes:
-        wide windows get their turn too. Two are held at most; one that was drawn by
-        lot may as well be drawn again, while the agenda offers its windows once.
+        One that does not is held back until they are free, and so are its lanes: wide
+        neighbourhoods get their turn too. Two are held at most; one that was drawn by
+        lot may as well be drawn again, while the agenda offers its neighbourhoods once.
         """
         for held in self.held:
-            if not busy.intersection(held.window.lanes):
+            if not busy.intersection(held.neighbourhood.lanes):
                 self.held.remove(held)
                 return held
-            busy = busy | self._turns(held.window)
+            busy = busy | self._turns(held.neighbourhood)
         for _ in range(_DRAWS):
             drawn = self._planned() or self._drawn()
-            if drawn is None or not busy.intersection(drawn.window.lanes):
+            if drawn is None or not busy.intersection(drawn.neighbourhood.lanes):
                 return drawn
             if drawn.kind < 0 or not self.held:
                 self.held.append(drawn)
-                busy = busy | self._turns(drawn.window)
+                busy = busy | self._turns(drawn.neighbourhood)
                 if len(self.held) > 1:
                     return None
         return None
 
-    def _turns(self, window: Window) -> set[int]:
-        """Lanes of a window with those that may share people with them."""
+    def _turns(self, neighbourhood: Neighbourhood) -> set[int]:
+        """Lanes of a neighbourhood with those that may share people with them."""
         lanes = self.plan.problem.lanes
-        return {other for index in window.lanes for other in lanes[index].gang_shift}
+        return {
+            other for index in neighbourhood.lanes for other in lanes[index].gang_shift
+        }
 
     def _open_agenda(self) -> None:
         """Go through the agenda, wider than the last time."""
@@ -163,17 +171,20 @@ class Search:
     def _planned(self) -> _Drawn | None:
         """Take what is on the agenda; again and again while that gains."""
         while True:
-            for window, most_work in self.agenda:
-                if window.lanes and self.tried.get(window) != self.plan.cost:
+            for neighbourhood, most_work in self.agenda:
+                if (
+                    neighbourhood.lanes
+                    and self.tried.get(neighbourhood) != self.plan.cost
+                ):
                     most = min(most_work, _AGENDA_SHARE * self.budget)
-                    return _Drawn(-1, window, most)
+                    return _Drawn(-1, neighbourhood, most)
             gained = self.gained_by_agenda > _WORTH_A_TURN * self.plan.cost
             if not gained or self.sweeps_begun == 1:
                 return None
             self._open_agenda()
 
     def _drawn(self) -> _Drawn | None:
-        """Draw a window by lot, unless little was gained so of late."""
+        """Draw a neighbourhood by lot, unless little was gained so of late."""
         if self.by_lot >= self.look_after:
             if self.plan.cost > (1 - _LITTLE) * self.looked_at:
                 self._open_agenda()
@@ -198,7 +209,7 @@ class Search:
         return self.work / self.budget if self.budget else 1.0
 
     def _draw(self) -> _Drawn | None:
-        """Draw a window by lot around what costs."""
+        """Draw a neighbourhood by lot around what costs."""
         found = cost_drivers(self.plan)
         if not found:
             return None
@@ -209,15 +220,15 @@ class Search:
             kind, spot = KINDS[number], picker.spot(found, weights)
             if spot is None:
                 continue
-            window = kind.make(picker, *spot)
-            if window.lanes and window not in self.tried:
+            neighbourhood = kind.make(picker, *spot)
+            if neighbourhood.lanes and neighbourhood not in self.tried:
                 most = min(_DRAWN_WORK, _DRAWN_SHARE * self.budget)
                 most *= self._scale() ** 2
-                return _Drawn(number, window, most)
+                return _Drawn(number, neighbourhood, most)
         return None
 
     def _scale(self) -> float:
-        """Windows grow while nothing is found."""
+        """Neighbourhoods grow while nothing is found."""
         return 1.0 + 0.25 * (self.idle // _GROWS_AFTER)
 
     def _chances(self) -> list[float]:
@@ -227,7 +238,7 @@ class Search:
             for gain, spent in zip(self.standing, self.spent, strict=True)
         ]
 
-    def _merge(self, drawn: _Drawn, solved: Solved) -> None:
+    def _merge(self, drawn: _Drawn, solved: Solution) -> None:
         before = self.plan.cost
         changed = bool(solved.remove or solved.add) and (
             sorted(solved.remove) != solved.add
@@ -235,7 +246,7 @@ class Search:
         gain = 0.0
         if changed and self.plan.improve(solved.remove, solved.add):
             gain = before - self.plan.cost
-        self.windows += 1
+        self.solved_count += 1
         self.work += solved.work
         self.untidy += solved.work
         if drawn.kind >= 0:
@@ -247,7 +258,7 @@ class Search:
         if gain > 0:
             self.idle = 0
         if gain == 0 and solved.proven:
-            self.tried[drawn.window] = before
+            self.tried[drawn.neighbourhood] = before
             if len(self.tried) > _REMEMBERED:
                 del self.tried[next(iter(self.tried))]
         if self.progress is not None:

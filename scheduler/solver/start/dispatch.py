@@ -97,7 +97,7 @@ def give_out(plan: Plan, jobs: list[Job]) -> None:
 def place(plan: Plan, job: Job) -> bool:
     """Put a job where the roster gets cheapest by it, if it gets cheaper at all."""
     mine = surface_openings(plan, job)
-    today = _but_dry_covers(plan.cost, plan.surface_costs[job.surface])
+    current = _but_dry_covers(plan.cost, plan.surface_costs[job.surface])
     opens_more = _opens_more(plan, job)
     more, reach = InsertionCost(plan, job), hull(mine)
     options: list[tuple[float, int, int]] = []
@@ -112,7 +112,7 @@ def place(plan: Plan, job: Job) -> bool:
                     price += start - job.earliest  # others wait for it
                 options.append((price, start, lane.index))
     for price, start, index in sorted(options):
-        if price >= today and not opens_more:
+        if price >= current and not opens_more:
             return False
         if plan.change((), (Stop(start, job.index, index, -1),)):
             return True

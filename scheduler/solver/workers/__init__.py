@@ -1,1 +1,1 @@
-"""The second process: it is handed windows and gives rosters back in order."""
+"""The second process: it is handed neighbourhoods and gives rosters back in order."""

@@ -1,8 +1,9 @@
-"""A second process for windows, so that two windows use two cores.
+"""A second process for neighbourhoods, so that two neighbourhoods use two cores.
 
-Building a window's model is Python's work, which threads of one process do one after
-another. So one window is solved here and one in a helper process. A helper that cannot
-be started or dies changes nothing but the time: its windows are solved here.
+Building a neighbourhood's model is Python's work, which threads of one process do one
+after another. So one neighbourhood is solved here and one in a helper process. A helper
+that cannot be started or dies changes nothing but the time: its neighbourhoods are
+solved here.
 """
 
 import os
@@ -16,15 +17,15 @@ from typing import Any, Self
 
 from scheduler.solver.bound.lower_bound import Bound, lower_bound
 from scheduler.solver.problem.problem import Problem
-from scheduler.solver.window.model import Solved, solve_window
-from scheduler.solver.window.window import Scene
+from scheduler.solver.subproblem.model import Solution, solve_subproblem
+from scheduler.solver.subproblem.subproblem import Subproblem
 from scheduler.solver.workers.parcels import Parcels, send_problem
 
-_PATIENCE_S = 5.0  # it may finish the window that it is at
+_PATIENCE_S = 5.0  # it may finish the neighbourhood that it is at
 
 
 class Helper:
-    """The helper process and this one: two places to solve a window at.
+    """The helper process and this one: two places to solve a neighbourhood at.
 
     Parameters
     ----------
@@ -57,16 +58,18 @@ class Helper:
         bound: Bound = answer if answer is not None else lower_bound(problem)
         return bound
 
-    def solve_window(self, scene: Scene, most_work: float, seed: int) -> Solved:
-        """Plan a window anew."""
+    def solve_subproblem(
+        self, subproblem: Subproblem, most_work: float, seed: int
+    ) -> Solution:
+        """Plan a neighbourhood anew."""
         helps = self._free.get()
         try:
-            answer = self._ask((scene, most_work, seed)) if helps else None
+            answer = self._ask((subproblem, most_work, seed)) if helps else None
             if answer is None:
-                return solve_window(scene, most_work, seed)
+                return solve_subproblem(subproblem, most_work, seed)
         finally:
             self._free.put(helps)
-        solved: Solved = answer
+        solved: Solution = answer
         return solved
 
     def _ask(self, question: tuple[Any, ...]) -> Any:  # noqa: ANN401 (by question)

@@ -1,8 +1,8 @@
-"""A process that solves windows for another one; run with ``python -m``.
+"""A process that solves neighbourhoods for another one; run with ``python -m``.
 
 What it is asked comes in by standard input and goes out by standard output, pickled by
-:mod:`scheduler.solver.workers.parcels`: first the problem, once, then a window at a
-time until the input ends.
+:mod:`scheduler.solver.workers.parcels`: first the problem, once, then a neighbourhood
+at a time until the input ends.
 """
 
 import os
@@ -11,7 +11,7 @@ import sys
 from contextlib import suppress
 
 from scheduler.solver.bound.lower_bound import lower_bound
-from scheduler.solver.window.model import solve_window
+from scheduler.solver.subproblem.model import solve_subproblem
 from scheduler.solver.workers.parcels import Parcels, receive_problem
 
 
@@ -32,7 +32,7 @@ def _serve() -> None:
     parcels = Parcels(problem)
     while True:
         question = parcels.receive(asked)
-        answer = solve_window(*question) if question else lower_bound(problem)
+        answer = solve_subproblem(*question) if question else lower_bound(problem)
         parcels.send(answer, answers)
 
 

@@ -1,7 +1,7 @@
-"""The best roster of a tiny site: one window over everything, solved to its end.
+"""The best roster of a tiny site: one neighbourhood over everything, solved to its end.
 
-It is planned from nothing. Window after window, each with one more rewet of a surface,
-may end in a roster that only two more at once make cheaper.
+It is planned from nothing. Neighbourhood after neighbourhood, each with one more rewet
+of a surface, may end in a roster that only two more at once make cheaper.
 """
 
 from dataclasses import replace
@@ -9,29 +9,32 @@ from dataclasses import replace
 from models.records import WorkList
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
-from scheduler.solver.window.model import solve_window
-from scheduler.solver.window.window import Window, scene
+from scheduler.solver.subproblem.model import solve_subproblem
+from scheduler.solver.subproblem.neighbourhood import Neighbourhood
+from scheduler.solver.subproblem.subproblem import subproblem_of
 
 PLENTY = 20.0
 
 
-def everything(plan: Plan) -> Window:
+def everything(plan: Plan) -> Neighbourhood:
     """Take in all lanes, to the end of the last, and all surfaces."""
     lanes, surfaces = plan.problem.lanes, plan.problem.surfaces
     end = max(lane.closes for lane in lanes)
-    return Window(tuple(range(len(lanes))), tuple(range(len(surfaces))), 0, end, slot=1)
+    return Neighbourhood(
+        tuple(range(len(lanes))), tuple(range(len(surfaces))), 0, end, slot_min=1
+    )
 
 
 def best_plan(work: WorkList, rewets: int) -> Plan:
     """Plan the best roster with at most so many rewets of each surface."""
     plan = Plan(prepare(work))
-    setting = scene(plan, everything(plan))
-    setting.items[:] = [
+    subproblem = subproblem_of(plan, everything(plan))
+    subproblem.items[:] = [
         replace(item)
-        for item in setting.items
+        for item in subproblem.items
         for _ in range(rewets if item.job.repeats else 1)
     ]
-    solved = solve_window(setting, PLENTY, seed=1)
+    solved = solve_subproblem(subproblem, PLENTY, seed=1)
     assert solved.proven
     assert plan.change(solved.remove, solved.add)
     return plan

@@ -1,4 +1,4 @@
-"""Covers of which there are not enough: counted, kept in windows, named."""
+"""Covers of which there are not enough: counted, kept in neighbourhoods, named."""
 
 from collections.abc import Sequence
 from itertools import product
@@ -24,8 +24,9 @@ from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
-from scheduler.solver.window.model import solve_window
-from scheduler.solver.window.window import Window, scene
+from scheduler.solver.subproblem.model import solve_subproblem
+from scheduler.solver.subproblem.neighbourhood import Neighbourhood
+from scheduler.solver.subproblem.subproblem import subproblem_of
 from tests.scheduler.solver.solver_builders import (
     STARTS_AT,
     duty,
@@ -183,18 +184,20 @@ def test_parts_lift_all_of_it_with_the_last_one() -> None:
 
 
 def improved(work: WorkList, *stops: Stop) -> Plan:
-    """The best roster by one window over everything."""
+    """The best roster by one neighbourhood over everything."""
     plan = Plan(prepare(work))
     assert plan.change((), stops)
     everything = tuple(range(len(plan.problem.surfaces)))
-    solved = solve_window(scene(plan, Window((0,), everything, 0, 600, 5)), 4.0, 1)
+    solved = solve_subproblem(
+        subproblem_of(plan, Neighbourhood((0,), everything, 0, 600, 5)), 4.0, 1
+    )
     assert solved.proven
     if solved.remove or solved.add:
         assert plan.improve(solved.remove, solved.add)
     return plan
 
 
-def test_a_window_lifts_sooner_what_another_surface_waits_for() -> None:
+def test_a_neighbourhood_lifts_sooner_what_another_surface_waits_for() -> None:
     work = site(bare("S"), lying("T", lift("T"), turnaround_min=30), stock_m2=200)
     plan = improved(work, Stop(500, 1, 0, -1))
     # lifted 3 to 23 and washed by 53: S is bare till then, at 3 a minute
@@ -281,7 +284,7 @@ def test_no_roster_takes_more_than_there_is(seed: int, stock_m2: float) -> None:
 
 
 @pytest.mark.parametrize("seed", range(5))
-def test_more_stock_never_worsens_a_window_solved_to_the_end(seed: int) -> None:
+def test_more_stock_never_worsens_a_neighbourhood_solved_to_the_end(seed: int) -> None:
     costs = [improved(drawn(seed, m2, count=3)).cost for m2 in (100, 300, 500, 900)]
     assert costs == sorted(costs, reverse=True)
 

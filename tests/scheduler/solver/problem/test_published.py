@@ -12,8 +12,9 @@ from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
-from scheduler.solver.window.model import solve_window
-from scheduler.solver.window.window import Window, scene
+from scheduler.solver.subproblem.model import solve_subproblem
+from scheduler.solver.subproblem.neighbourhood import Neighbourhood
+from scheduler.solver.subproblem.subproblem import subproblem_of
 from scheduler.workflow import published_in
 from tests.bench.simulator import simulate
 from tests.scheduler.solver.small_weeks import weeks
@@ -142,12 +143,16 @@ def test_visits_of_work_that_is_no_more_are_dropped_whatever_the_roster() -> Non
     # 3, the first minute there is, leaves 3 of them.
     [(5, 3 + 5), (11, 3 + 11), (13, 15)],
 )
-def test_a_window_adds_a_visit_only_where_that_pays(price: int, cost: int) -> None:
+def test_a_neighbourhood_adds_a_visit_only_where_that_pays(
+    price: int, cost: int
+) -> None:
     costs = Costs(travel_cost_per_min=0, change_cost=price, change_beyond_min=15)
     work = work_list(surface(), minutes=140, costs=costs)
     plan = Plan(prepare(near(work, roster_of(work, (REWET, "red", 30)))))
     assert plan.change((), (Stop(30, 0, 0, -1),))
-    solved = solve_window(scene(plan, Window((0,), (0,), 0, 140, 1)), 2.0, 1)
+    solved = solve_subproblem(
+        subproblem_of(plan, Neighbourhood((0,), (0,), 0, 140, 1)), 2.0, 1
+    )
     assert solved.proven
     plan.improve(solved.remove, solved.add)
     assert plan.cost == cost

@@ -11,8 +11,9 @@ from scheduler.solver.problem.problem import prepare
 from scheduler.solver.search.agenda import agenda, call_out, gangs_together
 from scheduler.solver.search.picker import Picker
 from scheduler.solver.start.dispatch import best_start
-from scheduler.solver.window.model import solve_window
-from scheduler.solver.window.window import freed_by, scene
+from scheduler.solver.subproblem.model import solve_subproblem
+from scheduler.solver.subproblem.neighbourhood import freed_by
+from scheduler.solver.subproblem.subproblem import subproblem_of
 from tests.bench.instances import Size, instance
 from tests.scheduler.solver.solver_builders import shift, surface, work_list
 
@@ -46,8 +47,8 @@ def test_a_call_out_goes_when_dusk_can_do_its_work() -> None:
     assert plan.cost == 400 + 49 + 3
     fill(plan)
     assert plan.cost >= 400  # no single visit could do without it
-    window = call_out(Picker(plan, Random(1)), plan.problem.lanes[NIGHT])
-    solved = solve_window(scene(plan, window), 2.0, seed=1)
+    neighbourhood = call_out(Picker(plan, Random(1)), plan.problem.lanes[NIGHT])
+    solved = solve_subproblem(subproblem_of(plan, neighbourhood), 2.0, seed=1)
     assert plan.improve(solved.remove, solved.add)
     fill(plan)
     assert plan.cost == 0
@@ -72,15 +73,15 @@ def test_gangs_are_parted_whole(week: Plan) -> None:
 
 def test_a_call_out_is_freed_with_all_that_it_does() -> None:
     plan = called_at_night()
-    window = call_out(Picker(plan, Random(1)), plan.problem.lanes[NIGHT])
-    assert set(plan.by_lane[NIGHT]) <= set(freed_by(plan, window))
+    neighbourhood = call_out(Picker(plan, Random(1)), plan.problem.lanes[NIGHT])
+    assert set(plan.by_lane[NIGHT]) <= set(freed_by(plan, neighbourhood))
 
 
 def test_later_turns_go_through_the_whole_horizon(week: Plan) -> None:
     first = list(agenda(week, Random(1), 0))
     later = list(agenda(week, Random(1), 1))
     assert len(later) > len(first)
-    freed = {stop for item in later for stop in freed_by(week, item.window)}
+    freed = {stop for item in later for stop in freed_by(week, item.neighbourhood)}
     assert len(freed) > 0.9 * len(week.stops())
 
 

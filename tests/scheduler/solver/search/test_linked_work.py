@@ -12,8 +12,8 @@ from scheduler.solver.search.effort import Effort
 from scheduler.solver.search.picker import Picker
 from scheduler.solver.solve import solve
 from scheduler.solver.start.dispatch import best_start
-from scheduler.solver.window.model import solve_window
-from scheduler.solver.window.window import scene
+from scheduler.solver.subproblem.model import solve_subproblem
+from scheduler.solver.subproblem.subproblem import subproblem_of
 from tests.scheduler.solver.solver_builders import duty, shift, surface, work_list
 
 
@@ -64,14 +64,14 @@ def names(plan: Plan) -> list[str]:
     return [plan.problem.jobs[stop.job].task.id for stop in plan.stops()]
 
 
-def test_one_window_over_the_linked_work_moves_it_all_together() -> None:
+def test_one_neighbourhood_over_the_linked_work_moves_it_all_together() -> None:
     plan = rough_start()
     # An hour dry and bare at 3 a minute, and no single visit that could move.
     assert plan.cost == 180
     assert names(plan) == ["S/mix", "S/coat1", "S/coat2"]
     (driver,) = cost_drivers(plan)
-    window = linked_work(Picker(plan, Random(1)), driver, guests=0)
-    solved = solve_window(scene(plan, window), 2.0, seed=1)
+    neighbourhood = linked_work(Picker(plan, Random(1)), driver, guests=0)
+    solved = solve_subproblem(subproblem_of(plan, neighbourhood), 2.0, seed=1)
     assert plan.improve(solved.remove, solved.add)
     # The mix follows the fog at minute 70, the first coat ends at 125: 15 minutes late.
     assert plan.cost == 15

@@ -1,7 +1,7 @@
-"""Covers in a window: the area of each kind, from soaking to washed, within its stock.
+"""Covers in the model: the area of each kind, from soaking to washed, within its stock.
 
-A little coarser than the exact count, which has the last word on every window; kinds
-that the window cannot bring short are left out of its model.
+A little coarser than the exact count, which has the last word on every neighbourhood;
+kinds that the neighbourhood cannot bring short are left out of its model.
 """
 
 from itertools import pairwise
@@ -11,41 +11,43 @@ from ortools.sat.python import cp_model
 
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.covers import Need, profile
-from scheduler.solver.window.builder import Draft
-from scheduler.solver.window.crews import Placed
-from scheduler.solver.window.window import Scene
+from scheduler.solver.subproblem.model_builder import ModelBuilder
+from scheduler.solver.subproblem.placement import PlacedItem
+from scheduler.solver.subproblem.subproblem import Subproblem
 
 _PER_M2 = 100  # areas are counted in hundredths of a square metre
 _NOISE = 1e-3  # of a hundredth
 _AFTER_MIN = 14 * 24 * 60  # what is never lifted is free so long after the horizon
 
 
-def keep_covers(draft: Draft, scene: Scene, placed: list[Placed]) -> None:
-    """Keep the stock of every kind that items of the window lay or lift."""
+def constrain_covers(
+    builder: ModelBuilder, subproblem: Subproblem, placed: list[PlacedItem]
+) -> None:
+    """Keep the stock of every kind that items of the neighbourhood lay or lift."""
     items = {one.item.job.index: one for one in placed if not one.item.job.repeats}
-    for indexes in scene.covers.of_kind.values():
+    for indexes in subproblem.covers.of_kind.values():
         moved = [
             i
             for i in indexes
-            if any(job in items for job in scene.covers.needs[i].jobs)
+            if any(job in items for job in subproblem.covers.needs[i].jobs)
         ]
         if moved:
-            _Kind(draft, scene, items, indexes, moved).keep()
+            _Kind(builder, subproblem, items, indexes, moved).keep()
 
 
 class _Kind:
-    """One kind of cover in the window's model."""
+    """One kind of cover in the neighbourhood's model."""
 
     def __init__(
         self,
-        draft: Draft,
-        scene: Scene,
-        items: dict[int, Placed],
+        builder: ModelBuilder,
+        subproblem: Subproblem,
+        items: dict[int, PlacedItem],
         indexes: list[int],
         moved: list[int],
     ) -> None:
-        self.draft, self.scene, self.items = draft, scene, items
-        needs, spans = scene.covers.needs, scene.covers.spans
+        self.builder, self.subproblem, self.items = builder, subproblem, items
+        needs, spans = subproblem.covers.needs, subproblem.covers.spans
         stock_m2 = needs[indexes[0]].supply.stock_m2
         lying_m2 = sum(
             needs[i].area_m2
@@ -57,7 +59,7 @@ class _Kind:
             # count, or the model would have no answer.
             moved = [i for i in moved if needs[i].laid_by in items]
         self.capacity = floor(stock_m2 * _PER_M2 + _NOISE)
-        self.end = scene.problem.horizon + _AFTER_MIN
+        self.end = subproblem.problem.horizon + _AFTER_MIN
         self.moved = [needs[i] for i in moved]
         self.taken = profile(
             (span, needs[i].area_m2)
@@ -71,7 +73,7 @@ class _Kind:
         wanted = sum(_units(need.area_m2) for need in self.moved)
         if max(units for _, units in taken) + wanted <= self.capacity:
             return
-        model = self.draft.model
+        model = self.builder.model
         intervals, demands = [], []
         for need in self.moved:
             interval = self._interval(need)
@@ -86,36 +88,38 @@ class _Kind:
         model.add_cumulative(intervals, demands, self.capacity)
 
     def _interval(self, need: Need) -> cp_model.IntervalVar | None:
-        """From soaking to washed; None if nobody lays it in or outside the window."""
-        model, laid = self.draft.model, self._item(need.laid_by)
+        """From soaking to washed; None if nobody lays it, here or elsewhere."""
+        model, laid = self.builder.model, self._item(need.laid_by)
         begins = self._begins(need, laid)
         if begins is None:
             return None
         start, first, hint = begins
         until, until_hint = self._washed(need, laid)
-        size = self.draft.number(0, self.end - first, max(0, until_hint - hint))
+        size = self.builder.number(0, self.end - first, max(0, until_hint - hint))
         if laid is None:
             return model.new_interval_var(start, size, until, "")
         return model.new_optional_interval_var(start, size, until, laid.present, "")
 
     def _begins(
-        self, need: Need, laid: Placed | None
+        self, need: Need, laid: PlacedItem | None
     ) -> tuple[cp_model.LinearExprT, int, int] | None:
         """Start of the soaking, the first it can be, and today's."""
         if laid is None:
-            span = self.scene.covers.span(need, self._fixed(need))
+            span = self.subproblem.covers.span(need, self._fixed(need))
             return None if span is None else (span[0], span[0], span[0])
-        today = laid.item.today.start if laid.item.today else laid.item.first
-        return laid.start - need.lead, laid.item.first - need.lead, today - need.lead
+        current = laid.item.current.start if laid.item.current else laid.item.first
+        return laid.start - need.lead, laid.item.first - need.lead, current - need.lead
 
-    def _washed(self, need: Need, laid: Placed | None) -> tuple[cp_model.IntVar, int]:
+    def _washed(
+        self, need: Need, laid: PlacedItem | None
+    ) -> tuple[cp_model.IntVar, int]:
         """Minute from which it is free again, and today's."""
-        model, jobs = self.draft.model, self.scene.problem.jobs
-        today = self.scene.covers.span(need, self._today(need))
-        hint = self.end if today is None else min(today[1], self.end)
-        until = self.draft.number(0, self.end, hint)
+        model, jobs = self.builder.model, self.subproblem.problem.jobs
+        current = self.subproblem.covers.span(need, self._today(need))
+        hint = self.end if current is None else min(current[1], self.end)
+        until = self.builder.number(0, self.end, hint)
         stands = {stop.job: stop.start for stop in self._fixed(need)}
-        lifted = self.draft.flag(hint < self.end)
+        lifted = self.builder.flag(hint < self.end)
         model.add(until >= self.end).only_enforce_if(~lifted)
         if not need.lifted_by:
             model.add(lifted == 0)
@@ -138,17 +142,17 @@ class _Kind:
         """Give the stops of a need's surface as they stand."""
         own = [one.item for one in self.items.values()]
         moved = [
-            item.today
+            item.current
             for item in own
-            if item.today is not None and item.job.surface == need.surface
+            if item.current is not None and item.job.surface == need.surface
         ]
         return sorted([*self._fixed(need), *moved])
 
-    def _item(self, job: int | None) -> Placed | None:
+    def _item(self, job: int | None) -> PlacedItem | None:
         return None if job is None else self.items.get(job)
 
     def _fixed(self, need: Need) -> list[Stop]:
-        return self.scene.fixed_on_surface.get(need.surface, [])
+        return self.subproblem.fixed_on_surface.get(need.surface, [])
 
 
 def _units(area_m2: float) -> int:

@@ -4,8 +4,9 @@ from models.records import Costs, Link, Stretch
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
-from scheduler.solver.window.model import solve_window
-from scheduler.solver.window.window import Window, freed_by, scene
+from scheduler.solver.subproblem.model import solve_subproblem
+from scheduler.solver.subproblem.neighbourhood import Neighbourhood, freed_by
+from scheduler.solver.subproblem.subproblem import subproblem_of
 from tests.scheduler.solver.solver_builders import (
     duty,
     shift,
@@ -17,24 +18,24 @@ from tests.scheduler.solver.solver_builders import (
 SEED, WORK = 1, 2.0
 
 
-def improve(plan: Plan, window: Window) -> None:
-    solved = solve_window(scene(plan, window), WORK, SEED)
+def improve(plan: Plan, neighbourhood: Neighbourhood) -> None:
+    solved = solve_subproblem(subproblem_of(plan, neighbourhood), WORK, SEED)
     assert solved.proven
     plan.improve(solved.remove, solved.add)
 
 
-def test_a_window_frees_what_lies_in_its_lanes_time_and_surfaces() -> None:
+def test_a_neighbourhood_frees_what_lies_in_its_lanes_time_and_surfaces() -> None:
     plan = Plan(prepare(work_list(surface("S"), surface("T"))))
     assert plan.change(
         (), (Stop(10, 0, 0, -1), Stop(100, 1, 0, -1), Stop(300, 0, 0, -1))
     )
-    window = Window((0,), (0,), 0, 200, 5)
-    assert [stop[:2] for stop in freed_by(plan, window)] == [(10, 0)]
+    neighbourhood = Neighbourhood((0,), (0,), 0, 200, 5)
+    assert [stop[:2] for stop in freed_by(plan, neighbourhood)] == [(10, 0)]
 
 
 def test_one_crew_wets_one_surface_as_soon_as_it_may() -> None:
     plan = Plan(prepare(work_list(surface(), minutes=140)))
-    improve(plan, Window((0,), (0,), 0, 140, 1))
+    improve(plan, Neighbourhood((0,), (0,), 0, 140, 1))
     # after the walk of 3 it is wet to minute 143, past the horizon
     assert plan.cost == 3
 
@@ -42,12 +43,12 @@ def test_one_crew_wets_one_surface_as_soon_as_it_may() -> None:
 def test_two_surfaces_share_a_crew_and_the_dearer_comes_first() -> None:
     dear = surface("T", weights=({"from_min": 0, "per_min": 5},))
     plan = Plan(prepare(work_list(surface("S"), dear, minutes=100)))
-    improve(plan, Window((0,), (0, 1), 0, 100, 1))
+    improve(plan, Neighbourhood((0,), (0, 1), 0, 100, 1))
     # T at 3, S at 3 + 20 + 3
     assert plan.cost == 3 * 5 + 26
 
 
-def test_a_window_places_a_chain_in_its_order_with_its_gaps() -> None:
+def test_a_neighbourhood_places_a_chain_in_its_order_with_its_gaps() -> None:
     lay = duty("S/lay", effect="protect", covers=True, earliest_min=50)
     soak = duty(
         "S/soak", effect="wet", duration_min=10, missed_cost=500, late_cost_per_min=1,
@@ -58,7 +59,7 @@ def test_a_window_places_a_chain_in_its_order_with_its_gaps() -> None:
         fresh=(Stretch(from_min=0, until_min=600),),
     )  # fmt: skip
     plan = Plan(prepare(work_list(bare, minutes=200)))
-    improve(plan, Window((0,), (0,), 0, 200, 1))
+    improve(plan, Neighbourhood((0,), (0,), 0, 200, 1))
     starts = {stop.job: stop.start for stop in plan.stops()}
     # bare to 50 at 3 a minute, laid to 80, dry 5 minutes, soaked to 95, wet to 215
     assert starts == {0: 50, 1: 85}
@@ -68,7 +69,7 @@ def test_a_window_places_a_chain_in_its_order_with_its_gaps() -> None:
 def test_an_inspection_in_passing_needs_no_second_walk() -> None:
     look = duty("S/look", duration_min=10, missed_cost=100, latest_min=33)
     plan = Plan(prepare(work_list(surface(tasks=(look,)), minutes=100)))
-    improve(plan, Window((0,), (0,), 0, 100, 1))
+    improve(plan, Neighbourhood((0,), (0,), 0, 100, 1))
     # rewet from 3 to 23, then the look from 23 to 33: any walk would miss it
     assert plan.cost == 3
     assert len(plan.stops()) == 2
@@ -78,7 +79,7 @@ def test_a_list_may_ask_for_the_walk_on_the_same_surface_too() -> None:
     look = duty("S/look", duration_min=10, missed_cost=100, latest_min=33)
     work = work_list(surface(tasks=(look,)), minutes=100, walks_on_surface=True)
     plan = Plan(prepare(work))
-    improve(plan, Window((0,), (0,), 0, 100, 1))
+    improve(plan, Neighbourhood((0,), (0,), 0, 100, 1))
     # The look from 3 to 13 comes first, then the walk of 3: dry for 16 minutes.
     assert [stop[:2] for stop in plan.stops()] == [(3, 0), (16, 1)]
     assert plan.cost == 16
@@ -89,17 +90,19 @@ def test_a_call_out_is_made_only_where_it_pays() -> None:
     for minutes, cost in ((50, 50), (100, 50 + 3)):
         # 50 dry minutes are no dearer than the call; 100 are
         plan = Plan(prepare(work_list(surface(), minutes=minutes, shifts=(night,))))
-        improve(plan, Window((0,), (0,), 0, 100, 1))
+        improve(plan, Neighbourhood((0,), (0,), 0, 100, 1))
         assert plan.cost == cost
 
 
-def test_a_window_that_frees_nothing_proposes_nothing() -> None:
+def test_a_neighbourhood_that_frees_nothing_proposes_nothing() -> None:
     plan = Plan(prepare(work_list(surface(rewet=None))))
-    solved = solve_window(scene(plan, Window((0,), (0,), 0, 100, 5)), WORK, SEED)
+    solved = solve_subproblem(
+        subproblem_of(plan, Neighbourhood((0,), (0,), 0, 100, 5)), WORK, SEED
+    )
     assert (solved.remove, solved.add, solved.proven) == ([], [], True)
 
 
-def test_a_window_keeps_overtime_within_the_week() -> None:
+def test_a_neighbourhood_keeps_overtime_within_the_week() -> None:
     # Two rewets and the walk between them take 43 minutes of overtime.
     late = (shift(starts_min=-600, ends_min=0, overtime_max_min=60),)
     both = (surface("S"), surface("T"))
@@ -112,18 +115,18 @@ def test_a_window_keeps_overtime_within_the_week() -> None:
     ):
         work = work_list(*both, shifts=late, weeks=weeks, costs=free, minutes=60)
         plan = Plan(prepare(work))
-        improve(plan, Window((0,), (0, 1), 0, 60, 1))
+        improve(plan, Neighbourhood((0,), (0, 1), 0, 60, 1))
         assert len(plan.stops()) == visits
 
 
-def test_a_window_keeps_a_call_out_within_the_week() -> None:
+def test_a_neighbourhood_keeps_a_call_out_within_the_week() -> None:
     # From the walk of 3 to the end of the second rewet: 3 + 20 + 3 + 20.
     call = (shift(kind="on_call"),)
     both = (surface("S"), surface("T"))
     for left, visits in ((46, 2), (45, 1), (22, 0)):
         work = work_list(*both, shifts=call, weeks=(week(left),), minutes=60)
         plan = Plan(prepare(work))
-        improve(plan, Window((0,), (0, 1), 0, 60, 1))
+        improve(plan, Neighbourhood((0,), (0, 1), 0, 60, 1))
         assert len(plan.stops()) == visits
 
 
@@ -135,5 +138,5 @@ def test_a_second_visit_in_a_call_out_is_made_only_where_its_hours_pay() -> None
         work = work_list(surface(), minutes=243, shifts=(night,))
         plan = Plan(prepare(work))
         assert plan.change((), (Stop(3, 0, 0, -1),))
-        improve(plan, Window((0,), (0,), 0, 243, 1))
+        improve(plan, Neighbourhood((0,), (0,), 0, 243, 1))
         assert len(plan.stops()) == visits

@@ -1,7 +1,7 @@
-"""Water in a window: flow minute by minute, allotments and tanks by sums of litres.
+"""Water in the model: flow minute by minute, allotments and tanks by sums of litres.
 
-A little coarser than the exact count, which has the last word on every window; limits
-that a window cannot reach are left out of its model.
+A little coarser than the exact count, which has the last word on every neighbourhood;
+limits that a neighbourhood cannot reach are left out of its model.
 """
 
 from collections.abc import Callable
@@ -12,17 +12,17 @@ from ortools.sat.python import cp_model
 
 from scheduler.solver.plan.water import SupplyLedger
 from scheduler.solver.problem.problem import Job
-from scheduler.solver.window.builder import Draft
-from scheduler.solver.window.crews import Placed
-from scheduler.solver.window.window import Scene
+from scheduler.solver.subproblem.model_builder import ModelBuilder
+from scheduler.solver.subproblem.placement import PlacedItem
+from scheduler.solver.subproblem.subproblem import Subproblem
 
 _FLOW_UNITS = 10_000  # the cumulative counts hundredths of a litre a minute
 _LITRE_UNITS = 1_000_000  # sums count whole litres
 _TANK_STEP_MIN = 60
 
 
-def keep_water(
-    draft: Draft, scene: Scene, placed: list[Placed]
+def constrain_water(
+    builder: ModelBuilder, subproblem: Subproblem, placed: list[PlacedItem]
 ) -> dict[int, dict[int, cp_model.IntVar]]:
     """Choose points and keep their limits.
 
@@ -34,41 +34,41 @@ def keep_water(
     chosen: dict[int, dict[int, cp_model.IntVar]] = {}
     for number, one in enumerate(placed):
         if one.item.job.draws is not None:
-            chosen[number] = _points(draft, one)
-    for index, point in enumerate(scene.water):
+            chosen[number] = _points(builder, one)
+    for index, point in enumerate(subproblem.water):
         mine = [
             (placed[number], points[index])
             for number, points in chosen.items()
             if index in points
         ]
         if mine:
-            _Point(draft, scene, point, mine).keep()
+            _Point(builder, subproblem, point, mine).keep()
     return chosen
 
 
-def _points(draft: Draft, one: Placed) -> dict[int, cp_model.IntVar]:
-    job, today = one.item.job, one.item.today
+def _points(builder: ModelBuilder, one: PlacedItem) -> dict[int, cp_model.IntVar]:
+    job, current = one.item.job, one.item.current
     if len(job.points) == 1:
         return {job.points[0]: one.present}
     literals = {
-        point: draft.flag(today is not None and today.point == point)
+        point: builder.flag(current is not None and current.point == point)
         for point in job.points
     }
-    draft.model.add_exactly_one([*literals.values(), ~one.present])
+    builder.model.add_exactly_one([*literals.values(), ~one.present])
     return literals
 
 
 class _Point:
-    """One supply in the window's model."""
+    """One supply in the neighbourhood's model."""
 
     def __init__(
         self,
-        draft: Draft,
-        scene: Scene,
+        builder: ModelBuilder,
+        subproblem: Subproblem,
         point: SupplyLedger,
-        drawing: list[tuple[Placed, cp_model.IntVar]],
+        drawing: list[tuple[PlacedItem, cp_model.IntVar]],
     ) -> None:
-        self.draft, self.scene, self.point = draft, scene, point
+        self.builder, self.subproblem, self.point = builder, subproblem, point
         self.drawing = drawing
 
     def keep(self) -> None:
@@ -78,13 +78,13 @@ class _Point:
         self._tank()
 
     def _flow(self) -> None:
-        window, model = self.scene.window, self.draft.model
-        span = slice(window.start, window.end)
+        neighbourhood, model = self.subproblem.neighbourhood, self.builder.model
+        span = slice(neighbourhood.start, neighbourhood.end)
         left = (self.point.free - self.point.drawn)[span]
         flows = sorted(
             (one.item.job.flow_units for one, _ in self.drawing), reverse=True
         )
-        if sum(flows[: len(window.lanes)]) <= left.min():
+        if sum(flows[: len(neighbourhood.lanes)]) <= left.min():
             return
         capacity = int(left.max()) // _FLOW_UNITS
         intervals, demands = [], []
@@ -103,7 +103,9 @@ class _Point:
         for a, b in pairwise(edges):
             if blocked[a]:
                 intervals.append(
-                    model.new_fixed_size_interval_var(window.start + a, b - a, "")
+                    model.new_fixed_size_interval_var(
+                        neighbourhood.start + a, b - a, ""
+                    )
                 )
                 demands.append(int(blocked[a]))
         model.add_cumulative(intervals, demands, capacity)
@@ -111,9 +113,9 @@ class _Point:
     def _allotment(self) -> None:
         if self.point.allotment is None:
             return
-        window = self.scene.window
+        neighbourhood = self.subproblem.neighbourhood
         for first, last in self.point.days:
-            if first >= window.end or last <= window.start:
+            if first >= neighbourhood.end or last <= neighbourhood.start:
                 continue
             left = self.point.allotment - int(self.point.drawn[first:last].sum())
             self._at_most(left, range(first, last))
@@ -121,16 +123,17 @@ class _Point:
     def _tank(self) -> None:
         if not self.point.is_tank:
             return
-        window = self.scene.window
+        neighbourhood = self.subproblem.neighbourhood
         levels = self.point.levels()
         # From the back: what is drawn now is missing until the tank overflows again.
-        low = np.minimum.accumulate(levels[window.start :][::-1])[::-1]
-        last = min(window.end, len(levels))
-        for at in range(window.start + _TANK_STEP_MIN, last, _TANK_STEP_MIN):
+        low = np.minimum.accumulate(levels[neighbourhood.start :][::-1])[::-1]
+        last = min(neighbourhood.end, len(levels))
+        for at in range(neighbourhood.start + _TANK_STEP_MIN, last, _TANK_STEP_MIN):
             self._at_most(
-                int(levels[at - _TANK_STEP_MIN : at].min()), range(window.start, at)
+                int(levels[at - _TANK_STEP_MIN : at].min()),
+                range(neighbourhood.start, at),
             )
-        self._at_most(int(low[0]), range(window.start, window.end))
+        self._at_most(int(low[0]), range(neighbourhood.start, neighbourhood.end))
 
     def _at_most(self, left: int, counts: range) -> None:
         """Bound the litres of all draws that begin in minutes that count."""
@@ -145,10 +148,10 @@ class _Point:
                 literals.append(part)
                 weights.append(amount)
         if sum(weights) > most:
-            self.draft.weighted_at_most(literals, weights, most)
+            self.builder.weighted_at_most(literals, weights, most)
 
     def _drawn_when(
-        self, one: Placed, literal: cp_model.IntVar, counts: range
+        self, one: PlacedItem, literal: cp_model.IntVar, counts: range
     ) -> list[cp_model.IntVar]:
         """Literals of which one holds if the item draws here in minutes that count."""
         job = one.item.job
@@ -164,14 +167,14 @@ class _Point:
             return [literal]
         if not hits or len(job.points) == 1:
             return [slot.literal for slot in hits]
-        draft, today = self.draft, one.item.today
-        both = draft.flag(
-            draft.hinted(literal)
-            and today is not None
-            and any(slot.low <= today.start <= slot.high for slot in hits)
+        builder, current = self.builder, one.item.current
+        both = builder.flag(
+            builder.hinted(literal)
+            and current is not None
+            and any(slot.low <= current.start <= slot.high for slot in hits)
         )
         for slot in hits:
-            draft.at_least_one([~slot.literal, ~literal, both])
+            builder.at_least_one([~slot.literal, ~literal, both])
         return [both]
 
 

@@ -1,8 +1,8 @@
-"""A window: the stops to be planned anew while the rest of the roster stands still.
+"""A neighbourhood with all that its model needs: what may be placed, what stands still.
 
-It names lanes, a stretch of time and surfaces. Freed are the stops that lie in all
-three; besides, duties that nobody does yet and one more rewet of each surface that is
-dry may come in.
+Besides the stops that it frees, duties that nobody does yet and one more rewet of each
+surface that is dry may come in. Plain ints of time are minutes from the start of the
+horizon.
 """
 
 from collections.abc import Sequence
@@ -13,47 +13,30 @@ from scheduler.solver.plan.covers import CoverLedger
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.plan.water import SupplyLedger
 from scheduler.solver.problem.problem import Job, Problem
+from scheduler.solver.subproblem.neighbourhood import Neighbourhood, freed_by
 
 Span = tuple[int, int]
-
-
-@dataclass(frozen=True)
-class Window:
-    """What may change.
-
-    Attributes
-    ----------
-    slot : int
-        Starts are told apart in slots of this many minutes where dryness depends on
-        them; the start itself is free to the minute.
-    """
-
-    lanes: tuple[int, ...]
-    surfaces: tuple[int, ...]
-    start: int
-    end: int
-    slot: int
+"""First and last start."""
 
 
 @dataclass(eq=False)
 class Item:
-    """A stop that the model places, leaves out, or finds fixed.
+    """A stop that the model places, or leaves out.
 
     Attributes
     ----------
     spans : dict
         First and last start by lane.
-    today : Stop or None
+    current : Stop or None
         Where it stands now.
-    must : bool
+    mandatory : bool
         It may not be left out.
     """
 
     job: Job
     spans: dict[int, Span]
-    today: Stop | None
-    must: bool = False
-    fixed: bool = False
+    current: Stop | None
+    mandatory: bool = False
     first: int = field(init=False)
     last: int = field(init=False)
 
@@ -64,16 +47,17 @@ class Item:
 
 
 @dataclass(frozen=True)
-class Scene:
-    """A window with its items and the stops around them.
+class Subproblem:
+    """A neighbourhood with its items and the stops around them.
 
-    A copy of all it needs: the roster may change while the window is being solved.
+    A copy of all it needs: the roster may change while the neighbourhood is being
+    solved.
 
     Attributes
     ----------
     fixed_on_lane, fixed_on_surface : dict
         Stops that stand still, in order of start; lanes are all those of the work
-        units of the window, and those of their gang shifts.
+        units of the neighbourhood, and those of their gang shifts.
     water : list of WaterPoint
         What the stops that stand still draw.
     covers : CoverBook
@@ -81,7 +65,7 @@ class Scene:
     """
 
     problem: Problem
-    window: Window
+    neighbourhood: Neighbourhood
     items: list[Item]
     freed: list[Stop]
     fixed_on_lane: dict[int, list[Stop]]
@@ -90,25 +74,12 @@ class Scene:
     covers: CoverLedger
 
 
-def freed_by(plan: Plan, window: Window) -> list[Stop]:
-    """Find the stops of the roster that a window frees."""
-    surfaces = set(window.surfaces)
-    return [
-        stop
-        for lane in window.lanes
-        for stop in plan.by_lane[lane]
-        if stop.start >= window.start
-        and plan.end(stop) <= window.end
-        and plan.problem.jobs[stop.job].surface in surfaces
-    ]
-
-
-def scene(plan: Plan, window: Window) -> Scene:
-    """Gather what a window frees, what may come in and what stands still."""
+def subproblem_of(plan: Plan, neighbourhood: Neighbourhood) -> Subproblem:
+    """Gather what a neighbourhood frees, what may come in and what stands still."""
     problem = plan.problem
-    freed = freed_by(plan, window)
+    freed = freed_by(plan, neighbourhood)
     free = set(freed)
-    within = [problem.lanes[lane] for lane in window.lanes]
+    within = [problem.lanes[lane] for lane in neighbourhood.lanes]
     units = {unit for lane in within for unit in lane.work_units}
     gang_shifts = [own for unit in units for own in problem.gang_shifts_of_unit[unit]]
     on_lane = {
@@ -118,12 +89,14 @@ def scene(plan: Plan, window: Window) -> Scene:
     }
     on_surface = {
         surface: [stop for stop in plan.by_surface[surface] if stop not in free]
-        for surface in window.surfaces
+        for surface in neighbourhood.surfaces
     }
     water = plan.water.without([(s.point, d) for s in freed if (d := plan.draw(s))])
     covers = plan.covers.copy()
-    result = Scene(problem, window, [], freed, on_lane, on_surface, water, covers)
-    for surface in window.surfaces:
+    result = Subproblem(
+        problem, neighbourhood, [], freed, on_lane, on_surface, water, covers
+    )
+    for surface in neighbourhood.surfaces:
         _add_items(
             result, plan, surface, [s for s in freed if _is_on(problem, s, surface)]
         )
@@ -134,20 +107,22 @@ def _is_on(problem: Problem, stop: Stop, surface: int) -> bool:
     return problem.jobs[stop.job].surface == surface
 
 
-def _add_items(scene: Scene, plan: Plan, index: int, freed: Sequence[Stop]) -> None:
-    problem = scene.problem
+def _add_items(
+    subproblem: Subproblem, plan: Plan, index: int, freed: Sequence[Stop]
+) -> None:
+    problem = subproblem.problem
     surface = problem.surfaces[index]
     planned = {stop.job for stop in plan.by_surface[index]}
-    fixed = {stop.job for stop in scene.fixed_on_surface[index]}
+    fixed = {stop.job for stop in subproblem.fixed_on_surface[index]}
     may_come = set(planned)
     stops: list[tuple[Job, Stop | None]] = []
     for number in surface.jobs:
         job = problem.jobs[number]
         if job.repeats:
             continue
-        today = next((stop for stop in freed if stop.job == number), None)
-        if today is not None:
-            stops.append((job, today))
+        current = next((stop for stop in freed if stop.job == number), None)
+        if current is not None:
+            stops.append((job, current))
         elif number not in planned and all(f.job in may_come for f in job.after):
             stops.append((job, None))
             may_come.add(number)
@@ -162,43 +137,48 @@ def _add_items(scene: Scene, plan: Plan, index: int, freed: Sequence[Stop]) -> N
     if surface.rewet in fixed and surface.cover_job is not None:
         waits_for.add(surface.cover_job)
     kept: set[int] = set(fixed)
-    for job, today in stops:
+    for job, current in stops:
         comes_after = {f.job for f in job.after}
         cover = surface.cover_job if surface.covered_from is None else None
         if job.repeats and cover is not None:
             comes_after.add(cover)
-        if today is None and not comes_after <= kept:
+        if current is None and not comes_after <= kept:
             continue
         spans = {
             lane: span
-            for lane in scene.window.lanes
-            if job.allows(lane) and (span := _span(scene, job, lane)) is not None
+            for lane in subproblem.neighbourhood.lanes
+            if job.allows(lane) and (span := _span(subproblem, job, lane)) is not None
         }
         if not spans:
             continue
-        scene.items.append(Item(job, spans, today, must=job.index in waits_for))
+        subproblem.items.append(
+            Item(job, spans, current, mandatory=job.index in waits_for)
+        )
         kept.add(job.index)
 
 
-def _span(scene: Scene, job: Job, lane_index: int) -> Span | None:
+def _span(subproblem: Subproblem, job: Job, lane_index: int) -> Span | None:
     """First and last start of a job in a lane that the fixed stops leave."""
-    problem, window = scene.problem, scene.window
+    problem, neighbourhood = subproblem.problem, subproblem.neighbourhood
     lane = problem.lanes[lane_index]
     low, high = problem.start_range(job, lane)
-    low, high = max(low, window.start), min(high, window.end - job.duration)
+    low, high = (
+        max(low, neighbourhood.start),
+        min(high, neighbourhood.end - job.duration),
+    )
     for stop in (
-        s for index in lane.sharing_people for s in scene.fixed_on_lane[index]
+        s for index in lane.sharing_people for s in subproblem.fixed_on_lane[index]
     ):
         other = problem.jobs[stop.job]
-        if stop.start < window.start:
+        if stop.start < neighbourhood.start:
             low = max(low, stop.start + other.duration + problem.walk(other, job))
-        elif stop.start + other.duration > window.end:
+        elif stop.start + other.duration > neighbourhood.end:
             high = min(high, stop.start - problem.walk(job, other) - job.duration)
     for own in (
         own for unit in lane.work_units for own in problem.gang_shifts_of_unit[unit]
     ):
         stops, gang_shift = (
-            merged_stops(scene.fixed_on_lane, own),
+            merged_stops(subproblem.fixed_on_lane, own),
             problem.lanes[own[0]].gang_shift,
         )
         if stops and gang_shift < lane.gang_shift:
@@ -209,12 +189,12 @@ def _span(scene: Scene, job: Job, lane_index: int) -> Span | None:
             high = min(high, stops[0].start - problem.rest_min - job.duration)
     surface = problem.surfaces[job.surface]
     on = surface.covered_from
-    for stop in scene.fixed_on_surface[job.surface]:
+    for stop in subproblem.fixed_on_surface[job.surface]:
         other = problem.jobs[stop.job]
         end = stop.start + other.duration
-        if stop.start < window.start:
+        if stop.start < neighbourhood.start:
             low = max(low, end)
-        elif end > window.end:
+        elif end > neighbourhood.end:
             high = min(high, stop.start - job.duration)
         for link in job.after:
             if link.job == stop.job:

@@ -14,7 +14,7 @@ Literal = cp_model.BoolVarT
 SCALE = 10
 
 
-class Draft:
+class ModelBuilder:
     """A model, its objective and its hint."""
 
     def __init__(self) -> None:

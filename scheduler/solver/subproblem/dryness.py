@@ -14,9 +14,9 @@ from itertools import pairwise
 from ortools.sat.python import cp_model
 
 from scheduler.solver.problem.problem import Surface
-from scheduler.solver.window.builder import Draft, Literal
-from scheduler.solver.window.crews import Placed, Slot
-from scheduler.solver.window.window import Scene, Span
+from scheduler.solver.subproblem.model_builder import Literal, ModelBuilder
+from scheduler.solver.subproblem.placement import PlacedItem, Slot
+from scheduler.solver.subproblem.subproblem import Span, Subproblem
 
 
 @dataclass(frozen=True)
@@ -34,33 +34,39 @@ class _Choice:
         ]
 
 
-def price_dryness(draft: Draft, scene: Scene, placed: list[Placed]) -> None:
-    """Charge every dry piece of the surfaces that a window touches."""
-    by_surface: dict[int, list[Placed]] = defaultdict(list)
+def price_dryness(
+    builder: ModelBuilder, subproblem: Subproblem, placed: list[PlacedItem]
+) -> None:
+    """Charge every dry piece of the surfaces that a neighbourhood touches."""
+    by_surface: dict[int, list[PlacedItem]] = defaultdict(list)
     for one in placed:
         if one.item.job.affects_dryness:
             by_surface[one.item.job.surface].append(one)
     for index, mine in by_surface.items():
-        _Surface(draft, scene, scene.problem.surfaces[index], mine).price()
+        _Surface(builder, subproblem, subproblem.problem.surfaces[index], mine).price()
 
 
 class _Surface:
     """One surface's pieces."""
 
     def __init__(
-        self, draft: Draft, scene: Scene, surface: Surface, placed: list[Placed]
+        self,
+        builder: ModelBuilder,
+        subproblem: Subproblem,
+        surface: Surface,
+        placed: list[PlacedItem],
     ) -> None:
-        self.draft, self.scene, self.surface = draft, scene, surface
+        self.builder, self.subproblem, self.surface = builder, subproblem, surface
         self.clock = surface.minutes
-        self.horizon = scene.problem.horizon
+        self.horizon = subproblem.problem.horizon
         self.cover = next((one for one in placed if one.item.job.covers), None)
         self.refilling = [one for one in placed if one.item.job.refills]
         self.protecting = [one for one in placed if one.item.job.protects]
         self.sealing = [one for one in placed if one.item.job.seals]
         self.on = surface.covered_from
         self.until = self.clock.counted_until
-        for stop in scene.fixed_on_surface[surface.index]:
-            job = scene.problem.jobs[stop.job]
+        for stop in subproblem.fixed_on_surface[surface.index]:
+            job = subproblem.problem.jobs[stop.job]
             end = stop.start + job.duration
             if job.covers:
                 self.on = end if self.on is None else min(self.on, end)
@@ -69,7 +75,7 @@ class _Surface:
 
     def price(self) -> None:
         """Charge the bare pieces, then the covered ones."""
-        begin = self.scene.window.start
+        begin = self.subproblem.neighbourhood.start
         until = self.until
         if self.cover is None and not self.sealing:
             until = min(until, self._last_effect())
@@ -103,13 +109,15 @@ class _Surface:
         )  # fmt: skip
 
     def _last_effect(self) -> int:
-        last = self.scene.window.end
+        last = self.subproblem.neighbourhood.end
         for one in self.refilling:
             end = min(one.item.last + one.item.job.duration, self.horizon)
             last = max(last, self.clock.dry_at[end])
         return last
 
-    def _choice(self, one: Placed, stretch: Callable[[Placed, Slot], Span]) -> _Choice:
+    def _choice(
+        self, one: PlacedItem, stretch: Callable[[PlacedItem, Slot], Span]
+    ) -> _Choice:
         spans = [stretch(one, slot) for slot in one.slots]
         return _Choice(
             [span[0] for span in spans],
@@ -117,18 +125,18 @@ class _Surface:
             [slot.literal for slot in one.slots],
         )
 
-    def _wetted(self, one: Placed, slot: Slot) -> Span:
+    def _wetted(self, one: PlacedItem, slot: Slot) -> Span:
         end = min(slot.middle + one.item.job.duration, self.horizon)
         return slot.middle, max(end, self.clock.dry_at[end])
 
-    def _guarded(self, one: Placed, slot: Slot) -> Span:
+    def _guarded(self, one: PlacedItem, slot: Slot) -> Span:
         return slot.middle, slot.middle + one.item.job.duration
 
-    def _sealed(self, one: Placed, slot: Slot) -> Span:
+    def _sealed(self, one: PlacedItem, slot: Slot) -> Span:
         del one  # sprayed or being sprayed, it is safe
         return slot.middle, self.horizon + slot.middle
 
-    def _laid(self, one: Placed) -> _Choice:
+    def _laid(self, one: PlacedItem) -> _Choice:
         """Say that the cover is on from the end of its slot to the end of time."""
         duration = one.item.job.duration
         starts = [slot.middle + duration for slot in one.slots]
@@ -140,8 +148,8 @@ class _Surface:
         spans: list[Span] = []
         if wet and self.on is not None and self.on <= 0:
             spans.append((0, self.clock.dry_at_start))
-        for stop in self.scene.fixed_on_surface[self.surface.index]:
-            job = self.scene.problem.jobs[stop.job]
+        for stop in self.subproblem.fixed_on_surface[self.surface.index]:
+            job = self.subproblem.problem.jobs[stop.job]
             end = stop.start + job.duration
             if not job.protects:
                 continue
@@ -194,9 +202,9 @@ class _Surface:
         end: int,
         covered: bool,
     ) -> None:
-        draft = self.draft
+        builder = self.builder
         literals: list[Literal] = list(saves)
-        saved = any(draft.hinted(literal) for literal in saves)
+        saved = any(builder.hinted(literal) for literal in saves)
         for choice in laid:
             now = choice.covering(start, end)
             if covered:
@@ -205,15 +213,15 @@ class _Surface:
                 literals += [*later, ~self.cover.present]
                 saved = (
                     saved
-                    or any(draft.hinted(literal) for literal in later)
-                    or not draft.hinted(self.cover.present)
+                    or any(builder.hinted(literal) for literal in later)
+                    or not builder.hinted(self.cover.present)
                 )
             else:
                 literals += now
-                saved = saved or any(draft.hinted(literal) for literal in now)
-        dry = draft.flag(not saved)
-        draft.at_least_one([*literals, dry])
-        draft.price(dry, cost)
+                saved = saved or any(builder.hinted(literal) for literal in now)
+        dry = builder.flag(not saved)
+        builder.at_least_one([*literals, dry])
+        builder.price(dry, cost)
 
 
 def _open(start: int, end: int, damp: list[Span]) -> list[Span]:

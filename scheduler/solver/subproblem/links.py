@@ -7,46 +7,55 @@ from ortools.sat.python import cp_model
 
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.problem.problem import Precedence, Problem
-from scheduler.solver.window.builder import Draft
-from scheduler.solver.window.crews import Placed
-from scheduler.solver.window.window import Scene
+from scheduler.solver.subproblem.model_builder import ModelBuilder
+from scheduler.solver.subproblem.placement import PlacedItem
+from scheduler.solver.subproblem.subproblem import Subproblem
 
 
-def keep_links(draft: Draft, scene: Scene, placed: list[Placed]) -> None:
+def constrain_links(
+    builder: ModelBuilder, subproblem: Subproblem, placed: list[PlacedItem]
+) -> None:
     """One visit at a time on a surface, links, order of rewets, lateness, duties."""
-    by_surface: dict[int, list[Placed]] = defaultdict(list)
+    by_surface: dict[int, list[PlacedItem]] = defaultdict(list)
     for one in placed:
         by_surface[one.item.job.surface].append(one)
     for index, mine in by_surface.items():
-        _one_visit(draft, scene, index, mine)
-        _rewets(draft, scene.problem, mine)
+        _one_visit(builder, subproblem, index, mine)
+        _rewets(builder, subproblem.problem, mine)
         first = {one.item.job.index: one for one in mine if not one.item.job.repeats}
-        fixed = {stop.job: stop for stop in scene.fixed_on_surface[index][::-1]}
+        fixed = {stop.job: stop for stop in subproblem.fixed_on_surface[index][::-1]}
         for one in mine:
             for link in one.item.job.after:
                 if link.job in first:
-                    _follow(draft, first[link.job], one, link)
+                    _follow(builder, first[link.job], one, link)
                 elif link.job in fixed:
-                    _wait(draft, scene.problem, one, fixed[link.job], link)
-        for stop in scene.fixed_on_surface[index]:
-            for link in scene.problem.jobs[stop.job].after:
+                    _wait(builder, subproblem.problem, one, fixed[link.job], link)
+        for stop in subproblem.fixed_on_surface[index]:
+            for link in subproblem.problem.jobs[stop.job].after:
                 if link.job in first:
-                    _keeps_waiting(draft, scene.problem, first[link.job], stop, link)
+                    _keeps_waiting(
+                        builder, subproblem.problem, first[link.job], stop, link
+                    )
         for one in mine:
-            _price(draft, scene.problem, one)
+            _price(builder, subproblem.problem, one)
 
 
-def _one_visit(draft: Draft, scene: Scene, index: int, placed: list[Placed]) -> None:
-    model, window = draft.model, scene.window
+def _one_visit(
+    builder: ModelBuilder, subproblem: Subproblem, index: int, placed: list[PlacedItem]
+) -> None:
+    model, neighbourhood = builder.model, subproblem.neighbourhood
     intervals: list[cp_model.IntervalVar] = [
         model.new_optional_fixed_size_interval_var(
             one.start, one.item.job.duration, one.present, ""
         )
         for one in placed
     ]
-    for stop in scene.fixed_on_surface[index]:
-        duration = scene.problem.jobs[stop.job].duration
-        if stop.start < window.end and stop.start + duration > window.start:
+    for stop in subproblem.fixed_on_surface[index]:
+        duration = subproblem.problem.jobs[stop.job].duration
+        if (
+            stop.start < neighbourhood.end
+            and stop.start + duration > neighbourhood.start
+        ):
             intervals.append(
                 model.new_fixed_size_interval_var(stop.start, duration, "")
             )
@@ -54,10 +63,10 @@ def _one_visit(draft: Draft, scene: Scene, index: int, placed: list[Placed]) -> 
         model.add_no_overlap(intervals)
 
 
-def _rewets(draft: Draft, problem: Problem, placed: list[Placed]) -> None:
+def _rewets(builder: ModelBuilder, problem: Problem, placed: list[PlacedItem]) -> None:
     """Rewets come in order, the last ones left out first, after the cover."""
     copies = [one for one in placed if one.item.job.repeats]
-    model = draft.model
+    model = builder.model
     for one, other in pairwise(copies):
         model.add_implication(other.present, one.present)
         model.add(other.start >= one.start + one.item.job.duration).only_enforce_if(
@@ -73,42 +82,52 @@ def _rewets(draft: Draft, problem: Problem, placed: list[Placed]) -> None:
         model.add(one.start >= laid).only_enforce_if(one.present)
 
 
-def _follow(draft: Draft, one: Placed, other: Placed, link: Precedence) -> None:
+def _follow(
+    builder: ModelBuilder, one: PlacedItem, other: PlacedItem, link: Precedence
+) -> None:
     """Let the second of two free stops wait for the first."""
-    model = draft.model
+    model = builder.model
     model.add_implication(other.present, one.present)
     ready = one.start + one.item.job.duration
     model.add(other.start >= ready + link.min_gap).only_enforce_if(other.present)
     if link.max_gap is None or not other.item.job.late_cost_per_min:
         return
     hint = 0
-    if one.item.today is not None and other.item.today is not None:
-        end = one.item.today.start + one.item.job.duration
-        hint = max(0, other.item.today.start - end - link.max_gap)
+    if one.item.current is not None and other.item.current is not None:
+        end = one.item.current.start + one.item.job.duration
+        hint = max(0, other.item.current.start - end - link.max_gap)
     most = other.item.last - one.item.first - one.item.job.duration - link.max_gap
     if most > 0:
-        late = draft.lateness(
+        late = builder.lateness(
             other.start - ready - link.max_gap, most, hint, other.present
         )
-        draft.price(late, other.item.job.late_cost_per_min)
+        builder.price(late, other.item.job.late_cost_per_min)
 
 
 def _wait(
-    draft: Draft, problem: Problem, one: Placed, before: Stop, link: Precedence
+    builder: ModelBuilder,
+    problem: Problem,
+    one: PlacedItem,
+    before: Stop,
+    link: Precedence,
 ) -> None:
     """Price the wait for a stop that stands still; its span keeps the least gap."""
     if link.max_gap is None or not one.item.job.late_cost_per_min:
         return
     by = before.start + problem.jobs[before.job].duration + link.max_gap
     if one.item.last > by:
-        today = one.item.today
-        hint = max(0, today.start - by) if today else 0
-        late = draft.lateness(one.start - by, one.item.last - by, hint, one.present)
-        draft.price(late, one.item.job.late_cost_per_min)
+        current = one.item.current
+        hint = max(0, current.start - by) if current else 0
+        late = builder.lateness(one.start - by, one.item.last - by, hint, one.present)
+        builder.price(late, one.item.job.late_cost_per_min)
 
 
 def _keeps_waiting(
-    draft: Draft, problem: Problem, one: Placed, after: Stop, link: Precedence
+    builder: ModelBuilder,
+    problem: Problem,
+    one: PlacedItem,
+    after: Stop,
+    link: Precedence,
 ) -> None:
     """Price the wait of a stop that stands still; its span keeps the least gap."""
     late_cost = problem.jobs[after.job].late_cost_per_min
@@ -116,24 +135,24 @@ def _keeps_waiting(
         return
     wait = after.start - link.max_gap - one.item.job.duration
     if one.item.first < wait:
-        today = one.item.today
-        hint = max(0, wait - today.start) if today else 0
-        late = draft.lateness(
+        current = one.item.current
+        hint = max(0, wait - current.start) if current else 0
+        late = builder.lateness(
             wait - one.start, wait - one.item.first, hint, one.present
         )
-        draft.price(late, late_cost)
+        builder.price(late, late_cost)
 
 
-def _price(draft: Draft, problem: Problem, one: Placed) -> None:
+def _price(builder: ModelBuilder, problem: Problem, one: PlacedItem) -> None:
     """Price what a stop costs by itself: late, left out, water, or a little walking."""
-    job, today = one.item.job, one.item.today
-    draft.price(
+    job, current = one.item.job, one.item.current
+    builder.price(
         one.present, 2 * problem.travel_cost_per_min * min(problem.travel[job.zone])
     )
     # Leaving a duty out costs; the constant of the objective does not matter.
-    draft.price(one.present, job.water_cost - job.missed_cost)
+    builder.price(one.present, job.water_cost - job.missed_cost)
     by = job.due - job.duration
     if job.late_cost_per_min and one.item.last > by:
-        hint = max(0, today.start - by) if today else 0
-        late = draft.lateness(one.start - by, one.item.last - by, hint, one.present)
-        draft.price(late, job.late_cost_per_min)
+        hint = max(0, current.start - by) if current else 0
+        late = builder.lateness(one.start - by, one.item.last - by, hint, one.present)
+        builder.price(late, job.late_cost_per_min)

@@ -1,4 +1,4 @@
-"""A window planned to the minute against the exact rules and prices.
+"""A neighbourhood planned to the minute against the exact rules and prices.
 
 Solved to its end, its roster costs what the model says, and nothing is better.
 """
@@ -12,10 +12,11 @@ from models.records import Costs, Stretch, SurfaceWork, WeightStep, WorkList
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
 from scheduler.solver.start.dispatch import best_start
-from scheduler.solver.window import model as window_model
-from scheduler.solver.window.builder import SCALE, Draft
-from scheduler.solver.window.model import Solved, solve_window
-from scheduler.solver.window.window import Window, scene
+from scheduler.solver.subproblem import model as model_module
+from scheduler.solver.subproblem.model import Solution, solve_subproblem
+from scheduler.solver.subproblem.model_builder import SCALE, ModelBuilder
+from scheduler.solver.subproblem.neighbourhood import Neighbourhood
+from scheduler.solver.subproblem.subproblem import subproblem_of
 from tests.scheduler.solver.every_roster import cheapest
 from tests.scheduler.solver.optimum import PLENTY, best_plan, everything
 from tests.scheduler.solver.small_weeks import MINUTES, near_published, weeks
@@ -30,40 +31,44 @@ from tests.scheduler.solver.solver_builders import (
 slow_draws = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
-def solved_with_gain(plan: Plan, window: Window) -> tuple[Solved, float]:
-    """Solve a window; say too by how much its model prices the new roster lower."""
+def solved_with_gain(
+    plan: Plan, neighbourhood: Neighbourhood
+) -> tuple[Solution, float]:
+    """Solve a neighbourhood; say too how much lower its model prices the new roster."""
     models: list[cp_model.CpModel] = []
 
-    class Recorded(Draft):
+    class Recorded(ModelBuilder):
         def minimize(self) -> None:
             super().minimize()
             models.append(self.model)
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(window_model, "Draft", Recorded)
-        solved = solve_window(scene(plan, window), PLENTY, seed=1)
+        patch.setattr(model_module, "ModelBuilder", Recorded)
+        solved = solve_subproblem(subproblem_of(plan, neighbourhood), PLENTY, seed=1)
     assert solved.proven
     if not models:
         return solved, 0.0
-    today, best = (_objective(models[0], today=today) for today in (True, False))
-    return solved, (today - best) / SCALE
+    current, best = (
+        _objective(models[0], current=current) for current in (True, False)
+    )
+    return solved, (current - best) / SCALE
 
 
-def _objective(model: cp_model.CpModel, *, today: bool) -> float:
+def _objective(model: cp_model.CpModel, *, current: bool) -> float:
     """Least objective, or that of the hint, which is today's roster."""
     solver = cp_model.CpSolver()
-    solver.parameters.fix_variables_to_their_hinted_value = today
+    solver.parameters.fix_variables_to_their_hinted_value = current
     solver.parameters.num_workers = 1
-    solver.parameters.cp_model_presolve = False  # as windows are solved
+    solver.parameters.cp_model_presolve = False  # as neighbourhoods are solved
     assert solver.solve(model) == cp_model.OPTIMAL
     return float(solver.objective_value)
 
 
 @st.composite
-def windows(draw: st.DrawFn) -> tuple[Plan, Window]:
+def neighbourhoods(draw: st.DrawFn) -> tuple[Plan, Neighbourhood]:
     """All or a part of a small site, from nothing or from a foreman's roster.
 
-    No tank fills: windows count by the hour what has come.
+    No tank fills: neighbourhoods count by the hour what has come.
     """
     work = draw(near_published(draw(weeks(most_surfaces=3, most_crews=2))))
     still = [s.model_copy(update={"refill_l_min": 0.0}) for s in work.supplies]
@@ -73,14 +78,18 @@ def windows(draw: st.DrawFn) -> tuple[Plan, Window]:
     surfaces = tuple(range(draw(st.integers(1, most))))
     start = draw(st.sampled_from((0, 0, 40, 80)))
     end = draw(st.sampled_from((120, MINUTES)))
-    return plan, Window(tuple(range(len(problem.lanes))), surfaces, start, end, slot=1)
+    return plan, Neighbourhood(
+        tuple(range(len(problem.lanes))), surfaces, start, end, slot_min=1
+    )
 
 
 @settings(slow_draws, max_examples=15)
-@given(windows())
-def test_a_window_gains_what_its_model_says(given_: tuple[Plan, Window]) -> None:
-    plan, window = given_
-    solved, gain = solved_with_gain(plan, window)
+@given(neighbourhoods())
+def test_a_neighbourhood_gains_what_its_model_says(
+    given_: tuple[Plan, Neighbourhood],
+) -> None:
+    plan, neighbourhood = given_
+    solved, gain = solved_with_gain(plan, neighbourhood)
     before = plan.cost
     assert plan.change(solved.remove, solved.add)
     assert before - plan.cost == pytest.approx(gain)
@@ -181,4 +190,4 @@ def test_no_rewet_is_proposed_under_a_cover_that_nobody_can_lay() -> None:
         tasks=(lay,), covered_from_min=None, fresh=(Stretch(from_min=0, until_min=90),)
     )
     plan = Plan(prepare(work_list(bare, minutes=90)))
-    assert scene(plan, everything(plan)).items == []
+    assert subproblem_of(plan, everything(plan)).items == []

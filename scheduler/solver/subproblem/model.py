@@ -1,0 +1,82 @@
+"""The exact model of one neighbourhood, built from its scene and solved."""
+
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
+from scheduler.solver.plan.cost import Stop
+from scheduler.solver.subproblem.changes import price_changes
+from scheduler.solver.subproblem.covers import constrain_covers
+from scheduler.solver.subproblem.crews import constrain_crews
+from scheduler.solver.subproblem.dryness import price_dryness
+from scheduler.solver.subproblem.hours import constrain_hours
+from scheduler.solver.subproblem.links import constrain_links
+from scheduler.solver.subproblem.model_builder import ModelBuilder
+from scheduler.solver.subproblem.placement import place_item
+from scheduler.solver.subproblem.subproblem import Subproblem
+from scheduler.solver.subproblem.water import constrain_water, wished_point
+
+#: Work of building and loading a model, against CP-SAT's own count of its work.
+_WORK_PER_CONSTRAINT = 1.2e-5
+
+
+@dataclass(frozen=True)
+class Solution:
+    """What a neighbourhood came to.
+
+    Attributes
+    ----------
+    remove, add : list of Stop
+        The change it proposes; both empty if it found nothing better.
+    work : float
+        Deterministic work spent, the same on every machine.
+    proven : bool
+        The neighbourhood's model holds nothing better.
+    """
+
+    remove: list[Stop]
+    add: list[Stop]
+    work: float
+    proven: bool
+
+
+def solve_subproblem(subproblem: Subproblem, most_work: float, seed: int) -> Solution:
+    """Plan a neighbourhood anew."""
+    builder = ModelBuilder()
+    placed = [
+        place_item(builder, item, subproblem.neighbourhood.slot_min)
+        for item in subproblem.items
+    ]
+    if not placed:
+        return Solution([], [], 0.0, True)
+    constrain_crews(builder, subproblem, placed)
+    constrain_hours(builder, subproblem, placed)
+    constrain_links(builder, subproblem, placed)
+    price_dryness(builder, subproblem, placed)
+    price_changes(builder, subproblem, placed)
+    points = constrain_water(builder, subproblem, placed)
+    constrain_covers(builder, subproblem, placed)
+    builder.minimize()
+    solver = cp_model.CpSolver()
+    settings = solver.parameters
+    settings.num_workers = 1
+    settings.random_seed = seed
+    settings.max_deterministic_time = most_work
+    # Made as small as they are, the models gain less by presolve than it takes.
+    settings.cp_model_presolve = False
+    settings.symmetry_level = 0
+    settings.linearization_level = 0
+    settings.hint_conflict_limit = 50
+    status = solver.solve(builder.model)
+    size = len(builder.model.proto.constraints)
+    work = solver.response_proto.deterministic_time + size * _WORK_PER_CONSTRAINT
+    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return Solution([], [], work, False)
+    add = []
+    for number, one in enumerate(placed):
+        if solver.boolean_value(one.present):
+            lane = next(k for k, lit in one.lanes.items() if solver.boolean_value(lit))
+            point = wished_point(points.get(number, {}), solver.boolean_value)
+            start = solver.value(one.start)
+            add.append(Stop(start, one.item.job.index, lane, point))
+    return Solution(subproblem.freed, sorted(add), work, status == cp_model.OPTIMAL)
