@@ -22,7 +22,7 @@ class WholeSite(Record):
 
     Attributes
     ----------
-    cost, lower_bound : float
+    cost : float
         Of the roster, by the site's weights.
     dry_min : int
         Dry minutes of all surfaces.
@@ -31,7 +31,6 @@ class WholeSite(Record):
     """
 
     cost: float
-    lower_bound: float
     dry_min: int = Field(ge=0)
     own_dry_min: int = Field(ge=0)
 

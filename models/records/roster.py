@@ -101,14 +101,11 @@ class SurfaceFloor(Record):
 
     Attributes
     ----------
-    cost : float
-        Its dry minutes by weight, lateness and duties left out cost this or more.
     dry_min : int
         It is dry for so many minutes or more.
     """
 
     surface_id: str
-    cost: float
     dry_min: int
 
 
@@ -130,13 +127,11 @@ class Roster(Record):
         forecast's spread (warmer, windier, no rain).
     dry_shares : tuple of DryShare
         The dry minutes of the objective by state, age and price; dearest first.
-    lower_bound : float
-        No roster for this work can cost less; proven, see ``bound_words``.
     floors : tuple of SurfaceFloor
-        The same for each surface by itself.
+        The dry minutes of each surface that no roster for this work can avoid.
     """
 
-    schema_id: Literal["keepdamp/roster/2"] = "keepdamp/roster/2"
+    schema_id: Literal["keepdamp/roster/3"] = "keepdamp/roster/3"
     site_name: str
     timezone: str
     horizon: Horizon
@@ -148,8 +143,6 @@ class Roster(Record):
     objective: tuple[ObjectivePart, ...]
     dry_shares: tuple[DryShare, ...] = ()
     cost: float
-    lower_bound: float
-    bound_words: str
     floors: tuple[SurfaceFloor, ...] = ()
     seed: int
     solver_words: str = Field(description="solver and effort, for the record")

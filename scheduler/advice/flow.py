@@ -230,7 +230,6 @@ def _whole_site(
     )
     return WholeSite(
         cost=roster.cost,
-        lower_bound=roster.lower_bound,
         dry_min=sum(gap.minutes for gap in roster.gaps),
         own_dry_min=sum(
             gap.minutes for gap in roster.gaps if gap.surface_id == surface.id

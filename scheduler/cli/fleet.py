@@ -85,8 +85,8 @@ def _say(outcome: Outcome) -> None:
         screen.say(
             f"{outcome.folder}: {outcome.site}, {outcome.surfaces} surfaces, "
             f"{outcome.visits} visits, {outcome.gaps} gaps, "
-            f"dry for {duration(outcome.dry_min)}, cost {outcome.cost:,.0f} "
-            f"(at least {outcome.lower_bound:,.0f}), {outcome.took_s:.1f} s"
+            f"dry for {duration(outcome.dry_min)}, cost {outcome.cost:,.0f}, "
+            f"{outcome.took_s:.1f} s"
         )
         return
     screen.say(f"{outcome.folder}: not planned, nothing written", "bold")
@@ -100,7 +100,7 @@ def _say_all(ranked: list[Outcome]) -> None:
     screen.say(f"\n{planned} of {len(ranked)} sites planned, worst first", "bold")
     table = Table(box=None, pad_edge=False)
     table.add_column("Site")
-    for name in ("Surfaces", "Visits", "Gaps", "Dry", "Cost", "At least", "Seconds"):
+    for name in ("Surfaces", "Visits", "Gaps", "Dry", "Cost", "Seconds"):
         table.add_column(name, justify="right")
     for outcome in ranked:
         table.add_row(str(outcome.folder), *_cells(outcome))
@@ -117,7 +117,6 @@ def _cells(outcome: Outcome) -> list[str]:
         str(outcome.gaps),
         duration(outcome.dry_min),
         f"{outcome.cost:,.0f}",
-        f"{outcome.lower_bound:,.0f}",
         f"{outcome.took_s:.1f}",
     ]
 

@@ -89,7 +89,6 @@ def _summary(made: Plan) -> dict[str, Any]:
         "gaps": [gap.model_dump(mode="json") for gap in roster.gaps],
         "missed": [one.model_dump(mode="json") for one in roster.missed],
         "cost": roster.cost,
-        "lower_bound": roster.lower_bound,
         "unavoidable_dry_min": _unavoidable_min(made),
         "objective": [part.model_dump() for part in roster.objective],
         "dry_shares": [share.model_dump() for share in roster.dry_shares],
@@ -133,7 +132,6 @@ def _say(made: Plan) -> None:
     if made.changes is not None:
         screen.say(_changes_words(made.changes))
     screen.say_table(_objective(made))
-    screen.say(f"That floor: {roster.bound_words}.")
     labels = {work.surface_id: work.label for work in roster.surfaces}
     if roster.gaps:
         screen.say("\nWhere a surface runs dry", "bold")
@@ -189,9 +187,7 @@ def _objective(made: Plan) -> Table:
         table.add_row(part.name.replace("_", " "), amount, f"{part.cost:,.0f}")
         if part.name == "dry":
             _add_shares(table, made.roster)
-    bound = f"{made.roster.lower_bound:,.0f}"
-    table.add_row("together", "", f"{made.roster.cost:,.0f}")
-    table.add_row("no roster can cost less than", "", bound)
+    table.add_row("Total", "", f"{made.roster.cost:,.0f}")
     return table
 
 

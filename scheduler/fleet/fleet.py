@@ -65,6 +65,5 @@ def plan_site(
         gaps=len(made.report.gaps),
         dry_min=made.report.dry_min,
         cost=made.roster.cost,
-        lower_bound=made.roster.lower_bound,
         took_s=perf_counter() - started,
     )

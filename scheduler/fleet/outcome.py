@@ -21,7 +21,6 @@ class Planned:
     gaps: int
     dry_min: int
     cost: float
-    lower_bound: float
     took_s: float
 
 

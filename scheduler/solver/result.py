@@ -3,18 +3,17 @@
 from collections import Counter
 
 from models.records import Gap, Missed, Roster, Visit
-from scheduler.solver.bound.lower_bound import Bound
 from scheduler.solver.dry_runs import dry_runs
 from scheduler.solver.explain.explain import Explainer
+from scheduler.solver.floors import floors
 from scheduler.solver.objective import DIGITS, dry_shares, missed_jobs, objective
 from scheduler.solver.plan.plan import Plan
 
 
-def roster_of(plan: Plan, bound: Bound, seed: int, solver_words: str) -> Roster:
+def roster_of(plan: Plan, seed: int, solver_words: str) -> Roster:
     """Write a plan down."""
     work, explainer = plan.problem.work, Explainer(plan)
     parts = objective(plan)
-    cost = round(sum(part.cost for part in parts), DIGITS)
     return Roster(
         site_name=work.site_name,
         timezone=work.timezone,
@@ -25,10 +24,8 @@ def roster_of(plan: Plan, bound: Bound, seed: int, solver_words: str) -> Roster:
         gaps=_gaps(plan, explainer),
         objective=parts,
         dry_shares=dry_shares(plan),
-        cost=cost,
-        lower_bound=max(0.0, min(cost, round(bound.value - 10**-DIGITS, DIGITS))),
-        bound_words=bound.words,
-        floors=bound.floors,
+        cost=round(sum(part.cost for part in parts), DIGITS),
+        floors=floors(plan.problem),
         seed=seed,
         solver_words=solver_words,
     )

@@ -2,9 +2,9 @@
 
 Start by a foreman's rules, and from what stands of a published roster if there is one,
 then exact neighbourhoods until the effort is spent, each followed by a look at single
-visits; then visits of a place are drawn together, a bound is proven, and a reason found
-for every gap. There is no work list that it cannot answer: what nobody can do becomes a
-gap or a duty left out.
+visits; then visits of a place are drawn together and a reason is found for every gap.
+There is no work list that it cannot answer: what nobody can do becomes a gap or a duty
+left out.
 """
 
 from importlib.metadata import version
@@ -57,14 +57,14 @@ def solve(
     Returns
     -------
     Roster
-        With every gap explained and a bound that is proven.
+        With every gap explained, and what no roster could avoid.
     """
     started = monotonic()
     effort = effort if effort is not None else Effort()
     brief = effort.budget(len(work.surfaces)) < _WORTH_A_HELPER
     with Helper(alone=alone or brief) as helper:
         problem = prepare(work)
-        bound = helper.meet(problem)
+        helper.meet(problem)
         plan, solved_count = as_published(problem), 0
         if plan is None:
             plan, filled_in_s = _start(problem)
@@ -79,7 +79,7 @@ def solve(
             go_back(plan)
     by = f"CP-SAT (OR-Tools {version('ortools')})"
     words = f"{solved_count} windows by {by}, {effort.words}"
-    return roster_of(plan, bound.result(), seed, words)
+    return roster_of(plan, seed, words)
 
 
 def _start(problem: Problem) -> tuple[Plan, float]:

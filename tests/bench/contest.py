@@ -33,7 +33,7 @@ class Outcome:
     curve : tuple of (float, float)
         Cost by seconds, where the planner tells it.
     seconds : float
-        All of it: start, search, bound and reasons.
+        All of it: start, search and reasons.
     memory_mb : float
         The most that its processes held at a time, shared memory counted once.
     """
@@ -42,7 +42,6 @@ class Outcome:
     cost: float | None = None
     dry_min: int | None = None
     broken: tuple[str, ...] = ()
-    bound: float | None = None
     curve: tuple[tuple[float, float], ...] = ()
     seconds: float = 0.0
     memory_mb: float = 0.0
@@ -72,7 +71,7 @@ def by_solver(week: Week, effort: Effort) -> Outcome:
         broken.append("the roster's cost is not what the simulator counts")
     return Outcome(
         len(roster.visits), played.total, played.dry_min, tuple(broken),
-        roster.lower_bound, tuple(curve), took,
+        tuple(curve), took,
     )  # fmt: skip
 
 

@@ -9,7 +9,7 @@ from tests.bench.simulator import Played, simulate
 
 
 def as_roster(work: WorkList, given: Iterable[Dispatched], words: str) -> Roster:
-    """Roster of some visits; it claims no cost and no bound of its own."""
+    """Roster of some visits; it claims no cost of its own."""
     count: Counter[str] = Counter()
     visits = []
     for one in sorted(given, key=lambda d: (d.start, d.task.id)):
@@ -35,8 +35,6 @@ def as_roster(work: WorkList, given: Iterable[Dispatched], words: str) -> Roster
         visits=tuple(sorted(visits, key=lambda v: (v.starts_at, v.crew_id, v.id))),
         objective=(),
         cost=0,
-        lower_bound=0,
-        bound_words="",
         seed=0,
         solver_words=words,
     )

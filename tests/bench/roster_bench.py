@@ -27,7 +27,7 @@ from tests.bench.weeks import Invented, SiteFolder, Study, Week
 
 HEAD = (
     f"{'planner':<26}{'visits':>7}{'seconds':>9}{'cost':>10}{'dry min':>9}"
-    f"{'ratio':>7}{'bound':>8}{'broken':>7}{'MB':>6}"
+    f"{'ratio':>7}{'broken':>7}{'MB':>6}"
 )
 GROWTH = (10, 30, 60, 120, 240, 1000)
 PEERS: dict[str, Planner] = {
@@ -40,10 +40,9 @@ def row(name: str, outcome: Outcome, dispatched: float) -> str:
     """One run in the table."""
     if outcome.cost is None or outcome.dry_min is None:
         return f"{name:<26}{'–':>7}{outcome.seconds:>9.1f}  {outcome.words}"
-    bound = "–" if outcome.bound is None else f"{outcome.bound:.0f}"
     return (
         f"{name:<26}{outcome.visits:>7}{outcome.seconds:>9.1f}{outcome.cost:>10.0f}"
-        f"{outcome.dry_min:>9}{_ratio(outcome.cost, dispatched):>7}{bound:>8}"
+        f"{outcome.dry_min:>9}{_ratio(outcome.cost, dispatched):>7}"
         f"{len(outcome.broken):>7}{outcome.memory_mb:>6.0f}"
     )
 

@@ -49,7 +49,6 @@ def test_audit_finds_what_the_solver_claims(planned: Path) -> None:
     assert {(g.surface_id, g.starts_at, g.ends_at) for g in roster.gaps} == {
         (g.surface_id, g.starts_at, g.ends_at) for g in report.gaps
     }
-    assert roster.lower_bound <= roster.cost + 1e-6
 
 
 def test_phones_get_every_visit_once_at_its_instant(planned: Path) -> None:

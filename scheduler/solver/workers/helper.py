@@ -9,13 +9,12 @@ solved here.
 import os
 import subprocess
 import sys
-from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from queue import SimpleQueue
 from types import TracebackType
 from typing import Any, Self
 
-from scheduler.solver.bound.lower_bound import Bound, lower_bound
 from scheduler.solver.problem.problem import Problem
 from scheduler.solver.subproblem.model import Solution, solve_subproblem
 from scheduler.solver.subproblem.subproblem import Subproblem
@@ -40,23 +39,20 @@ class Helper:
         self._free: SimpleQueue[bool] = SimpleQueue()  # places; True: the helper's
         self._parcels: Parcels | None = None
 
-    def meet(self, problem: Problem) -> Future[Bound]:
-        """Tell the helper what it is all about; it proves the bound first."""
+    def meet(self, problem: Problem) -> None:
+        """Tell the helper what it is all about, while this process goes on."""
         self._free.put(False)
-        return self._beside.submit(self._introduce, problem)
-
-    def _introduce(self, problem: Problem) -> Bound:
         if self._process is None:
             self._free.put(False)
-            return lower_bound(problem)
-        self._parcels = Parcels(problem)
-        assert self._process.stdin is not None
+        else:
+            self._parcels = Parcels(problem)
+            self._beside.submit(self._introduce, problem, self._process)
+
+    def _introduce(self, problem: Problem, process: "subprocess.Popen[bytes]") -> None:
+        assert process.stdin is not None
         with suppress(OSError):  # has died: asking will find out
-            send_problem(problem, self._process.stdin)
-        answer = self._ask(())
+            send_problem(problem, process.stdin)
         self._free.put(True)
-        bound: Bound = answer if answer is not None else lower_bound(problem)
-        return bound
 
     def solve_subproblem(
         self, subproblem: Subproblem, most_work: float, seed: int

@@ -10,7 +10,6 @@ import signal
 import sys
 from contextlib import suppress
 
-from scheduler.solver.bound.lower_bound import lower_bound
 from scheduler.solver.subproblem.model import solve_subproblem
 from scheduler.solver.workers.parcels import Parcels, receive_problem
 
@@ -28,12 +27,9 @@ def _serve() -> None:
     # Nothing but answers may get into the pipe, whoever prints.
     answers = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
     os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
-    problem = receive_problem(asked)
-    parcels = Parcels(problem)
+    parcels = Parcels(receive_problem(asked))
     while True:
-        question = parcels.receive(asked)
-        answer = solve_subproblem(*question) if question else lower_bound(problem)
-        parcels.send(answer, answers)
+        parcels.send(solve_subproblem(*parcels.receive(asked)), answers)
 
 
 if __name__ == "__main__":

@@ -133,7 +133,7 @@ def roster(
             ObjectivePart(name=name, amount=0, unit="", cost=0)
             for name in ("dry", "late", "missed", "call_out", "overtime", "travel")
         ),
-        "cost": 0, "lower_bound": 0, "bound_words": "", "seed": 1,
+        "cost": 0, "seed": 1,
         "solver_words": "by hand",
     }  # fmt: skip
     return Roster.model_validate(base | fields)

@@ -76,7 +76,7 @@ def test_the_last_bits_of_a_sum_do_not_matter(report: AuditReport) -> None:
 
 
 def test_a_floor_above_what_the_audit_counts_is_told(report: AuditReport) -> None:
-    floor = SurfaceFloor(surface_id="P1-top", cost=0, dry_min=3180)
+    floor = SurfaceFloor(surface_id="P1-top", dry_min=3180)
     assert disagreements(claimed(floors=(floor,)), report) == ()
     higher = floor.model_copy(update={"dry_min": 3181})
     assert disagreements(claimed(floors=(higher,)), report) == (

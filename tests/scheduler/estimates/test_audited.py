@@ -83,7 +83,7 @@ def audited(surface_id: str, method: str) -> tuple[Estimate, AuditReport] | None
     roster = Roster(
         site_name=work.site_name, timezone=work.timezone, horizon=work.horizon,
         surfaces=work.surfaces, visits=visits_of(found, work.surfaces[0]),
-        objective=(), cost=0, lower_bound=0, bound_words="", seed=1, solver_words="",
+        objective=(), cost=0, seed=1, solver_words="",
     )  # fmt: skip
     return found, replay(asked, run.surfaces, run.around, run.hydration, roster)
 

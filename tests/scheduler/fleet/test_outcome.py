@@ -13,7 +13,7 @@ from scheduler.fleet.outcome import (
 
 
 def planned(name: str, dry_min: int, cost: float = 0.0) -> Planned:
-    return Planned(Path(name), name, 1, 2, 3, dry_min, cost, 0.0, 1.0)
+    return Planned(Path(name), name, 1, 2, 3, dry_min, cost, 1.0)
 
 
 BAD = Unplanned(Path("bad"), 10, problems=(Problem("f", "x", "1", "2"),))

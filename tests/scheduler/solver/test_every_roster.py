@@ -123,7 +123,6 @@ def test_the_roster_is_the_best_there_is(name: str) -> None:
     best = cheapest(work)
     assert simulate(work, roster).violations == []
     assert roster.cost == pytest.approx(best)
-    assert roster.lower_bound <= best
 
 
 #: Whom people were told to expect: early, late, by nobody's plan, by another gang.
@@ -152,7 +151,6 @@ def test_near_a_published_roster_it_is_the_best_at_the_price_of_changes(
     work = site.model_copy(update={"published": told, "costs": prices})
     roster = solve(work, Effort(work=USUAL_WORK))
     assert roster.cost == pytest.approx(cheapest(work))
-    assert roster.lower_bound <= roster.cost
 
 
 def test_every_roster_is_tried() -> None:

@@ -38,7 +38,6 @@ def test_the_simulator_finds_what_the_roster_claims(size: Size, seed: int) -> No
         expected = (played.amount[name], played.cost[name])
         assert part(roster, name) == pytest.approx(expected), name
     assert sum(gap.minutes for gap in roster.gaps) == played.dry_min
-    assert roster.lower_bound <= roster.cost
 
 
 @pytest.mark.parametrize(("size", "seed"), SIZES[:3])

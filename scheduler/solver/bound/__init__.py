@@ -1,1 +1,0 @@
-"""What no roster can do better, counted for each surface by itself."""
