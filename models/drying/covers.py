@@ -5,7 +5,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from models.records import CoverKind, CoverProperties
+from models.records import CoverKind, CoverProperties, CoverStock
 
 
 @cache
@@ -14,6 +14,16 @@ def _table() -> dict[str, Any]:
     return tomllib.loads(text)
 
 
+@cache
 def cover_properties(kind: CoverKind) -> CoverProperties:
     """Give the default properties of a kind of cover."""
     return CoverProperties(kind=kind, **_table()[kind])
+
+
+def soak_lead_min(stock: CoverStock) -> int:
+    """Minutes for which covers in stock lie in water before they are laid; 0 if never.
+
+    They are nobody else's from then on.
+    """
+    soaked = cover_properties(stock.kind).soaked
+    return round(60 * stock.soak_lead_h) if soaked else 0

@@ -12,7 +12,7 @@ from .clocks import Floats as Floats
 from .clocks import Grid as Grid
 from .clocks import HydrationHistory as HydrationHistory
 from .clocks import SurfaceEvents as SurfaceEvents
-from .cover import SOAKED as SOAKED
+from .cover import CoverForm as CoverForm
 from .cover import CoverKind as CoverKind
 from .cover import CoverProperties as CoverProperties
 from .cover import CoverStock as CoverStock

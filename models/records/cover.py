@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from models.records.base import Record
 
@@ -24,17 +24,29 @@ CoverKind = Literal[
 ]
 
 
-#: Kinds with fabric that lies in water before it is laid.
-SOAKED: frozenset[CoverKind] = frozenset(
-    {"burlap_single", "burlap_double", "cotton_mats", "sheet_over_burlap"}
-)
+#: What a cover is made of: ``fabric`` or a ``sheet`` that is laid, ``loose`` stuff that
+#: is spread, a ``film`` that is sprayed, a ``pond`` on what lies there already,
+#: ``blankets`` in layers, an ``enclosure`` around it.
+CoverForm = Literal["fabric", "loose", "sheet", "film", "pond", "blankets", "enclosure"]
 
 
 class CoverProperties(Record):
-    """What a cover does to water and heat; defaults stand in ``drying/covers.toml``.
+    """What a cover is and what it does to water and heat, from ``drying/covers.toml``.
 
     Attributes
     ----------
+    title : str
+        Its full name, as "Wet burlap, two layers".
+    name : str
+        The one or two words a gang uses, as "burlap".
+    outer : str
+        Of a sheet: what the wind gets hold of, in a word.
+    soaked : bool
+        It has fabric that lies in water before it is laid.
+    layers : int
+        How many of its fabric lie on one another.
+    spread : str
+        How ``loose`` stuff is spread, as a step of the work.
     held_l_m2 : float
         Water held when soaked and drained. [L/m²]
     evaporation_factor : float
@@ -56,7 +68,13 @@ class CoverProperties(Record):
     """
 
     kind: CoverKind
-    title: str
+    title: str = Field(min_length=1)
+    name: str = Field(min_length=1)
+    form: CoverForm
+    outer: str = ""
+    soaked: bool = False
+    layers: int = Field(1, ge=1, le=4)
+    spread: str = ""
     held_l_m2: float = Field(ge=0, le=200)
     evaporation_factor: float = Field(ge=0, le=1.2)
     takes_rain: bool
@@ -66,6 +84,14 @@ class CoverProperties(Record):
     emissivity_fraction: float = Field(0.9, ge=0, le=1)
     leak_mm_d: float = Field(0, ge=0, le=100)
 
+    @model_validator(mode="after")
+    def _words_of_its_form(self) -> "CoverProperties":
+        if (self.form == "sheet") != bool(self.outer):
+            raise ValueError("outer for a sheet, and for nothing else")
+        if (self.form == "loose") != bool(self.spread):
+            raise ValueError("spread for loose stuff, and for nothing else")
+        return self
+
 
 class CoverStock(Record):
     """Covers of one kind on the site, with the site's own figures where it has them.
@@ -74,7 +100,7 @@ class CoverStock(Record):
     ----------
     soak_lead_h : float
         How long before it is laid fabric goes into water; it is nobody else's from
-        then on. Of ``SOAKED`` kinds only. [h]
+        then on. Of kinds that are ``soaked`` only. [h]
     turnaround_h : float
         From lifting until it can be had again: washed and moved. [h]
     """
@@ -87,11 +113,6 @@ class CoverStock(Record):
     lead_time_h: float = Field(
         0, ge=0, le=1000, description="from order to site, 0 if unknown [h]"
     )
-
-    @property
-    def soak_lead_min(self) -> int:
-        """Minutes for which it lies in water before it is laid; 0 if it never does."""
-        return round(60 * self.soak_lead_h) if self.kind in SOAKED else 0
 
     @property
     def turnaround_min(self) -> int:

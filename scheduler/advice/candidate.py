@@ -9,7 +9,7 @@ from models.local_clock import WeekClock
 from models.quantities import show
 from models.records import (
     Candidate,
-    CoverKind,
+    CoverForm,
     Finding,
     SiteInput,
     Stretch,
@@ -32,7 +32,7 @@ from scheduler.methods.warnings.weekend import open_over_weekend
 from scheduler.workflow import Clocked
 
 #: What is sprayed or filled, not kept in a store and laid.
-_NOT_LAID: tuple[CoverKind, ...] = ("compound_clear", "compound_white", "pond")
+_NOT_LAID: tuple[CoverForm, ...] = ("film", "pond")
 #: Below it cement in a sealed mix runs out of water and dries from within: from memory
 #: of Powers and Brownyard (1948). [-]
 _SPARE_WATER_CEMENT = 0.42
@@ -155,7 +155,7 @@ def _not_in_stock(site_input: SiteInput, stages: Staged) -> Iterator[str]:
     kinds = {stock.kind for stock in site.covers}
     for case, _ in stages:
         cover = case.surface.cover
-        lays = case.needs_cover and cover.kind not in _NOT_LAID
+        lays = case.needs_cover and cover.form not in _NOT_LAID
         if kinds and lays and cover.kind not in kinds:
             area = show("area", case.surface.area_m2, site.units)
             yield f"{cover.title}: none in the site's stock; {area}"

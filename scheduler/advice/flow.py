@@ -28,7 +28,8 @@ from models.records import (
 from scheduler.advice.candidate import Judge, title_of
 from scheduler.advice.versions import Versions, versions_of, with_method
 from scheduler.estimates.ranking import ranked
-from scheduler.methods.case.cases import Cases, cases_of
+from scheduler.methods.case.cases import cases_of
+from scheduler.methods.case.method_table import methods
 from scheduler.methods.expand import expand
 from scheduler.methods.surfaces import surfaces_of
 from scheduler.workflow import Clocked, Stage, clock
@@ -114,7 +115,7 @@ def _judged(judge: Judge, one: Versions) -> Advice:
     settled = bool(one.settled)
     allowed = get_args(MethodKey) if settled else [c.method for c in candidates]
     refusals = (
-        _refusal(version, problem, one.surface.method, allowed, judge.cases)
+        _refusal(version, problem, one.surface.method, allowed)
         for version, problem in refused
     )
     look_cost = judge.clocked.site_input.site.costs.missed_inspection
@@ -144,15 +145,13 @@ def _refusal(
     problem: Problem,
     planned: MethodKey,
     allowed: Sequence[MethodKey],
-    cases: Cases,
 ) -> Refusal:
     """Say what is wanted instead; where something beside the method clashes, what."""
     reason = problem.wanted
     if problem.found != version.method:
         reason += f"; {problem.place}: {problem.field} is {problem.found}"
-    fits = cases.table[version.method].fits
     hinted = problem.hint.removeprefix("Nearest: ").partition(",")[0]
-    order = (hinted, *(fits.nearest if fits else ()))
+    order = (hinted, *methods()[version.method].fits.nearest)
     return Refusal(
         method=version.method,
         title=title_of(version),

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from models.local_clock import WeekClock
 from models.records import (
-    CoverKind,
+    CoverForm,
     CoverProperties,
     Phase,
     PhaseKind,
@@ -29,7 +29,7 @@ KINDS: tuple[PhaseKind, ...] = (
 )  # fmt: skip
 
 #: Covers that are phases of their own, in the order of ``KINDS``.
-_SHOWN_COVERS: tuple[CoverKind, ...] = ("pond", "insulated_blankets")
+_SHOWN_FORMS: tuple[CoverForm, ...] = ("pond", "blankets")
 
 #: A plot of a week is some thousand points wide; the loss hardly turns in half an hour.
 POINT_EVERY_MIN = 30
@@ -89,10 +89,10 @@ def _kinds(
     minute = np.arange(len(play.dry))
     sealed = minute >= play.sealed_from[column]
     covered = minute >= play.covered_from[column]
-    under = {kind: np.zeros(len(minute), bool) for kind in _SHOWN_COVERS}
+    under = {form: np.zeros(len(minute), bool) for form in _SHOWN_FORMS}
     for from_min, until_min, cover in _stages(column, surface, play):
-        if cover.kind in under:
-            under[cover.kind] |= (minute >= from_min) & (minute < until_min)
+        if cover.form in under:
+            under[cover.form] |= (minute >= from_min) & (minute < until_min)
     timers_until = max((f.until_min for f in play.works[column].automatic), default=0)
     steam = np.zeros(len(minute), bool)
     if surface.steam is not None:

@@ -5,42 +5,18 @@ from math import floor
 
 from models.errors import InputError, Problem
 from models.records import (
-    EventName,
     Grid,
-    MethodKey,
     Pour,
     Site,
     SiteInput,
     Surface,
 )
-from scheduler.methods.case.first_covers import first_cover
-from scheduler.methods.chains.registry import PLANNED
+from scheduler.methods.case.method_table import first_cover, methods
+from scheduler.methods.chains.registry import planned
 
 STEP_MIN = 10
 #: Beyond the horizon, so that the end of most curing in it is seen. [d]
 _DAYS_AFTER = 10
-
-_COVER_FROM: dict[MethodKey, EventName] = {
-    "burlap_single": "takes_cover",
-    "burlap_double": "takes_cover",
-    "cotton_mats": "bears_people",
-    "plastic_sheet": "takes_cover",
-    "sheet_over_burlap": "takes_cover",
-    "compound_clear": "sheen_gone",
-    "compound_white": "sheen_gone",
-    "plastic_sheet_clear": "takes_cover",
-    "plastic_sheet_black": "takes_cover",
-    "impervious_paper": "takes_cover",
-    "wet_sand": "bears_people",
-    "ponding": "takes_cover",
-    "hand_sprinkling": "takes_cover",
-    "sprinklers": "takes_cover",
-    "soaker_under_sheet": "takes_cover",
-    "insulated_blankets": "bears_people",
-    "live_steam": "takes_cover",
-    "autoclave": "takes_cover",
-    "forms_in_place": "takes_cover",
-}
 
 
 def surfaces_of(site_input: SiteInput) -> tuple[Surface, ...]:
@@ -50,17 +26,11 @@ def surfaces_of(site_input: SiteInput) -> tuple[Surface, ...]:
     and sees as little sun.
     """
     return tuple(
-        _planned(surface, pour, site_input)
+        planned(surface, pour, site_input)
         for pour in site_input.pours
         if pour.placing_starts_at < site_input.horizon.ends_at
         for surface in _of(pour, site_input.site)
     )
-
-
-def _planned(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
-    for planned in PLANNED:
-        surface = planned(surface, pour, site_input)
-    return surface
 
 
 def _of(pour: Pour, site: Site) -> list[Surface]:
@@ -87,7 +57,7 @@ def _of(pour: Pour, site: Site) -> list[Surface]:
         "vertical": False,
         "method": pour.method,
         "cover": first_cover(pour.method, site),
-        "cover_from": _COVER_FROM[pour.method],
+        "cover_from": methods()[pour.method].waits_for,
         "exposed_at": pour.placing_ends_at,
         "covered_at": pour.covered_at,
         "wetted_at": pour.wetted_at,
@@ -102,7 +72,7 @@ def _of(pour: Pour, site: Site) -> list[Surface]:
             "vertical": True,
             "method": pour.edge_method,
             "cover": first_cover(pour.edge_method, site),
-            "cover_from": _COVER_FROM[pour.edge_method],
+            "cover_from": methods()[pour.edge_method].waits_for,
             "exposed_at": pour.edge_strike_at,
         }
         surfaces.append(Surface.model_validate(edges))
@@ -115,7 +85,7 @@ def _of(pour: Pour, site: Site) -> list[Surface]:
             "vertical": True,
             "method": pour.formed_method,
             "cover": first_cover(pour.formed_method, site),
-            "cover_from": _COVER_FROM[pour.formed_method],
+            "cover_from": methods()[pour.formed_method].waits_for,
             "exposed_at": pour.strike_at,
         }
         surfaces.append(Surface.model_validate(faces))

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from models.drying.covers import soak_lead_min
 from models.quantities import show
 from models.records import Floats, Surface, Task
 from scheduler.audit.causes.crews import Flags, Minutes
@@ -20,7 +21,7 @@ def cover_reasons(
     own = [use.until_min for use in play.laid if use.surface is surface]
     short[min(own, default=len(short)) :] = False
     # From the back: covers are wanted from their soaking to the end.
-    soaks = np.clip(starts - play.stock.soak_lead_min, 0, len(short))
+    soaks = np.clip(starts - soak_lead_min(play.stock), 0, len(short))
     over = np.flatnonzero(short)
     return [("stock", soaks > (over[-1] if len(over) else -1))]
 
@@ -30,7 +31,7 @@ def stock_words(task: Task, at: int, on: Around) -> str:
     play, surface = _laid_from(task, on)
     assert play is not None  # covers are asked after only where they are laid
     assert surface is not None
-    from_min = max(0, at - play.stock.soak_lead_min)
+    from_min = max(0, at - soak_lead_min(play.stock))
     units = on.site.units
     free = show("area", max(0.0, play.free_m2(surface, from_min)), units)
     return (

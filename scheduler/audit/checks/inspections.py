@@ -11,18 +11,17 @@ asked for.
 from collections.abc import Iterator, Sequence
 
 from models.local_clock import MIDNIGHT, WeekClock
-from models.records import Finding, MethodKey, Profile, SiteInput, Surface
+from models.records import Finding, Profile, SiteInput, Surface
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.play import Play
-from scheduler.audit.replayed.stages import method_at
+from scheduler.audit.replayed.stages import cover_at
 from scheduler.audit.replayed.windows import Window
 
 #: Levels of a pond and readings in steam are looks too.
 LOOKS = frozenset(
     {"inspect", "check_coverage", "check_level", "read_temperature", "steam_watch"}
 )
-FILMS: frozenset[MethodKey] = frozenset({"compound_clear", "compound_white"})
 
 
 def check_inspections(
@@ -49,8 +48,8 @@ def check_inspections(
         by_day = [(*day, 1, "day", True) for day in whole.values()]
         by_shift = [(*asked, False) for asked in _asked(profile, shifts, off)]
         for first, last, asked, name, film in (*by_day, *by_shift):
-            method = method_at(surface, clock.horizon.at(first))
-            if (method in FILMS) != film or not _cures(play, column, first, last):
+            cover = cover_at(surface, clock.horizon.at(first))
+            if (cover.form == "film") != film or not _cures(play, column, first, last):
                 continue
             looks = sum(_in(job, first, last) for job in own)
             looks += _open(play, column, own, first, last)

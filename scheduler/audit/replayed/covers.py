@@ -9,6 +9,7 @@ that the site lists no stock of are not counted.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from models.drying.covers import soak_lead_min
 from models.local_clock import WeekClock
 from models.records import (
     CoverStock,
@@ -62,7 +63,7 @@ class StockPlay:
         short_m2 = 0.0
         for surface, tasks in self.asked:
             first_min = min(task.earliest_min for task in tasks)
-            from_min = max(0, first_min - self.stock.soak_lead_min)
+            from_min = max(0, first_min - soak_lead_min(self.stock))
             if self.free_m2(surface, from_min) < surface.area_m2 - SLACK_M2:
                 short_m2 += surface.area_m2
         return short_m2
@@ -117,7 +118,7 @@ def play_covers(
 
 
 def _taken(surface: Surface, stock: CoverStock, lying: Lying, clock: WeekClock) -> Laid:
-    lead_min = stock.soak_lead_min if lying.planned else 0
+    lead_min = soak_lead_min(stock) if lying.planned else 0
     until_min = clock.horizon.length_min
     if lying.off_min is not None:
         until_min = lying.off_min + stock.turnaround_min

@@ -54,7 +54,7 @@ def lying(
             continue
         laid_min = lies[1] if lies is not None and there else min(starts)
         later = range(index + 1, len(asked))
-        changes = [i for i in later if asked[i] and surface.covers[i].kind != "pond"]
+        changes = [i for i in later if asked[i] and surface.covers[i].form != "pond"]
         lifting = _until_sealed(asked[changes[0]]) if changes else removal
         off_min = _done(lifting, own)
         if off_min is not None and off_min <= laid_min:

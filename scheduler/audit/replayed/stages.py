@@ -1,11 +1,11 @@
-"""Which method and cover a surface is planned to have when, counted by the audit."""
+"""Which cover a surface is planned to have when, counted by the audit."""
 
 from collections.abc import Callable, Sequence
 from datetime import datetime
 
 import numpy as np
 
-from models.records import CoverProperties, Floats, Grid, MethodKey, Surface
+from models.records import CoverProperties, Floats, Grid, Surface
 
 
 def by_step(
@@ -31,9 +31,3 @@ def cover_at(surface: Surface, at: datetime) -> CoverProperties:
     """Give the cover planned for a surface at an instant, once it has one."""
     begun = sum(stage.starts_at <= at for stage in surface.later)
     return surface.covers[begun]
-
-
-def method_at(surface: Surface, at: datetime) -> MethodKey:
-    """Give the method by which a surface is cured at an instant."""
-    begun = [stage.method for stage in surface.later if stage.starts_at <= at]
-    return begun[-1] if begun else surface.method

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterator, Sequence
 
-from models.drying.covers import cover_properties
+from models.drying.covers import cover_properties, soak_lead_min
 from models.records import CoverNeed, CoverSupply, Site, Task, TaskKind
 from scheduler.methods.case.protocol import Case, Chain
 
@@ -52,7 +52,7 @@ def cover_needs(
             area_m2=case.surface.area_m2,
             lies_from_min=case.covered_from_min,
             laid_by=None if begun[i] else laid[i][0].id,
-            soak_lead_min=0 if begun[i] else stock.soak_lead_min,
+            soak_lead_min=0 if begun[i] else soak_lead_min(stock),
             lifted_by=tuple(task.id for task in lifting),
             turnaround_min=stock.turnaround_min,
         )
@@ -66,7 +66,7 @@ def _of_kinds(
 
 def _lifts(stage: tuple[Case, Chain]) -> bool:
     """Whether a later cover comes in place of the one before; a pond stands on it."""
-    return stage[0].surface.cover.kind != "pond"
+    return stage[0].surface.cover.form != "pond"
 
 
 def _until_sealed(tasks: Sequence[Task]) -> list[Task]:

@@ -1,4 +1,4 @@
-"""The method table with the site's own figures on top."""
+"""The figures of ``methods.toml`` with the site's own on top."""
 
 import tomllib
 from collections.abc import Mapping
@@ -12,7 +12,6 @@ from typing import Any, Literal
 from pydantic import Field, model_validator
 
 from models.errors import InputError, Problem
-from models.records import Element, MethodKey, Skill
 from models.records.base import Record
 
 How = Literal["read", "from memory", "common practice, no source", "assumption"]
@@ -36,54 +35,12 @@ class Figure(Record):
         return self
 
 
-class Fits(Record):
-    """Where a method may be used at all.
-
-    Attributes
-    ----------
-    under_bond : bool
-        What comes on top may have to bond.
-    never : str
-        What is wanted instead, where the method is no use on any site; "" else.
-    frost : bool
-        It may lie there in a night of frost.
-    mottles : bool
-        It leaves marks on a coloured or architectural finish.
-    opens : bool
-        It can only be the first of a surface's methods.
-    in_forms : bool
-        It is for faces that lie in forms first.
-    not_after : tuple of str
-        Methods it cannot follow, and why in ``not_after_why``.
-    skill : str
-        Without which it cannot be done.
-    nearest : tuple of str
-        What to try instead, nearest first.
-    """
-
-    elements: tuple[Element, ...] = Field(min_length=1)
-    vertical: bool
-    under_bond: bool
-    never: str = ""
-    frost: bool = True
-    mottles: bool = False
-    opens: bool = False
-    in_forms: bool = False
-    not_after: tuple[MethodKey, ...] = ()
-    not_after_why: str = ""
-    skill: Skill = "labourer"
-    nearest: tuple[MethodKey, ...]
-    how: How
-    source: str = Field(min_length=1)
-
-
 @dataclass(frozen=True)
 class Figures:
     """The figures of one method."""
 
     method: str
     by_name: Mapping[str, Figure]
-    fits: Fits | None
 
     def __getitem__(self, name: str) -> float:
         """Return the typical value; the site's own where it has one."""
@@ -100,24 +57,26 @@ class Figures:
 
 
 @cache
+def raw_table() -> Mapping[str, Mapping[str, Any]]:
+    """Give ``methods.toml`` as it stands."""
+    return tomllib.loads(TABLE.read_text("utf-8"))
+
+
+@cache
 def table() -> Mapping[str, Figures]:
     """Every method of ``methods.toml``, what it takes from another filled in."""
-    raw: dict[str, dict[str, Any]] = tomllib.loads(TABLE.read_text("utf-8"))
+    raw = raw_table()
 
     def figures(method: str) -> dict[str, Figure]:
-        own = {k: v for k, v in raw[method].items() if k not in ("like", "fits")}
+        own = {
+            name: Figure.model_validate(value)
+            for name, value in raw[method].items()
+            if isinstance(value, dict) and name != "fits"
+        }
         other = raw[method].get("like")
-        base = figures(other) if other else {}
-        return base | {name: Figure.model_validate(v) for name, v in own.items()}
+        return (figures(other) if other else {}) | own
 
-    return {
-        method: Figures(
-            method,
-            figures(method),
-            Fits.model_validate(raw[method]["fits"]) if "fits" in raw[method] else None,
-        )
-        for method in raw
-    }
+    return {method: Figures(method, figures(method)) for method in raw}
 
 
 def figures_for(rates: Mapping[str, float]) -> Mapping[str, Figures]:
@@ -168,4 +127,4 @@ def _own(figures: Figures, rates: Mapping[str, float]) -> Figures:
         return figure.model_copy(update=exact | {"source": "the site's own figure"})
 
     by_name = {name: own(name, figure) for name, figure in figures.by_name.items()}
-    return Figures(figures.method, by_name, figures.fits)
+    return Figures(figures.method, by_name)

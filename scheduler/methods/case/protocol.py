@@ -8,7 +8,6 @@ from models.local_clock import WeekClock
 from models.quantities import Units, read_quantity, show
 from models.records import (
     AutomaticFlow,
-    CoverKind,
     Link,
     Pour,
     Profile,
@@ -24,23 +23,6 @@ from scheduler.methods.case.figures import Figures
 from scheduler.methods.resources.calendar import SiteCalendar
 from scheduler.methods.resources.gangs import Gangs
 from scheduler.methods.resources.stretches import merge
-
-COVER_NAMES: dict[CoverKind, str] = {
-    "burlap_single": "burlap",
-    "burlap_double": "burlap",
-    "cotton_mats": "mats",
-    "plastic_sheet": "sheet",
-    "plastic_sheet_clear": "clear sheet",
-    "plastic_sheet_black": "black sheet",
-    "sheet_over_burlap": "sheet and burlap",
-    "impervious_paper": "paper",
-    "compound_clear": "compound",
-    "compound_white": "compound",
-    "wet_sand": "sand",
-    "pond": "pond",
-    "insulated_blankets": "blankets",
-    "steam_enclosure": "enclosure",
-}
 
 
 @dataclass(frozen=True)
@@ -147,7 +129,7 @@ class Case:
     @property
     def cover_name(self) -> str:
         """What lies on the concrete, in the one or two words a gang uses."""
-        return COVER_NAMES[self.surface.cover.kind]
+        return self.surface.cover.name
 
     @property
     def needs_cover(self) -> bool:

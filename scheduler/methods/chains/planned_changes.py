@@ -14,12 +14,10 @@ from models.records import (
     Surface,
 )
 from scheduler.methods.case.figures import figures_for
-from scheduler.methods.case.first_covers import first_cover
+from scheduler.methods.case.method_table import first_cover, methods
 from scheduler.methods.resources.calendar import SiteCalendar, site_calendar
 from scheduler.methods.resources.stretches import clip
 
-#: Covers that do not last a weekend on their own.
-OPEN_METHODS: tuple[MethodKey, ...] = ("burlap_single", "burlap_double", "cotton_mats")
 _WEEKEND = ("fri", "sat", "sun")
 #: Nothing is laid for a weekend that another change follows so soon.
 _SOON = timedelta(hours=12)
@@ -63,7 +61,7 @@ def weekend_cover(surface: Surface, _pour: Pour, site_input: SiteInput) -> Surfa
     after = surface.later[len(before) :]
     lying = before[-1].method if before else surface.method
     soon = any(s.starts_at - stage.starts_at < _SOON for s in after)
-    if lying not in OPEN_METHODS or soon:
+    if not methods()[lying].open or soon:
         return surface
     return surface.model_copy(update={"later": (*before, stage, *after)})
 

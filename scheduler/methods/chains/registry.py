@@ -1,8 +1,9 @@
-"""Which family serves which method."""
+"""Which families there are, and what is planned of a surface before its clocks run."""
 
 from collections.abc import Mapping
 
-from models.records import MethodKey
+from models.records import MethodKey, Pour, SiteInput, Surface
+from scheduler.methods.case.method_table import Family, methods
 from scheduler.methods.case.protocol import Method, Planned
 from scheduler.methods.chains.planned_changes import then, weekend_cover
 from scheduler.methods.families.blankets import Blankets
@@ -16,27 +17,44 @@ from scheduler.methods.families.sprinkling import Sprinkling
 from scheduler.methods.families.steam import LiveSteam, steamed
 from scheduler.methods.families.wet_covers import WetCovers
 
-#: A method that is missing here is refused on every site; the table says why.
-METHODS: Mapping[MethodKey, Method] = {
-    "burlap_single": WetCovers(),
-    "burlap_double": WetCovers(),
-    "cotton_mats": WetCovers(),
-    "wet_sand": WetCovers(),
-    "plastic_sheet": Sheeting(),
-    "plastic_sheet_clear": Sheeting(),
-    "plastic_sheet_black": Sheeting(),
-    "impervious_paper": Sheeting(),
-    "sheet_over_burlap": Sheeting(),
-    "compound_clear": Compound(),
-    "compound_white": Compound(),
+FAMILIES: Mapping[Family, Method] = {
+    "wet_covers": WetCovers(),
+    "sheeting": Sheeting(),
+    "compound": Compound(),
     "ponding": Ponding(),
-    "sprinklers": Sprinkling(),
-    "soaker_under_sheet": Soaker(),
-    "insulated_blankets": Blankets(),
-    "live_steam": LiveSteam(),
-    "forms_in_place": FormsInPlace(),
+    "sprinkling": Sprinkling(),
+    "soaker": Soaker(),
+    "blankets": Blankets(),
+    "steam": LiveSteam(),
+    "forms": FormsInPlace(),
 }
 #: Initial protection, whatever comes after it.
 FOGGING: Method = Fogging()
-#: What is planned of a surface before its clocks run, one after the other.
-PLANNED: tuple[Planned, ...] = (bridged, steamed, then, weekend_cover)
+#: Families that change the cover by themselves, or heat the surface.
+_PLANNED_BY: Mapping[Family, Planned] = {"ponding": bridged, "steam": steamed}
+
+
+def family_of(method: MethodKey) -> Method:
+    """Give the chain of a method.
+
+    Raises
+    ------
+    KeyError
+        For a method that is refused on every site; the method table says why.
+    """
+    family = methods()[method].family
+    if family is None:
+        raise KeyError(f"{method} has no family in the method table")
+    return FAMILIES[family]
+
+
+def planned(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
+    """Plan what is known beforehand: the method's own stages, then the pour's.
+
+    The site's weekend cover comes last, where a cover lies open that would dry out.
+    """
+    family = methods()[surface.method].family
+    own = _PLANNED_BY.get(family) if family else None
+    for plan in (*((own,) if own else ()), then, weekend_cover):
+        surface = plan(surface, pour, site_input)
+    return surface

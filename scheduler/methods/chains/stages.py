@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from models.records import Task
-from scheduler.methods.case.protocol import COVER_NAMES, Case, Chain, Stage
-from scheduler.methods.chains.registry import METHODS
+from scheduler.methods.case.protocol import Case, Chain, Stage
+from scheduler.methods.chains.registry import family_of
 from scheduler.methods.tasks.inspections import watches
 
 #: A cover that would lie shorter than this is not laid; the next one comes first. [min]
@@ -47,7 +47,7 @@ def stage_chains(case: Case) -> list[tuple[Case, Chain]]:
     for one in stage_cases(case):
         if one.stage and chains:
             one = replace(one, stage=replace(one.stage, after=chains[-1][1].laid))
-        chain = METHODS[one.surface.method].chain(one)
+        chain = family_of(one.surface.method).chain(one)
         chains.append((one, _in_forms(one, chain) if one.cured_unseen else chain))
     return chains
 
@@ -89,7 +89,7 @@ def stage_cases(case: Case) -> list[Case]:
             covered_from_min=starts_min if there else None,
             stage=Stage(
                 number=number,
-                lifts=COVER_NAMES[last.surface.cover.kind],
+                lifts=last.cover_name,
                 lift_rates_m2_h=rates,
                 shut_off=_shut_off(last),
                 reason=stage.reason,
@@ -102,7 +102,7 @@ def stage_cases(case: Case) -> list[Case]:
 
 def _shut_off(case: Case) -> str:
     """Say how the water is stopped before a cover is changed."""
-    if case.surface.cover.kind == "pond":
+    if case.surface.cover.form == "pond":
         return "Pump the pond to the sump, see the pH; bund off after it."
     if "dose_a_day" in case.figures:
         return "Timer off, lines drained and coiled."

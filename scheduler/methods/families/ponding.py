@@ -4,7 +4,7 @@ from datetime import timedelta
 
 from models.records import CoverStage, Pour, SiteInput, Surface
 from scheduler.methods.case.figures import figures_for
-from scheduler.methods.case.first_covers import cover_of
+from scheduler.methods.case.method_table import cover_of, methods
 from scheduler.methods.case.protocol import Case, Chain
 from scheduler.methods.tasks.covering import covered_from_min, last_of
 from scheduler.methods.tasks.hold_point import hold_point, in_water
@@ -17,16 +17,17 @@ from scheduler.methods.tasks.wet_laying import LOOK, REWET, lay_wet
 
 def bridged(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
     """Plan the pond for when the concrete has hardened under its bridging burlap."""
-    if surface.method != "ponding":
+    pond = methods()[surface.method].then_cover
+    if pond is None:
         return surface
-    after_h = figures_for(site_input.site.rates)["ponding"]["bridge"]
-    pond = CoverStage(
-        method="ponding",
-        cover=cover_of("pond", site_input.site),
+    after_h = figures_for(site_input.site.rates)[surface.method]["bridge"]
+    filled = CoverStage(
+        method=surface.method,
+        cover=cover_of(pond, site_input.site),
         starts_at=pour.placing_ends_at + timedelta(hours=after_h),
         reason=f"hard enough for a pond {after_h:g} h after placing",
     )
-    return surface.model_copy(update={"later": (pond,)})
+    return surface.model_copy(update={"later": (filled,)})
 
 
 class Ponding:
@@ -34,14 +35,15 @@ class Ponding:
 
     def chain(self, case: Case) -> Chain:
         """Give the stage asked for: the bridge, or the pond itself."""
-        return _pond(case) if case.surface.cover.kind == "pond" else _bridge(case)
+        return _pond(case) if case.surface.cover.form == "pond" else _bridge(case)
 
 
 def _bridge(case: Case) -> Chain:
     laid, soaked = lay_wet(case)
     covered_min = covered_from_min(case, laid)
     kit = f"{in_water(case, 'burlap')}, sand for the bund"
-    load = f"Shoring checked for {pond_load(case)} of water, in writing."
+    weight = pond_load(case, case.figures["load_per_50mm"])
+    load = f"Shoring checked for {weight} of water, in writing."
     checked = (load,) if case.surface.element == "suspended_slab" else ()
     return Chain(
         tasks=(
@@ -79,9 +81,9 @@ def pond_load_kn_m2(depth_mm: float, per_50mm_kn_m2: float) -> float:
     return per_50mm_kn_m2 * depth_mm / 50
 
 
-def pond_load(case: Case) -> str:
+def pond_load(case: Case, per_50mm_kn_m2: float) -> str:
     """Say the load of the planned pond; a litre a square metre is a millimetre."""
-    ponds = (c.held_l_m2 for c in case.surface.covers if c.kind == "pond")
+    ponds = (c.held_l_m2 for c in case.surface.covers if c.form == "pond")
     depth_mm = next(ponds, case.surface.cover.held_l_m2)
-    load_kn_m2 = pond_load_kn_m2(depth_mm, case.table["ponding"]["load_per_50mm"])
+    load_kn_m2 = pond_load_kn_m2(depth_mm, per_50mm_kn_m2)
     return f"{load_kn_m2:.2f} kN/m²"

@@ -10,7 +10,6 @@ from scheduler.methods.tasks.sheet_laying import (
     LOOK,
     REWET,
     lay_sheet,
-    outer_name,
     sheet_kit,
 )
 
@@ -22,6 +21,8 @@ class Sheeting:
         """Hold point, wetting and laying in one, rewets, looks, loosening, lifting."""
         laid = lay_sheet(case)
         covered_min = covered_from_min(case, laid)
+        title = f"Re-wet under {case.surface.cover.outer}"
+        title = f"Re-wet under {case.surface.cover.outer}"
         return Chain(
             tasks=(
                 *hold_point(case, sheet_kit(case), "tape, ballast, a roll", laid),
@@ -30,8 +31,6 @@ class Sheeting:
                 *removal(case, loosen_first=True),
             ),
             covered_min=covered_min,
-            rewet=rewet_pattern(
-                case, covered_min, laid, f"Re-wet under {outer_name(case)}", REWET
-            ),
+            rewet=rewet_pattern(case, covered_min, laid, title, REWET),
             laid=last_of(laid),
         )

@@ -5,7 +5,6 @@ from datetime import datetime, timedelta
 
 from models.records import (
     CoverStage,
-    MethodKey,
     Pour,
     Profile,
     SiteInput,
@@ -15,7 +14,7 @@ from models.records import (
     Task,
 )
 from scheduler.methods.case.figures import Figures, figures_for
-from scheduler.methods.case.first_covers import first_cover
+from scheduler.methods.case.method_table import first_cover, methods
 from scheduler.methods.case.protocol import Case, Chain, Window, end_min, links, window
 from scheduler.methods.resources.stretches import clip, merge
 from scheduler.methods.tasks.cautions import cautions
@@ -30,9 +29,6 @@ from scheduler.methods.tasks.inspections import (
 from scheduler.methods.tasks.labour import Job
 from scheduler.methods.tasks.removal import removal
 
-#: What follows the steam: common practice, no source. Freshly steamed concrete is warm
-#: and dries fast.
-_AFTER: MethodKey = "sheet_over_burlap"
 #: For setting the enclosure up once the surface takes it. [h]
 _ENCLOSING_H = 2
 _LATE_MIN = 120
@@ -40,11 +36,12 @@ _LATE_MIN = 120
 
 def steamed(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
     """Plan the steam cycle of a surface, and the moist cover after it."""
-    if surface.method != "live_steam":
+    follows = methods()[surface.method].then_method
+    if follows is None:
         return surface
     site = site_input.site
     mix = next(mix for mix in site.mixes if mix.id == surface.mix_id)
-    figures = figures_for(site.rates)["live_steam"]
+    figures = figures_for(site.rates)[surface.method]
     delay_h = max(figures["delay"], mix.final_set_h) + _ENCLOSING_H
     starts_at = pour.placing_ends_at + timedelta(hours=delay_h)
     hold_c = hold_temperature_c(figures, site_input.profiles[surface.profile_id])
@@ -60,8 +57,8 @@ def steamed(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
         hold_c=hold_c,
     )
     moist = CoverStage(
-        method=_AFTER,
-        cover=first_cover(_AFTER, site),
+        method=follows,
+        cover=first_cover(follows, site),
         starts_at=cycle.ends_at,
         reason="steam is over and the concrete cool again: moist curing follows",
     )

@@ -17,7 +17,7 @@ class WetCovers:
         laid, soaked = lay_wet(case)
         covered_min = covered_from_min(case, laid)
         name = case.cover_name
-        kit = name if case.surface.method == "wet_sand" else in_water(case, name)
+        kit = in_water(case, name) if case.surface.cover.soaked else name
         return Chain(
             tasks=(
                 *hold_point(case, kit, "rose nozzle, hose, ballast", soaked),

@@ -72,7 +72,7 @@ def _loosen(
     strength = case.gangs.on_shift("labourer", morning.earliest_min, morning.due_min)
     factor = slowdown(case, morning.earliest_min)
     work = labour(case, job, case.surface.area_m2, factor, strength)
-    staged = case.surface.cover.kind == "insulated_blankets"
+    staged = case.surface.cover.form == "blankets"
     return Task(
         id=case.task_id("loosen"),
         surface_id=case.surface.id,

@@ -10,24 +10,15 @@ from scheduler.methods.tasks.labour import Job
 
 def sheet_kit(case: Case) -> str:
     """Say what has to be ready."""
-    if _over_burlap(case):
+    if case.surface.cover.soaked:
         return f"{in_water(case, 'burlap')}, sheet"
     return case.cover_name
-
-
-def _over_burlap(case: Case) -> bool:
-    return case.surface.cover.kind == "sheet_over_burlap"
-
-
-def outer_name(case: Case) -> str:
-    """Say what the wind gets hold of."""
-    return "paper" if case.surface.cover.kind == "impervious_paper" else "sheet"
 
 
 def lay_sheet(case: Case, within_min: int = 24 * 60) -> tuple[Task, ...]:
     """Wet the surface and lay the sheet or paper, over burlap where it is asked for."""
     figures = case.figures
-    over_burlap, outer = _over_burlap(case), outer_name(case)
+    over_burlap, outer = case.surface.cover.soaked, case.surface.cover.outer
     lay = figures["lay_vertical" if case.surface.vertical else "lay"]
     job = Job(
         # Misting is part of the rate of both layers.

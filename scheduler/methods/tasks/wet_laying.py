@@ -29,7 +29,7 @@ def _lay(case: Case) -> tuple[Task, ...]:
         else 0,
     )
     name = case.cover_name
-    sand = case.surface.method == "wet_sand"
+    cover = case.surface.cover
     start = (
         "Forms off: wet the face at once."
         if case.surface.face != "top"
@@ -37,7 +37,7 @@ def _lay(case: Case) -> tuple[Task, ...]:
         if case.surface.cover_from == "takes_cover"
         else "Try the surface: it bears people and wet mats without a mark."
     )
-    layers = "two layers, " if case.surface.method == "burlap_double" else ""
+    layers = "two layers, " if cover.layers == 2 else ""
     hang = "top down, tie round" if case.surface.vertical else "carry, do not drag"
     return lay_cover(
         case,
@@ -45,14 +45,12 @@ def _lay(case: Case) -> tuple[Task, ...]:
         f"Lay wet {name}",
         steps=(
             start,
-            "Spread 50 mm of damp sand, no oak sawdust, level it, soak it."
-            if sand
-            else f"Lay {layers}laps 150 mm; {hang}.",
+            cover.spread or f"Lay {layers}laps 150 mm; {hang}.",
             "Cover edges, corners and starter bars too.",
             "Weight or tie the edges against wind.",
         ),
         tools=("barrow", "shovel", "rake")
-        if sand
+        if cover.form == "loose"
         else ("soak tank", "ballast or ties", "trolley"),
         hazards=("handling", "edges" if case.surface.vertical else "cement"),
     )

@@ -5,12 +5,11 @@ stock may yet change is warned of in ``requirements.py``.
 """
 
 from collections.abc import Iterator
-from typing import get_args
 
 from models.errors import Problem
 from models.records import MethodKey, Pour, Surface
 from scheduler.methods.case.cases import Cases
-from scheduler.methods.case.figures import Fits
+from scheduler.methods.case.method_table import Fits, methods
 from scheduler.methods.case.protocol import Case
 from scheduler.methods.chains.stages import stage_cases
 from scheduler.methods.families.ponding import pond_load
@@ -20,7 +19,6 @@ _BONDS = ("topping", "paint", "tile", "membrane", "next_lift")
 #: Finishes, as people write them, on which wrinkles of a sheet stay in view.
 _IN_VIEW = ("coloured", "colored", "architectural")
 _MOTTLING = "PCA, Design and Control of Concrete Mixtures (read)"
-_FILMS: tuple[MethodKey, ...] = ("compound_clear", "compound_white")
 _FIELDS = {"top": "method", "edges": "edge_method", "formed": "formed_method"}
 
 
@@ -63,9 +61,7 @@ def _refusal(
     method: MethodKey, case: Case, before: MethodKey | None, pour: Pour
 ) -> str | None:
     """Return the rule that forbids a method and its source; None if none does."""
-    fits = case.table[method].fits
-    if fits is None:
-        raise KeyError(f"{method} has no [fits] in the method table")
+    fits = methods()[method].fits
     rules = (
         *_of_the_method(method, fits, case),
         *_of_the_pour(method, fits, case, pour),
@@ -109,10 +105,11 @@ def _of_the_pour(
             f"{slope.typical:g} %: {slope.source} ({slope.how})"
         )
     carried = surface.element == "suspended_slab" and not pour.shoring_checked
-    if method == "ponding" and carried:
-        load = case.table[method].by_name["load_per_50mm"]
+    load = case.table[method].by_name.get("load_per_50mm")
+    if load and carried:
+        weight = pond_load(case, load.typical)
         yield (
-            f"shoring_checked by a competent person for {pond_load(case)} of water: "
+            f"shoring_checked by a competent person for {weight} of water: "
             f"{load.source} ({load.how})"
         )
 
@@ -127,8 +124,8 @@ def _of_the_order(
         yield f"a method that can follow another: {fits.source} ({fits.how})"
     if before in fits.not_after:
         yield f"a method that can follow {before}: {fits.not_after_why}"
-    water = method not in _FILMS and case.surface.cover.rewettable
-    if before in _FILMS and water and not case.profile.compound_before_water:
+    water = not methods()[method].is_film and case.surface.cover.rewettable
+    if methods()[before].is_film and water and not case.profile.compound_before_water:
         title, edition = case.profile.title, case.profile.edition
         yield f"a method that {title} allows after compound ({edition})"
 
@@ -150,8 +147,7 @@ def _of_the_forecast(method: MethodKey, fits: Fits, case: Case) -> Iterator[str]
 
 def _nearest(case: Case, before: MethodKey | None, pour: Pour) -> str:
     own = case.surface.method
-    fits = case.table[own].fits
-    for method in (*(fits.nearest if fits else ()), *get_args(MethodKey)):
+    for method in (*methods()[own].fits.nearest, *methods()):
         if method != own and not _refusal(method, case, before, pour):
             return f"Nearest: {method}"
     return ""

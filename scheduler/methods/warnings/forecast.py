@@ -70,7 +70,7 @@ def _limits(case: Case, chain: Chain) -> Iterator[Limit]:
     figures, units, name = case.figures.by_name, case.units, case.cover_name
     laying = (case.ready_min, max(chain.covered_min, case.ready_min + 60))
     lying = (chain.covered_min, case.ends_min)
-    film = case.surface.cover.kind in ("compound_clear", "compound_white")
+    film = case.surface.cover.form == "film"
     share = WIND_FRACTION[case.surface.exposure]
     if case.needs_cover:
         if "max_wind" in figures:
@@ -96,7 +96,7 @@ def _limits(case: Case, chain: Chain) -> Iterator[Limit]:
             watch_min = round(60 * figures["rain_watch"].typical)
             dry = (case.ready_min, chain.covered_min + watch_min)
             yield _rain(figures["rain_watch"], dry)
-    if case.surface.method == "compound_clear" and case.surface.exposure == "open":
+    if "shade_from" in figures and case.surface.exposure == "open":
         shade = (case.ready_min, case.ready_min + 3 * _DAY_MIN)
         yield _sun(figures["shade_from"], shade, units)
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from models.records import Finding, SiteInput, Stretch
+from scheduler.methods.case.method_table import methods
 from scheduler.methods.case.protocol import Case
-from scheduler.methods.chains.planned_changes import OPEN_METHODS
 from scheduler.methods.resources.stretches import clip
 
 #: Shorter absences are those of any night. [min]
@@ -14,7 +14,7 @@ _WEEKEND = ("fri", "sat", "sun")
 
 def open_over_weekend(site_input: SiteInput, case: Case) -> Iterator[Finding]:
     """Warn of each long absence at a weekend that an open wet cover lies through."""
-    if case.surface.method not in OPEN_METHODS:
+    if not methods()[case.surface.method].open:
         return
     ends_min = min(case.ends_min, case.horizon_min)
     for gap in _absences(case):

@@ -12,11 +12,11 @@ from scheduler.advice.versions import versions_of
 from scheduler.audit.replay import replay
 from scheduler.estimates.estimate import Estimate, estimate
 from scheduler.methods.case.cases import cases_of
-from scheduler.methods.chains.registry import METHODS
 from scheduler.methods.surfaces import surfaces_of
 from scheduler.workflow import clock
 from tests.builders import MONDAY, pour, site_input, weather
 from tests.scheduler.advice.flow_builders import wall
+from tests.scheduler.methods.methods_builders import USABLE
 
 
 def visits_of(found: Estimate, work: SurfaceWork) -> tuple[Visit, ...]:
@@ -89,7 +89,7 @@ def audited(surface_id: str, method: str) -> tuple[Estimate, AuditReport] | None
 
 
 @pytest.mark.parametrize("surface_id", ["P1-top", "P2-faces", "P3-top", "P3-edges"])
-@pytest.mark.parametrize("method", list(METHODS))
+@pytest.mark.parametrize("method", USABLE)
 def test_the_audit_agrees_with_an_estimate(surface_id: str, method: str) -> None:
     both = audited(surface_id, method)
     if both is None:

@@ -18,14 +18,18 @@ from models.records import (
     WorkList,
 )
 from scheduler.methods.case.cases import cases_of
+from scheduler.methods.case.method_table import methods
 from scheduler.methods.case.protocol import Case
-from scheduler.methods.chains.registry import METHODS
 from scheduler.methods.expand import expand
 from scheduler.methods.surfaces import planning_grid, surfaces_of
 from tests.builders import MONDAY, site_input
 
-#: Methods that a plain slab can have; the rest is for forms, or refused anywhere.
-FOR_TOPS: tuple[MethodKey, ...] = tuple(m for m in METHODS if m != "forms_in_place")
+#: Methods that some surface of a site can have.
+USABLE: tuple[MethodKey, ...] = tuple(m for m, of in methods().items() if of.family)
+#: Of these, what a plain slab can have; the rest is for forms.
+FOR_TOPS: tuple[MethodKey, ...] = tuple(
+    m for m in USABLE if not methods()[m].fits.in_forms
+)
 
 #: Hours after the end of placing.
 SHEEN_GONE_H, TAKES_COVER_H, BEARS_PEOPLE_H = 2, 3, 6

@@ -14,7 +14,7 @@ from models.records import (
     Pour,
     SiteInput,
 )
-from scheduler.methods.case.first_covers import first_cover
+from scheduler.methods.case.method_table import first_cover
 from scheduler.methods.surfaces import planning_grid, surfaces_of
 from tests.builders import MONDAY, pour, site_input, weather
 from tests.scheduler.methods.methods_builders import hour, utc

@@ -18,7 +18,7 @@ from models.records import (
     Task,
     TracePoint,
 )
-from scheduler.audit.replayed.stages import by_step, cover_at, method_at
+from scheduler.audit.replayed.stages import by_step, cover_at
 from tests.builders import MONDAY, burlap, surface
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
@@ -91,10 +91,8 @@ def test_a_step_has_the_cover_that_began_by_then() -> None:
     assert set(held[:, 1]) == {0.8}
 
 
-def test_method_and_cover_of_an_instant() -> None:
-    of = surface(later=(then(100), then(200, method="sprinklers")))
-    methods = [method_at(of, HORIZON.at(m)) for m in (99, 100, 199, 200)]
-    assert methods == ["burlap_double", "ponding", "ponding", "sprinklers"]
+def test_the_cover_of_an_instant() -> None:
+    of = surface(later=(then(100),))
     assert cover_at(of, HORIZON.at(99)).kind == "burlap_double"
     assert cover_at(of, HORIZON.at(100)).kind == "pond"
 

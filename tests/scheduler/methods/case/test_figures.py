@@ -8,7 +8,6 @@ import pytest
 from pydantic import ValidationError
 
 from models.errors import InputError
-from models.records import MethodKey
 from scheduler.methods.case.figures import TABLE, Figure, How, figures_for, table
 
 RAW: dict[str, dict[str, Any]] = tomllib.loads(TABLE.read_text("utf-8"))
@@ -16,7 +15,7 @@ WRITTEN = [
     (f"{method}.{name}", entry)
     for method, entries in RAW.items()
     for name, entry in entries.items()
-    if name != "like"
+    if isinstance(entry, dict)
 ]
 
 
@@ -24,13 +23,6 @@ WRITTEN = [
 def test_every_figure_has_a_source_and_a_mark(key: str, entry: dict[str, Any]) -> None:
     assert len(entry["source"]) >= 10, key
     assert entry["how"] in get_args(How), key
-
-
-@pytest.mark.parametrize("method", get_args(MethodKey))
-def test_every_method_says_where_it_fits(method: MethodKey) -> None:
-    fits = table()[method].fits
-    assert fits is not None
-    assert method not in fits.nearest
 
 
 # UFGS-03311 (read): 20 °F; UFGS-03301A (read): 10 m² a litre and coat, 90 °F, 3 h.
@@ -60,12 +52,6 @@ def test_figures_that_were_read(method: str, name: str, value: float) -> None:
     figure = table()[method].by_name[name]
     assert figure.typical == value
     assert figure.how == "read"
-
-
-def test_refusals_and_orders_say_why() -> None:
-    for of in table().values():
-        if of.fits and of.fits.not_after:
-            assert len(of.fits.not_after_why) >= 10, of.method
 
 
 def test_a_method_takes_what_it_does_not_say_from_the_one_it_is_like() -> None:

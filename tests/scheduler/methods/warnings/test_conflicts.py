@@ -6,8 +6,6 @@ import pytest
 
 from models.errors import InputError
 from models.records import MethodKey, Receives, SiteInput
-from scheduler.methods.case.figures import table
-from scheduler.methods.chains.registry import METHODS
 from tests.builders import pour, profile, site_input
 from tests.scheduler.methods.methods_builders import (
     FOR_TOPS,
@@ -88,12 +86,6 @@ def test_all_conflicts_come_at_once() -> None:
 @pytest.mark.parametrize("method", FOR_TOPS)
 def test_a_plain_slab_takes_every_method(method: MethodKey) -> None:
     assert work_of(operated(site_input(pour(method=method)))).surfaces
-
-
-def test_every_method_is_served_or_refused_on_every_site() -> None:
-    refused = {m for m in get_args(MethodKey) if (f := table()[m].fits) and f.never}
-    assert refused == {"autoclave", "hand_sprinkling"}
-    assert set(METHODS) == set(get_args(MethodKey)) - refused
 
 
 def test_an_autoclave_in_situ() -> None:
