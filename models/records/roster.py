@@ -79,12 +79,13 @@ PartName = Literal[
 
 
 class DryShare(Record):
-    """Dry minutes of one kind; ``per_min`` is their price, the risk included."""
+    """Dry minutes of one kind, the area that was dry, and their price in all."""
 
     bare: bool
     age: Age
-    per_min: float
     minutes: int
+    area_time_m2_h: float
+    cost: float
 
 
 class ObjectivePart(Record):

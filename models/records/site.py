@@ -57,10 +57,16 @@ class Rules(Record):
 
 
 class Costs(Record):
-    """What a roster is judged by: a dry minute of an old, plain surface costs 1."""
+    """What a roster is judged by: a dry minute of 100 m², old and plain, costs 1."""
 
     dry_cost_per_min: float = Field(
-        1, gt=0, description="per dry minute × risk × age weight"
+        1, gt=0, description="per dry minute of 100 m² × risk × age weight"
+    )
+    area_power: float = Field(
+        1, ge=0, le=1, description="a dry minute weighs (area / 100 m²) to this power"
+    )
+    area_floor_factor: float = Field(
+        0.1, gt=0, le=1, description="small surfaces weigh this at least"
     )
     young_24h_factor: float = Field(4, ge=1, description="age weight, first 24 h")
     young_72h_factor: float = Field(2, ge=1, description="age weight, 24 to 72 h")

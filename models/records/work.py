@@ -90,7 +90,8 @@ class Task(Record):
     missed_cost : float
         Price of leaving it out; 0 where only dryness prices it.
     late_cost_per_min : float
-        Price of each minute it ends after ``due_min``.
+        Price of each minute it ends after ``due_min``; in all no more than
+        ``missed_cost``, where there is one.
     effect : Effect
         ``protect``: surface counts as wet while it lasts. ``wet``: that, and the
         cover is full at its end. ``seal``: that, and the surface is safe from its
@@ -391,6 +392,9 @@ class WorkList(Record):
     walks_on_surface : bool
         Two jobs of a crew on the same surface need no walk; true asks for the zone's
         own walk between them too, as some studies count.
+    lateness_capped : bool
+        Lateness of a duty costs no more than leaving it out; false where a study counts
+        on without end.
     water_points : dict
         Zone id to the ids of the supplies it can reach, nearest first.
     heat_bans : tuple of Stretch
@@ -417,6 +421,7 @@ class WorkList(Record):
     zone_ids: tuple[str, ...]
     travel_min: tuple[tuple[int, ...], ...]
     walks_on_surface: bool = False
+    lateness_capped: bool = True
     water_points: dict[str, tuple[str, ...]]
     costs: Costs
     heat_bans: tuple[Stretch, ...] = ()

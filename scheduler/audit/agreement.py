@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 
 from models.errors import ContradictionError
-from models.records import AuditReport, Gap, ObjectivePart, Roster
+from models.records import AuditReport, DryShare, Gap, ObjectivePart, Roster
 
 #: Costs are sums of some ten thousand floats, in an order of each side's own.
 SLACK_COST = 1e-6
@@ -101,14 +101,30 @@ def _amounts(roster: Roster, report: AuditReport) -> Iterator[str]:
 
 
 def _shares(roster: Roster, report: AuditReport) -> Iterator[str]:
-    claimed, counted = set(roster.dry_shares), set(report.dry_shares)
-    for who, only in (("roster", claimed - counted), ("audit", counted - claimed)):
-        for share in sorted(only, key=lambda one: (-one.per_min, one.age, one.bare)):
-            state = "bare" if share.bare else "covered"
+    claimed = {(share.bare, share.age): share for share in roster.dry_shares}
+    counted = {(share.bare, share.age): share for share in report.dry_shares}
+    for key in sorted(claimed.keys() | counted.keys()):
+        one, other = claimed.get(key), counted.get(key)
+        if one is None or other is None or not _alike(one, other):
+            state = "bare" if key[0] else "covered"
             yield (
-                f"{share.minutes} dry minutes, {state}, {share.age}, at "
-                f"{share.per_min:g} only in the {who}"
+                f"dry minutes, {state}, {key[1]}: {_told(one)} in the roster, "
+                f"{_told(other)} in the audit"
             )
+
+
+def _alike(one: DryShare, other: DryShare) -> bool:
+    return (
+        one.minutes == other.minutes
+        and _same(one.area_time_m2_h, other.area_time_m2_h)
+        and _same(one.cost, other.cost)
+    )
+
+
+def _told(share: DryShare | None) -> str:
+    if share is None:
+        return "none"
+    return f"{share.minutes} ({share.area_time_m2_h:g} m² h, cost {share.cost:g})"
 
 
 def _costs(roster: Roster, report: AuditReport) -> Iterator[str]:

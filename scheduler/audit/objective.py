@@ -1,22 +1,23 @@
 """The layers of the objective, counted again: each in its own unit and in cost."""
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 from typing import get_args
 
 import numpy as np
 
 from models.local_clock import WeekClock
-from models.records import Age, Changes, Costs, DryShare, Site, Surface
+from models.records import Age, Changes, DryShare, Site, Surface
 from scheduler.audit.checks.crews import effort
-from scheduler.audit.checks.duties import late_min, missed_tasks
+from scheduler.audit.checks.duties import late_cost, late_min, missed_tasks
 from scheduler.audit.replayed.covers import StockPlay
-from scheduler.audit.replayed.gaps import dry_cost
+from scheduler.audit.replayed.gaps import dry_cost, dry_price_by_minute
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.parties import Turn
 from scheduler.audit.replayed.play import Play
 
 _DAY_MIN = 24 * 60
+_DIGITS = 6  # costs are sums of decimals; what lies behind is noise
 _AGES: tuple[Age, ...] = get_args(Age)
 
 
@@ -33,7 +34,7 @@ def costs(
     late = missed = 0.0
     for work in played.works:
         own = grouped.get(work.surface_id, [])
-        late += sum(late_min(job, own) * job.task.late_cost_per_min for job in own)
+        late += sum(late_cost(job, own) for job in own)
         missed += sum(task.missed_cost for task in missed_tasks(work, own))
     return {
         "dry": sum(dry_cost(played, column) for column in range(len(played.works))),
@@ -83,23 +84,33 @@ def _litres_l(jobs: Sequence[Job]) -> float:
 
 
 def dry_shares(
-    surfaces: Sequence[Surface], played: Play, prices: Costs, clock: WeekClock
+    surfaces: Sequence[Surface], played: Play, clock: WeekClock
 ) -> tuple[DryShare, ...]:
-    """Dry minutes by state, age from the end of placing, and price; dearest first."""
-    factors = (prices.young_24h_factor, prices.young_72h_factor, 1.0)
-    minutes: Counter[tuple[bool, Age, float]] = Counter()
+    """Dry minutes by state and age from the end of placing; the dearest first."""
+    minutes: Counter[tuple[bool, Age]] = Counter()
+    area_min: dict[tuple[bool, Age], float] = defaultdict(float)
+    cost: dict[tuple[bool, Age], float] = defaultdict(float)
     for column, surface in enumerate(surfaces):
         dry = np.flatnonzero(played.dry[:, column])
         days = (dry - clock.horizon.minute(surface.placing_ends_at)) // _DAY_MIN
         ages = np.select([days < 1, days < 3], [0, 1], 2)
         bare = dry < played.covered_from[column]
-        for age, is_bare in zip(ages.tolist(), bare.tolist(), strict=True):
-            per_min = prices.dry_cost_per_min * surface.risk * factors[age]
-            per_min *= prices.uncovered_factor if is_bare else 1.0
-            minutes[is_bare, _AGES[age], round(per_min, 6)] += 1
-    return tuple(
-        DryShare(bare=is_bare, age=age, per_min=per_min, minutes=count)
-        for (is_bare, age, per_min), count in sorted(
-            minutes.items(), key=lambda one: (-one[0][2], one[0])
+        prices = dry_price_by_minute(played, column)[dry]
+        for age, name in enumerate(_AGES):
+            for is_bare in (False, True):
+                own = (ages == age) & (bare == is_bare)
+                minutes[is_bare, name] += int(own.sum())
+                area_min[is_bare, name] += int(own.sum()) * surface.area_m2
+                cost[is_bare, name] += float(prices[own].sum())
+    shares = (
+        DryShare(
+            bare=is_bare,
+            age=age,
+            minutes=count,
+            area_time_m2_h=round(area_min[is_bare, age] / 60, _DIGITS),
+            cost=round(cost[is_bare, age], _DIGITS),
         )
+        for (is_bare, age), count in minutes.items()
+        if count
     )
+    return tuple(sorted(shares, key=lambda one: (-one.cost, one.age, one.bare)))

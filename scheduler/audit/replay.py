@@ -134,7 +134,7 @@ def replay(
         heat_bans=ban_traces(bans, clock),
         covers=cover_traces(covers, clock),
         dry_min=int(played.dry.sum()),
-        dry_shares=dry_shares(surfaces, played, site.costs, clock),
+        dry_shares=dry_shares(surfaces, played, clock),
         amount_by_part=amounts(site, played, jobs, turns, covers, changes),
         cost_by_part=costs(site, played, jobs, turns, changes),
     )

@@ -192,12 +192,11 @@ def _objective(made: Plan) -> Table:
 
 
 def _add_shares(table: Table, roster: Roster) -> None:
-    """Say how old, how covered and how dear the dry minutes are, a line each."""
+    """Say how old and how covered the dry minutes are, and on how much, a line each."""
     for share in roster.dry_shares:
         state = "bare" if share.bare else "under cover"
-        cost = share.per_min * share.minutes
         table.add_row(
-            f"  {state}, {share.age}, at {share.per_min:g}",
-            f"{share.minutes:,} min",
-            f"{cost:,.0f}",
+            f"  {state}, {share.age}",
+            f"{share.minutes:,} min, {share.area_time_m2_h:,.0f} m² h",
+            f"{share.cost:,.0f}",
         )

@@ -4,7 +4,7 @@ One duty after the other, each at the start that costs least: lateness, overtime
 call-out, and the dry minutes of a bare surface that waits for it.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -61,7 +61,7 @@ def book_looks(diary: Diary, tasks: Iterable[Task]) -> None:
             _book(diary, task, nothing)
 
 
-def late_min(task: Task, starts: Floats, ends_of: dict[str, int]) -> Floats:
+def late_min(task: Task, starts: Floats, ends_of: Mapping[str, int]) -> Floats:
     """Minutes by which a task is late at each start: past due, or after a long gap."""
     late = np.maximum(0, starts + task.duration_min - task.due_min)
     for link in task.after:
@@ -69,6 +69,12 @@ def late_min(task: Task, starts: Floats, ends_of: dict[str, int]) -> Floats:
             gap_min = starts - ends_of[link.task_id]
             late += np.maximum(0, gap_min - link.max_gap_min)
     return late
+
+
+def late_costs(task: Task, starts_min: Floats, ends_of: Mapping[str, int]) -> Floats:
+    """Price of lateness by start; never more than that of leaving the duty out."""
+    cost = task.late_cost_per_min * late_min(task, starts_min, ends_of)
+    return np.minimum(cost, task.missed_cost) if task.missed_cost > 0 else cost
 
 
 def _book(diary: Diary, task: Task, besides: Floats) -> None:
@@ -86,7 +92,7 @@ def _book(diary: Diary, task: Task, besides: Floats) -> None:
         return
     prices = diary.prices(task, first, last)
     starts = np.arange(first, last + 1).astype(np.float64)
-    cost = prices + task.late_cost_per_min * late_min(task, starts, ends_of)
+    cost = prices + late_costs(task, starts, ends_of)
     cost += besides[first : last + 1]
     best = int(np.argmin(cost))
     given_up = task.effect == "none" and cost[best] > task.missed_cost

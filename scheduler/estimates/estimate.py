@@ -12,7 +12,7 @@ import numpy as np
 from models.records import Stretch, SurfaceWork, Task, WorkList
 from scheduler.estimates.diary import Diary, Stay
 from scheduler.estimates.drying import dry_flags
-from scheduler.estimates.duties import book_chain, book_fog, book_looks, late_min
+from scheduler.estimates.duties import book_chain, book_fog, book_looks, late_costs
 from scheduler.estimates.offers import book_offers
 from scheduler.estimates.rewetting import book_rewets
 from scheduler.estimates.wetness import Flags, Wetness, flags_of, wetness_of
@@ -147,8 +147,7 @@ def _counted(
     )
     ends_of = {stay.task.id: stay.end_min for stay in reversed(stays)}
     late_cost = sum(
-        stay.task.late_cost_per_min
-        * float(late_min(stay.task, np.asarray([float(stay.start_min)]), ends_of)[0])
+        float(late_costs(stay.task, np.asarray([float(stay.start_min)]), ends_of)[0])
         for stay in stays
     )
     missed = tuple(

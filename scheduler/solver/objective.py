@@ -4,7 +4,7 @@ Covers that are short are not priced: the dryness that they leave is. What a ros
 changes of a published one is counted only where there is one.
 """
 
-from collections import Counter
+from collections import Counter, defaultdict
 from itertools import pairwise
 
 from models.records import Age, DryShare, ObjectivePart
@@ -113,8 +113,10 @@ def _covers_short_m2(plan: Plan) -> float:
 
 
 def dry_shares(plan: Plan) -> tuple[DryShare, ...]:
-    """Dry minutes by state, age and price; dearest first."""
-    minutes: Counter[tuple[bool, Age, float]] = Counter()
+    """Dry minutes by state and age, with area and price; the dearest first."""
+    minutes: Counter[tuple[bool, Age]] = Counter()
+    area_min: dict[tuple[bool, Age], float] = defaultdict(float)
+    cost: dict[tuple[bool, Age], float] = defaultdict(float)
     for surface in plan.problem.surfaces:
         stops = plan.by_surface[surface.index]
         for start, end, covered in dry_runs(plan, surface, stops):
@@ -123,11 +125,18 @@ def dry_shares(plan: Plan) -> tuple[DryShare, ...]:
             for step, (a, b) in zip(steps, pairwise(begins), strict=True):
                 length = min(b, end) - max(a, start)
                 if length > 0:
-                    key = not covered, step.age, round(step.per_min, DIGITS)
+                    key = not covered, step.age
                     minutes[key] += length
-    return tuple(
-        DryShare(bare=bare, age=age, per_min=per_min, minutes=count)
-        for (bare, age, per_min), count in sorted(
-            minutes.items(), key=lambda one: (-one[0][2], one[0])
+                    area_min[key] += length * surface.work.area_m2
+                    cost[key] += length * step.per_min
+    shares = (
+        DryShare(
+            bare=key[0],
+            age=key[1],
+            minutes=count,
+            area_time_m2_h=round(area_min[key] / 60, DIGITS),
+            cost=round(cost[key], DIGITS),
         )
+        for key, count in minutes.items()
     )
+    return tuple(sorted(shares, key=lambda one: (-one.cost, one.age, one.bare)))

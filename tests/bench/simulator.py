@@ -57,7 +57,7 @@ def simulate(work: WorkList, roster: Roster) -> Played:
     for surface in work.surfaces:
         mine = [one for one in done if one.work is surface]
         _play_surface(work, surface, mine, played)
-        _check_surface(surface, mine, work.costs.litre_cost, played)
+        _check_surface(work, surface, mine, played)
     _play_crews(work, done, played)
     _play_water(work, done, played)
     return played
@@ -106,7 +106,7 @@ def _play_surface(
 
 
 def _check_surface(
-    surface: SurfaceWork, mine: list[Done], litre: float, played: Played
+    work: WorkList, surface: SurfaceWork, mine: list[Done], played: Played
 ) -> None:
     broken = played.violations
     for one, other in pairwise(mine):
@@ -137,10 +137,12 @@ def _check_surface(
             elif link.max_gap_min is not None:
                 late += max(0, one.start - before.end - link.max_gap_min)
         if one.task.water is not None:
-            played.cost["water"] += one.task.water.litres_l * litre
+            played.cost["water"] += one.task.water.litres_l * work.costs.litre_cost
         if late * one.task.late_cost_per_min > 0:
             played.amount["late"] += late
-            played.cost["late"] += late * one.task.late_cost_per_min
+            cost = late * one.task.late_cost_per_min
+            capped = work.lateness_capped and one.task.missed_cost > 0
+            played.cost["late"] += min(cost, one.task.missed_cost) if capped else cost
     for task in surface.tasks:
         if task.missed_cost > 0 and task.id not in first:
             played.amount["missed"] += 1

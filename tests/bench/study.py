@@ -56,6 +56,7 @@ def read_study(path: Path) -> WorkList:
             for zone, _ in parts
         ),
         walks_on_surface=True,
+        lateness_capped=False,
         water_points={
             _zone_id(*part): tuple(told["sources"][s]["id"] for s in part[1])
             for part in parts

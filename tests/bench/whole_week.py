@@ -65,6 +65,7 @@ class _Week:
         self.zones = {zone: index for index, zone in enumerate(work.zone_ids)}
         self.items: list[Item] = []
         self.prices: list[tuple[cp_model.LinearExprT, int]] = []
+        self._let_off: dict[str, cp_model.IntVar] = {}
         for spot in Foreman(work).spots:
             mine = self._place(spot)
             self._order(spot.work, mine)
@@ -188,8 +189,19 @@ class _Week:
     def _late(self, one: Item, by: cp_model.LinearExprT) -> None:
         if one.task.late_cost_per_min:
             late = self.model.new_int_var(0, 2 * self.horizon, "")
-            self.model.add(late >= by).only_enforce_if(one.present)
+            when: list[cp_model.BoolVarT] = [one.present]
+            if self.work.lateness_capped and one.task.missed_cost > 0:
+                when.append(~self._as_dear_as_missed(one))
+            self.model.add(late >= by).only_enforce_if(when)
             self.charge(late, one.task.late_cost_per_min)
+
+    def _as_dear_as_missed(self, one: Item) -> cp_model.IntVar:
+        """Make a literal once for an item: its lateness is let off for that price."""
+        if one.task.id not in self._let_off:
+            literal = self.model.new_bool_var("")
+            self.charge(literal, one.task.missed_cost)
+            self._let_off[one.task.id] = literal
+        return self._let_off[one.task.id]
 
     def _interval(
         self, one: Item, literal: cp_model.IntVar, pad: int

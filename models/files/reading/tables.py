@@ -247,6 +247,8 @@ COSTS = Table(
     Costs,
     (
         Column("dry_minute", "dry_cost_per_min", "number"),
+        Column("area_power", "area_power", "number"),
+        Column("area_floor", "area_floor_factor", "number"),
         Column("young_24h_factor", "young_24h_factor", "number"),
         Column("young_72h_factor", "young_72h_factor", "number"),
         Column("uncovered_factor", "uncovered_factor", "number"),

@@ -40,6 +40,12 @@ def late_min(job: Job, on_surface: Iterable[Job]) -> int:
     return late
 
 
+def late_cost(job: Job, on_surface: Iterable[Job]) -> float:
+    """Price of a job's lateness; never more than that of leaving the duty out."""
+    cost = job.task.late_cost_per_min * late_min(job, on_surface)
+    return min(cost, job.task.missed_cost) if job.task.missed_cost > 0 else cost
+
+
 def missed_tasks(work: SurfaceWork, on_surface: Iterable[Job]) -> Iterator[Task]:
     """Tasks with a price on leaving them out that no job does."""
     done = {job.task.id for job in on_surface}

@@ -95,9 +95,12 @@ def _price(
 
 
 def _weights(surface: Surface, costs: Costs, clock: WeekClock) -> Floats:
-    """Price of each minute by risk, and by age from the end of placing."""
+    """Price of each minute by area and risk, and by age from the end of placing."""
     placed = clock.horizon.minute(surface.placing_ends_at)
     age_min = np.arange(clock.horizon.length_min) - placed
     young = [age_min < _DAY_MIN, age_min < 3 * _DAY_MIN]
     factors = [costs.young_24h_factor, costs.young_72h_factor]
-    return costs.dry_cost_per_min * surface.risk * np.select(young, factors, 1.0)
+    hundreds = surface.area_m2 / 100
+    by_area = max(costs.area_floor_factor, hundreds**costs.area_power)
+    base = costs.dry_cost_per_min * surface.risk * by_area
+    return np.asarray(base * np.select(young, factors, 1.0))

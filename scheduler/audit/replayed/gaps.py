@@ -31,15 +31,20 @@ def dry_stretches(play: Play) -> Iterator[DryStretch]:
 
 
 def dry_cost(play: Play, column: int) -> float:
-    """Price of all dry minutes of a surface, by age, risk and whether it is covered."""
+    """Price of all dry minutes of a surface."""
+    price = dry_price_by_minute(play, column)
+    return float((price * play.dry[:, column]).sum())
+
+
+def dry_price_by_minute(play: Play, column: int) -> Floats:
+    """Price of a dry minute by age, risk, area and whether the surface is covered."""
     minute = np.arange(len(play.dry))
     work = play.works[column]
-    per_min = np.where(
+    return np.where(
         minute >= play.covered_from[column],
         weight_by_minute(work.weights, len(minute)),
         weight_by_minute(work.fresh_weights, len(minute)),
     )
-    return float((per_min * play.dry[:, column]).sum())
 
 
 def weight_by_minute(weights: Sequence[WeightStep], length: int) -> Floats:

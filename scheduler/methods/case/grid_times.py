@@ -22,6 +22,8 @@ from models.records import (
 from models.records.site import Costs
 
 _DAY_MIN = 24 * 60
+#: Area whose dry minute costs ``Costs.dry_cost_per_min``.
+_WEIGHED_AS_ONE_M2 = 100.0
 
 
 @dataclass(frozen=True)
@@ -124,9 +126,11 @@ def reserve_at_start_l_m2(
 def dry_weights(
     surface: Surface, costs: Costs, horizon: Horizon, factor: float = 1
 ) -> tuple[WeightStep, ...]:
-    """Cost of a dry minute by risk and by age from the end of placing."""
+    """Cost of a dry minute by area, by risk and by age from the end of placing."""
     placed_min = horizon.minute(surface.placing_ends_at)
+    area_factor = (surface.area_m2 / _WEIGHED_AS_ONE_M2) ** costs.area_power
     base = costs.dry_cost_per_min * surface.risk * factor
+    base *= max(costs.area_floor_factor, area_factor)
     return (
         WeightStep(
             from_min=min(0, placed_min),

@@ -124,12 +124,17 @@ def late_minutes(problem: Problem, stops: Sequence[Stop]) -> list[tuple[Job, int
     return found
 
 
+def price_of_lateness(job: Job, late_min: int) -> float:
+    """Price of minutes that a job is late, at most that of leaving it out."""
+    return min(job.late_cost_per_min * late_min, job.late_cost_most)
+
+
 def late_cost(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> float:
     """Price of lateness on one surface."""
     if not surface.jobs:
         return 0.0
     return sum(
-        job.late_cost_per_min * late for job, late in late_minutes(problem, stops)
+        price_of_lateness(job, late) for job, late in late_minutes(problem, stops)
     )
 
 

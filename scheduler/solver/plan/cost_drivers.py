@@ -2,7 +2,11 @@
 
 from dataclasses import dataclass
 
-from scheduler.solver.plan.cost import late_minutes, merged_stops
+from scheduler.solver.plan.cost import (
+    late_minutes,
+    merged_stops,
+    price_of_lateness,
+)
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import Job
 
@@ -38,10 +42,10 @@ def cost_drivers(plan: Plan) -> list[CostDriver]:
                 start = dry.start - _LOOK_BACK_MIN // 2
                 found.append(CostDriver(dry.cost, problem.jobs[number], start, dry.end))
         for job, late in late_minutes(problem, stops):
-            if late * job.late_cost_per_min > 0:
+            if (price := price_of_lateness(job, late)) > 0:
                 begun = [done[i] for i in (job.index, *(f.job for f in job.after))]
                 start, end = min(begun) - _LOOK_BACK_MIN // 2, max(begun) + 60
-                found.append(CostDriver(late * job.late_cost_per_min, job, start, end))
+                found.append(CostDriver(price, job, start, end))
         for number in surface.jobs:
             job = problem.jobs[number]
             if number not in done and job.missed_cost > 0:

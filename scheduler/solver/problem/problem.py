@@ -7,7 +7,7 @@ minutes.
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import ceil, floor
+from math import ceil, floor, inf
 
 from models.records import SurfaceWork, Task, WaterSupply, WorkList
 from scheduler.solver.problem.lanes import (
@@ -43,6 +43,8 @@ class Job:
 
     Attributes
     ----------
+    late_cost_most : float
+        Lateness costs no more than this.
     lanes : tuple of int
         Shifts with the people and skills for it and the time to do it, in order.
     points : tuple of int
@@ -59,6 +61,7 @@ class Job:
     latest: int
     duration: int
     late_cost_per_min: float
+    late_cost_most: float
     missed_cost: float
     water_cost: float
     protects: bool
@@ -244,6 +247,12 @@ class _CandidateLanes:
         return self._cache.setdefault(able, able)
 
 
+def _late_cost_most(task: Task, work: WorkList) -> float:
+    """Lateness never costs more than leaving a duty out, else nobody would be late."""
+    capped = work.lateness_capped and task.missed_cost > 0
+    return task.missed_cost if capped else inf
+
+
 def _jobs_of(
     surface: SurfaceWork,
     index: int,
@@ -280,6 +289,7 @@ def _jobs_of(
                 latest=latest,
                 duration=task.duration_min,
                 late_cost_per_min=task.late_cost_per_min,
+                late_cost_most=_late_cost_most(task, work),
                 missed_cost=0.0 if repeats else task.missed_cost,
                 water_cost=water.litres_l * work.costs.litre_cost if water else 0.0,
                 protects=task.effect in ("protect", "wet", "seal"),

@@ -7,6 +7,7 @@ from ortools.sat.python import cp_model
 
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.problem.problem import Precedence, Problem
+from scheduler.solver.subproblem.lateness import Lateness, LateWay
 from scheduler.solver.subproblem.model_builder import ModelBuilder
 from scheduler.solver.subproblem.placement import PlacedItem
 from scheduler.solver.subproblem.subproblem import Subproblem
@@ -22,22 +23,24 @@ def constrain_links(
     for index, mine in by_surface.items():
         _one_visit(builder, subproblem, index, mine)
         _rewets(builder, subproblem.problem, mine)
+        lateness = Lateness(builder, subproblem, index)
         first = {one.item.job.index: one for one in mine if not one.item.job.repeats}
         fixed = {stop.job: stop for stop in subproblem.fixed_on_surface[index][::-1]}
         for one in mine:
             for link in one.item.job.after:
                 if link.job in first:
-                    _follow(builder, first[link.job], one, link)
+                    _follow(builder, lateness, first[link.job], one, link)
                 elif link.job in fixed:
-                    _wait(builder, subproblem.problem, one, fixed[link.job], link)
+                    _wait(lateness, subproblem.problem, one, fixed[link.job], link)
         for stop in subproblem.fixed_on_surface[index]:
             for link in subproblem.problem.jobs[stop.job].after:
                 if link.job in first:
                     _keeps_waiting(
-                        builder, subproblem.problem, first[link.job], stop, link
+                        lateness, subproblem.problem, first[link.job], stop, link
                     )
         for one in mine:
-            _price(builder, subproblem.problem, one)
+            _price(builder, lateness, subproblem.problem, one)
+        lateness.price()
 
 
 def _one_visit(
@@ -83,76 +86,70 @@ def _rewets(builder: ModelBuilder, problem: Problem, placed: list[PlacedItem]) -
 
 
 def _follow(
-    builder: ModelBuilder, one: PlacedItem, other: PlacedItem, link: Precedence
+    builder: ModelBuilder,
+    lateness: Lateness,
+    one: PlacedItem,
+    other: PlacedItem,
+    link: Precedence,
 ) -> None:
     """Let the second of two free stops wait for the first."""
     model = builder.model
     model.add_implication(other.present, one.present)
     ready = one.start + one.item.job.duration
     model.add(other.start >= ready + link.min_gap).only_enforce_if(other.present)
-    if link.max_gap is None or not other.item.job.late_cost_per_min:
+    if link.max_gap is None:
         return
     hint = 0
     if one.item.current is not None and other.item.current is not None:
         end = one.item.current.start + one.item.job.duration
         hint = max(0, other.item.current.start - end - link.max_gap)
     most = other.item.last - one.item.first - one.item.job.duration - link.max_gap
-    if most > 0:
-        late = builder.lateness(
-            other.start - ready - link.max_gap, most, hint, other.present
-        )
-        builder.price(late, other.item.job.late_cost_per_min)
+    late = other.start - ready - link.max_gap
+    lateness.add(other.item.job, LateWay(late, most, hint, other.present))
 
 
 def _wait(
-    builder: ModelBuilder,
+    lateness: Lateness,
     problem: Problem,
     one: PlacedItem,
     before: Stop,
     link: Precedence,
 ) -> None:
     """Price the wait for a stop that stands still; its span keeps the least gap."""
-    if link.max_gap is None or not one.item.job.late_cost_per_min:
+    if link.max_gap is None:
         return
     by = before.start + problem.jobs[before.job].duration + link.max_gap
-    if one.item.last > by:
-        current = one.item.current
-        hint = max(0, current.start - by) if current else 0
-        late = builder.lateness(one.start - by, one.item.last - by, hint, one.present)
-        builder.price(late, one.item.job.late_cost_per_min)
+    lateness.add(one.item.job, _past(one, by))
+
+
+def _past(one: PlacedItem, by: int) -> LateWay:
+    """Tell by how much a stop starts after a minute."""
+    current = one.item.current
+    hint = max(0, current.start - by) if current else 0
+    return LateWay(one.start - by, one.item.last - by, hint, one.present)
 
 
 def _keeps_waiting(
-    builder: ModelBuilder,
-    problem: Problem,
-    one: PlacedItem,
-    after: Stop,
-    link: Precedence,
+    lateness: Lateness, problem: Problem, one: PlacedItem, after: Stop, link: Precedence
 ) -> None:
     """Price the wait of a stop that stands still; its span keeps the least gap."""
-    late_cost = problem.jobs[after.job].late_cost_per_min
-    if link.max_gap is None or not late_cost:
+    if link.max_gap is None:
         return
     wait = after.start - link.max_gap - one.item.job.duration
-    if one.item.first < wait:
-        current = one.item.current
-        hint = max(0, wait - current.start) if current else 0
-        late = builder.lateness(
-            wait - one.start, wait - one.item.first, hint, one.present
-        )
-        builder.price(late, late_cost)
+    current = one.item.current
+    hint = max(0, wait - current.start) if current else 0
+    way = LateWay(wait - one.start, wait - one.item.first, hint, one.present)
+    lateness.add(problem.jobs[after.job], way)
 
 
-def _price(builder: ModelBuilder, problem: Problem, one: PlacedItem) -> None:
+def _price(
+    builder: ModelBuilder, lateness: Lateness, problem: Problem, one: PlacedItem
+) -> None:
     """Price what a stop costs by itself: late, left out, water, or a little walking."""
-    job, current = one.item.job, one.item.current
+    job = one.item.job
     builder.price(
         one.present, 2 * problem.travel_cost_per_min * min(problem.travel[job.zone])
     )
     # Leaving a duty out costs; the constant of the objective does not matter.
     builder.price(one.present, job.water_cost - job.missed_cost)
-    by = job.due - job.duration
-    if job.late_cost_per_min and one.item.last > by:
-        hint = max(0, current.start - by) if current else 0
-        late = builder.lateness(one.start - by, one.item.last - by, hint, one.present)
-        builder.price(late, job.late_cost_per_min)
+    lateness.add(job, _past(one, job.due - job.duration))

@@ -27,8 +27,16 @@ GAP = Gap(
 COSTS = {"dry": 3180.0, "travel": 0.6}
 #: Placing ends at 300: the first day is over at 1740, 600 minutes into the gap.
 SHARES = (
-    DryShare(bare=False, age="first 24 h", per_min=1, minutes=600),
-    DryShare(bare=False, age="24 to 72 h", per_min=1, minutes=2580),
+    DryShare(
+        bare=False,
+        age="24 to 72 h",
+        minutes=2580,
+        area_time_m2_h=300 * 43,
+        cost=2580,
+    ),
+    DryShare(
+        bare=False, age="first 24 h", minutes=600, area_time_m2_h=300 * 10, cost=600
+    ),
 )
 AMOUNTS = {"dry": 3180.0, "travel": 3.0, "water": 440.0}
 
@@ -124,10 +132,12 @@ def test_an_amount_and_a_share_of_the_dry_minutes_are_told(
     assert disagreements(claimed(objective=thirsty), report) == (
         "water: 400 min in the roster, 440 in the audit",
     )
-    older = (SHARES[0].model_copy(update={"age": "later"}), SHARES[1])
+    older = (SHARES[0], SHARES[1].model_copy(update={"age": "later"}))
     assert disagreements(claimed(dry_shares=older), report) == (
-        "600 dry minutes, covered, later, at 1 only in the roster",
-        "600 dry minutes, covered, first 24 h, at 1 only in the audit",
+        "dry minutes, covered, first 24 h: none in the roster, 600 (3000 m² h, cost "
+        "600) in the audit",
+        "dry minutes, covered, later: 600 (3000 m² h, cost 600) in the roster, none in "
+        "the audit",
     )
 
 

@@ -7,6 +7,7 @@ of water and of prices is plain and shares nothing with the solver.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import inf
 
 from models.records import CrewShift, Stretch, SurfaceWork, Task, WorkList
 
@@ -172,7 +173,7 @@ def _of_surface(work: WorkList, surface: SurfaceWork, done: tuple[Done, ...]) ->
     )
     for one in mine:
         late = max(0, one.end - one.task.due_min)
-        total += late * one.task.late_cost_per_min
+        total += min(late * one.task.late_cost_per_min, one.task.missed_cost or inf)
     assert surface.curve is not None
     held = surface.curve.held_l_m2
     lasts = round(60 * held / surface.curve.loss_l_m2_h[0])

@@ -2,26 +2,39 @@
 
 import pytest
 
-from models.records import Costs, DryShare, Roster, Stretch, SurfaceWork, WeightStep
+from models.records import (
+    Age,
+    Costs,
+    DryShare,
+    Roster,
+    Stretch,
+    SurfaceWork,
+    WeightStep,
+)
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
 from tests.scheduler.solver.solver_builders import duty, surface, work_list
+
+
+def share(*, bare: bool, age: Age, minutes: int, m2_h: float, cost: float) -> DryShare:
+    return DryShare(bare=bare, age=age, minutes=minutes, area_time_m2_h=m2_h, cost=cost)
 
 
 def left_alone(work: SurfaceWork) -> Roster:
     return solve(work_list(work, shifts=()), Effort(work=0.02))
 
 
-def test_dry_minutes_are_told_by_age_and_price_dearest_first() -> None:
-    # Nobody comes: dry from 0 to 600. Young until 200, then plain until 600.
+def test_dry_minutes_are_told_by_age_with_their_area_dearest_first() -> None:
+    # Nobody comes: dry from 0 to 600. Young until 200, then plain until 600. 200 m²
+    # dry for 200 and 400 minutes are 666.7 and 1,333.3 m² h.
     weights = (
-        WeightStep(from_min=-60, per_min=4, age="first 24 h"),
+        WeightStep(from_min=-60, per_min=5, age="first 24 h"),
         WeightStep(from_min=200, per_min=2, age="24 to 72 h"),
         WeightStep(from_min=9000, per_min=1),
     )
     assert left_alone(surface(weights=weights)).dry_shares == (
-        DryShare(bare=False, age="first 24 h", per_min=4, minutes=200),
-        DryShare(bare=False, age="24 to 72 h", per_min=2, minutes=400),
+        share(bare=False, age="first 24 h", minutes=200, m2_h=666.666667, cost=1000),
+        share(bare=False, age="24 to 72 h", minutes=400, m2_h=1333.333333, cost=800),
     )
 
 
@@ -30,7 +43,7 @@ def test_bare_minutes_stand_apart() -> None:
     fresh = (Stretch(from_min=50, until_min=90),)
     work = surface(tasks=(lay,), covered_from_min=None, fresh=fresh)
     assert left_alone(work).dry_shares == (
-        DryShare(bare=True, age="later", per_min=3, minutes=40),
+        share(bare=True, age="later", minutes=40, m2_h=133.333333, cost=120),
     )
 
 
@@ -38,7 +51,7 @@ def test_shares_add_up_to_the_dry_minutes_and_their_cost() -> None:
     made = solve(work_list(surface(), surface("T")), Effort(work=0.05))
     dry = next(part for part in made.objective if part.name == "dry")
     assert sum(share.minutes for share in made.dry_shares) == dry.amount
-    assert sum(s.minutes * s.per_min for s in made.dry_shares) == dry.cost
+    assert sum(s.cost for s in made.dry_shares) == pytest.approx(dry.cost)
 
 
 @pytest.mark.parametrize(("litre", "visits"), [(0.1, 5), (0.71, 0)])

@@ -100,16 +100,35 @@ def test_a_bare_surface_has_no_reserve() -> None:
     assert reserve_at_start_l_m2(surface(), RAMP, 0.8, times(60)) == 0
 
 
-def test_a_dry_minute_costs_by_risk_and_age() -> None:
-    """Placing ends at 11:00 local, minute 300; factors 4, 2 and 1; risk 3."""
+def test_a_dry_minute_costs_by_area_risk_and_age() -> None:
+    """Placing ends at 11:00 local, minute 300; 300 m²; factors 4, 2 and 1; risk 3."""
     risky = surface(pour(risk=3), risk=3)
     horizon = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=7))
     weights = dry_weights(risky, Costs(), horizon)
     assert [(w.from_min, w.per_min) for w in weights] == [
-        (0, 12), (300 + 1440, 6), (300 + 4320, 3),
+        (0, 36), (300 + 1440, 18), (300 + 4320, 9),
     ]  # fmt: skip
     bare = dry_weights(risky, Costs(), horizon, factor=3)
-    assert [w.per_min for w in bare] == [36, 18, 9]
+    assert [w.per_min for w in bare] == [108, 54, 27]
+
+
+@pytest.mark.parametrize(
+    ("area_m2", "power", "weighs"),
+    [
+        (25, 1, 0.25),
+        (25, 0.5, 0.5),
+        (25, 0, 1),
+        (400, 0.5, 2),
+        (4, 1, 0.1),  # the floor
+    ],
+)
+def test_small_surfaces_weigh_less_but_never_nothing(
+    area_m2: float, power: float, weighs: float
+) -> None:
+    horizon = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=7))
+    of = surface(pour(area_m2=area_m2))
+    weights = dry_weights(of, Costs(area_power=power), horizon)
+    assert weights[-1].per_min == pytest.approx(weighs)
 
 
 def test_later_covers_lose_in_litres_of_the_first() -> None:
