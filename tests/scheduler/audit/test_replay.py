@@ -89,6 +89,16 @@ def test_waiting_longer_than_a_hand_over_allows_is_late_by_the_minute() -> None:
     assert "P1 top (inspect) is 15 min late" in [f.words for f in report.findings]
 
 
+def test_a_late_duty_costs_no_more_than_one_left_out() -> None:
+    # Due at 405 and done at 700: 295 min at 2 would be 590; left out it would cost 150.
+    look = task("look", due_min=405, late_cost_per_min=2, missed_cost=150)
+    report = audited(
+        [visit("lay", 300, 60), visit("look", 690, 10)], [work(tasks=(lay(), look))]
+    )
+    assert report.cost_by_part["late"] == 150
+    assert report.amount_by_part["late"] == 295
+
+
 def test_a_slab_nobody_covers_is_one_bare_gap_and_missed_work() -> None:
     # 4320 - 420 = 3900 min at 3; the laying costs 600 to leave out.
     report = audited([])

@@ -7,10 +7,11 @@ from tests.builders import pour, surface
 from tests.scheduler.audit.audit_builders import HORIZON, at, grid, hydration, work
 
 CLOCK = WeekClock("Europe/Berlin", HORIZON)
-#: Placed by 300: four times as dear until 1740, twice until 4620.
+#: Placed by 300: four times as dear until 1740, twice until 4620; any area alike.
 COSTS = Costs(
-    dry_cost_per_min=1, young_24h_factor=4, young_72h_factor=2, uncovered_factor=3
-)
+    dry_cost_per_min=1, area_power=0,
+    young_24h_factor=4, young_72h_factor=2, uncovered_factor=3,
+)  # fmt: skip
 
 
 def steps(*pairs: tuple[int, float]) -> tuple[WeightStep, ...]:
@@ -21,10 +22,12 @@ def risky() -> Surface:
     return surface(pour(risk=2))
 
 
-def words(given: SurfaceWork, ends_min: int | None = 2000) -> list[str]:
+def words(
+    given: SurfaceWork, ends_min: int | None = 2000, costs: Costs = COSTS
+) -> list[str]:
     ends_at = () if ends_min is None else (at(ends_min),)
     history = hydration(grid(), [risky()], ends_at=ends_at)
-    found = check_terms([risky()], [given], history, COSTS, CLOCK)
+    found = check_terms([risky()], [given], history, costs, CLOCK)
     assert {finding.kind for finding in found} <= {"drying_clock"}
     return [finding.words for finding in found]
 
@@ -40,6 +43,19 @@ def priced(**fields: object) -> SurfaceWork:
 
 def test_true_terms_pass() -> None:
     assert words(priced()) == []
+
+
+def test_a_price_that_forgets_the_area_is_found() -> None:
+    # 300 m² weigh three times as much as 100 m².
+    by_area = COSTS.model_copy(update={"area_power": 1.0})
+    assert words(priced(), costs=by_area) == [
+        "P1 top: a dry minute, covered, costs 24 Mon 11:00; the work says 8",
+        "P1 top: a dry minute, bare, costs 72 Mon 11:00; the work says 24",
+    ]
+    big = priced(
+        weights=steps((0, 24), (1740, 12)), fresh_weights=steps((0, 72), (1740, 36))
+    )
+    assert words(big, costs=by_area) == []
 
 
 def test_a_slab_taken_for_old_a_minute_too_soon_is_found() -> None:

@@ -68,6 +68,18 @@ def test_work_is_late_after_its_due_time_and_after_too_long_a_wait() -> None:
     assert surface_cost(problem, problem.surfaces[0], stops).late == 10 * 2 + 5
 
 
+@pytest.mark.parametrize(
+    ("start", "costs"),
+    [(0, 0), (40, 2 * 30), (79, 2 * 69), (80, 140), (300, 140)],
+)
+def test_a_late_duty_costs_no_more_than_one_left_out(start: int, costs: int) -> None:
+    # 30 min, due at 40, 2 a minute: from 70 min late on it costs the 140 of leaving it.
+    look = duty("S/look", due_min=40, late_cost_per_min=2, missed_cost=140)
+    problem = prepared(surface(tasks=(look,)))
+    stops = [Stop(start, 0, 0, -1)]
+    assert surface_cost(problem, problem.surfaces[0], stops).late == costs
+
+
 def test_a_duty_left_out_costs_its_price() -> None:
     problem = prepared(surface(tasks=(duty("S/look", missed_cost=150),)))
     assert surface_cost(problem, problem.surfaces[0], []).missed == 150
