@@ -18,6 +18,19 @@ def word(rate: float, bleed: float) -> str:
     return ASKED[int(asked_for(rate, bleed))]
 
 
+# Assumptions of the module: 1 kg/(m² h) after placing, a quarter of it for mixes that
+# bleed little, a straight line to nothing at setting.
+@pytest.mark.parametrize(
+    ("age_fraction", "ordinary", "low"),
+    [(0, 1.0, 0.25), (0.5, 0.5, 0.125), (0.75, 0.25, 0.0625), (1, 0, 0), (1.5, 0, 0)],
+)
+def test_bleeding_is_a_straight_line_from_placing_to_setting(
+    age_fraction: float, ordinary: float, low: float
+) -> None:
+    assert float(bleed_rate_kg_m2_h(age_fraction, False)) == pytest.approx(ordinary)
+    assert float(bleed_rate_kg_m2_h(age_fraction, True)) == pytest.approx(low)
+
+
 def test_bleeding_falls_to_nothing_at_setting() -> None:
     rates = bleed_rate_kg_m2_h(np.array([0.0, 0.5, 0.9, 1.0, 3.0]), False)
     assert list(np.diff(rates) <= 0) == [True] * 4
@@ -42,9 +55,12 @@ def test_whole_bleeding_of_an_ordinary_mix_is_one_to_three_kilograms() -> None:
     ("rate", "bleed", "asked"),
     [
         (0.49, 0.0, "nothing"),
-        (0.6, 0.9, "caution"),
+        (0.5, 0.9, "caution"),
+        (0.6, 0.6, "caution"),  # it bleeds as fast as it dries
         (0.6, 0.2, "fog, windbreak or retarder"),
+        (0.99, 2.0, "caution"),
         (1.0, 2.0, "fog, windbreak or retarder"),
+        (20.0, 20.0, "fog, windbreak or retarder"),
     ],
 )
 def test_levels_of_aci_308(rate: float, bleed: float, asked: str) -> None:
@@ -76,16 +92,36 @@ def test_a_mix_that_bleeds_little_is_fogged_from_half_the_level() -> None:
 
 
 def test_plastic_concrete_that_dries_faster_than_it_bleeds_likewise() -> None:
-    assert fog_needed(0.3, np.array([0.4, 0.2]), 0.5, False, True).tolist() == [
-        False,
-        True,
-    ]
+    bleeds = np.array([0.4, 0.3, 0.2])
+    assert fog_needed(0.3, bleeds, 0.5, False, True).tolist() == [False, False, True]
 
 
 def test_set_concrete_is_judged_by_the_level_alone() -> None:
     assert not fog_needed(0.3, 0.0, 0.5, False, False)
 
 
-def test_a_negative_rate_is_refused() -> None:
-    with pytest.raises(OutOfRangeError, match=r"rate_kg_m2_h = -0\.1"):
-        asked_for(-0.1, 0)
+@pytest.mark.parametrize(
+    ("rate", "bleed", "named"),
+    [(-0.1, 0.0, "rate_kg_m2_h = -0.1"), (0.0, 20.1, "bleed_kg_m2_h = 20.1")],
+)
+def test_rates_outside_the_levels_range_are_refused(
+    rate: float, bleed: float, named: str
+) -> None:
+    words = rf"^{named}: the action levels of ACI 308 holds for 0 to 20 kg/\(m² h\)$"
+    with pytest.raises(OutOfRangeError, match=words):
+        asked_for(rate, bleed)
+
+
+@pytest.mark.parametrize(
+    ("rate", "bleed", "level", "words"),
+    [
+        (20.1, 0.0, 0.5, "rate_kg_m2_h = 20.1: .* 0 to 20"),
+        (0.0, -0.1, 0.5, "bleed_kg_m2_h = -0.1: .* 0 to 20"),
+        (0.0, 0.0, 0.0, "fog_from_kg_m2_h = 0: .* 0.01 to 20"),
+    ],
+)
+def test_rates_and_levels_outside_the_range_of_fogging_are_refused(
+    rate: float, bleed: float, level: float, words: str
+) -> None:
+    with pytest.raises(OutOfRangeError, match=rf"^{words} kg/\(m² h\)$"):
+        fog_needed(rate, bleed, level, False, True)

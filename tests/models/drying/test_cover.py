@@ -2,6 +2,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import brentq
 
 from models.drying.air import (
     buck_kpa,
@@ -246,26 +247,44 @@ def test_a_value_is_the_same_to_the_bit_whatever_stands_beside_it() -> None:
     assert all((a == b).all() for a, b in zip(inputs, before, strict=True))
 
 
+def test_a_dry_face_under_the_sky_has_the_root_of_its_own_equation() -> None:
+    # Still air at 20 °C, 3.659 W/(m² K) as above, concrete of 30 °C under 0.2 W/(m² K),
+    # a black face and a sky of -10 °C. Solved by another method; Newton's steps leave
+    # a billionth of a kelvin.
+    sky_w_m2 = 5.670374419e-8 * 263.15**4
+    to_air = 0.315 * 0.253 * float(latent_heat_j_kg(20)) / 3600
+    to_air *= 1.013 / (0.622 * 2450) * SEA_KPA
+
+    def gains_w_m2(face_c: float) -> float:
+        radiated = sky_w_m2 - 5.670374419e-8 * (face_c + 273.15) ** 4
+        return radiated + (30 - face_c) / 5 + to_air * (20 - face_c)
+
+    wanted_c = brentq(gains_w_m2, -10, 30, xtol=1e-12)
+    found_c = cover_face_temperature_c(30, 20, 0.5, 0, 0, -10, 5, 0, 1, 0, SEA_KPA)
+    assert float(found_c) == pytest.approx(wanted_c, abs=1e-7)
+
+
 @pytest.mark.parametrize(
-    ("place", "value", "named"),
+    ("place", "value", "named", "wanted"),
     [
-        (0, 81.0, "concrete_temperature_c"),
-        (1, -41.0, "air_temperature_c"),
-        (2, 48.0, "humidity_fraction"),
-        (3, -1.0, "wind_m_s"),
-        (4, 1501.0, "solar_w_m2"),
-        (5, 300.0, "sky_temperature_c"),
-        (6, -0.1, "resistance_m2k_w"),
-        (7, 70.0, "absorptivity_fraction"),
-        (8, 1.1, "emissivity_fraction"),
-        (9, 2.0, "evaporation_factor"),
-        (10, 1013.0, "air_pressure_kpa"),
+        (0, 81.0, "concrete_temperature_c", "-40 to 80 °C"),
+        (1, -41.0, "air_temperature_c", "-40 to 80 °C"),
+        (2, 48.0, "humidity_fraction", "0 to 1"),
+        (3, -1.0, "wind_m_s", "0 to 75 m/s"),
+        (4, 1501.0, "solar_w_m2", "0 to 1500 W/m²"),
+        (5, 300.0, "sky_temperature_c", "-120 to 80 °C"),
+        (6, -0.1, "resistance_m2k_w", "0 to 5 m² K/W"),
+        (7, 70.0, "absorptivity_fraction", "0 to 1"),
+        (8, 1.1, "emissivity_fraction", "0 to 1"),
+        (9, 2.0, "evaporation_factor", "0 to 1.2"),
+        (10, 1013.0, "air_pressure_kpa", "40 to 110 kPa"),
     ],
 )
 def test_inputs_outside_their_range_are_refused(
-    place: int, value: float, named: str
+    place: int, value: float, named: str, wanted: str
 ) -> None:
     inputs = [20.0, 20.0, 0.5, 2.0, 100.0, 5.0, 0.01, 0.7, 0.9, 1.0, 100.0]
     inputs[place] = value
-    with pytest.raises(OutOfRangeError, match=f"^{named} = {value:g}: "):
+    words = f"^{named} = {value:g}: .* holds for {wanted}$"
+    with pytest.raises(OutOfRangeError, match=words):
         cover_loss_kg_m2_h(*inputs)

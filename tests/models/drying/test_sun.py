@@ -1,3 +1,5 @@
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -43,6 +45,29 @@ def test_a_dull_sky_is_all_diffuse_and_a_clear_one_little() -> None:
     assert float(diffuse_fraction(950, 30)) < 0.25
 
 
+# Erbs, Klein and Duffie (1982), from memory: 1 - 0.09 k up to k = 0.22, 0.165 above
+# 0.8, between them 0.9511 - 0.1604 k + 4.388 k² - 16.638 k³ + 12.336 k⁴; worked out by
+# hand for a sun overhead, k of 1361 W/m².
+@pytest.mark.parametrize(
+    ("clearness", "diffuse"),
+    [
+        (0.215, 0.98065),  # the other branch has 0.98046
+        (0.225, 0.97925),  # and here 0.97975
+        (0.5, 0.65915),
+        (0.78, 0.16623),
+        (0.82, 0.165),
+    ],
+)
+def test_diffuse_is_that_of_erbs(clearness: float, diffuse: float) -> None:
+    found = float(diffuse_fraction(1361 * clearness, 0))
+    assert found == pytest.approx(diffuse, abs=1e-5)
+
+
+def test_a_low_sun_counts_as_one_at_a_twentieth() -> None:
+    # k = 13.61 / (1361 × 0.05) = 0.2 on the horizon: 1 - 0.09 × 0.2.
+    assert float(diffuse_fraction(13.61, 90)) == pytest.approx(0.982)
+
+
 @given(st.floats(0, 1500), st.floats(0, 180))
 def test_upright_faces_get_a_finite_share(ground: float, zenith: float) -> None:
     upright = float(vertical_mean_w_m2(ground, zenith))
@@ -71,6 +96,37 @@ def test_no_sun_at_night() -> None:
     assert float(vertical_mean_w_m2(0, 120)) == 0
 
 
-def test_a_latitude_beyond_the_pole_is_refused() -> None:
-    with pytest.raises(OutOfRangeError, match=r"latitude_deg = 91: .* -90 to 90 °"):
-        solar_position_deg(0, 91, 0)
+def test_a_beam_is_never_stronger_than_that_of_space() -> None:
+    # On the horizon 100 W/m² are k = 1 and more: 16.5 diffuse, 83.5 of beam over 0.05
+    # would be 1670; 1361/π + 16.5/2 + 0.2 × 100/2 = 433.22 + 8.25 + 10.
+    assert float(vertical_mean_w_m2(100, 90)) == pytest.approx(451.47, abs=0.005)
+
+
+@pytest.mark.parametrize(
+    ("days", "latitude_deg", "longitude_deg", "words"),
+    [
+        (20_001, 0, 0, "days_since_2000 = 20001: .* -20000 to 20000 days"),
+        (0, 91, 0, "latitude_deg = 91: .* -90 to 90 °"),
+        (0, 0, -181, "longitude_deg = -181: .* -180 to 180 °"),
+    ],
+)
+def test_a_place_beyond_the_earth_is_refused(
+    days: float, latitude_deg: float, longitude_deg: float, words: str
+) -> None:
+    with pytest.raises(OutOfRangeError, match=f"^{words}$"):
+        solar_position_deg(days, latitude_deg, longitude_deg)
+
+
+@pytest.mark.parametrize("formula", [diffuse_fraction, vertical_mean_w_m2])
+@pytest.mark.parametrize(
+    ("ground", "zenith", "words"),
+    [
+        (1501, 0, "global_w_m2 = 1501: .* 0 to 1500 W/m²"),
+        (0, 181, "zenith_deg = 181: .* 0 to 180 °"),
+    ],
+)
+def test_impossible_sunshine_is_refused(
+    formula: Callable[[float, float], object], ground: float, zenith: float, words: str
+) -> None:
+    with pytest.raises(OutOfRangeError, match=f"^{words}$"):
+        formula(ground, zenith)

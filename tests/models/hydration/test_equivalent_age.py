@@ -156,11 +156,13 @@ def test_a_temperature_out_of_range_is_refused(
         rate(np.array([20.0, temperature_c]))
 
 
-def test_a_foolish_activation_energy_is_refused() -> None:
-    with pytest.raises(OutOfRangeError, match="20000 to 80000 J/mol"):
-        arrhenius_rate(20.0, 40.0)
+@pytest.mark.parametrize("energy_j_mol", [19_999.0, 80_001.0])
+def test_a_foolish_activation_energy_is_refused(energy_j_mol: float) -> None:
+    words = r"= \d+: .* ASTM C1074 holds for 20000 to 80000 J/mol$"
+    with pytest.raises(OutOfRangeError, match=f"activation_energy_j_mol {words}"):
+        arrhenius_rate(20.0, energy_j_mol)
 
 
 def test_a_foolish_datum_is_refused() -> None:
-    with pytest.raises(OutOfRangeError, match="datum_c = 20"):
+    with pytest.raises(OutOfRangeError, match=r"datum_c = 20: .* for -20 to 10 °C"):
         nurse_saul_rate(20.0, 20.0)
