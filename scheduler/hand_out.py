@@ -4,7 +4,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from exports.out_folder import write_out
-from scheduler.workflow import Plan, Stage, forecast_spread, plan
+from scheduler.workflow import (
+    BY_DEFAULT,
+    Listener,
+    Plan,
+    PlanOptions,
+    forecast_spread,
+    plan,
+)
 
 
 @dataclass(frozen=True)
@@ -18,28 +25,15 @@ class HandedOut:
 
 def hand_out(
     folder: Path,
-    *,
-    seconds: float | None = None,
-    seed: int = 1,
-    on_dry_side: bool = False,
-    near: Path | None = None,
-    alone: bool = False,
-    stage: Stage = lambda _name, _done: None,
+    options: PlanOptions = BY_DEFAULT,
+    listener: Listener = lambda _name, _done: None,
 ) -> HandedOut:
     """Plan a site folder's week and write its ``out`` folder, whole or not at all.
 
     Parameters and errors are those of :func:`scheduler.workflow.plan`.
     """
-    made = plan(
-        folder,
-        seconds=seconds,
-        seed=seed,
-        on_dry_side=on_dry_side,
-        near=near,
-        alone=alone,
-        stage=stage,
-    )
-    stage("Writing calendars, sheets, board and tables", 0)
+    made = plan(folder, options, listener)
+    listener("Writing calendars, sheets, board and tables", 0)
     out = folder / "out"
     clocked = made.clocked
     written = write_out(

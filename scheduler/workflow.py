@@ -32,10 +32,40 @@ from scheduler.methods.expand import expand
 from scheduler.methods.surfaces import planning_grid, surfaces_of
 from scheduler.methods.warnings.requirements import warnings_of
 
-Stage = Callable[[str, float], None]
+#: Told the name of each stage and how much of it is done, 0 to 1.
+Listener = Callable[[str, float], None]
 
 #: What a warmer week than the forecast would hide; judged on the forecast itself.
 _OF_COLD: tuple[FindingKind, ...] = ("temperature", "cold_water")
+
+
+@dataclass(frozen=True)
+class PlanOptions:
+    """How a week is planned; by default the same folder gives the same roster.
+
+    Attributes
+    ----------
+    seconds : float or None
+        Wall-clock limit of the search; None for a fixed amount of work, which gives
+        the same roster on every machine. [s]
+    seed : int
+        Of the search.
+    on_dry_side : bool
+        Plan on the dry side of the forecast, see :func:`dry_side`.
+    near : Path or None
+        A published roster to stay near: each visit that it changes has a price.
+    single_process : bool
+        Start no second process, where this one is one of many; the roster is the same.
+    """
+
+    seconds: float | None = None
+    seed: int = 1
+    on_dry_side: bool = False
+    near: Path | None = None
+    single_process: bool = False
+
+
+BY_DEFAULT = PlanOptions()
 
 
 @dataclass(frozen=True)
@@ -140,13 +170,8 @@ def audit(
 
 def plan(
     folder: Path,
-    *,
-    seconds: float | None = None,
-    seed: int = 1,
-    on_dry_side: bool = False,
-    near: Path | None = None,
-    alone: bool = False,
-    stage: Stage = lambda _name, _done: None,
+    options: PlanOptions = BY_DEFAULT,
+    listener: Listener = lambda _name, _done: None,
 ) -> Plan:
     """Plan a site folder's week.
 
@@ -154,19 +179,10 @@ def plan(
     ----------
     folder : Path
         The site folder.
-    seconds : float or None
-        Wall-clock limit for the solver; None for the fixed amount of work that gives
-        the same roster on every machine. [s]
-    seed : int
-        Of the solver.
-    on_dry_side : bool
-        Plan on the dry side of the forecast, see :func:`dry_side`.
-    near : Path or None
-        A published roster to stay near: each visit that it changes has a price.
-    alone : bool
-        Start no second process, where this one is one of many.
-    stage : callable
-        Told the name of each stage and how much of it is done, 0 to 1.
+    options : PlanOptions
+        How to plan it.
+    listener : callable
+        Told what is going on.
 
     Raises
     ------
@@ -178,11 +194,15 @@ def plan(
     # ortools takes half a second to import; only planning pays for it.
     from scheduler.solver.solve import Effort, solve
 
-    stage("Reading and running the clocks", 0)
+    listener("Reading and running the clocks", 0)
     expected = run_clocks(folder)
-    published = None if near is None else read_published(near, expected.site_input)
-    clocked = dry_side(expected) if on_dry_side else expected
-    stage("Working out what is due", 0)
+    published = (
+        None
+        if options.near is None
+        else read_published(options.near, expected.site_input)
+    )
+    clocked = dry_side(expected) if options.on_dry_side else expected
+    listener("Working out what is due", 0)
     work = expand(
         clocked.site_input, clocked.surfaces, clocked.hydration, clocked.drying
     )
@@ -192,16 +212,16 @@ def plan(
     warnings = warnings_of(
         expected.site_input, expected.surfaces, expected.hydration, expected.drying
     )
-    stage("Fitting it to crews and water", 0)
+    listener("Fitting it to crews and water", 0)
     roster = solve(
         work,
-        effort=Effort() if seconds is None else Effort(seconds=seconds),
-        seed=seed,
-        alone=alone,
-        progress=lambda done, _cost: stage("Fitting it to crews and water", done),
+        effort=Effort() if options.seconds is None else Effort(seconds=options.seconds),
+        seed=options.seed,
+        alone=options.single_process,
+        progress=lambda done, _cost: listener("Fitting it to crews and water", done),
     )
-    stage("Playing it through again", 0)
-    if on_dry_side:
+    listener("Playing it through again", 0)
+    if options.on_dry_side:
         roster = roster.model_copy(update={"forecast_side": "dry"})
     changes = None
     if published is not None:
@@ -209,9 +229,9 @@ def plan(
         changes = changes_of(published, roster, beyond_min)
     report = audit(clocked, roster, changes)
     require_agreement(roster, report)
-    if on_dry_side:
+    if options.on_dry_side:
         report = _beside(report, audit(expected, roster))
-    stage("Playing it through again", 1)
+    listener("Playing it through again", 1)
     return Plan(clocked, work, warnings, roster, report, changes)
 
 

@@ -32,7 +32,7 @@ from scheduler.methods.case.cases import cases_of
 from scheduler.methods.case.method_table import methods
 from scheduler.methods.expand import expand
 from scheduler.methods.surfaces import surfaces_of
-from scheduler.workflow import Clocked, Stage, clock
+from scheduler.workflow import Clocked, Listener, clock
 
 #: How many of the best are solved within the whole site, besides the planned one.
 _BEST = 2
@@ -43,7 +43,7 @@ def advise(
     name: str = "",
     *,
     solve: bool = False,
-    stage: Stage = lambda _name, _done: None,
+    listener: Listener = lambda _name, _done: None,
 ) -> tuple[Advice, ...]:
     """Advise on the surfaces of a site folder.
 
@@ -55,23 +55,23 @@ def advise(
         Id of a pour or of one of its surfaces; empty for all of the site.
     solve : bool
         Also solve the whole site with each of the best methods and the planned one.
-    stage : callable
-        Told the name of each stage and how much of it is done, 0 to 1.
+    listener : callable
+        Told what is going on.
 
     Raises
     ------
     InputError
         With every problem of the folder, or if it has no pour of that name.
     """
-    stage("Reading", 0)
+    listener("Reading", 0)
     site_input = read_site(folder)
     chosen = _chosen(surfaces_of(site_input), name)
     versions = tuple(versions_of(site_input, surface) for surface in chosen)
-    stage("Running the clocks under every method", 0)
+    listener("Running the clocks under every method", 0)
     advice = advise_on(site_input, versions)
     if not solve:
         return advice
-    return tuple(_solved(site_input, one, stage) for one in advice)
+    return tuple(_solved(site_input, one, listener) for one in advice)
 
 
 def advise_on(
@@ -192,7 +192,7 @@ def _chosen(surfaces: tuple[Surface, ...], name: str) -> tuple[Surface, ...]:
     raise InputError([Problem("advise", "POUR", repr(name), wanted, hint)])
 
 
-def _solved(site_input: SiteInput, advice: Advice, stage: Stage) -> Advice:
+def _solved(site_input: SiteInput, advice: Advice, listener: Listener) -> Advice:
     """Solve the whole site with each of the best and with the planned method."""
     surface = next(s for s in surfaces_of(site_input) if s.id == advice.surface_id)
     candidates = []
@@ -200,7 +200,7 @@ def _solved(site_input: SiteInput, advice: Advice, stage: Stage) -> Advice:
         if candidate.rank <= _BEST or candidate.planned:
             update: dict[str, object] = {}
             try:
-                whole = _whole_site(site_input, surface, candidate, stage)
+                whole = _whole_site(site_input, surface, candidate, listener)
                 update["whole_site"] = whole
             except InputError as error:
                 problem = error.problems[0]
@@ -212,7 +212,7 @@ def _solved(site_input: SiteInput, advice: Advice, stage: Stage) -> Advice:
 
 
 def _whole_site(
-    site_input: SiteInput, surface: Surface, candidate: Candidate, stage: Stage
+    site_input: SiteInput, surface: Surface, candidate: Candidate, listener: Listener
 ) -> WholeSite:
     """Solve with all the effort of a plan: with less, the search hides the method."""
     # ortools takes half a second to import; only solving pays for it.
@@ -225,7 +225,7 @@ def _whole_site(
     roster = solve(
         work,
         effort=Effort(),
-        progress=lambda done, _cost: stage(f"Solving the site with {method}", done),
+        progress=lambda done, _cost: listener(f"Solving the site with {method}", done),
     )
     return WholeSite(
         cost=roster.cost,

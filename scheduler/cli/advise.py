@@ -60,8 +60,8 @@ def advise(
     if solve and not pour:
         wanted = "a pour to solve for"
         raise InputError([Problem("advise", "--solve", "no POUR", wanted)])
-    with screen.progress() as stage:
-        advice = advise_site(site, pour, solve=solve, stage=stage)
+    with screen.progress() as listener:
+        advice = advise_site(site, pour, solve=solve, listener=listener)
     if as_json:
         screen.say_json([one.model_dump(mode="json") for one in advice])
         return

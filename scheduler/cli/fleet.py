@@ -18,6 +18,7 @@ from scheduler.fleet.fleet import plan_sites
 from scheduler.fleet.mapper import Mapper
 from scheduler.fleet.outcome import Outcome, Planned, exit_code, worst_first
 from scheduler.fleet.processes import Processes
+from scheduler.workflow import PlanOptions
 
 
 def fleet(
@@ -64,9 +65,8 @@ def fleet(
         else Cluster(scheduler)
     )
     outcomes = []
-    planning = plan_sites(
-        sites, mapper, seconds=seconds, seed=seed, on_dry_side=on_dry_side
-    )
+    options = PlanOptions(seconds=seconds, seed=seed, on_dry_side=on_dry_side)
+    planning = plan_sites(sites, mapper, options)
     with closing(planning) as arriving:
         for outcome in arriving:
             outcomes.append(outcome)

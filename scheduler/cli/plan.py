@@ -16,7 +16,7 @@ from models.records import Changes, Gap, Roster
 from scheduler.cli import screen
 from scheduler.cli.arguments import DrySide, Json, SiteFolder
 from scheduler.hand_out import hand_out
-from scheduler.workflow import Plan
+from scheduler.workflow import Plan, PlanOptions
 
 #: Of a bad week; all of them are on the board.
 _MOST_GAPS = 20
@@ -55,15 +55,9 @@ def plan(
 ) -> None:
     """Plan the week and write roster, calendars, sheets, board and tables."""
     near = own_roster(site) if stay_near and published is None else published
-    with screen.progress() as stage:
-        handed = hand_out(
-            site,
-            seconds=seconds,
-            seed=seed,
-            on_dry_side=on_dry_side,
-            near=near,
-            stage=stage,
-        )
+    options = PlanOptions(seconds, seed, on_dry_side, near)
+    with screen.progress() as listener:
+        handed = hand_out(site, options, listener)
     made, written = handed.plan, handed.written
     if as_json:
         screen.say_json({**_summary(made), "written": [str(path) for path in written]})

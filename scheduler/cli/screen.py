@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from models.errors import InputError, KeepdampError
-from scheduler.workflow import Stage
+from scheduler.workflow import Listener
 
 
 def out() -> Console:
@@ -53,7 +53,7 @@ def complain(error: KeepdampError) -> None:
 
 
 @contextmanager
-def progress() -> Iterator[Stage]:
+def progress() -> Iterator[Listener]:
     """Show stages as they run; nothing where stderr is not a terminal."""
     console = _err()
     if not console.is_terminal:

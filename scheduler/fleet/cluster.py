@@ -15,7 +15,7 @@ from types import ModuleType
 from typing import Any
 
 from models.errors import InputError, Problem
-from scheduler.fleet.mapper import Job
+from scheduler.fleet.mapper import SitePlanner
 from scheduler.fleet.outcome import Outcome, Unplanned
 
 _CONNECT_S = 10
@@ -27,8 +27,10 @@ class Cluster:
 
     address: str
 
-    def map(self, job: Job, folders: Sequence[Path]) -> Generator[Outcome, None, None]:
-        """Do the job for every folder; outcomes as they arrive.
+    def map(
+        self, planner: SitePlanner, folders: Sequence[Path]
+    ) -> Generator[Outcome, None, None]:
+        """Plan every folder; outcomes as they arrive.
 
         Raises
         ------
@@ -51,7 +53,7 @@ class Cluster:
                     return
                 while waiting and len(given) < max(1, threads):
                     folder = waiting.popleft()
-                    future = client.submit(job, folder, pure=False)
+                    future = client.submit(planner, folder, pure=False)
                     given[future] = folder
                     arriving.add(future)
                 future = next(arriving)

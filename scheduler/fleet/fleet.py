@@ -12,15 +12,11 @@ from models.errors import InputError, KeepdampError
 from scheduler.fleet.mapper import Mapper
 from scheduler.fleet.outcome import Outcome, Planned, Unplanned
 from scheduler.hand_out import hand_out
+from scheduler.workflow import BY_DEFAULT, PlanOptions
 
 
 def plan_sites(
-    folders: Iterable[Path],
-    mapper: Mapper,
-    *,
-    seconds: float | None = None,
-    seed: int = 1,
-    on_dry_side: bool = False,
+    folders: Iterable[Path], mapper: Mapper, options: PlanOptions = BY_DEFAULT
 ) -> Generator[Outcome, None, None]:
     """Plan every folder once, however often it is named; outcomes as they arrive."""
     # Two workers at one out folder would get into each other's way. Whole paths,
@@ -28,15 +24,13 @@ def plan_sites(
     named: dict[Path, Path] = {}
     for folder in folders:
         named.setdefault(folder.resolve(), folder)
-    job = partial(plan_site, seconds=seconds, seed=seed, on_dry_side=on_dry_side)
-    with closing(mapper.map(job, list(named))) as arriving:
+    planner = partial(plan_site, options=replace(options, single_process=True))
+    with closing(mapper.map(planner, list(named))) as arriving:
         for outcome in arriving:
             yield replace(outcome, folder=named[outcome.folder])
 
 
-def plan_site(
-    folder: Path, *, seconds: float | None, seed: int, on_dry_side: bool = False
-) -> Outcome:
+def plan_site(folder: Path, options: PlanOptions) -> Outcome:
     """Plan a site and write its out folder; a failure is an outcome, not an error.
 
     A bug that one site meets is no reason to leave the others without a plan, so any
@@ -44,13 +38,7 @@ def plan_site(
     """
     started = perf_counter()
     try:
-        made = hand_out(
-            folder,
-            seconds=seconds,
-            seed=seed,
-            on_dry_side=on_dry_side,
-            alone=True,
-        ).plan
+        made = hand_out(folder, options).plan
     except InputError as error:
         return Unplanned(folder, error.exit_code, problems=error.problems)
     except KeepdampError as error:

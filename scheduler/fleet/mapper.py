@@ -7,13 +7,15 @@ from typing import Protocol
 from scheduler.fleet.outcome import Outcome
 
 #: Plans one site; it can be pickled, and no error leaves it.
-Job = Callable[[Path], Outcome]
+SitePlanner = Callable[[Path], Outcome]
 
 
 class Mapper(Protocol):
-    """A way to do a job for every folder."""
+    """A way to plan every folder."""
 
-    def map(self, job: Job, folders: Sequence[Path]) -> Generator[Outcome, None, None]:
+    def map(
+        self, planner: SitePlanner, folders: Sequence[Path]
+    ) -> Generator[Outcome, None, None]:
         """Give one outcome for each folder, in the order in which they are done.
 
         A folder whose worker is lost is given to another. After the generator is

@@ -15,7 +15,7 @@ from multiprocessing import get_context
 from multiprocessing.connection import Connection, wait
 from pathlib import Path
 
-from scheduler.fleet.mapper import Job
+from scheduler.fleet.mapper import SitePlanner
 from scheduler.fleet.outcome import Outcome, Unplanned
 
 _DEATHS = 3  # of workers over one site; then it is left
@@ -31,14 +31,16 @@ class Processes:
     def __init__(self, workers: int) -> None:
         self.workers = workers
 
-    def map(self, job: Job, folders: Sequence[Path]) -> Generator[Outcome, None, None]:
-        """Do the job for every folder; outcomes as they arrive."""
+    def map(
+        self, planner: SitePlanner, folders: Sequence[Path]
+    ) -> Generator[Outcome, None, None]:
+        """Plan every folder; outcomes as they arrive."""
         waiting = deque(folders)
         deaths: Counter[Path] = Counter()
         workers: dict[Connection, _Worker] = {}
         try:
             for _ in range(min(self.workers, len(folders))):
-                worker = _Worker(job)
+                worker = _Worker(planner)
                 workers[worker.pipe] = worker
                 worker.give(waiting.popleft())
             while workers:
@@ -55,7 +57,7 @@ class Processes:
                         else:
                             outcome = _lost(folder, death)
                         if waiting:
-                            worker = _Worker(job)
+                            worker = _Worker(planner)
                             workers[worker.pipe] = worker
                     if waiting:
                         worker.give(waiting.popleft())
@@ -76,9 +78,9 @@ class _Worker:
 
     folder: Path
 
-    def __init__(self, job: Job) -> None:
+    def __init__(self, planner: SitePlanner) -> None:
         self.pipe, far = _SPAWN.Pipe()
-        self.process = _SPAWN.Process(target=_serve, args=(job, far), daemon=True)
+        self.process = _SPAWN.Process(target=_serve, args=(planner, far), daemon=True)
         self.process.start()
         far.close()  # so that the process's death closes the pipe
 
@@ -113,15 +115,15 @@ class _Worker:
         return f"exit code {code}"
 
 
-def _serve(job: Job, pipe: Connection) -> None:
-    """Do jobs until the other end of the pipe is closed."""
+def _serve(planner: SitePlanner, pipe: Connection) -> None:
+    """Plan sites until the other end of the pipe is closed."""
     # Ctrl-C reaches every process of the terminal; the parent answers it for all.
     # When it says stop, leave by way of every `finally`.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
     with suppress(EOFError, OSError):
         while True:
-            pipe.send(job(pipe.recv()))
+            pipe.send(planner(pipe.recv()))
 
 
 def _lost(folder: Path, death: str) -> Unplanned:

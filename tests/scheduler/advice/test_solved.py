@@ -19,7 +19,7 @@ def test_the_best_and_the_planned_are_solved_and_the_planned_is_the_plan(
     folder = small_site(tmp_path)
     stages: list[str] = []
     (advice,) = advise(
-        folder, "Q2", solve=True, stage=lambda name, _done: stages.append(name)
+        folder, "Q2", solve=True, listener=lambda name, _done: stages.append(name)
     )
     solved = {c.method: c.whole_site for c in advice.ranked if c.whole_site}
     assert set(solved) == {c.method for c in advice.ranked if c.rank <= 2 or c.planned}

@@ -12,6 +12,7 @@ import pytest
 
 from models.errors import Problem
 from scheduler.fleet.outcome import Outcome, Planned, Unplanned
+from scheduler.workflow import PlanOptions
 from tests.scheduler.cli.command_line import Ran, run
 from tests.scheduler.fleet.jobs import note_or_die
 from tests.scheduler.fleet.small_sites import small_site
@@ -22,11 +23,11 @@ WEEKS = {
 }
 
 
-def told(
-    folder: Path, *, seconds: float | None, seed: int, on_dry_side: bool
-) -> Outcome:
+def told(folder: Path, options: PlanOptions) -> Outcome:
     """Answer without planning, by the folder's name."""
-    assert (seconds, seed, on_dry_side) == (5.0, 3, True)
+    assert options == PlanOptions(
+        seconds=5.0, seed=3, on_dry_side=True, single_process=True
+    )
     if folder.name == "bad":
         places = ("pours.csv, row 2", "weather.csv")
         problems = tuple(Problem(place, "", "this", "that") for place in places)

@@ -7,6 +7,7 @@ from unittest.mock import patch
 
 from scheduler.fleet.fleet import plan_site
 from scheduler.fleet.outcome import Outcome
+from scheduler.workflow import PlanOptions
 from tests.models.files.folders import POURS, SITE, changed, write_site
 from tests.scheduler.fleet.jobs import dies_now, note
 
@@ -33,17 +34,13 @@ def files_of(folder: Path) -> dict[str, bytes]:
     }
 
 
-def plan_or_die(
-    folder: Path, *, seconds: float | None, seed: int, on_dry_side: bool
-) -> Outcome:
+def plan_or_die(folder: Path, options: PlanOptions) -> Outcome:
     """Plan the site; killed between roster and writing as ``note_or_die`` is."""
     note(folder)
     if dies_now(folder):
         with patch("scheduler.hand_out.write_out", _die):
-            return plan_site(
-                folder, seconds=seconds, seed=seed, on_dry_side=on_dry_side
-            )
-    return plan_site(folder, seconds=seconds, seed=seed, on_dry_side=on_dry_side)
+            return plan_site(folder, options)
+    return plan_site(folder, options)
 
 
 def _die(*_: object) -> None:

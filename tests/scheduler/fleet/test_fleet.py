@@ -7,9 +7,10 @@ import pytest
 
 from models.errors import OutOfRangeError
 from scheduler.fleet.fleet import plan_site, plan_sites
-from scheduler.fleet.mapper import Job
+from scheduler.fleet.mapper import SitePlanner
 from scheduler.fleet.outcome import Outcome, Planned, Unplanned
 from scheduler.fleet.processes import Processes
+from scheduler.workflow import PlanOptions
 from tests.scheduler.fleet.jobs import note, tries
 from tests.scheduler.fleet.small_sites import files_of, plan_or_die, small_site
 
@@ -17,8 +18,10 @@ from tests.scheduler.fleet.small_sites import files_of, plan_or_die, small_site
 class InTurn:
     """One after the other, in this process."""
 
-    def map(self, job: Job, folders: Sequence[Path]) -> Generator[Outcome, None, None]:
-        yield from map(job, folders)
+    def map(
+        self, planner: SitePlanner, folders: Sequence[Path]
+    ) -> Generator[Outcome, None, None]:
+        yield from map(planner, folders)
 
 
 def test_one_worker_writes_the_bytes_of_plan(
@@ -83,7 +86,7 @@ def test_an_error_of_one_site_is_an_outcome(
         raise KeyError("a bug met here")
 
     monkeypatch.setattr("scheduler.fleet.fleet.hand_out", fail)
-    outcome = plan_site(tmp_path, seconds=None, seed=1)
+    outcome = plan_site(tmp_path, PlanOptions())
     assert isinstance(outcome, Unplanned)
     assert outcome.exit_code == 1
     assert "Traceback" in outcome.fault
@@ -99,7 +102,7 @@ def test_a_planned_error_keeps_its_words_and_code(
         )
 
     monkeypatch.setattr("scheduler.fleet.fleet.hand_out", fail)
-    outcome = plan_site(tmp_path, seconds=None, seed=1)
+    outcome = plan_site(tmp_path, PlanOptions())
     assert outcome == Unplanned(
         tmp_path, 11, fault="air_temperature_c = 99: A table holds for -40 to 80 °C"
     )
