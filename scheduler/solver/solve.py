@@ -1,6 +1,6 @@
 """From the work list to the roster: the one call for everybody else.
 
-Start by a foreman's rules, and from what stands of a published roster if there is one,
+Start by dispatch rules, and from what still fits of a published roster if there is one,
 then exact neighbourhoods until the effort is spent, each followed by a look at single
 visits; then visits of a place are drawn together and a reason is found for every gap.
 There is no work list that it cannot answer: what nobody can do becomes a gap or a duty
@@ -11,15 +11,15 @@ from importlib.metadata import version
 from time import monotonic
 
 from models.records import Roster, WorkList
-from scheduler.solver.improve.fill import fill
-from scheduler.solver.improve.rounds import gather
+from scheduler.solver.improve.local_search import local_search
+from scheduler.solver.improve.rounds import group_into_rounds
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import Problem, prepare
 from scheduler.solver.result import roster_of
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.search.search import Progress, Search
-from scheduler.solver.start.dispatch import best_start, take_up
-from scheduler.solver.start.warm_start import as_published, go_back
+from scheduler.solver.start.dispatch import best_start, warm_start
+from scheduler.solver.start.published import restore_published, unchanged_published
 from scheduler.solver.workers.helper import Helper
 
 __all__ = ["Effort", "Progress", "solve"]
@@ -64,8 +64,8 @@ def solve(
     brief = effort.budget(len(work.surfaces)) < _WORTH_A_HELPER
     with Helper(alone=alone or brief) as helper:
         problem = prepare(work)
-        helper.meet(problem)
-        plan, solved_count = as_published(problem), 0
+        helper.start(problem)
+        plan, solved_count = unchanged_published(problem), 0
         if plan is None:
             plan, filled_in_s = _start(problem)
             search = Search(
@@ -74,9 +74,9 @@ def solve(
             )  # fmt: skip
             search.run()
             solved_count = search.solved_count
-            fill(plan)
-            gather(plan)
-            go_back(plan)
+            local_search(plan)
+            group_into_rounds(plan)
+            restore_published(plan)
     by = f"CP-SAT (OR-Tools {version('ortools')})"
     words = f"{solved_count} windows by {by}, {effort.words}"
     return roster_of(plan, seed, words)
@@ -86,10 +86,10 @@ def _start(problem: Problem) -> tuple[Plan, float]:
     """Give the roster that the search begins with, and the seconds it took to fill."""
     plan = best_start(problem)
     began = monotonic()
-    fill(plan)
+    local_search(plan)
     filled_in_s = monotonic() - began
     if problem.published is None:
         return plan, filled_in_s
-    stood = take_up(problem)
-    fill(stood)
+    stood = warm_start(problem)
+    local_search(stood)
     return min(stood, plan, key=lambda one: one.cost), filled_in_s

@@ -12,14 +12,14 @@ from models.records import Roster
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
 from tests.bench.dispatched import as_roster, best_dispatch
-from tests.bench.dispatcher import RULES, Rules
+from tests.bench.dispatcher import BENCH_RULES, BenchRule
 from tests.bench.job_shop import plan_jobs
 from tests.bench.simulator import simulate
 from tests.bench.weeks import Week
 from tests.bench.whole_week import Attempt, plan_week
 
 _LOOK_S = 0.2
-_ALL_RULES_UP_TO = 120  # surfaces; on larger sites one foreman has to do
+_ALL_RULES_UP_TO = 120  # surfaces; on larger sites one rule has to do
 
 
 @dataclass(frozen=True)
@@ -80,7 +80,7 @@ def by_dispatcher(week: Week, effort: Effort) -> Outcome:
     del effort
     work = week.work()
     started = monotonic()
-    rules = RULES if len(work.surfaces) <= _ALL_RULES_UP_TO else (Rules(),)
+    rules = BENCH_RULES if len(work.surfaces) <= _ALL_RULES_UP_TO else (BenchRule(),)
     roster, played = best_dispatch(work, rules)
     took = monotonic() - started
     return Outcome(

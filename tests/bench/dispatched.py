@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable
 
 from models.records import Roster, Visit, WorkList
-from tests.bench.dispatcher import RULES, Dispatched, Foreman, Rules
+from tests.bench.dispatcher import BENCH_RULES, BenchDispatcher, BenchRule, Dispatched
 from tests.bench.simulator import Played, simulate
 
 
@@ -40,15 +40,15 @@ def as_roster(work: WorkList, given: Iterable[Dispatched], words: str) -> Roster
     )
 
 
-def dispatch_roster(work: WorkList, rules: Rules | None = None) -> Roster:
-    """Roster of one foreman."""
-    return as_roster(work, Foreman(work, rules).run(), "dispatcher")
+def dispatch_roster(work: WorkList, rule: BenchRule | None = None) -> Roster:
+    """Roster by one rule."""
+    return as_roster(work, BenchDispatcher(work, rule).run(), "dispatcher")
 
 
 def best_dispatch(
-    work: WorkList, rules: Iterable[Rules] = RULES
+    work: WorkList, rules: Iterable[BenchRule] = BENCH_RULES
 ) -> tuple[Roster, Played]:
-    """Roster of the foreman whose rules suit this week best, and how it plays."""
+    """Roster by the rule that suits this week best, and how it plays."""
     rosters = [dispatch_roster(work, one) for one in rules]
     return min(
         ((roster, simulate(work, roster)) for roster in rosters),

@@ -1,4 +1,4 @@
-"""A foreman with a watch: the baseline that a solver has to beat.
+"""A greedy dispatcher: the baseline that a solver has to beat.
 
 Whoever is free goes where the cover dries out first, the nearest first among equals;
 covers, fog and compound go before rewets; covers are topped up in the last hours before
@@ -16,8 +16,8 @@ URGENT = frozenset({"fog", "lay_cover", "soak", "mix_compound", "spray_compound"
 
 
 @dataclass(frozen=True)
-class Rules:
-    """How a foreman chooses.
+class BenchRule:
+    """How the dispatcher chooses.
 
     Attributes
     ----------
@@ -38,8 +38,8 @@ class Rules:
 
 
 #: Foremen to choose the best of; the two other rules hardly matter.
-RULES = tuple(
-    Rules(look_min=look, top_up_min=top_up)
+BENCH_RULES = tuple(
+    BenchRule(look_min=look, top_up_min=top_up)
     for look in (20, 45, 90)
     for top_up in (90, 150)
 )
@@ -47,7 +47,7 @@ RULES = tuple(
 
 @dataclass
 class Spot:
-    """A surface as the foreman knows it."""
+    """A surface as the dispatcher knows it."""
 
     work: SurfaceWork
     zone: int
@@ -131,11 +131,11 @@ class Tap:
         return True
 
 
-class Foreman:
+class BenchDispatcher:
     """Walks through the week in steps of five minutes."""
 
-    def __init__(self, work: WorkList, rules: Rules | None = None) -> None:
-        self.work, self.rules = work, rules or Rules()
+    def __init__(self, work: WorkList, rule: BenchRule | None = None) -> None:
+        self.work, self.rule = work, rule or BenchRule()
         self.horizon = work.horizon.length_min
         self.zone = {zone: index for index, zone in enumerate(work.zone_ids)}
         length = max([self.horizon, *(_closes(s) for s in work.shifts)]) + 1
@@ -180,7 +180,7 @@ class Foreman:
             return
         if new and shift.kind == "on_call" and not self._pays(shift, now):
             return
-        ranked, weight = [], self.rules.walk_weight
+        ranked, weight = [], self.rule.walk_weight
         for spot in self.spots:
             if spot.busy_until > now:
                 continue
@@ -211,8 +211,8 @@ class Foreman:
             dry = spot.dry_at
             if dry is None:
                 return None
-            if dry > start + self.rules.look_min:
-                late = shift.ends_min - start <= self.rules.top_up_min
+            if dry > start + self.rule.look_min:
+                late = shift.ends_min - start <= self.rule.top_up_min
                 if not late or dry >= self._served_again(shift.ends_min):
                     return None
                 if spot.dries_at(min(start, self.horizon - 1)) - dry < 30:
@@ -221,7 +221,7 @@ class Foreman:
         if task.kind in URGENT:
             return task.earliest_min - 600.0
         slack = min(task.due_min, task.latest_min) - task.duration_min - start
-        return start + (self.rules.look_min + 30.0 if slack > 240 else 20.0)
+        return start + (self.rule.look_min + 30.0 if slack > 240 else 20.0)
 
     def _take(self, spot: Spot, task: Task, shift: CrewShift, start: int) -> bool:
         if task.people > shift.people or not set(task.skills) <= set(shift.skills):
@@ -271,7 +271,7 @@ class Foreman:
             for spot in self.spots
             if spot.dry_at is not None
         )
-        return saved > self.rules.call_factor * shift.call_out_cost
+        return saved > self.rule.call_factor * shift.call_out_cost
 
     def _served_again(self, now: int) -> int:
         starts = [

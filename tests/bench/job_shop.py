@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from itertools import permutations
 
 from models.records import CrewShift, Task, WeightStep, WorkList
-from tests.bench.dispatcher import Dispatched, Foreman, Spot
+from tests.bench.dispatcher import BenchDispatcher, Dispatched, Spot
 from tests.bench.struck import with_water
 from tests.bench.whole_week import Attempt
 
@@ -43,7 +43,7 @@ def plan_jobs(work: WorkList, seconds: float, workers: int = 2) -> Attempt:
     shifts = _regular(work)
     wanted = [
         (one, crews)
-        for spot in Foreman(work).spots
+        for spot in BenchDispatcher(work).spots
         for one in _of_surface(work, spot)
         if (crews := _able(one.task, shifts))
     ]

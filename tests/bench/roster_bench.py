@@ -1,8 +1,8 @@
 """Measures the solver against its peers: ``python -m tests.bench.roster_bench``.
 
-For each week a table of cost by seconds: the solver, the best of a foreman's rules, one
-CP-SAT model of the whole week, PyJobShop on what it can express, and for the files of a
-roster study what that reached. One run of the solver to the longest time serves the
+For each week a table of cost by seconds: the solver, the best dispatch rule, one CP-SAT
+model of the whole week, PyJobShop on what it can express, and for the files of a roster
+study what that reached. One run of the solver to the longest time serves the
 shorter ones; a second run to one of them shows whether that is fair, and each run, in a
 process of its own, is played by the simulator. ``--growth`` plans sites of all sizes.
 """

@@ -4,7 +4,7 @@ import pytest
 
 from models.records import TakenFlow
 from tests.bench.dispatched import as_roster, best_dispatch, dispatch_roster
-from tests.bench.dispatcher import Foreman
+from tests.bench.dispatcher import BenchDispatcher
 from tests.bench.instances import Size, instance
 from tests.bench.simulator import simulate
 from tests.bench.struck import with_water
@@ -32,7 +32,7 @@ def test_a_model_without_time_says_that_it_has_no_roster() -> None:
 
 def test_visits_without_water_are_struck_out() -> None:
     work = work_list(surface("S"), surface("T"))
-    visits = Foreman(work).run()
+    visits = BenchDispatcher(work).run()
     others = TakenFlow(from_min=0, until_min=300, flow_l_min=1000)
     short = work.model_copy(update={"supplies": (tap(taken=(others,)),)})
     kept = with_water(short, visits)
@@ -43,7 +43,7 @@ def test_visits_without_water_are_struck_out() -> None:
 
 
 @pytest.mark.parametrize("seed", range(3))
-def test_the_best_foreman_is_no_worse_than_the_usual_one(seed: int) -> None:
+def test_the_best_rule_is_no_worse_than_the_usual_one(seed: int) -> None:
     work = instance(Size(5, days=2), seed)
     roster, played = best_dispatch(work)
     assert simulate(work, roster).total == played.total

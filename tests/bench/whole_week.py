@@ -15,7 +15,7 @@ from time import monotonic
 from ortools.sat.python import cp_model
 
 from models.records import CrewShift, SurfaceWork, Task, WorkList
-from tests.bench.dispatcher import Dispatched, Foreman, Spot
+from tests.bench.dispatcher import BenchDispatcher, Dispatched, Spot
 from tests.bench.struck import with_water
 from tests.bench.whole_week_dry import Dryness, Item
 
@@ -66,7 +66,7 @@ class _Week:
         self.items: list[Item] = []
         self.prices: list[tuple[cp_model.LinearExprT, int]] = []
         self._let_off: dict[str, cp_model.IntVar] = {}
-        for spot in Foreman(work).spots:
+        for spot in BenchDispatcher(work).spots:
             mine = self._place(spot)
             self._order(spot.work, mine)
             for dry, cost in Dryness(self.model, self.horizon, spot, mine).price():
@@ -74,7 +74,7 @@ class _Week:
         for number, shift in enumerate(work.shifts):
             self._keep_shift(number, shift)
         self._keep_rest()
-        self._hint(Foreman(work).run())
+        self._hint(BenchDispatcher(work).run())
         self.model.minimize(sum(price * literal for literal, price in self.prices))
 
     def charge(self, what: cp_model.LinearExprT, cost: float) -> None:
@@ -270,7 +270,7 @@ class _Week:
                 )
 
     def _hint(self, visits: list[Dispatched]) -> None:
-        """Begin with a foreman's roster."""
+        """Begin with the dispatcher's roster."""
         numbers = {shift: number for number, shift in enumerate(self.work.shifts)}
         given: dict[str, list[tuple[int, int]]] = defaultdict(list)
         for visit in visits:

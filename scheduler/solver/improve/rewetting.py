@@ -10,10 +10,10 @@ from scheduler.solver.plan.openings import (
 )
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
 from scheduler.solver.problem.problem import Job
-from scheduler.solver.start.dispatch import lanes_for
+from scheduler.solver.start.cheapest_place import lanes_for
 
 
-def rewet_surface(plan: Plan, rewet: Job) -> None:
+def insert_rewets(plan: Plan, rewet: Job) -> None:
     """Wet a surface before each stretch in which its cover is dry."""
     for gap in plan.surface_costs[rewet.surface].stretches:
         if gap.covered and gap.cost > 0:

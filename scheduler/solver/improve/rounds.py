@@ -21,7 +21,7 @@ _PASSES = 2
 _MOST_LANES = 24  # looked into for one visit: its own shift, then the nearest
 
 
-def gather(plan: Plan) -> None:
+def group_into_rounds(plan: Plan) -> None:
     """Move single visits as long as that makes fewer rounds."""
     for _ in range(_PASSES):
         moved = False

@@ -9,18 +9,18 @@ from scheduler.solver.plan.plan import LEAST_GAIN, Plan
 _ROUNDS = 3
 
 
-def slide(plan: Plan) -> None:
+def shift_starts(plan: Plan) -> None:
     """Let each visit move within what its lane leaves, as long as that pays."""
     for _ in range(_ROUNDS):
         before = plan.cost
         for stop in plan.stops()[::-1]:
             if not plan.is_settled(stop):
-                _slide(plan, stop)
+                _shift_start(plan, stop)
         if plan.cost > before - LEAST_GAIN:
             return
 
 
-def _slide(plan: Plan, stop: Stop) -> None:
+def _shift_start(plan: Plan, stop: Stop) -> None:
     problem = plan.problem
     job, lane = problem.jobs[stop.job], problem.lanes[stop.lane]
     here = stop.start, stop.start

@@ -18,13 +18,13 @@ from math import sqrt
 from random import Random
 from time import monotonic
 
-from scheduler.solver.improve.fill import fill
+from scheduler.solver.improve.local_search import local_search
 from scheduler.solver.plan.cost_drivers import CostDriver, cost_drivers
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
-from scheduler.solver.search.agenda import Item, agenda
 from scheduler.solver.search.effort import Effort
+from scheduler.solver.search.operators import OPERATORS
 from scheduler.solver.search.picker import Picker
-from scheduler.solver.search.random_windows import KINDS
+from scheduler.solver.search.sweep import SweepItem, sweep
 from scheduler.solver.subproblem.model import Solution
 from scheduler.solver.subproblem.neighbourhood import Neighbourhood
 from scheduler.solver.subproblem.subproblem import Subproblem, subproblem_of
@@ -86,8 +86,8 @@ class Search:
         self.work = 0.0
         self.solved_count = 0
         self.idle = 0
-        self.standing = [1.0 / kind.work for kind in KINDS]
-        self.spent = [kind.work / 3 for kind in KINDS]
+        self.scores = [1.0 / kind.work for kind in OPERATORS]
+        self.spent = [kind.work / 3 for kind in OPERATORS]
         self.tried: dict[Neighbourhood, float] = {}
         self.untidy = 0.0
         self.held: list[_Drawn] = []
@@ -126,7 +126,7 @@ class Search:
     def _tidy(self) -> None:
         """Move single visits by minutes; neighbourhoods tell slots apart only."""
         before = self.plan.cost
-        fill(self.plan, rounds=1)
+        local_search(self.plan, rounds=1)
         if self.plan.cost <= before - LEAST_GAIN:
             self.idle = 0
         self.untidy = 0.0
@@ -163,7 +163,7 @@ class Search:
 
     def _open_agenda(self) -> None:
         """Go through the agenda, wider than the last time."""
-        self.agenda: Iterator[Item] = agenda(self.plan, self.rng, self.sweeps_begun)
+        self.sweep: Iterator[SweepItem] = sweep(self.plan, self.rng, self.sweeps_begun)
         self.sweeps_begun += 1
         self.opened_at = self.looked_at = self.plan.cost
         self.by_lot, self.gained_by_agenda = 0, 0.0
@@ -171,7 +171,7 @@ class Search:
     def _planned(self) -> _Drawn | None:
         """Take what is on the agenda; again and again while that gains."""
         while True:
-            for neighbourhood, most_work in self.agenda:
+            for neighbourhood, most_work in self.sweep:
                 if (
                     neighbourhood.lanes
                     and self.tried.get(neighbourhood) != self.plan.cost
@@ -213,11 +213,11 @@ class Search:
         found = cost_drivers(self.plan)
         if not found:
             return None
-        weights = [_pull(driver) for driver in found]
+        weights = [_weight(driver) for driver in found]
         picker = Picker(self.plan, self.rng, self._scale())
         for _ in range(_DRAWS):
-            number = self.rng.choices(range(len(KINDS)), self._chances())[0]
-            kind, spot = KINDS[number], picker.spot(found, weights)
+            number = self.rng.choices(range(len(OPERATORS)), self._chances())[0]
+            kind, spot = OPERATORS[number], picker.spot(found, weights)
             if spot is None:
                 continue
             neighbourhood = kind.make(picker, *spot)
@@ -235,7 +235,7 @@ class Search:
         """How often each kind is drawn: by what it gained for its work of late."""
         return [
             sqrt(gain / spent)
-            for gain, spent in zip(self.standing, self.spent, strict=True)
+            for gain, spent in zip(self.scores, self.spent, strict=True)
         ]
 
     def _merge(self, drawn: _Drawn, solved: Solution) -> None:
@@ -250,7 +250,7 @@ class Search:
         self.work += solved.work
         self.untidy += solved.work
         if drawn.kind >= 0:
-            self._rate(drawn.kind, gain, max(solved.work, 1e-3))
+            self._update_score(drawn.kind, gain, max(solved.work, 1e-3))
             self.by_lot += 1
             self.idle += 1
         else:
@@ -264,13 +264,13 @@ class Search:
         if self.progress is not None:
             self.progress(min(1.0, self._share()), self.plan.cost)
 
-    def _rate(self, kind: int, gain: float, work: float) -> None:
-        kept = _FORGET * self.standing[kind]
-        self.standing[kind] = max(1.0, kept + (1 - _FORGET) * gain / work)
+    def _update_score(self, kind: int, gain: float, work: float) -> None:
+        kept = _FORGET * self.scores[kind]
+        self.scores[kind] = max(1.0, kept + (1 - _FORGET) * gain / work)
         kept = _FORGET * self.spent[kind]
         self.spent[kind] = kept + (1 - _FORGET) * work
 
 
-def _pull(driver: CostDriver) -> float:
+def _weight(driver: CostDriver) -> float:
     """How often a cost driver is drawn: dear ones more, though not in proportion."""
     return float(driver.cost**0.7)

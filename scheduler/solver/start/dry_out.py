@@ -1,20 +1,23 @@
-"""When each cover that can be wetted runs dry next, all covers abreast."""
+"""When each cover that can be wetted runs dry next, as arrays.
+
+Plain ints of time are minutes from the start of the horizon.
+"""
 
 import numpy as np
 from numpy.typing import NDArray
 
 from scheduler.solver.plan.plan import Plan
-from scheduler.solver.start.job_arrays import Abreast
+from scheduler.solver.start.job_arrays import JobArrays
 
 Floats = NDArray[np.float64]
 
 
-class Thirst:
+class DryOut:
     """Covers by row, in the order of their surfaces.
 
     Attributes
     ----------
-    rewets : Abreast
+    rewets : JobArrays
         What wets each.
     weight : array
         What a minute of its next dry stretch costs.
@@ -23,14 +26,14 @@ class Thirst:
     def __init__(self, plan: Plan) -> None:
         self.plan, problem = plan, plan.problem
         rewets = [s.rewet for s in problem.surfaces if s.rewet is not None]
-        self.rewets = Abreast(problem, [problem.jobs[number] for number in rewets])
+        self.rewets = JobArrays(problem, [problem.jobs[number] for number in rewets])
         self._surfaces = self.rewets.surfaces.tolist()
         self._row = {index: row for row, index in enumerate(self._surfaces)}
         self.weight = np.zeros(len(rewets))
         self._from = np.zeros(len(rewets))
         self._until = np.zeros(len(rewets))
 
-    def look(self, surface: int, now: int) -> None:
+    def find_next(self, surface: int, now: int) -> None:
         """Find the next dry stretch of a cover anew."""
         row = self._row.get(surface)
         if row is None:
@@ -42,9 +45,9 @@ class Thirst:
                 self.weight[row] = stretch.cost / stretch.minutes
                 return
 
-    def dries_by(self, now: int) -> Floats:
+    def dry_from(self, now: int) -> Floats:
         """Minute from now on at which each is dry; infinite where it stays damp."""
         for row in np.flatnonzero(self._until <= now).tolist():
-            self.look(self._surfaces[row], now)
+            self.find_next(self._surfaces[row], now)
         dry: Floats = np.maximum(self._from, now)
         return dry

@@ -1,4 +1,7 @@
-"""Many jobs abreast: when somebody who is sent now could begin each, and in time."""
+"""Jobs as arrays: when a crew that is free now could begin each, and whether in time.
+
+Plain ints of time are minutes from the start of the horizon.
+"""
 
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
@@ -14,34 +17,34 @@ Minutes = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 
 
-class Sent(NamedTuple):
-    """Whom a foreman sends, and what each hand does before and after that.
+class FreeCrew(NamedTuple):
+    """A crew that is free now, and what it does before and after that.
 
     Attributes
     ----------
     now, since : int
-        Minute at which they ask, and at which they set out.
+        Minute at which a job is looked for, and at which they set out.
     last : Job or None
         What they did last; None if they come from home.
-    hands : list
-        For each hand what it did last and its next stop.
+    around : list
+        For each work unit what it did last and its next stop.
     """
 
     lane: Lane
     now: int
     since: int
     last: Job | None
-    hands: list[tuple[Job | None, Stop | None]]
+    around: list[tuple[Job | None, Stop | None]]
 
 
-class Abreast:
+class JobArrays:
     """Jobs by row.
 
     Attributes
     ----------
     numbers, surfaces, earliest, dues, durations, last_starts : arrays of int
         Of each job.
-    can : array, lanes x jobs
+    allowed : array, lanes x jobs
         Which lane may do which.
     """
 
@@ -55,25 +58,27 @@ class Abreast:
         self.last_starts = _ints(job.latest - job.duration for job in self.jobs)
         self._zones = _ints(job.zone for job in self.jobs)
         self._travel = np.array(problem.travel, np.int64)
-        self.can = np.zeros((len(problem.lanes), len(self.jobs)), bool)
+        self.allowed = np.zeros((len(problem.lanes), len(self.jobs)), bool)
         for row, job in enumerate(self.jobs):
-            self.can[list(job.lanes), row] = True
+            self.allowed[list(job.lanes), row] = True
 
-    def walks(self, sent: Sent, last: Job | None, rows: slice) -> Minutes:
+    def walks(self, crew: FreeCrew, last: Job | None, rows: slice) -> Minutes:
         """Give the walks to each from where a job was the last."""
-        zone = sent.lane.home if last is None else last.zone
+        zone = crew.lane.home if last is None else last.zone
         return self._but_same(self._travel[zone], last, rows)
 
-    def in_time(self, sent: Sent, look_min: int, rows: slice) -> tuple[Minutes, Flags]:
+    def in_time(
+        self, crew: FreeCrew, look_ahead_min: int, rows: slice
+    ) -> tuple[Minutes, Flags]:
         """First start of each, and whether it is near and leaves time for the next."""
-        walks = [self.walks(sent, last, rows) for last, _ in sent.hands]
-        ready = sent.since + (walks[0] if len(walks) == 1 else np.max(walks, axis=0))
+        walks = [self.walks(crew, last, rows) for last, _ in crew.around]
+        ready = crew.since + (walks[0] if len(walks) == 1 else np.max(walks, axis=0))
         starts: Minutes = np.maximum(ready, self.earliest[rows])
         ends = starts + self.durations[rows]
-        near: Flags = starts <= sent.now + look_min
-        for _, coming in sent.hands:
+        near: Flags = starts <= crew.now + look_ahead_min
+        for _, coming in crew.around:
             if coming is None:
-                near &= ends <= sent.lane.ends
+                near &= ends <= crew.lane.ends
             else:
                 there = self.problem.jobs[coming.job]
                 walk = self._but_same(self._travel[:, there.zone], there, rows)

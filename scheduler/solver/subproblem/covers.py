@@ -118,7 +118,7 @@ class _Kind:
         current = self.subproblem.covers.span(need, self._today(need))
         hint = self.end if current is None else min(current[1], self.end)
         until = self.builder.number(0, self.end, hint)
-        stands = {stop.job: stop.start for stop in self._fixed(need)}
+        place_published_visit = {stop.job: stop.start for stop in self._fixed(need)}
         lifted = self.builder.flag(hint < self.end)
         model.add(until >= self.end).only_enforce_if(~lifted)
         if not need.lifted_by:
@@ -128,8 +128,8 @@ class _Kind:
             if one is not None:
                 model.add_implication(lifted, one.present)
                 off: cp_model.LinearExprT = one.start + takes
-            elif job in stands:
-                off = stands[job] + takes
+            elif job in place_published_visit:
+                off = place_published_visit[job] + takes
             else:
                 model.add(lifted == 0)
                 continue

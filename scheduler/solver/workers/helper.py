@@ -18,7 +18,7 @@ from typing import Any, Self
 from scheduler.solver.problem.problem import Problem
 from scheduler.solver.subproblem.model import Solution, solve_subproblem
 from scheduler.solver.subproblem.subproblem import Subproblem
-from scheduler.solver.workers.parcels import Parcels, send_problem
+from scheduler.solver.workers.pickler import ProblemPickler, send_problem
 
 _PATIENCE_S = 5.0  # it may finish the neighbourhood that it is at
 
@@ -34,18 +34,18 @@ class Helper:
 
     def __init__(self, *, alone: bool = False) -> None:
         # It loads what it needs while the problem is still being prepared.
-        self._process = None if alone else _start()
+        self._process = None if alone else _start_process()
         self._beside = ThreadPoolExecutor(1)
         self._free: SimpleQueue[bool] = SimpleQueue()  # places; True: the helper's
-        self._parcels: Parcels | None = None
+        self._pickler: ProblemPickler | None = None
 
-    def meet(self, problem: Problem) -> None:
+    def start(self, problem: Problem) -> None:
         """Tell the helper what it is all about, while this process goes on."""
         self._free.put(False)
         if self._process is None:
             self._free.put(False)
         else:
-            self._parcels = Parcels(problem)
+            self._pickler = ProblemPickler(problem)
             self._beside.submit(self._introduce, problem, self._process)
 
     def _introduce(self, problem: Problem, process: "subprocess.Popen[bytes]") -> None:
@@ -73,10 +73,10 @@ class Helper:
         assert self._process is not None
         assert self._process.stdin is not None
         assert self._process.stdout is not None
-        assert self._parcels is not None
+        assert self._pickler is not None
         try:
-            self._parcels.send(question, self._process.stdin)
-            return self._parcels.receive(self._process.stdout)
+            self._pickler.send(question, self._process.stdin)
+            return self._pickler.receive(self._process.stdout)
         except (OSError, EOFError):
             return None
 
@@ -109,7 +109,7 @@ class Helper:
         process.stdout.close()
 
 
-def _start() -> "subprocess.Popen[bytes] | None":
+def _start_process() -> "subprocess.Popen[bytes] | None":
     """Start a process that finds the same packages as this one."""
     paths = os.pathsep.join(path or os.getcwd() for path in sys.path)  # noqa: PTH109
     try:

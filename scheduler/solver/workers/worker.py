@@ -1,7 +1,7 @@
 """A process that solves neighbourhoods for another one; run with ``python -m``.
 
 What it is asked comes in by standard input and goes out by standard output, pickled by
-:mod:`scheduler.solver.workers.parcels`: first the problem, once, then a neighbourhood
+:mod:`scheduler.solver.workers.pickler`: first the problem, once, then a neighbourhood
 at a time until the input ends.
 """
 
@@ -11,7 +11,7 @@ import sys
 from contextlib import suppress
 
 from scheduler.solver.subproblem.model import solve_subproblem
-from scheduler.solver.workers.parcels import Parcels, receive_problem
+from scheduler.solver.workers.pickler import ProblemPickler, receive_problem
 
 
 def main() -> None:
@@ -27,9 +27,9 @@ def _serve() -> None:
     # Nothing but answers may get into the pipe, whoever prints.
     answers = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
     os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
-    parcels = Parcels(receive_problem(asked))
+    pickler = ProblemPickler(receive_problem(asked))
     while True:
-        parcels.send(solve_subproblem(*parcels.receive(asked)), answers)
+        pickler.send(solve_subproblem(*pickler.receive(asked)), answers)
 
 
 if __name__ == "__main__":

@@ -5,7 +5,7 @@ from hypothesis import HealthCheck, given, settings
 
 from models.records import Link, Stretch, SurfaceWork, WorkList
 from scheduler.solver.floors import floors
-from scheduler.solver.improve.fill import fill
+from scheduler.solver.improve.local_search import local_search
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
 from scheduler.solver.start.dispatch import best_start
@@ -105,7 +105,7 @@ def test_no_roster_of_a_site_is_dry_for_less(seed: int) -> None:
     size = Size(4, days=2, tightness=0.4 + seed / 10, rain=seed % 2 == 0)
     work = instance(size, seed)
     plan = best_start(prepare(work))
-    fill(plan)
+    local_search(plan)
     for floor, found in zip(least(work), dry_min(plan), strict=True):
         assert floor <= found
 

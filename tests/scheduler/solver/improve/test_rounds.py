@@ -5,8 +5,8 @@ from itertools import pairwise
 import pytest
 
 from models.records import WorkList
-from scheduler.solver.improve.fill import fill
-from scheduler.solver.improve.rounds import PAUSE_MIN, gather
+from scheduler.solver.improve.local_search import local_search
+from scheduler.solver.improve.rounds import PAUSE_MIN, group_into_rounds
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
@@ -46,7 +46,7 @@ def test_scattered_looks_become_one_round_at_the_earlier_time() -> None:
         assert plan.change((), (Stop(start, job, 0, -1),))
     assert rounds_of(plan, plan.by_lane[0]) == 3
     cost = plan.cost
-    gather(plan)
+    group_into_rounds(plan)
     assert rounds_of(plan, plan.by_lane[0]) == 2
     # T takes 30 minutes and the walk on to S three.
     assert [(s.start, s.job) for s in plan.by_lane[0]] == [(67, 1), (100, 0), (250, 2)]
@@ -57,7 +57,7 @@ def test_a_long_pause_parts_two_rounds() -> None:
     plan = Plan(prepare(two_zones()))
     assert plan.change((), (Stop(100, 0, 0, -1), Stop(141, 1, 0, -1)))
     assert rounds_of(plan, plan.by_lane[0]) == 2
-    gather(plan)
+    group_into_rounds(plan)
     assert [s.start for s in plan.by_lane[0]] == [67, 100]
 
 
@@ -67,7 +67,7 @@ def test_of_many_shifts_the_nearest_are_looked_into() -> None:
     far = [shift(f"b{n:02}", home_zone="B") for n in range(30)]
     plan = Plan(prepare(work.model_copy(update={"shifts": (*far, shift("red"))})))
     assert plan.change((), (Stop(100, 0, 30, -1), Stop(400, 1, 0, -1)))
-    gather(plan)
+    group_into_rounds(plan)
     assert [(s.start, s.job) for s in plan.by_lane[30]] == [(67, 1), (100, 0)]
 
 
@@ -90,7 +90,7 @@ def test_what_would_cost_stays_apart() -> None:
     plan = Plan(prepare(work))
     assert plan.change((), (Stop(100, 0, 0, -1), Stop(390, 1, 0, -1)))
     before = plan.stops()
-    gather(plan)
+    group_into_rounds(plan)
     assert plan.stops() == before
 
 
@@ -100,9 +100,9 @@ def test_never_dearer_never_more_rounds_and_always_the_same(seed: int) -> None:
     made = []
     for _ in range(2):
         plan = best_start(problem)
-        fill(plan)
+        local_search(plan)
         cost, rounds = plan.cost, sum(rounds_of(plan, s) for s in plan.by_lane)
-        gather(plan)
+        group_into_rounds(plan)
         plan.recount()
         assert plan.cost <= cost + 1e-6
         assert sum(rounds_of(plan, s) for s in plan.by_lane) <= rounds

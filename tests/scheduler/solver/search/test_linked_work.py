@@ -3,13 +3,13 @@
 from random import Random
 
 from models.records import CrewShift, Link, Stretch, SurfaceWork, Task
-from scheduler.solver.improve.fill import fill
+from scheduler.solver.improve.local_search import local_search
 from scheduler.solver.plan.cost_drivers import cost_drivers
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
-from scheduler.solver.search.agenda import linked_work
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.search.picker import Picker
+from scheduler.solver.search.sweep import linked_work
 from scheduler.solver.solve import solve
 from scheduler.solver.start.dispatch import best_start
 from scheduler.solver.subproblem.model import solve_subproblem
@@ -53,10 +53,10 @@ def coated() -> SurfaceWork:
 
 
 def rough_start() -> Plan:
-    """What a foreman's rules make of it, moved by minutes: the fog is left out."""
+    """What a dispatch rule makes of it, moved by minutes: the fog is left out."""
     site = work_list(coated(), minutes=1200, shifts=(gang("red"), gang("blue")))
     plan = best_start(prepare(site))
-    fill(plan)
+    local_search(plan)
     return plan
 
 

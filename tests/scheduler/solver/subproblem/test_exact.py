@@ -66,7 +66,7 @@ def _objective(model: cp_model.CpModel, *, current: bool) -> float:
 
 @st.composite
 def neighbourhoods(draw: st.DrawFn) -> tuple[Plan, Neighbourhood]:
-    """All or a part of a small site, from nothing or from a foreman's roster.
+    """All or a part of a small site, from nothing or from a dispatched roster.
 
     No tank fills: neighbourhoods count by the hour what has come.
     """

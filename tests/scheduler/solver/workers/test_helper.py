@@ -46,8 +46,8 @@ def _dies(start: Callable[[], object]) -> Callable[[], object]:
 def test_a_helper_that_is_lost_changes_no_byte(
     work: WorkList, bytes_alone: str, how: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    start = _dies(helper_module._start) if how == "dies" else lambda: None
-    monkeypatch.setattr(helper_module, "_start", start)
+    start = _dies(helper_module._start_process) if how == "dies" else lambda: None
+    monkeypatch.setattr(helper_module, "_start_process", start)
     assert solve(work, EFFORT).model_dump_json() == bytes_alone
 
 

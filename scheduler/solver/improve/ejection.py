@@ -8,18 +8,18 @@ out and given a new place, and it all stands if the roster got cheaper.
 
 from collections.abc import Iterator
 
-from scheduler.solver.improve.rewetting import rewet_surface
+from scheduler.solver.improve.rewetting import insert_rewets
 from scheduler.solver.plan.cost import Stop, merged_stops
 from scheduler.solver.plan.cost_drivers import costly_duties
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job
-from scheduler.solver.start.dispatch import give_out
+from scheduler.solver.start.cheapest_place import assign_duties
 
 _SHIFTS, _PLACES = 6, 5  # tried for each, the soonest first
 
 
-def make_room(plan: Plan) -> None:
+def ejection_moves(plan: Plan) -> None:
     """Bring forward dear duties, one after another."""
     for job in dict.fromkeys(driver.job for driver in costly_duties(plan)):
         _bring_forward(plan, job)
@@ -70,11 +70,11 @@ def _put_in(plan: Plan, wished: Stop, current: Stop | None) -> bool:
     then = {surface: plan.by_surface[surface] for surface in touched}
     if not plan.change([*([current] if current else []), *out], [wished]):
         return False
-    give_out(plan, [job for s in out if not (job := jobs[s.job]).repeats])
+    assign_duties(plan, [job for s in out if not (job := jobs[s.job]).repeats])
     for surface in touched:
         rewet = plan.problem.surfaces[surface].rewet
         if rewet is not None:
-            rewet_surface(plan, jobs[rewet])
+            insert_rewets(plan, jobs[rewet])
     if plan.cost <= before - LEAST_GAIN:
         return True
     now = [stop for surface in touched for stop in plan.by_surface[surface]]

@@ -1,4 +1,7 @@
-"""A foreman hands out rewets and wide duties, minute after minute, to who is free."""
+"""Gives rewets and wide duties to whoever is free, minute after minute.
+
+Plain ints of time are minutes from the start of the horizon.
+"""
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
@@ -12,8 +15,8 @@ from scheduler.solver.plan.cost import Stop, merged_stops
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job
-from scheduler.solver.start.dry_out import Thirst
-from scheduler.solver.start.job_arrays import Abreast, Minutes, Sent
+from scheduler.solver.start.dry_out import DryOut
+from scheduler.solver.start.job_arrays import FreeCrew, JobArrays, Minutes
 
 _IDLE_MIN = 10  # how long a free crew waits before it looks again
 _SOON_MIN = 5
@@ -26,12 +29,12 @@ Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
-class Rules:
-    """How a foreman decides.
+class DispatchRule:
+    """How the greedy dispatcher decides.
 
     Attributes
     ----------
-    look_min : int
+    look_ahead_min : int
         A rewet is worth a visit if the cover is dry within this time.
     walk_factor : float
         How much a minute of walking weighs against a minute of urgency.
@@ -41,17 +44,17 @@ class Rules:
         A call-out must save this many times its price; None: never called out.
     """
 
-    look_min: int
+    look_ahead_min: int
     walk_factor: float
     top_up_min: int
     call_out_factor: float | None
 
 
-class Foreman:
-    """Hands out rewets and wide duties in the order of time."""
+class GreedyDispatcher:
+    """Gives out rewets and wide duties in the order of time."""
 
-    def __init__(self, plan: Plan, rules: Rules) -> None:
-        self.plan, self.rules = plan, rules
+    def __init__(self, plan: Plan, rule: DispatchRule) -> None:
+        self.plan, self.rule = plan, rule
         self.problem = plan.problem
         self.served: dict[int, int] = {}
         self.locked = np.zeros(len(self.problem.surfaces), np.int64)
@@ -62,14 +65,14 @@ class Foreman:
             if not job.repeats and job.missed_cost > 0 and job.index not in done
         ]
         duties.sort(key=lambda job: (job.earliest, job.index))
-        self.thirst = Thirst(plan)
-        self.duties = Abreast(self.problem, duties)
+        self.dry_out = DryOut(plan)
+        self.duties = JobArrays(self.problem, duties)
         self.row_of_duty = {job.index: row for row, job in enumerate(duties)}
         self.opens = [job.earliest for job in duties]
         self.over = 0  # duties before this row are too late
         self.ready = np.full(len(duties), _NEVER)  # not before what they follow
         for surface in self.problem.surfaces:
-            self._look(surface.index, 0)
+            self._update(surface.index, 0)
 
     def work(self) -> None:
         """Let every lane work from its start to its end."""
@@ -86,17 +89,17 @@ class Foreman:
                 if not self._worth_calling(lane):
                     continue
                 called.add(index)
-            self._let_go(now)
+            self._drop_late(now)
             free_at = self._next_stop(lane, now)
             heappush(queue, (free_at if free_at > now else now + _IDLE_MIN, index))
 
-    def _let_go(self, now: int) -> None:
+    def _drop_late(self, now: int) -> None:
         """Note before which duty all are too late."""
         late = self.duties.last_starts[self.over :] < now
         self.over += int(late.argmin()) if not late.all() else len(late)
 
     def _worth_calling(self, lane: Lane) -> bool:
-        factor = self.rules.call_out_factor
+        factor = self.rule.call_out_factor
         if factor is None:
             return False
         saved = sum(
@@ -123,17 +126,17 @@ class Foreman:
             if a <= now < b:
                 return b
         since = max(now, lane.starts) if last is None else now
-        hands = [self._around(lanes, now) for lanes in lane.lanes_by_unit]
-        sent = Sent(lane, now, since, last, hands)
-        for job, start, due in self._by_urgency(sent):
+        around = [self._around(lanes, now) for lanes in lane.lanes_by_unit]
+        crew = FreeCrew(lane, now, since, last, around)
+        for job, start, due in self._by_urgency(crew):
             if job.repeats and not self._worth_wetting(job, start, due):
                 continue
             if not plan.change((), (Stop(start, job.index, lane.index, -1),)):
                 self.locked[job.surface] = now + 15
                 return now + 2
-            self._look(job.surface, now)
+            self._update(job.surface, now)
             return start + job.duration
-        soon = [stop.start for _, stop in hands if stop and stop.start - now < 15]
+        soon = [stop.start for _, stop in around if stop and stop.start - now < 15]
         return max([now, *soon])
 
     def _around(self, lanes: Sequence[int], now: int) -> tuple[Job | None, Stop | None]:
@@ -143,26 +146,26 @@ class Foreman:
         last = self.problem.jobs[stops[at - 1].job] if at else None
         return last, stops[at] if at < len(stops) else None
 
-    def _by_urgency(self, sent: Sent) -> Iterator[tuple[Job, int, int]]:
+    def _by_urgency(self, crew: FreeCrew) -> Iterator[tuple[Job, int, int]]:
         """Jobs that a lane can do in time, with start and due, most urgent first."""
-        tables = zip(self._pressing(sent), self._thirsty(sent), strict=True)
+        tables = zip(self._due_duties(crew), self._due_rewets(crew), strict=True)
         numbers, keys, starts, dues = (np.concatenate(both) for both in tables)
         for at in np.lexsort((numbers, keys)).tolist():
             yield self.problem.jobs[numbers[at]], int(starts[at]), int(dues[at])
 
-    def _pressing(self, sent: Sent) -> tuple[Minutes, Floats, Minutes, Minutes]:
+    def _due_duties(self, crew: FreeCrew) -> tuple[Minutes, Floats, Minutes, Minutes]:
         """Duties to be done: job, urgency, start and the minute they are due."""
-        duties, rules, now = self.duties, self.rules, sent.now
+        duties, rule, now = self.duties, self.rule, crew.now
         rows = slice(self.over, bisect_right(self.opens, now + _SOON_MIN))
         free = self.locked[duties.surfaces[rows]] <= now
         free &= self.ready[rows] <= now
-        free &= duties.can[sent.lane.index, rows]
-        starts, in_time = duties.in_time(sent, rules.look_min, rows)
+        free &= duties.allowed[crew.lane.index, rows]
+        starts, in_time = duties.in_time(crew, rule.look_ahead_min, rows)
         in_time &= starts <= duties.last_starts[rows]
         found = np.flatnonzero(free & in_time)
         left = np.minimum(duties.last_starts, duties.dues - duties.durations)[rows]
-        keys = np.where(left - now < _TIGHT_MIN, 20.0, rules.look_min + 30.0) + now
-        keys += rules.walk_factor * duties.walks(sent, sent.last, rows)
+        keys = np.where(left - now < _TIGHT_MIN, 20.0, rule.look_ahead_min + 30.0) + now
+        keys += rule.walk_factor * duties.walks(crew, crew.last, rows)
         return (
             duties.numbers[rows][found],
             keys[found],
@@ -170,23 +173,23 @@ class Foreman:
             duties.dues[rows][found],
         )
 
-    def _thirsty(self, sent: Sent) -> tuple[Minutes, Floats, Minutes, Floats]:
+    def _due_rewets(self, crew: FreeCrew) -> tuple[Minutes, Floats, Minutes, Floats]:
         """Covers to be wetted: job, urgency, start and the minute they are dry."""
-        thirst, rules, lane, now = self.thirst, self.rules, sent.lane, sent.now
-        rewets, rows = thirst.rewets, slice(None)
-        dry = thirst.dries_by(now)
-        starts, worth = rewets.in_time(sent, rules.look_min, rows)
-        worth &= rewets.can[lane.index] & (self.locked[rewets.surfaces] <= now)
-        soon = dry <= starts + rules.look_min
-        topped_up = starts >= lane.ends - rules.top_up_min
+        dry_out, rule, lane, now = self.dry_out, self.rule, crew.lane, crew.now
+        rewets, rows = dry_out.rewets, slice(None)
+        dry = dry_out.dry_from(now)
+        starts, worth = rewets.in_time(crew, rule.look_ahead_min, rows)
+        worth &= rewets.allowed[lane.index] & (self.locked[rewets.surfaces] <= now)
+        soon = dry <= starts + rule.look_ahead_min
+        topped_up = starts >= lane.ends - rule.top_up_min
         if topped_up.any():
             soon |= topped_up & (dry < self._served_after(lane))
         found = np.flatnonzero(worth & soon)
-        keys = dry - _MIN_PER_COST * thirst.weight
-        keys += rules.walk_factor * rewets.walks(sent, sent.last, rows)
+        keys = dry - _MIN_PER_COST * dry_out.weight
+        keys += rule.walk_factor * rewets.walks(crew, crew.last, rows)
         return rewets.numbers[found], keys[found], starts[found], dry[found]
 
-    def _look(self, surface: int, now: int) -> None:
+    def _update(self, surface: int, now: int) -> None:
         """Find anew which duties of a surface can follow, and when it is dry."""
         ends = {s.job: self.plan.end(s) for s in self.plan.by_surface[surface]}
         for number in self.problem.surfaces[surface].jobs:
@@ -199,11 +202,11 @@ class Foreman:
                 self.ready[row] = max(
                     (ends[link.job] + link.min_gap for link in after), default=0
                 )
-        self.thirst.look(surface, now)
+        self.dry_out.find_next(surface, now)
 
     def _worth_wetting(self, job: Job, start: int, due: int) -> bool:
         """Whether a cover is dry soon, or stays damp for a good while longer."""
-        if due <= start + self.rules.look_min:
+        if due <= start + self.rule.look_ahead_min:
             return True
         clock = self.problem.surfaces[job.surface].minutes
         end = min(start + job.duration, self.problem.horizon)

@@ -40,27 +40,30 @@ _STRETCH_SURFACES = 28
 _TO_THE_MINUTE = 8  # so few stops and surfaces are planned exactly
 
 
-class Item(NamedTuple):
-    """A neighbourhood on the agenda and the work that it may take."""
+class SweepItem(NamedTuple):
+    """A neighbourhood of a sweep and the work that it may take."""
 
     neighbourhood: Neighbourhood
     most_work: float
 
 
-def agenda(plan: Plan, rng: Random, turn: int) -> Iterator[Item]:
-    """Go through the roster once; wider each turn, first what hangs together.
+def sweep(plan: Plan, rng: Random, number: int) -> Iterator[SweepItem]:
+    """Go through the roster once; wider each time, first what hangs together.
 
     Each neighbourhood is made when its time comes, as the roster is then.
     """
-    picker, times = Picker(plan, rng, min(_WIDEST, 0.5 + 0.25 * turn)), max(1, turn)
-    if turn:
+    picker, times = (
+        Picker(plan, rng, min(_WIDEST, 0.5 + 0.25 * number)),
+        max(1, number),
+    )
+    if number:
         for neighbourhood in _call_outs(picker):
-            yield Item(neighbourhood, _CALLED_WORK * times)
-    for neighbourhood in _linked(picker, turn):
-        yield Item(neighbourhood, _WORK * times)
-    if turn:
+            yield SweepItem(neighbourhood, _CALLED_WORK * times)
+    for neighbourhood in _linked(picker, number):
+        yield SweepItem(neighbourhood, _WORK * times)
+    if number:
         for neighbourhood in _stretches(picker):
-            yield Item(neighbourhood, _WORK * times)
+            yield SweepItem(neighbourhood, _WORK * times)
 
 
 def _call_outs(picker: Picker) -> Iterator[Neighbourhood]:

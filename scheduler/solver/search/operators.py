@@ -18,7 +18,7 @@ Maker = Callable[[Picker, CostDriver, Lane, int], Neighbourhood]
 
 
 @dataclass(frozen=True)
-class Kind:
+class Operator:
     """One way to draw a neighbourhood, and the work that it is known to take."""
 
     name: str
@@ -135,12 +135,12 @@ def _chain(hours: float, slot: int) -> Maker:
 
 
 #: From the smallest to the largest.
-KINDS = (
-    Kind("one crew, hours", _crews(4, 1, 10, 3), 0.08),
-    Kind("two crews, hours", _crews(4, 2, 10, 4), 0.15),
-    Kind("zone", _zone(7, 4, 10), 0.15),
-    Kind("crew, half a day", _crews(7, 1, 15, 4), 0.2),
-    Kind("three crews", _crews(4, 3, 15, 5), 0.25),
-    Kind("night", _night(9, 15), 0.25),
-    Kind("day and night", _chain(28, 15), 0.2),
+OPERATORS = (
+    Operator("one crew, hours", _crews(4, 1, 10, 3), 0.08),
+    Operator("two crews, hours", _crews(4, 2, 10, 4), 0.15),
+    Operator("zone", _zone(7, 4, 10), 0.15),
+    Operator("crew, half a day", _crews(7, 1, 15, 4), 0.2),
+    Operator("three crews", _crews(4, 3, 15, 5), 0.25),
+    Operator("night", _night(9, 15), 0.25),
+    Operator("day and night", _chain(28, 15), 0.2),
 )

@@ -4,16 +4,16 @@ After this, a gap that a single visit could still close is one whose visit costs
 than the dryness.
 """
 
-from scheduler.solver.improve.make_room import make_room
-from scheduler.solver.improve.rewetting import rewet_surface
-from scheduler.solver.improve.shift_starts import slide
+from scheduler.solver.improve.ejection import ejection_moves
+from scheduler.solver.improve.rewetting import insert_rewets
+from scheduler.solver.improve.shift_starts import shift_starts
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
-from scheduler.solver.start.dispatch import place
+from scheduler.solver.start.cheapest_place import place_cheapest
 
 _ROUNDS = 3
 
 
-def fill(plan: Plan, rounds: int = _ROUNDS) -> None:
+def local_search(plan: Plan, rounds: int = _ROUNDS) -> None:
     """Add and move single visits as long as that makes the roster cheaper."""
     problem = plan.problem
     for _ in range(rounds):
@@ -21,12 +21,12 @@ def fill(plan: Plan, rounds: int = _ROUNDS) -> None:
         done = {stop.job for own in plan.by_surface for stop in own}
         for job in problem.jobs:
             if not job.repeats and job.index not in done:
-                place(plan, job)
+                place_cheapest(plan, job)
         for surface in problem.surfaces:
             if surface.rewet is not None:
-                rewet_surface(plan, problem.jobs[surface.rewet])
-        slide(plan)
-        make_room(plan)
+                insert_rewets(plan, problem.jobs[surface.rewet])
+        shift_starts(plan)
+        ejection_moves(plan)
         plan.recount()
         if plan.cost > before - LEAST_GAIN:
             return

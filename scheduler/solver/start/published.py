@@ -1,4 +1,7 @@
-"""A published roster taken up again: what of it still stands."""
+"""Visits of a published roster, put back where they still fit.
+
+Plain ints of time are minutes from the start of the horizon.
+"""
 
 from collections.abc import Iterable
 
@@ -9,13 +12,13 @@ from scheduler.solver.problem.problem import Job, Problem
 _SAME_COST = 1e-4  # written down, costs are rounded
 
 
-def stand(plan: Plan, jobs: Iterable[Job]) -> bool:
-    """Put in the published visits of some jobs that are not there, as far as they fit.
+def place_published(plan: Plan, jobs: Iterable[Job]) -> bool:
+    """Put in the published visits of some jobs that are not done, as far as they fit.
 
     Returns
     -------
     bool
-        Whether all of them stand now.
+        Whether all of them are in the roster now.
     """
     published = plan.problem.published
     if published is None:
@@ -35,7 +38,7 @@ def stand(plan: Plan, jobs: Iterable[Job]) -> bool:
     return False
 
 
-def stands(plan: Plan, job: Job) -> bool:
+def place_published_visit(plan: Plan, job: Job) -> bool:
     """Put in the published visit of a job that is not done yet, if it fits."""
     published = plan.problem.published
     visits = () if published is None else published.by_job.get(job.index, ())
@@ -47,7 +50,7 @@ def stands(plan: Plan, job: Job) -> bool:
 
 
 def _is_done(plan: Plan, number: int, start: int, lane: int) -> bool:
-    """Whether a job stands there, or anywhere if it is done but once."""
+    """Whether a job is done there, or anywhere if it is done but once."""
     job = plan.problem.jobs[number]
     return any(
         stop.job == number
@@ -56,18 +59,20 @@ def _is_done(plan: Plan, number: int, start: int, lane: int) -> bool:
     )
 
 
-def as_published(problem: Problem) -> Plan | None:
-    """Give the published roster itself, if all of it stands and costs what it did.
+def unchanged_published(problem: Problem) -> Plan | None:
+    """Give the published roster itself, if all of it still fits at the same cost.
 
     Nothing that matters to it has happened then, and nobody has to be told anything.
     """
     published, plan = problem.published, Plan(problem)
-    if published is None or published.obsolete or not stand(plan, problem.jobs):
+    if published is None or published.obsolete:
+        return None
+    if not place_published(plan, problem.jobs):
         return None
     return plan if abs(plan.cost - published.cost) < _SAME_COST else None
 
 
-def go_back(plan: Plan) -> None:
+def restore_published(plan: Plan) -> None:
     """Move visits to their published place wherever the roster gets no dearer by it.
 
     The search moves by minutes what may as well stay as it stands on people's sheets.

@@ -4,11 +4,11 @@ import pytest
 from hypothesis import given, settings
 
 from models.records import Stretch, WorkList
-from scheduler.solver.improve.make_room import make_room
+from scheduler.solver.improve.ejection import ejection_moves
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
-from scheduler.solver.start.dispatch import RULES, dispatch
+from scheduler.solver.start.dispatch import DISPATCH_RULES, dispatch
 from tests.scheduler.solver.small_weeks import weeks
 from tests.scheduler.solver.solver_builders import duty, shift, surface, work_list
 
@@ -52,7 +52,7 @@ def order(plan: Plan) -> list[str]:
 def test_a_cover_goes_before_a_look_that_can_wait() -> None:
     plan = crowded(due_min=10_000)
     before = plan.cost
-    make_room(plan)
+    ejection_moves(plan)
     assert order(plan) == ["S/lay", "T/look"]
     # Bare at 3 a minute, 123 minutes less.
     assert before - plan.cost == 3 * 123
@@ -61,7 +61,7 @@ def test_a_cover_goes_before_a_look_that_can_wait() -> None:
 def test_what_is_put_out_in_vain_comes_back() -> None:
     plan = crowded(due_min=123)  # and dear if late
     stops, cost = plan.stops(), plan.cost
-    make_room(plan)
+    ejection_moves(plan)
     assert plan.stops() == stops
     assert plan.cost == cost
 
@@ -69,9 +69,9 @@ def test_what_is_put_out_in_vain_comes_back() -> None:
 @settings(max_examples=40, deadline=None)
 @given(weeks())
 def test_a_roster_gets_cheaper_or_stays_and_keeps_its_rules(work: WorkList) -> None:
-    plan = dispatch(prepare(work), RULES[1])
+    plan = dispatch(prepare(work), DISPATCH_RULES[1])
     before, stops = plan.cost, plan.stops()
-    make_room(plan)
+    ejection_moves(plan)
     assert plan.cost <= before + 1e-6
     if plan.cost > before - 1e-6:
         assert plan.stops() == stops

@@ -4,12 +4,12 @@ from random import Random
 
 import pytest
 
-from scheduler.solver.improve.fill import fill
+from scheduler.solver.improve.local_search import local_search
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
-from scheduler.solver.search.agenda import agenda, call_out, gangs_together
 from scheduler.solver.search.picker import Picker
+from scheduler.solver.search.sweep import call_out, gangs_together, sweep
 from scheduler.solver.start.dispatch import best_start
 from scheduler.solver.subproblem.model import solve_subproblem
 from scheduler.solver.subproblem.neighbourhood import freed_by
@@ -45,12 +45,12 @@ def test_a_call_out_goes_when_dusk_can_do_its_work() -> None:
     plan = called_at_night()
     # The call-out, and covers dry from minute 217 to 266 and from 240 to 243.
     assert plan.cost == 400 + 49 + 3
-    fill(plan)
+    local_search(plan)
     assert plan.cost >= 400  # no single visit could do without it
     neighbourhood = call_out(Picker(plan, Random(1)), plan.problem.lanes[NIGHT])
     solved = solve_subproblem(subproblem_of(plan, neighbourhood), 2.0, seed=1)
     assert plan.improve(solved.remove, solved.add)
-    fill(plan)
+    local_search(plan)
     assert plan.cost == 0
     assert not plan.by_lane[NIGHT]
 
@@ -58,7 +58,7 @@ def test_a_call_out_goes_when_dusk_can_do_its_work() -> None:
 @pytest.fixture(scope="module")
 def week() -> Plan:
     plan = best_start(prepare(instance(Size(30, 7, 0.75, None, False), seed=3)))
-    fill(plan)
+    local_search(plan)
     return plan
 
 
@@ -78,13 +78,13 @@ def test_a_call_out_is_freed_with_all_that_it_does() -> None:
 
 
 def test_later_turns_go_through_the_whole_horizon(week: Plan) -> None:
-    first = list(agenda(week, Random(1), 0))
-    later = list(agenda(week, Random(1), 1))
+    first = list(sweep(week, Random(1), 0))
+    later = list(sweep(week, Random(1), 1))
     assert len(later) > len(first)
     freed = {stop for item in later for stop in freed_by(week, item.neighbourhood)}
     assert len(freed) > 0.9 * len(week.stops())
 
 
 def test_every_turn_may_take_more_work_than_the_last(week: Plan) -> None:
-    most = [max(i.most_work for i in agenda(week, Random(1), t)) for t in (1, 2, 4)]
+    most = [max(i.most_work for i in sweep(week, Random(1), t)) for t in (1, 2, 4)]
     assert most == sorted(set(most))

@@ -28,7 +28,7 @@ def receive_problem(pipe: IO[bytes]) -> Problem:
     return prepare(pickle.load(pipe))
 
 
-class Parcels:
+class ProblemPickler:
     """Sends and receives what belongs to one problem."""
 
     def __init__(self, problem: Problem) -> None:

@@ -1,0 +1,97 @@
+"""The cheapest place for a job: priced at each opening, with every crew that may do it.
+
+Plain ints of time are minutes from the start of the horizon.
+"""
+
+from scheduler.solver.plan.cost import Stop, SurfaceCost
+from scheduler.solver.plan.insertion import InsertionCost
+from scheduler.solver.plan.openings import (
+    Span,
+    hull,
+    intersected,
+    lane_openings,
+    surface_openings,
+)
+from scheduler.solver.plan.plan import Plan
+from scheduler.solver.problem.lanes import Lane
+from scheduler.solver.problem.problem import Job
+from scheduler.solver.start.published import place_published_visit
+
+_MAX_LANES = 120  # tried for one job; the nearest are the likely ones
+
+
+def assign_duties(plan: Plan, jobs: list[Job]) -> None:
+    """Put jobs one by one where each costs least, in order of time; skip done ones.
+
+    A job's published place comes first, if there is one.
+    """
+    waiting = sorted(jobs, key=lambda job: (job.earliest, job.due, job.index))
+    done = {stop.job for own in plan.by_surface for stop in own}
+    waiting = [job for job in waiting if job.index not in done]
+    while waiting:
+        later: list[Job] = []
+        placed = False
+        for job in waiting:
+            if any(link.job not in done for link in job.after):
+                later.append(job)
+            elif place_published_visit(plan, job) or place_cheapest(plan, job):
+                done.add(job.index)
+                placed = True
+        if not placed:
+            return
+        waiting = later
+
+
+def place_cheapest(plan: Plan, job: Job) -> bool:
+    """Put a job where the roster gets cheapest by it, if it gets cheaper at all."""
+    mine = surface_openings(plan, job)
+    current = _but_dry_covers(plan.cost, plan.surface_costs[job.surface])
+    opens_more = _opens_more(plan, job)
+    more, reach = InsertionCost(plan, job), hull(mine)
+    options: list[tuple[float, int, int]] = []
+    for lane in lanes_for(plan, job, mine):
+        for low, high in intersected(lane_openings(plan, job, lane, reach), mine)[:8]:
+            # As early as it may, or as late as still in time: enough to choose from.
+            on_time = min(max(low, job.due - job.duration), high)
+            for start in sorted({low, on_time}) if not job.affects_dryness else (low,):
+                price = more.roster(start, lane)
+                price = _but_dry_covers(price, more.surface(start))
+                if opens_more:
+                    price += start - job.earliest  # others wait for it
+                options.append((price, start, lane.index))
+    for price, start, index in sorted(options):
+        if price >= current and not opens_more:
+            return False
+        if plan.change((), (Stop(start, job.index, index, -1),)):
+            return True
+    return False
+
+
+def lanes_for(plan: Plan, job: Job, spans: list[Span]) -> list[Lane]:
+    """Lanes at work in some spans that could do a job; on a large site, the nearest."""
+    if not spans:
+        return []
+    problem = plan.problem
+    first, last = hull(spans)
+    lanes = list(problem.lanes_for(job, first + job.duration, last))
+    if len(lanes) > _MAX_LANES:
+        lanes.sort(key=lambda lane: (problem.travel[lane.home][job.zone], lane.index))
+    return lanes[:_MAX_LANES]
+
+
+def _but_dry_covers(cost: float, surface: SurfaceCost) -> float:
+    """Cost of the roster, but for a surface's dry cover: rewets are still to come."""
+    return cost - sum(dry.cost for dry in surface.stretches if dry.covered)
+
+
+def _opens_more(plan: Plan, job: Job) -> bool:
+    """Whether other work waits for this job, so that it may cost something itself.
+
+    Where covers are scarce, other surfaces wait for those that come off this one.
+    """
+    surface = plan.problem.surfaces[job.surface]
+    return (
+        bool(job.before)
+        or (job.covers and surface.rewet is not None)
+        or job.index in plan.covers.lifting
+    )
