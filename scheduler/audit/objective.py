@@ -10,11 +10,11 @@ from models.local_clock import WeekClock
 from models.records import Age, Changes, DryShare, Site, Surface
 from scheduler.audit.checks.crews import effort
 from scheduler.audit.checks.duties import late_cost, late_min, missed_tasks
-from scheduler.audit.replayed.covers import StockPlay
+from scheduler.audit.replayed.covers import StockSimulation
 from scheduler.audit.replayed.gaps import dry_cost, dry_price_by_minute
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.parties import Turn
-from scheduler.audit.replayed.play import Play
+from scheduler.audit.replayed.simulation import Simulation
 
 _DAY_MIN = 24 * 60
 _DIGITS = 6  # costs are sums of decimals; what lies behind is noise
@@ -23,7 +23,7 @@ _AGES: tuple[Age, ...] = get_args(Age)
 
 def costs(
     site: Site,
-    played: Play,
+    simulation: Simulation,
     jobs: Sequence[Job],
     turns: Sequence[Turn],
     changes: Changes | None,
@@ -32,12 +32,14 @@ def costs(
     prices, week = site.costs, effort(site, turns)
     grouped = by_surface(jobs)
     late = missed = 0.0
-    for work in played.works:
+    for work in simulation.works:
         own = grouped.get(work.surface_id, [])
         late += sum(late_cost(job, own) for job in own)
         missed += sum(task.missed_cost for task in missed_tasks(work, own))
     return {
-        "dry": sum(dry_cost(played, column) for column in range(len(played.works))),
+        "dry": sum(
+            dry_cost(simulation, column) for column in range(len(simulation.works))
+        ),
         "late": late,
         "missed": missed,
         "call_out": week.call_out_cost,
@@ -51,22 +53,22 @@ def costs(
 
 def amounts(
     site: Site,
-    played: Play,
+    simulation: Simulation,
     jobs: Sequence[Job],
     turns: Sequence[Turn],
-    covers: Sequence[StockPlay],
+    covers: Sequence[StockSimulation],
     changes: Changes | None,
 ) -> dict[str, float]:
     """Minutes, duties, call-outs, litres, areas and visits of the same parts."""
     week, grouped = effort(site, turns), by_surface(jobs)
     late = missed = 0
-    for work in played.works:
+    for work in simulation.works:
         own = grouped.get(work.surface_id, [])
         priced = [job for job in own if job.task.late_cost_per_min > 0]
         late += sum(late_min(job, own) for job in priced)
         missed += len(tuple(missed_tasks(work, own)))
     return {
-        "dry": int(played.dry.sum()),
+        "dry": int(simulation.dry.sum()),
         "late": late,
         "missed": missed,
         "call_out": week.call_outs,
@@ -84,18 +86,18 @@ def _litres_l(jobs: Sequence[Job]) -> float:
 
 
 def dry_shares(
-    surfaces: Sequence[Surface], played: Play, clock: WeekClock
+    surfaces: Sequence[Surface], simulation: Simulation, clock: WeekClock
 ) -> tuple[DryShare, ...]:
     """Dry minutes by state and age from the end of placing; the dearest first."""
     minutes: Counter[tuple[bool, Age]] = Counter()
     area_min: dict[tuple[bool, Age], float] = defaultdict(float)
     cost: dict[tuple[bool, Age], float] = defaultdict(float)
     for column, surface in enumerate(surfaces):
-        dry = np.flatnonzero(played.dry[:, column])
+        dry = np.flatnonzero(simulation.dry[:, column])
         days = (dry - clock.horizon.minute(surface.placing_ends_at)) // _DAY_MIN
         ages = np.select([days < 1, days < 3], [0, 1], 2)
-        bare = dry < played.covered_from[column]
-        prices = dry_price_by_minute(played, column)[dry]
+        bare = dry < simulation.covered_from[column]
+        prices = dry_price_by_minute(simulation, column)[dry]
         for age, name in enumerate(_AGES):
             for is_bare in (False, True):
                 own = (ages == age) & (bare == is_bare)

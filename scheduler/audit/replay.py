@@ -34,20 +34,20 @@ from scheduler.audit.checks.duties import check_duties, missed_tasks
 from scheduler.audit.checks.heat_bans import ban_spans, ban_traces, check_bans
 from scheduler.audit.checks.inspections import check_inspections
 from scheduler.audit.checks.late_changes import with_late_changes
+from scheduler.audit.checks.removal_temperature import check_removal_temperature
 from scheduler.audit.checks.temperature import check_temperature
-from scheduler.audit.checks.terms import check_terms
-from scheduler.audit.checks.uncovering import check_uncovering
 from scheduler.audit.checks.water import check_water
 from scheduler.audit.checks.week_hours import check_weeks
+from scheduler.audit.checks.weights import check_weights
 from scheduler.audit.objective import amounts, costs, dry_shares
 from scheduler.audit.replayed.around import Around
-from scheduler.audit.replayed.covers import cover_traces, play_covers
+from scheduler.audit.replayed.covers import cover_traces, simulate_covers
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.gaps import dry_stretches
 from scheduler.audit.replayed.jobs import Job, by_surface, jobs_of
 from scheduler.audit.replayed.loss import cover_loss_l_m2_h
-from scheduler.audit.replayed.play import Play, play
-from scheduler.audit.replayed.water import play_water, water_traces
+from scheduler.audit.replayed.simulation import Simulation, simulate
+from scheduler.audit.replayed.water import simulate_water, water_traces
 from scheduler.audit.replayed.windows import crew_windows, placed
 from scheduler.audit.traces import surface_traces
 
@@ -60,7 +60,7 @@ def replay(
     roster: Roster,
     changes: Changes | None = None,
 ) -> AuditReport:
-    """Play a roster through on its own.
+    """Simulate a roster on the audit's own account.
 
     Parameters
     ----------
@@ -96,47 +96,51 @@ def replay(
     windows = crew_windows(site, clock)
     turns = placed(jobs, windows)
     loss = cover_loss_l_m2_h(surfaces, around, hydration)
-    played = play(surfaces, works, jobs, loss, grid, clock.horizon)
-    played, late = with_late_changes(
-        surfaces, played, by_surface(jobs), around, hydration, clock
+    simulation = simulate(surfaces, works, jobs, loss, grid, clock.horizon)
+    simulation, late = with_late_changes(
+        surfaces, simulation, by_surface(jobs), around, hydration, clock
     )
-    water = play_water(site, jobs, clock, works)
-    covers = play_covers(site, surfaces, works, jobs, clock)
+    water = simulate_water(site, jobs, clock, works)
+    covers = simulate_covers(site, surfaces, works, jobs, clock)
     bans = ban_spans(site_input, clock)
     around_it = Around(site, clock, windows, bans, turns, water, covers)
-    gaps = _gaps(played, jobs, around_it)
-    missed = _missed(played, jobs, around_it)
+    gaps = _gaps(simulation, jobs, around_it)
+    missed = _missed(simulation, jobs, around_it)
 
     findings += late
     findings += check_drying(surfaces, works, loss, grid, clock)
-    findings += check_terms(surfaces, works, hydration, site.costs, clock)
-    findings += check_credited(site_input, surfaces, played, hydration, clock)
+    findings += check_weights(surfaces, works, hydration, site.costs, clock)
+    findings += check_credited(site_input, surfaces, simulation, hydration, clock)
     findings += check_crews(site, turns, clock)
     findings += check_weeks(site, turns, clock)
     findings += check_bans(bans, jobs, clock)
-    findings += check_duties(jobs, played, clock)
+    findings += check_duties(jobs, simulation, clock)
     findings += check_water(site, water, jobs, clock, works)
     findings += check_covers(site, covers, clock)
-    findings += check_inspections(site_input, surfaces, played, jobs, windows, clock)
+    findings += check_inspections(
+        site_input, surfaces, simulation, jobs, windows, clock
+    )
     findings += check_temperature(
         site_input, surfaces, works, hydration, around.air_temperature_c, jobs, clock
     )
-    findings += check_uncovering(site_input, surfaces, around, hydration, jobs, clock)
-    findings += [_gap_finding(gap, played, clock) for gap in gaps]
-    findings += [_missed_finding(one, played, clock) for one in missed]
+    findings += check_removal_temperature(
+        site_input, surfaces, around, hydration, jobs, clock
+    )
+    findings += [_gap_finding(gap, simulation, clock) for gap in gaps]
+    findings += [_missed_finding(one, simulation, clock) for one in missed]
     return AuditReport(
         findings=tuple(sorted(findings, key=_by_time)),
         gaps=gaps,
         missed=missed,
-        surfaces=surface_traces(surfaces, played, jobs, clock),
+        surfaces=surface_traces(surfaces, simulation, jobs, clock),
         water=water_traces(water, clock),
         shifts=shift_traces(site, windows, turns, clock),
         heat_bans=ban_traces(bans, clock),
         covers=cover_traces(covers, clock),
-        dry_min=int(played.dry.sum()),
-        dry_shares=dry_shares(surfaces, played, clock),
-        amount_by_part=amounts(site, played, jobs, turns, covers, changes),
-        cost_by_part=costs(site, played, jobs, turns, changes),
+        dry_min=int(simulation.dry.sum()),
+        dry_shares=dry_shares(surfaces, simulation, clock),
+        amount_by_part=amounts(site, simulation, jobs, turns, covers, changes),
+        cost_by_part=costs(site, simulation, jobs, turns, changes),
     )
 
 
@@ -153,12 +157,14 @@ def _works_of(surfaces: Sequence[Surface], roster: Roster) -> tuple[SurfaceWork,
     return tuple(works[surface.id] for surface in surfaces)
 
 
-def _gaps(played: Play, jobs: Sequence[Job], around: Around) -> tuple[Gap, ...]:
+def _gaps(
+    simulation: Simulation, jobs: Sequence[Job], around: Around
+) -> tuple[Gap, ...]:
     """Every gap with its cause, in order of time, then surface."""
     grouped = by_surface(jobs)
     gaps = []
-    for dry in dry_stretches(played):
-        work = played.works[dry.column]
+    for dry in dry_stretches(simulation):
+        work = simulation.works[dry.column]
         own = grouped.get(work.surface_id, ())
         done = {job.task.id for job in own if job.end_min <= dry.from_min}
         cause = cause_of(dry, work, done, around)
@@ -175,11 +181,13 @@ def _gaps(played: Play, jobs: Sequence[Job], around: Around) -> tuple[Gap, ...]:
     return tuple(sorted(gaps, key=lambda gap: (gap.starts_at, gap.surface_id)))
 
 
-def _missed(played: Play, jobs: Sequence[Job], around: Around) -> tuple[Missed, ...]:
+def _missed(
+    simulation: Simulation, jobs: Sequence[Job], around: Around
+) -> tuple[Missed, ...]:
     """Every duty that nobody does, with its cause, by surface."""
     grouped = by_surface(jobs)
     found = []
-    for work in played.works:
+    for work in simulation.works:
         own = grouped.get(work.surface_id, [])
         ends = {job.task.id: job.end_min for job in reversed(own)}
         for task in missed_tasks(work, own):
@@ -195,8 +203,8 @@ def _missed(played: Play, jobs: Sequence[Job], around: Around) -> tuple[Missed, 
     return tuple(found)
 
 
-def _missed_finding(one: Missed, played: Play, clock: WeekClock) -> Finding:
-    work = next(w for w in played.works if w.surface_id == one.surface_id)
+def _missed_finding(one: Missed, simulation: Simulation, clock: WeekClock) -> Finding:
+    work = next(w for w in simulation.works if w.surface_id == one.surface_id)
     task = next(t for t in work.tasks if t.id == one.task_id)
     what = f"{work.label} ({task.kind.replace('_', ' ')})"
     words = f"{what}, due {clock.words(task.due_min)}, has nobody: {one.words}"
@@ -206,8 +214,8 @@ def _missed_finding(one: Missed, played: Play, clock: WeekClock) -> Finding:
     )  # fmt: skip
 
 
-def _gap_finding(gap: Gap, played: Play, clock: WeekClock) -> Finding:
-    label = next(w.label for w in played.works if w.surface_id == gap.surface_id)
+def _gap_finding(gap: Gap, simulation: Simulation, clock: WeekClock) -> Finding:
+    label = next(w.label for w in simulation.works if w.surface_id == gap.surface_id)
     first = clock.horizon.minute(gap.starts_at)
     last = clock.horizon.minute(gap.ends_at)
     state = "dry under its cover" if gap.covered else "bare and drying"

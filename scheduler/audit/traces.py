@@ -21,7 +21,7 @@ from models.records import (
 from scheduler.audit.replayed.gaps import dry_cost
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.loss import DRY_UNITS
-from scheduler.audit.replayed.play import Play
+from scheduler.audit.replayed.simulation import Simulation
 
 KINDS: tuple[PhaseKind, ...] = (
     "done", "steamed", "ponded", "insulated", "automatic", "sealed", "covered",
@@ -36,7 +36,10 @@ POINT_EVERY_MIN = 30
 
 
 def surface_traces(
-    surfaces: Sequence[Surface], play: Play, jobs: Sequence[Job], clock: WeekClock
+    surfaces: Sequence[Surface],
+    simulation: Simulation,
+    jobs: Sequence[Job],
+    clock: WeekClock,
 ) -> tuple[SurfaceTrace, ...]:
     """Draw up the trace of every surface."""
     grouped = by_surface(jobs)
@@ -46,32 +49,38 @@ def surface_traces(
             label=work.label,
             zone_id=work.zone_id,
             held_l_m2=surface.held_l_m2,
-            phases=tuple(_phases(column, surface, play, clock)),
+            phases=tuple(_phases(column, surface, simulation, clock)),
             points=tuple(
-                _points(column, surface, play, grouped.get(work.surface_id, ()), clock)
+                _points(
+                    column, surface, simulation, grouped.get(work.surface_id, ()), clock
+                )
             ),
             wettings=tuple(
                 clock.horizon.at(minute)
-                for minute in play.wettings[column]
-                if play.covered_from[column] <= minute < play.counted_until[column]
+                for minute in simulation.wettings[column]
+                if simulation.covered_from[column]
+                <= minute
+                < simulation.counted_until[column]
             ),
-            dry_min=int(play.dry[:, column].sum()),
-            weighted_dry_cost=dry_cost(play, column),
+            dry_min=int(simulation.dry[:, column].sum()),
+            weighted_dry_cost=dry_cost(simulation, column),
         )
-        for column, (surface, work) in enumerate(zip(surfaces, play.works, strict=True))
+        for column, (surface, work) in enumerate(
+            zip(surfaces, simulation.works, strict=True)
+        )
     )
 
 
 def _phases(
-    column: int, surface: Surface, play: Play, clock: WeekClock
+    column: int, surface: Surface, simulation: Simulation, clock: WeekClock
 ) -> Iterator[Phase]:
     """Yield runs of equal phase from the surface's first bare minute on."""
-    stretches = play.works[column].fresh
+    stretches = simulation.works[column].fresh
     opens = min(
         [clock.horizon.minute(surface.exposed_at), *(s.from_min for s in stretches)]
     )
     first = max(0, opens)
-    kinds = _kinds(column, surface, play, clock)[first:]
+    kinds = _kinds(column, surface, simulation, clock)[first:]
     edges = [0, *(np.flatnonzero(np.diff(kinds)) + 1), len(kinds)]
     for start, end in pairwise(int(edge) for edge in edges):
         if start < end:
@@ -83,77 +92,87 @@ def _phases(
 
 
 def _kinds(
-    column: int, surface: Surface, play: Play, clock: WeekClock
+    column: int, surface: Surface, simulation: Simulation, clock: WeekClock
 ) -> NDArray[np.int64]:
     """Index into ``KINDS`` of each minute; of what holds the first counts."""
-    minute = np.arange(len(play.dry))
-    sealed = minute >= play.sealed_from[column]
-    covered = minute >= play.covered_from[column]
+    minute = np.arange(len(simulation.dry))
+    sealed = minute >= simulation.sealed_from[column]
+    covered = minute >= simulation.covered_from[column]
     under = {form: np.zeros(len(minute), bool) for form in _SHOWN_FORMS}
-    for from_min, until_min, cover in _stages(column, surface, play):
+    for from_min, until_min, cover in _stages(column, surface, simulation):
         if cover.form in under:
             under[cover.form] |= (minute >= from_min) & (minute < until_min)
-    timers_until = max((f.until_min for f in play.works[column].automatic), default=0)
+    timers_until = max(
+        (f.until_min for f in simulation.works[column].automatic), default=0
+    )
     steam = np.zeros(len(minute), bool)
     if surface.steam is not None:
         steam |= minute >= clock.horizon.minute(surface.steam.starts_at)
         steam &= minute < clock.horizon.minute(surface.steam.ends_at)
     holds = [
-        minute >= play.works[column].ends_min,
+        minute >= simulation.works[column].ends_min,
         covered & steam,
         *(covered & there for there in under.values()),
         sealed & (minute < timers_until),
         sealed,
         covered,
-        play.guarded[:, column],
-        play.dry[:, column],
+        simulation.guarded[:, column],
+        simulation.dry[:, column],
     ]
     return np.select(holds, range(len(holds)), len(holds))
 
 
 def _stages(
-    column: int, surface: Surface, play: Play
+    column: int, surface: Surface, simulation: Simulation
 ) -> Iterator[tuple[float, float, CoverProperties]]:
     """Yield from and until which minute each of its covers lies there, in order."""
-    bounds = pairwise([-inf, *play.changed_from[column], inf])
+    bounds = pairwise([-inf, *simulation.changed_from[column], inf])
     for (from_min, until_min), cover in zip(bounds, surface.covers, strict=True):
         yield from_min, until_min, cover
 
 
 def _points(
-    column: int, surface: Surface, play: Play, jobs: Sequence[Job], clock: WeekClock
+    column: int,
+    surface: Surface,
+    simulation: Simulation,
+    jobs: Sequence[Job],
+    clock: WeekClock,
 ) -> Iterator[TracePoint]:
     """Half-hours, jumps, the bends at dry and full, changes, and starts of visits.
 
     At a change of covers there are two points, in litres of the one and of the other;
     a cover that holds no water is shown in those of the one that counts.
     """
-    first = int(play.covered_from[column])
-    last = int(play.counted_until[column])
-    if first >= last or not play.held_units[column]:
+    first = int(simulation.covered_from[column])
+    last = int(simulation.counted_until[column])
+    if first >= last or not simulation.held_units[column]:
         return
-    reserve = play.reserve_units[:, column]
+    reserve = simulation.reserve_units[:, column]
     span = reserve[first : last + 1]
-    at_limit = (span <= DRY_UNITS) | (span >= play.held_units[column])
+    at_limit = (span <= DRY_UNITS) | (span >= simulation.held_units[column])
     bends = first + np.flatnonzero(np.diff(at_limit.astype(np.int8))) + 1
-    wet = {minute for minute in play.wettings[column] if first <= minute <= last}
+    wet = {minute for minute in simulation.wettings[column] if first <= minute <= last}
     visits = {job.start_min for job in jobs if first <= job.start_min <= last}
     halves = range(first + (-first) % POINT_EVERY_MIN, last, POINT_EVERY_MIN)
     minutes = wet | visits | {first, last} | set(halves)
     minutes |= {int(m) for m in bends} | {int(m) - 1 for m in bends}
-    changes = {m for m in play.changed_from[column] if first < m <= last}
+    changes = {m for m in simulation.changed_from[column] if first < m <= last}
 
     def there(minute: int) -> CoverProperties:
-        begun = sum(start <= minute for start in play.changed_from[column])
+        begun = sum(start <= minute for start in simulation.changed_from[column])
         return surface.covers[begun]
 
     for minute in sorted(minutes | changes):
         at = clock.horizon.at(minute)
         if minute in changes:
-            yield _point(at, play.before(minute, column), surface, there(minute - 1))
+            yield _point(
+                at, simulation.before(minute, column), surface, there(minute - 1)
+            )
         if minute in wet and minute > first:
-            yield _point(at, play.before(minute, column), surface, there(minute))
-        yield _point(at, play.reserve_l_m2(minute, column), surface, there(minute))
+            yield _point(at, simulation.before(minute, column), surface, there(minute))
+        yield _point(
+            at, simulation.reserve_l_m2(minute, column), surface, there(minute)
+        )
 
 
 def _point(

@@ -63,20 +63,24 @@ def _water_words(
     reason: Reason, need: WaterNeed, work: SurfaceWork, at: int, on: Around
 ) -> str:
     """Speak of the nearest water point; the others it reaches are no better off."""
-    play, units = points_of(work, on)[0], on.site.units
+    simulation, units = points_of(work, on)[0], on.site.units
     litres = show("volume", need.litres_l, units)
-    when, name = on.clock.words(at), play.point.name
+    when, name = on.clock.words(at), simulation.point.name
     if reason == "flow":
         flow = show("flow", need.flow_l_min, units)
-        left = show("flow", max(0.0, play.free_l_min[at] - play.drawn_l[at]), units)
+        left = show(
+            "flow", max(0.0, simulation.free_l_min[at] - simulation.drawn_l[at]), units
+        )
         return f"{work.label} needs {flow} {when}; {name} has {left} free"
     if reason == "day":
-        first, last = next((a, b) for a, b in play.days if a <= at < b)
-        allotment = play.point.daily_allotment_l or 0.0
-        curing_l = play.drawn_l[first:last] + play.automatic_l[first:last]
+        first, last = next((a, b) for a, b in simulation.days if a <= at < b)
+        allotment = simulation.point.daily_allotment_l or 0.0
+        curing_l = simulation.drawn_l[first:last] + simulation.automatic_l[first:last]
         spare = max(0.0, allotment - float(curing_l.sum()))
         left = show("volume", spare, units)
         return f"{work.label} needs {litres} {when}; {name} has {left} left that day"
-    level = 0.0 if play.level_l is None else max(0.0, float(play.level_l[at]))
+    level = (
+        0.0 if simulation.level_l is None else max(0.0, float(simulation.level_l[at]))
+    )
     left = show("volume", level, units)
     return f"{work.label} needs {litres} {when}; {name} holds {left}"

@@ -1,1 +1,1 @@
-"""The rules that the played week is held against, a file each."""
+"""The rules that the simulation week is held against, a file each."""

@@ -6,31 +6,35 @@ from itertools import pairwise
 from models.local_clock import WeekClock
 from models.quantities import show
 from models.records import Finding, Site
-from scheduler.audit.replayed.covers import SLACK_M2, StockPlay
+from scheduler.audit.replayed.covers import SLACK_M2, StockSimulation
 from scheduler.audit.replayed.found import found
 
 
 def check_covers(
-    site: Site, plays: Sequence[StockPlay], clock: WeekClock
+    site: Site, simulations: Sequence[StockSimulation], clock: WeekClock
 ) -> list[Finding]:
     """Say where more covers are in use than the site owns, by whom and when.
 
     What lies there from the start may be more, for no roster laid it: that is worth
     knowing. Laying more on top of it is a broken promise.
     """
-    return [_short(site, play, *span, clock) for play in plays for span in _over(play)]
+    return [
+        _short(site, simulation, *span, clock)
+        for simulation in simulations
+        for span in _over(simulation)
+    ]
 
 
-def _over(play: StockPlay) -> list[tuple[int, int, bool]]:
+def _over(simulation: StockSimulation) -> list[tuple[int, int, bool]]:
     """Stretches in which more is in use than in stock, and whether the roster laid it.
 
     Parted where that changes.
     """
     spans: list[tuple[int, int, bool]] = []
-    for first, last in pairwise(play.minutes):
-        if play.in_use_m2(first) <= play.stock.stock_m2 + SLACK_M2:
+    for first, last in pairwise(simulation.minutes):
+        if simulation.in_use_m2(first) <= simulation.stock.stock_m2 + SLACK_M2:
             continue
-        planned = any(use.planned for use in play.at(first))
+        planned = any(use.planned for use in simulation.at(first))
         if spans and spans[-1][1:] == (first, planned):
             first = spans.pop()[0]
         spans.append((first, last, planned))
@@ -39,25 +43,25 @@ def _over(play: StockPlay) -> list[tuple[int, int, bool]]:
 
 def _short(
     site: Site,
-    play: StockPlay,
+    simulation: StockSimulation,
     first: int,
     last: int,
     planned: bool,
     clock: WeekClock,
 ) -> Finding:
     """Name the surfaces that take covers from the first shortage to the worst of it."""
-    times = [minute for minute in play.minutes if first <= minute < last]
-    worst = max(times, key=lambda minute: (play.in_use_m2(minute), -minute))
-    there = play.at(worst)
+    times = [minute for minute in simulation.minutes if first <= minute < last]
+    worst = max(times, key=lambda minute: (simulation.in_use_m2(minute), -minute))
+    there = simulation.at(worst)
     late = [use for use in there if first <= use.from_min] or there
     wanted = sum(use.surface.area_m2 for use in late)
-    free = play.stock.stock_m2 - play.in_use_m2(worst) + wanted
+    free = simulation.stock.stock_m2 - simulation.in_use_m2(worst) + wanted
     labels = ", ".join(use.surface.label for use in late)
     verb = "needs" if len(late) == 1 else "need"
     laid_min = max(0, min(use.laid_min for use in late))
     soaked = f", in water from {clock.words(first)}" if first < laid_min else ""
     words = (
-        f"{labels} {verb} {show('area', wanted, site.units)} of {play.title} "
+        f"{labels} {verb} {show('area', wanted, site.units)} of {simulation.title} "
         f"{clock.words(laid_min)}{soaked}; "
         f"{show('area', max(0.0, free), site.units)} free"
     )

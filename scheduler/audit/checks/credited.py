@@ -13,13 +13,13 @@ from models.local_clock import WeekClock
 from models.profiles.period import curing_end
 from models.records import Finding, HydrationHistory, SiteInput, Surface
 from scheduler.audit.replayed.found import found
-from scheduler.audit.replayed.play import Flags, Play
+from scheduler.audit.replayed.simulation import Flags, Simulation
 
 
 def check_credited(
     site_input: SiteInput,
     surfaces: Sequence[Surface],
-    played: Play,
+    simulation: Simulation,
     hydration: HydrationHistory,
     clock: WeekClock,
 ) -> list[Finding]:
@@ -29,7 +29,7 @@ def check_credited(
     findings = []
     for column, surface in enumerate(surfaces):
         planned = hydration.events[column].curing_ends
-        dry = played.dry[:, column]
+        dry = simulation.dry[:, column]
         if planned is None or not dry.any():
             continue
         profile = site_input.profiles[surface.profile_id]

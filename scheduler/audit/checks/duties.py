@@ -6,16 +6,18 @@ from models.local_clock import WeekClock
 from models.records import Finding, Link, SurfaceWork, Task
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job, by_surface
-from scheduler.audit.replayed.play import Play
+from scheduler.audit.replayed.simulation import Simulation
 
 
-def check_duties(jobs: Sequence[Job], play: Play, clock: WeekClock) -> list[Finding]:
+def check_duties(
+    jobs: Sequence[Job], simulation: Simulation, clock: WeekClock
+) -> list[Finding]:
     """Check the tasks of each surface: broken promises and late work."""
     grouped = by_surface(jobs)
     findings: list[Finding] = []
-    for column, work in enumerate(play.works):
+    for column, work in enumerate(simulation.works):
         own = grouped.get(work.surface_id, [])
-        covered_from = int(play.covered_from[column])
+        covered_from = int(simulation.covered_from[column])
         for job in own:
             findings += _as_asked(job, clock)
             findings += _in_order(job, own, covered_from, clock)

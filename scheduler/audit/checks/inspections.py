@@ -14,7 +14,7 @@ from models.local_clock import MIDNIGHT, WeekClock
 from models.records import Finding, Profile, SiteInput, Surface
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job, by_surface
-from scheduler.audit.replayed.play import Play
+from scheduler.audit.replayed.simulation import Simulation
 from scheduler.audit.replayed.stages import cover_at
 from scheduler.audit.replayed.windows import Window
 
@@ -27,7 +27,7 @@ LOOKS = frozenset(
 def check_inspections(
     site_input: SiteInput,
     surfaces: Sequence[Surface],
-    play: Play,
+    simulation: Simulation,
     jobs: Sequence[Job],
     windows: Sequence[Window],
     clock: WeekClock,
@@ -49,10 +49,12 @@ def check_inspections(
         by_shift = [(*asked, False) for asked in _asked(profile, shifts, off)]
         for first, last, asked, name, film in (*by_day, *by_shift):
             cover = cover_at(surface, clock.horizon.at(first))
-            if (cover.form == "film") != film or not _cures(play, column, first, last):
+            if (cover.form == "film") != film or not _cures(
+                simulation, column, first, last
+            ):
                 continue
             looks = sum(_in(job, first, last) for job in own)
-            looks += _open(play, column, own, first, last)
+            looks += _open(simulation, column, own, first, last)
             if looks < asked:
                 words = (
                     f"{surface.label}: {looks} of {asked} looks in the {name} "
@@ -73,10 +75,10 @@ def _asked(
         yield first, last, profile.inspections_per_non_working_day, "day off"
 
 
-def _cures(play: Play, column: int, first: int, last: int) -> bool:
+def _cures(simulation: Simulation, column: int, first: int, last: int) -> bool:
     """Under its cover or compound from the first minute to the last."""
-    on = min(play.covered_from[column], play.sealed_from[column])
-    return bool(max(0, on) <= first and last <= play.counted_until[column])
+    on = min(simulation.covered_from[column], simulation.sealed_from[column])
+    return bool(max(0, on) <= first and last <= simulation.counted_until[column])
 
 
 def _in(job: Job, first: int, last: int) -> bool:
@@ -84,7 +86,9 @@ def _in(job: Job, first: int, last: int) -> bool:
     return job.task.kind in LOOKS and first <= job.start_min < last
 
 
-def _open(play: Play, column: int, own: Sequence[Job], first: int, last: int) -> int:
+def _open(
+    simulation: Simulation, column: int, own: Sequence[Job], first: int, last: int
+) -> int:
     """Count looks asked for in a shift or day that have nobody."""
     done = {job.task.id for job in own}
     return sum(
@@ -92,5 +96,5 @@ def _open(play: Play, column: int, own: Sequence[Job], first: int, last: int) ->
         and task.id not in done
         and task.earliest_min < last
         and first < task.latest_min
-        for task in play.works[column].tasks
+        for task in simulation.works[column].tasks
     )

@@ -26,8 +26,8 @@ from models.records import (
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job
 from scheduler.audit.replayed.loss import DRY_UNITS, Units, by_minute, cover_loss_l_m2_h
-from scheduler.audit.replayed.play import Play
 from scheduler.audit.replayed.runs import stretches
+from scheduler.audit.replayed.simulation import Simulation
 
 #: Work with which one cover gives way to the next.
 CHANGES: frozenset[TaskKind] = frozenset({"change_cover", "fill_pond"})
@@ -35,21 +35,23 @@ CHANGES: frozenset[TaskKind] = frozenset({"change_cover", "fill_pond"})
 
 def with_late_changes(
     surfaces: Sequence[Surface],
-    play: Play,
+    simulation: Simulation,
     jobs: Mapping[str, Sequence[Job]],
     around: Surroundings,
     hydration: HydrationHistory,
     clock: WeekClock,
-) -> tuple[Play, list[Finding]]:
-    """Give the play with what really lies there, and what dries that nobody counted."""
-    shown = play.reserve_units.copy()
+) -> tuple[Simulation, list[Finding]]:
+    """Show what really lies there, and find what dries that no gap counts."""
+    shown = simulation.reserve_units.copy()
     starts: list[tuple[int, ...]] = []
     findings: list[Finding] = []
-    for column, (surface, work) in enumerate(zip(surfaces, play.works, strict=True)):
+    for column, (surface, work) in enumerate(
+        zip(surfaces, simulation.works, strict=True)
+    ):
         own = jobs.get(work.surface_id, ())
         begins = changed_from(surface, work, own, clock.horizon)
         starts.append(begins)
-        for change in _late(column, surface, play, begins):
+        for change in _late(column, surface, simulation, begins):
             span = slice(change.from_min, change.until_min)
             alone = list(surfaces)
             alone[column] = surface.model_copy(
@@ -58,13 +60,17 @@ def with_late_changes(
             loss = cover_loss_l_m2_h(alone, around, hydration)[:, [column]]
             loss = loss * (surface.held_l_m2 / change.before.held_l_m2)
             units = by_minute(loss, hydration.grid, clock.horizon)[:, 0]
-            left = _run_down(play, column, units, int(shown[span.start, column]), span)
+            left = _run_down(
+                simulation, column, units, int(shown[span.start, column]), span
+            )
             shown[span, column] = left
-            dry = (left <= DRY_UNITS) & ~play.guarded[span, column]
-            dry &= ~play.dry[span, column]
+            dry = (left <= DRY_UNITS) & ~simulation.guarded[span, column]
+            dry &= ~simulation.dry[span, column]
             if dry.any():
                 findings.append(_finding(work, change, dry, clock))
-    return replace(play, reserve_units=shown, changed_from=tuple(starts)), findings
+    return replace(
+        simulation, reserve_units=shown, changed_from=tuple(starts)
+    ), findings
 
 
 @dataclass(frozen=True)
@@ -78,13 +84,13 @@ class _Late:
 
 
 def _late(
-    column: int, surface: Surface, play: Play, begins: Sequence[int]
+    column: int, surface: Surface, simulation: Simulation, begins: Sequence[int]
 ) -> Iterator[_Late]:
     """Yield the stretches, in order, in which an older cover may dry unnoticed."""
-    counted = min(play.counted_until[column], play.sealed_from[column])
-    free_min = int(play.covered_from[column])
+    counted = min(simulation.counted_until[column], simulation.sealed_from[column])
+    free_min = int(simulation.covered_from[column])
     for planned_min, begin_min, after in zip(
-        play.changed_from[column], begins, surface.covers[1:], strict=True
+        simulation.changed_from[column], begins, surface.covers[1:], strict=True
     ):
         from_min, until_min = max(0, free_min, planned_min), min(begin_min, counted)
         lying = surface.covers[sum(begin <= from_min for begin in begins)]
@@ -133,9 +139,11 @@ def changed_from(
     return tuple(begins)
 
 
-def _run_down(play: Play, column: int, loss: Units, now: int, span: slice) -> Units:
+def _run_down(
+    simulation: Simulation, column: int, loss: Units, now: int, span: slice
+) -> Units:
     """Reserve at the start of each minute while the cover before goes on losing."""
-    held, wetted = int(play.held_units[column]), set(play.wettings[column])
+    held, wetted = int(simulation.held_units[column]), set(simulation.wettings[column])
     left = []
     for minute in range(span.start, span.stop):
         now = held if minute in wetted else now

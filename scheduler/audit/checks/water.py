@@ -1,7 +1,6 @@
 """Whether there is water: flow by the minute, the day's allotment, the tank's level.
 
-Counted on the play of :mod:`scheduler.audit.replayed.water`. A timer that finds too
-little is a finding of its own: its surface is not wet then.
+A timer that finds too little is a finding of its own: its surface is not wet then.
 """
 
 from collections.abc import Iterator, Sequence
@@ -14,25 +13,25 @@ from models.records import Finding, FindingKind, Site, SurfaceWork
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job
 from scheduler.audit.replayed.runs import stretches
-from scheduler.audit.replayed.water import SLACK_L, PointPlay
+from scheduler.audit.replayed.water import SLACK_L, WaterSimulation
 
 _SLACK_M = 1e-6
 
 
 def check_water(
     site: Site,
-    plays: Sequence[PointPlay],
+    simulations: Sequence[WaterSimulation],
     jobs: Sequence[Job],
     clock: WeekClock,
     works: Sequence[SurfaceWork] = (),
 ) -> list[Finding]:
     """Find where more is drawn than flows, than the day allows or than there is."""
     findings = [*_reach(site, jobs, clock), *_timers_reach(site, works, clock)]
-    for play in plays:
-        findings += _flow(site, play, clock)
-        findings += _allotment(site, play, clock)
-        findings += _tank(site, play, clock)
-        findings += _timers(site, play, clock)
+    for simulation in simulations:
+        findings += _flow(site, simulation, clock)
+        findings += _allotment(site, simulation, clock)
+        findings += _tank(site, simulation, clock)
+        findings += _timers(site, simulation, clock)
     return findings
 
 
@@ -84,88 +83,103 @@ def _hose_lacking_m(site: Site, zone_id: str, point_id: str) -> float:
     return away_m - point.reach_m if away_m > point.reach_m + _SLACK_M else 0.0
 
 
-def _flow(site: Site, play: PointPlay, clock: WeekClock) -> Iterator[Finding]:
-    for first, last in stretches(play.drawn_l > play.free_l_min + SLACK_L):
-        worst = first + int(np.argmax((play.drawn_l - play.free_l_min)[first:last]))
-        words = (
-            f"{play.point.name}: {show('flow', play.drawn_l[worst], site.units)} drawn "
-            f"{clock.words(worst)}; {show('flow', play.free_l_min[worst], site.units)} "
-            "flow"
+def _flow(
+    site: Site, simulation: WaterSimulation, clock: WeekClock
+) -> Iterator[Finding]:
+    for first, last in stretches(simulation.drawn_l > simulation.free_l_min + SLACK_L):
+        worst = first + int(
+            np.argmax((simulation.drawn_l - simulation.free_l_min)[first:last])
         )
-        yield _short(play, "water_flow", words, first, last, clock)
+        words = (
+            f"{simulation.point.name}: "
+            f"{show('flow', simulation.drawn_l[worst], site.units)} drawn "
+            f"{clock.words(worst)}; "
+            f"{show('flow', simulation.free_l_min[worst], site.units)} flow"
+        )
+        yield _short(simulation, "water_flow", words, first, last, clock)
 
 
-def _allotment(site: Site, play: PointPlay, clock: WeekClock) -> Iterator[Finding]:
-    allotment = play.point.daily_allotment_l
+def _allotment(
+    site: Site, simulation: WaterSimulation, clock: WeekClock
+) -> Iterator[Finding]:
+    allotment = simulation.point.daily_allotment_l
     if allotment is None:
         return
-    for first, last in play.days:
-        by_timers = float(play.automatic_l[first:last].sum())
-        by_visits = float(play.drawn_l[first:last].sum())
+    for first, last in simulation.days:
+        by_timers = float(simulation.automatic_l[first:last].sum())
+        by_visits = float(simulation.drawn_l[first:last].sum())
         drawn = by_visits + by_timers
         if by_visits > max(0.0, allotment - by_timers) + SLACK_L:
             words = (
-                f"{play.point.name}: {_litres(drawn, site.units)} drawn on "
+                f"{simulation.point.name}: {_litres(drawn, site.units)} drawn on "
                 f"{clock.day_words(first)}; {_litres(allotment, site.units)} a day "
                 "are allowed"
             )
-            yield _short(play, "water_allotment", words, first, last, clock)
+            yield _short(simulation, "water_allotment", words, first, last, clock)
 
 
-def _tank(site: Site, play: PointPlay, clock: WeekClock) -> Iterator[Finding]:
-    if play.level_l is None:
+def _tank(
+    site: Site, simulation: WaterSimulation, clock: WeekClock
+) -> Iterator[Finding]:
+    if simulation.level_l is None:
         return
-    for first, last in stretches(play.level_l < -SLACK_L):
-        lacking = -float(play.level_l[first:last].min())
+    for first, last in stretches(simulation.level_l < -SLACK_L):
+        lacking = -float(simulation.level_l[first:last].min())
         words = (
-            f"{play.point.name} runs dry {clock.words(first)}; "
+            f"{simulation.point.name} runs dry {clock.words(first)}; "
             f"{_litres(lacking, site.units)} are lacking"
         )
-        yield _short(play, "tank_level", words, first, last, clock)
+        yield _short(simulation, "tank_level", words, first, last, clock)
 
 
-def _timers(site: Site, play: PointPlay, clock: WeekClock) -> Iterator[Finding]:
+def _timers(
+    site: Site, simulation: WaterSimulation, clock: WeekClock
+) -> Iterator[Finding]:
     """Say where a timer's draw finds too little flow, allotment or water in a tank.
 
     A tank is too low for it where it is empty at the end of a minute of the draw.
     """
-    automatic = play.automatic_l
-    reasons = {"flow": automatic > play.point.flow_l_min - play.others_l + SLACK_L}
-    if play.level_l is not None:
-        reasons["tank"] = (automatic > 0) & (play.level_l <= SLACK_L)
-    if play.point.daily_allotment_l is not None:
+    automatic = simulation.automatic_l
+    reasons = {
+        "flow": automatic > simulation.point.flow_l_min - simulation.others_l + SLACK_L
+    }
+    if simulation.level_l is not None:
+        reasons["tank"] = (automatic > 0) & (simulation.level_l <= SLACK_L)
+    if simulation.point.daily_allotment_l is not None:
         over = np.zeros(len(automatic), bool)
-        for first, last in play.days:
+        for first, last in simulation.days:
             used = np.cumsum(automatic[first:last])
-            over[first:last] = used > play.point.daily_allotment_l + SLACK_L
+            over[first:last] = used > simulation.point.daily_allotment_l + SLACK_L
         reasons["day"] = over & (automatic > 0)
     for reason, short in reasons.items():
         if short.any():
             first = int(np.argmax(short))
             words = (
-                f"{play.point.name}: a timer draws "
+                f"{simulation.point.name}: a timer draws "
                 f"{show('flow', automatic[first], site.units)} {clock.words(first)}; "
-                f"{_lacking(reason, play, first, site.units)}"
+                f"{_lacking(reason, simulation, first, site.units)}"
             )
             last = len(short) - int(np.argmax(short[::-1]))
             yield found(
                 clock, "automatic_short", words, first, last,
-                water_point_id=play.point.id, minutes=int(short.sum()),
+                water_point_id=simulation.point.id, minutes=int(short.sum()),
             )  # fmt: skip
 
 
-def _lacking(reason: str, play: PointPlay, minute: int, units: Units) -> str:
+def _lacking(
+    reason: str, simulation: WaterSimulation, minute: int, units: Units
+) -> str:
     if reason == "tank":
         return "the tank is empty then"
     if reason == "day":
-        allotment = _litres(play.point.daily_allotment_l or 0.0, units)
+        allotment = _litres(simulation.point.daily_allotment_l or 0.0, units)
         return f"{allotment} a day are allowed"
-    left = max(0.0, play.point.flow_l_min - float(play.others_l[minute]))
+    left = max(0.0, simulation.point.flow_l_min - float(simulation.others_l[minute]))
     return f"{show('flow', left, units)} flow"
 
 
 def _short(
-    play: PointPlay,
+    simulation: WaterSimulation,
     kind: FindingKind,
     words: str,
     first: int,
@@ -174,7 +188,7 @@ def _short(
 ) -> Finding:
     return found(
         clock, kind, words, first, last,
-        water_point_id=play.point.id, minutes=last - first,
+        water_point_id=simulation.point.id, minutes=last - first,
     )  # fmt: skip
 
 

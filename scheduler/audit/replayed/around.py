@@ -6,9 +6,9 @@ from typing import Literal
 
 from models.local_clock import WeekClock
 from models.records import Limit, Site
-from scheduler.audit.replayed.covers import StockPlay
+from scheduler.audit.replayed.covers import StockSimulation
 from scheduler.audit.replayed.parties import Turn
-from scheduler.audit.replayed.water import PointPlay
+from scheduler.audit.replayed.water import WaterSimulation
 from scheduler.audit.replayed.windows import Window
 
 Reason = Literal[
@@ -53,5 +53,5 @@ class Around:
     windows: Sequence[Window]
     bans: Sequence[tuple[int, int]]
     turns: Sequence[Turn]
-    water: Sequence[PointPlay]
-    covers: Sequence[StockPlay]
+    water: Sequence[WaterSimulation]
+    covers: Sequence[StockSimulation]

@@ -20,8 +20,12 @@ from models.records import (
     SurfaceWork,
     Task,
 )
+from scheduler.audit.replayed.covers_in_place import (
+    CoverInPlace,
+    covers_in_place,
+    laying,
+)
 from scheduler.audit.replayed.jobs import Job, by_surface
-from scheduler.audit.replayed.lying import Lying, laying, lying
 
 SLACK_M2 = 1e-6
 
@@ -41,7 +45,7 @@ class Laid:
 
 
 @dataclass(frozen=True)
-class StockPlay:
+class StockSimulation:
     """One kind of cover over the week.
 
     ``asked`` holds each surface that is to get such covers, with the tasks that lay
@@ -82,13 +86,13 @@ class StockPlay:
         return sorted({t for use in self.laid for t in (use.from_min, use.until_min)})
 
 
-def play_covers(
+def simulate_covers(
     site: Site,
     surfaces: Sequence[Surface],
     works: Sequence[SurfaceWork],
     jobs: Sequence[Job],
     clock: WeekClock,
-) -> tuple[StockPlay, ...]:
+) -> tuple[StockSimulation, ...]:
     """Follow the covers of each kind in stock."""
     grouped = by_surface(jobs)
     laid: dict[str, list[Laid]] = {stock.kind: [] for stock in site.covers}
@@ -102,12 +106,12 @@ def play_covers(
         for cover, tasks in zip(surface.covers, asked, strict=True):
             if tasks:
                 wanted.setdefault(cover.kind, []).append((surface, tuple(tasks)))
-        for one in lying(surface, work, own, clock.horizon):
+        for one in covers_in_place(surface, work, own, clock.horizon):
             if one.cover.kind in stocks:
                 stock = stocks[one.cover.kind]
                 laid[stock.kind].append(_taken(surface, stock, one, clock))
     return tuple(
-        StockPlay(
+        StockSimulation(
             stock,
             titles.get(stock.kind, stock.kind),
             tuple(laid[stock.kind]),
@@ -117,27 +121,31 @@ def play_covers(
     )
 
 
-def _taken(surface: Surface, stock: CoverStock, lying: Lying, clock: WeekClock) -> Laid:
-    lead_min = soak_lead_min(stock) if lying.planned else 0
+def _taken(
+    surface: Surface, stock: CoverStock, place: CoverInPlace, clock: WeekClock
+) -> Laid:
+    lead_min = soak_lead_min(stock) if place.planned else 0
     until_min = clock.horizon.length_min
-    if lying.off_min is not None:
-        until_min = lying.off_min + stock.turnaround_min
-    from_min = max(0, lying.laid_min - lead_min)
-    return Laid(surface, lying.planned, lying.laid_min, from_min, until_min)
+    if place.off_min is not None:
+        until_min = place.off_min + stock.turnaround_min
+    from_min = max(0, place.laid_min - lead_min)
+    return Laid(surface, place.planned, place.laid_min, from_min, until_min)
 
 
 def cover_traces(
-    plays: Sequence[StockPlay], clock: WeekClock
+    simulations: Sequence[StockSimulation], clock: WeekClock
 ) -> tuple[CoverTrace, ...]:
     """Area in use of each kind, a step at each change."""
     return tuple(
         CoverTrace(
-            kind=play.stock.kind,
-            stock_m2=play.stock.stock_m2,
+            kind=simulation.stock.kind,
+            stock_m2=simulation.stock.stock_m2,
             in_use=tuple(
-                CoverUse(at=clock.horizon.at(minute), area_m2=play.in_use_m2(minute))
-                for minute in sorted({0, *play.minutes})
+                CoverUse(
+                    at=clock.horizon.at(minute), area_m2=simulation.in_use_m2(minute)
+                )
+                for minute in sorted({0, *simulation.minutes})
             ),
         )
-        for play in plays
+        for simulation in simulations
     )

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from models.records import Floats, WeightStep
-from scheduler.audit.replayed.play import Play
 from scheduler.audit.replayed.runs import stretches
+from scheduler.audit.replayed.simulation import Simulation
 
 
 @dataclass(frozen=True)
@@ -20,28 +20,28 @@ class DryStretch:
     covered: bool
 
 
-def dry_stretches(play: Play) -> Iterator[DryStretch]:
+def dry_stretches(simulation: Simulation) -> Iterator[DryStretch]:
     """Every gap, parted where the cover goes on."""
-    minute = np.arange(len(play.dry))
-    for column in range(len(play.works)):
+    minute = np.arange(len(simulation.dry))
+    for column in range(len(simulation.works)):
         for covered in (False, True):
-            on = (minute >= play.covered_from[column]) == covered
-            for first, last in stretches(play.dry[:, column] & on):
+            on = (minute >= simulation.covered_from[column]) == covered
+            for first, last in stretches(simulation.dry[:, column] & on):
                 yield DryStretch(column, first, last, covered)
 
 
-def dry_cost(play: Play, column: int) -> float:
+def dry_cost(simulation: Simulation, column: int) -> float:
     """Price of all dry minutes of a surface."""
-    price = dry_price_by_minute(play, column)
-    return float((price * play.dry[:, column]).sum())
+    price = dry_price_by_minute(simulation, column)
+    return float((price * simulation.dry[:, column]).sum())
 
 
-def dry_price_by_minute(play: Play, column: int) -> Floats:
+def dry_price_by_minute(simulation: Simulation, column: int) -> Floats:
     """Price of a dry minute by age, risk, area and whether the surface is covered."""
-    minute = np.arange(len(play.dry))
-    work = play.works[column]
+    minute = np.arange(len(simulation.dry))
+    work = simulation.works[column]
     return np.where(
-        minute >= play.covered_from[column],
+        minute >= simulation.covered_from[column],
         weight_by_minute(work.weights, len(minute)),
         weight_by_minute(work.fresh_weights, len(minute)),
     )

@@ -28,7 +28,7 @@ SLACK_L = 1e-6
 
 
 @dataclass(frozen=True)
-class PointPlay:
+class WaterSimulation:
     """A water point minute by minute.
 
     Attributes
@@ -69,27 +69,27 @@ class PointPlay:
         return spare
 
 
-def play_water(
+def simulate_water(
     site: Site,
     jobs: Sequence[Job],
     clock: WeekClock,
     works: Sequence[SurfaceWork] = (),
-) -> tuple[PointPlay, ...]:
-    """Play every water point to the end of the horizon or of the last job."""
+) -> tuple[WaterSimulation, ...]:
+    """Simulate every water point to the end of the horizon or of the last job."""
     length = max([clock.horizon.length_min, *(job.end_min for job in jobs)])
     timers = [flow for work in works for flow in work.automatic]
     return tuple(
-        _play(point, jobs, timers, clock, length) for point in site.water_points
+        _simulate(point, jobs, timers, clock, length) for point in site.water_points
     )
 
 
-def _play(
+def _simulate(
     point: WaterPoint,
     jobs: Sequence[Job],
     timers: Sequence[AutomaticFlow],
     clock: WeekClock,
     length: int,
-) -> PointPlay:
+) -> WaterSimulation:
     drawn, taken, arriving, automatic = (np.zeros(length) for _ in range(4))
     for timer in timers:
         if timer.water_point_id == point.id:
@@ -123,7 +123,7 @@ def _play(
         for day in days
         if day.until_min > 0
     )
-    return PointPlay(point, drawn, automatic, free, taken, level, within)
+    return WaterSimulation(point, drawn, automatic, free, taken, level, within)
 
 
 def _level(point: WaterPoint, arriving: Floats, taken: Floats, drawn: Floats) -> Floats:
@@ -139,27 +139,29 @@ def _level(point: WaterPoint, arriving: Floats, taken: Floats, drawn: Floats) ->
 
 
 def water_traces(
-    plays: Sequence[PointPlay], clock: WeekClock
+    simulations: Sequence[WaterSimulation], clock: WeekClock
 ) -> tuple[WaterTrace, ...]:
     """Hours of every point: drawn, peak flow, level and allotment left at their end."""
     return tuple(
-        WaterTrace(water_point_id=play.point.id, hours=tuple(_hours(play, clock)))
-        for play in plays
+        WaterTrace(
+            water_point_id=simulation.point.id, hours=tuple(_hours(simulation, clock))
+        )
+        for simulation in simulations
     )
 
 
-def _hours(play: PointPlay, clock: WeekClock) -> Iterator[WaterHour]:
-    curing = play.drawn_l + play.automatic_l
+def _hours(simulation: WaterSimulation, clock: WeekClock) -> Iterator[WaterHour]:
+    curing = simulation.drawn_l + simulation.automatic_l
     for first in range(0, len(curing), 60):
         last = min(first + 60, len(curing))
         left = None
-        if play.point.daily_allotment_l is not None:
-            midnight = next(a for a, b in play.days if a <= last - 1 < b)
+        if simulation.point.daily_allotment_l is not None:
+            midnight = next(a for a, b in simulation.days if a <= last - 1 < b)
             used = float(curing[midnight:last].sum())
-            left = max(0.0, play.point.daily_allotment_l - used)
+            left = max(0.0, simulation.point.daily_allotment_l - used)
         level = None
-        if play.level_l is not None:
-            level = max(0.0, float(play.level_l[last - 1]))
+        if simulation.level_l is not None:
+            level = max(0.0, float(simulation.level_l[last - 1]))
         yield WaterHour(
             at=clock.horizon.at(first),
             drawn_l=float(curing[first:last].sum()),

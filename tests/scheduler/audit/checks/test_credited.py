@@ -9,7 +9,7 @@ import pytest
 from models.local_clock import WeekClock
 from models.records import Finding, Profile
 from scheduler.audit.checks.credited import check_credited
-from scheduler.audit.replayed.play import play
+from scheduler.audit.replayed.simulation import simulate
 from tests.builders import profile, site_input, surface
 from tests.scheduler.audit.audit_builders import HORIZON, grid, hydration, work
 
@@ -24,14 +24,14 @@ def found(*dry: tuple[int, int], ends: bool = True) -> list[Finding]:
     end_at = top.placing_ends_at + timedelta(days=2)
     works = [work(ends_min=HORIZON.minute(end_at))]
     loss = np.zeros((on.steps, 1))
-    played = play([top], works, [], loss, on, HORIZON)
-    minutes = np.zeros(played.dry.shape, bool)
+    simulation = simulate([top], works, [], loss, on, HORIZON)
+    minutes = np.zeros(simulation.dry.shape, bool)
     for first, last in dry:
         minutes[first:last] = True
     return check_credited(
         site_input().model_copy(update={"profiles": {"seven_days": TWO_DAYS}}),
         [top],
-        replace(played, dry=minutes),
+        replace(simulation, dry=minutes),
         hydration(on, [top], ends_at=[end_at] if ends else ()),
         WeekClock("Europe/Berlin", HORIZON),
     )

@@ -27,7 +27,7 @@ WORKS: tuple[SurfaceWork, ...] = (
 )
 
 
-def played(
+def simulation(
     stock_m2: float, lift_start: int | None, other_start: int, lead_h: float = 0
 ) -> AuditReport:
     """300 m² on P1 from minute 300, 300 m² on P2 later; four hours of turnaround."""
@@ -52,22 +52,22 @@ def short(report: AuditReport) -> list[str]:
 
 def test_a_shortage_names_who_needs_how_much_and_what_is_free() -> None:
     # 300 of 500 m² are in use when P2 wants 300 more at minute 500, 14:20.
-    report = played(500, None, 500)
+    report = simulation(500, None, 500)
     assert short(report) == [
         "P2 top needs 300 m² of Wet burlap, two layers Mon 14:20; 200 m² free"
     ]
 
 
 def test_enough_for_both_is_no_finding() -> None:
-    assert short(played(600, None, 500)) == []
+    assert short(simulation(600, None, 500)) == []
 
 
 def test_lifted_covers_come_back_after_washing_and_moving() -> None:
     # Lifted 400 to 430, ready at 430 + 240 = 670; P2 lays at 669 or at 670.
-    assert short(played(300, 400, 669)) == [
+    assert short(simulation(300, 400, 669)) == [
         "P2 top needs 300 m² of Wet burlap, two layers Mon 17:09; 0 m² free"
     ]
-    assert short(played(300, 400, 670)) == []
+    assert short(simulation(300, 400, 670)) == []
 
 
 def test_covers_lifted_in_parts_come_back_with_the_last_part() -> None:
@@ -96,7 +96,7 @@ def test_covers_lifted_in_parts_come_back_with_the_last_part() -> None:
 
 
 def test_the_trace_steps_at_each_change() -> None:
-    trace = played(600, 400, 500).covers[0]
+    trace = simulation(600, 400, 500).covers[0]
     assert [(HORIZON.minute(u.at), u.area_m2) for u in trace.in_use] == [
         (0, 0), (300, 300), (500, 600), (670, 300), (4320, 0),
     ]  # fmt: skip
@@ -104,11 +104,11 @@ def test_the_trace_steps_at_each_change() -> None:
 
 def test_covers_in_water_for_the_next_surface_are_taken_already() -> None:
     # Ready at 670; two hours in water end at 790. Laid at 700, they soak from 580.
-    assert short(played(300, 400, 789, lead_h=2)) == [
+    assert short(simulation(300, 400, 789, lead_h=2)) == [
         "P2 top needs 300 m² of Wet burlap, two layers Mon 19:09, in water from Mon "
         "17:09; 0 m² free"
     ]
-    assert short(played(300, 400, 790, lead_h=2)) == []
+    assert short(simulation(300, 400, 790, lead_h=2)) == []
 
 
 def with_one_that_lies(stock_m2: float, *visits: Visit) -> AuditReport:

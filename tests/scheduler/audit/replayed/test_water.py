@@ -21,7 +21,7 @@ from models.records import (
     WaterTrace,
 )
 from scheduler.audit.replayed.jobs import jobs_of
-from scheduler.audit.replayed.water import play_water, water_traces
+from scheduler.audit.replayed.water import simulate_water, water_traces
 from tests.builders import MONDAY
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
@@ -53,7 +53,9 @@ def hours(where: Site, *starts: int, point: str = "tank") -> tuple[WaterHour, ..
     """Hours of a point from which rewets of 200 L draw at 10 L/min."""
     visits = [visit("rewet", m, 20, "red", water_point_id=point) for m in starts]
     jobs, _ = jobs_of(roster(visits), CLOCK)
-    traces: tuple[WaterTrace, ...] = water_traces(play_water(where, jobs, CLOCK), CLOCK)
+    traces: tuple[WaterTrace, ...] = water_traces(
+        simulate_water(where, jobs, CLOCK), CLOCK
+    )
     return next(trace.hours for trace in traces if trace.water_point_id == point)
 
 
@@ -137,7 +139,7 @@ def test_a_day_of_a_clock_change_is_one_day() -> None:
     start = MONDAY.replace(month=10, day=30)
     horizon = Horizon(starts_at=start, ends_at=start + timedelta(days=3))
     clock = WeekClock("Europe/Berlin", horizon)
-    point = play_water(tank(daily_allotment_l=100), (), clock)[1]
+    point = simulate_water(tank(daily_allotment_l=100), (), clock)[1]
     assert point.days[:2] == ((0, 1080), (1080, 2580))
 
 
@@ -198,8 +200,8 @@ def timed(*stretches: tuple[int, int], flow_l_min: float = 10) -> SurfaceWork:
 
 
 def test_a_timer_s_water_is_curing_water_and_comes_out_of_the_tank() -> None:
-    plays = play_water(tank(), (), CLOCK, [timed((30, 40), (70, 90))])
-    first, second, third, *_ = water_traces(plays, CLOCK)[1].hours
+    simulations = simulate_water(tank(), (), CLOCK, [timed((30, 40), (70, 90))])
+    first, second, third, *_ = water_traces(simulations, CLOCK)[1].hours
     assert [hour.drawn_l for hour in (first, second, third)] == [100, 200, 0]
     assert [hour.level_l for hour in (first, second)] == [400, 200]
     assert first.peak_flow_l_min == 10

@@ -1,4 +1,4 @@
-"""The week of all surfaces played minute by minute: reserve, dry minutes, phases.
+"""The week of all surfaces simulated minute by minute: reserve, dry minutes, phases.
 
 One pass over the minutes, all surfaces abreast, in whole numbers, so that a dry minute
 is a fact and not a matter of rounding.
@@ -25,7 +25,7 @@ Flags = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
-class Play:
+class Simulation:
     """What happened to the surfaces; columns in the order of ``works``.
 
     Attributes
@@ -68,15 +68,15 @@ class Play:
         return float(np.clip(left, 0, self.held_units[column])) / UNITS_PER_L_M2
 
 
-def play(
+def simulate(
     surfaces: Sequence[Surface],
     works: Sequence[SurfaceWork],
     jobs: Sequence[Job],
     loss_l_m2_h: NDArray[np.float64],
     grid: Grid,
     horizon: Horizon,
-) -> Play:
-    """Play the jobs through; ``works`` and ``surfaces`` run in the same order."""
+) -> Simulation:
+    """Simulate the week; ``works`` and ``surfaces`` run in the same order."""
     length, count = horizon.length_min, len(works)
     shape = (length, count)
     guarded, fresh = np.zeros(shape, bool), np.zeros(shape, bool)
@@ -120,7 +120,7 @@ def play(
         tuple(int(m) for m in np.flatnonzero(wetted[:, column]))
         for column in range(count)
     )
-    return Play(
+    return Simulation(
         works=tuple(works),
         loss_units=loss,
         reserve_units=reserve,

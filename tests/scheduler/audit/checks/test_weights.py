@@ -2,7 +2,7 @@
 
 from models.local_clock import WeekClock
 from models.records import Costs, Surface, SurfaceWork, WeightStep
-from scheduler.audit.checks.terms import check_terms
+from scheduler.audit.checks.weights import check_weights
 from tests.builders import pour, surface
 from tests.scheduler.audit.audit_builders import HORIZON, at, grid, hydration, work
 
@@ -27,7 +27,7 @@ def words(
 ) -> list[str]:
     ends_at = () if ends_min is None else (at(ends_min),)
     history = hydration(grid(), [risky()], ends_at=ends_at)
-    found = check_terms([risky()], [given], history, costs, CLOCK)
+    found = check_weights([risky()], [given], history, costs, CLOCK)
     assert {finding.kind for finding in found} <= {"drying_clock"}
     return [finding.words for finding in found]
 

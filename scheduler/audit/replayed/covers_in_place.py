@@ -25,7 +25,7 @@ _SHORTEST_MIN = 120
 
 
 @dataclass(frozen=True)
-class Lying:
+class CoverInPlace:
     """A cover of a surface, from the start of its laying until it is off, if it is."""
 
     cover: CoverProperties
@@ -34,9 +34,9 @@ class Lying:
     off_min: int | None
 
 
-def lying(
+def covers_in_place(
     surface: Surface, work: SurfaceWork, own: Sequence[Job], horizon: Horizon
-) -> Iterator[Lying]:
+) -> Iterator[CoverInPlace]:
     """Yield each cover of a surface that comes to lie there, from and until when.
 
     A cover goes when all the work that lays the next one is done, or all that removes
@@ -59,7 +59,7 @@ def lying(
         off_min = _done(lifting, own)
         if off_min is not None and off_min <= laid_min:
             off_min = None  # nothing lay there yet
-        yield Lying(cover, not there, laid_min, off_min)
+        yield CoverInPlace(cover, not there, laid_min, off_min)
 
 
 def _lies_from(surface: Surface, horizon: Horizon) -> tuple[int, int] | None:

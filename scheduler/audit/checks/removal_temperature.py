@@ -28,7 +28,7 @@ ABOVE_AIR_K = 11.0
 _DAY = timedelta(hours=24)
 
 
-def check_uncovering(
+def check_removal_temperature(
     site_input: SiteInput,
     surfaces: Sequence[Surface],
     around: Surroundings,

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from models.local_clock import WeekClock
 from models.records import Horizon, Stretch, SurfaceWork
 from scheduler.audit.replayed.jobs import jobs_of
-from scheduler.audit.replayed.play import Play, play
+from scheduler.audit.replayed.simulation import Simulation, simulate
 from tests.builders import MONDAY, surface
 from tests.scheduler.audit.audit_builders import grid, lay, rewet, roster, visit, work
 
@@ -25,16 +25,16 @@ rates = st.lists(st.integers(-60, 120), min_size=MINUTES // 10, max_size=MINUTES
 rewet_starts = st.lists(st.integers(0, MINUTES - 20), max_size=4)
 
 
-def played(
+def simulation(
     rates_pct: Sequence[int], lay_start: int | None, starts: Sequence[int], ends: int
-) -> Play:
+) -> Simulation:
     visits = [visit("rewet", start, 20, id=f"r{start}") for start in set(starts)]
     if lay_start is not None:
         visits.append(visit("lay", lay_start, 60))
     plan = roster(visits, [bare_work(ends)], HORIZON)
     jobs, _ = jobs_of(plan, WeekClock("Europe/Berlin", HORIZON))
     loss = np.array(rates_pct, np.float64)[:, None] / 100
-    return play([surface()], plan.surfaces, jobs, loss, grid(HORIZON), HORIZON)
+    return simulate([surface()], plan.surfaces, jobs, loss, grid(HORIZON), HORIZON)
 
 
 def bare_work(ends: int) -> SurfaceWork:
@@ -74,7 +74,7 @@ def dry_minutes_by_loop(
 def test_dry_minutes_are_those_of_a_plain_loop(
     rates_pct: list[int], lay_start: int | None, starts: list[int], ends: int
 ) -> None:
-    dry = played(rates_pct, lay_start, starts, ends).dry[:, 0]
+    dry = simulation(rates_pct, lay_start, starts, ends).dry[:, 0]
     expected = dry_minutes_by_loop(rates_pct, lay_start, starts, ends)
     assert [int(m) for m in np.flatnonzero(dry)] == expected
 
@@ -84,7 +84,7 @@ def test_dry_minutes_are_those_of_a_plain_loop(
 def test_the_reserve_stays_between_empty_and_full(
     rates_pct: list[int], lay_start: int, starts: list[int]
 ) -> None:
-    result = played(rates_pct, lay_start, starts, MINUTES)
+    result = simulation(rates_pct, lay_start, starts, MINUTES)
     reserve = [result.reserve_l_m2(minute, 0) for minute in range(MINUTES + 1)]
     assert min(reserve) >= 0
     assert max(reserve) <= HELD
@@ -96,6 +96,6 @@ def test_the_reserve_stays_between_empty_and_full(
 def test_one_rewet_more_never_adds_a_dry_minute(
     rates_pct: list[int], lay_start: int, starts: list[int], extra: int
 ) -> None:
-    before = played(rates_pct, lay_start, starts, MINUTES).dry
-    after = played(rates_pct, lay_start, [*starts, extra], MINUTES).dry
+    before = simulation(rates_pct, lay_start, starts, MINUTES).dry
+    after = simulation(rates_pct, lay_start, [*starts, extra], MINUTES).dry
     assert not (after & ~before).any()

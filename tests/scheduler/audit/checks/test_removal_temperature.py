@@ -20,7 +20,7 @@ from models.records import (
     Surface,
     Task,
 )
-from scheduler.audit.checks.uncovering import check_uncovering
+from scheduler.audit.checks.removal_temperature import check_removal_temperature
 from tests.builders import MONDAY, profile, site_input, surface
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
@@ -113,7 +113,7 @@ def test_a_face_that_cools_too_far_after_its_forms_come_off_is_named() -> None:
         rule = Profile.model_validate(profile().model_dump() | {"sections": [row]})
         given = site_input().model_copy(update={"profiles": {"seven_days": rule}})
         air = surroundings(on)
-        found = check_uncovering(given, [face], air, falling, [], clock)
+        found = check_removal_temperature(given, [face], air, falling, [], clock)
         return [f.words for f in found]
 
     # 24 h after striking it has cooled for 22 h: 11 K.

@@ -25,7 +25,7 @@ _DAY_MIN = 24 * 60
 _SLACK = 1e-9
 
 
-def check_terms(
+def check_weights(
     surfaces: Sequence[Surface],
     works: Sequence[SurfaceWork],
     hydration: HydrationHistory,
