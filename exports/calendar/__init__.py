@@ -2,5 +2,5 @@
 
 from .crew import crew_calendar as crew_calendar
 from .feeds import calendars as calendars
-from .ics_file import Window as Window
+from .ics_file import FeedRange as FeedRange
 from .surface import surface_calendar as surface_calendar

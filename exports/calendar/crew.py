@@ -9,8 +9,8 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 from itertools import chain
 
-from exports.calendar.event import Happening
-from exports.calendar.ics_file import Window, ics_file
+from exports.calendar.event import CalendarEntry
+from exports.calendar.ics_file import FeedRange, ics_file
 from exports.calendar.identity import uid
 from exports.entry import Entry, most_telling
 from exports.kinds import VERBS
@@ -30,7 +30,7 @@ def crew_calendar(
     entries: Iterable[Entry],
     crew_id: str,
     published_at: datetime,
-    window: Window | None = None,
+    feed_range: FeedRange | None = None,
 ) -> bytes:
     """Write the calendar one crew lead subscribes to.
 
@@ -44,7 +44,7 @@ def crew_calendar(
         The gang, or a party: its calendar holds what its whole gang does too.
     published_at : datetime
         Instant of publication, passed in: same roster, same bytes.
-    window : Window or None
+    feed_range : FeedRange or None
         What part is shown; None for three days back and a fortnight ahead.
 
     Returns
@@ -62,28 +62,33 @@ def crew_calendar(
         raise ValueError(f"no crew {crew_id!r} on {site.name}")
     clock = LocalClock(roster.timezone)
     own = (entry for entry in entries if teams[entry.crew_id].takes_in(teams[crew_id]))
-    happenings = [_happening(site, clock, each, crew_id) for each in rounds(own)]
+    shown = [_calendar_entry(site, clock, each, crew_id) for each in rounds(own)]
     name = f"{teams[crew_id].name} · {site.name}"
-    return ics_file(site, name, happenings, published_at, window or Window())
+    return ics_file(site, name, shown, published_at, feed_range or FeedRange())
 
 
-def _happening(site: Site, clock: LocalClock, walk: Round, crew_id: str) -> Happening:
-    by = _by(clock, walk.start_by_at, walk.starts_at)
-    places = {entry.place for entry in walk.entries}
-    return Happening(
+def _calendar_entry(
+    site: Site, clock: LocalClock, one_round: Round, crew_id: str
+) -> CalendarEntry:
+    by = _by(clock, one_round.start_by_at, one_round.starts_at)
+    places = {entry.place for entry in one_round.entries}
+    return CalendarEntry(
         # A round is known by its first visit: it may grow or shrink behind it.
-        uid=uid(site.name, "visit", walk.first.visit_id),
-        title=f"{walk.title} · start by {by}",
-        text="\n".join(_lines(clock, walk, crew_id)),
-        place=walk.first.place if len(places) == 1 else walk.first.zone_words,
+        uid=uid(site.name, "visit", one_round.first.visit_id),
+        title=f"{one_round.title} · start by {by}",
+        text="\n".join(_lines(clock, one_round, crew_id)),
+        place=one_round.first.place if len(places) == 1 else one_round.first.zone_words,
         categories=tuple(
             dict.fromkeys(
-                (*(_kind(entry) for entry in walk.entries), walk.first.zone_id)
+                (
+                    *(_kind(entry) for entry in one_round.entries),
+                    one_round.first.zone_id,
+                )
             )
         ),
-        starts_at=walk.starts_at,
-        ends_at=walk.ends_at,
-        alarms_min=max(entry.alarms_min for entry in walk.entries),
+        starts_at=one_round.starts_at,
+        ends_at=one_round.ends_at,
+        alarms_min=max(entry.alarms_min for entry in one_round.entries),
     )
 
 
@@ -91,26 +96,29 @@ def _by(clock: LocalClock, by_at: datetime, starts_at: datetime) -> str:
     return (clock.time if by_at - starts_at < SOON else clock.day_time)(by_at)
 
 
-def _lines(clock: LocalClock, walk: Round, crew_id: str) -> list[str]:
-    minutes = minutes_between(walk.starts_at, walk.ends_at)
-    late = " (planned late)" if walk.most_pressing.late else ""
-    lines = [f"START BY {clock.day_time(walk.start_by_at)}{late}"]
-    if len(walk.entries) == 1:
-        lines += _single(walk.first)
+def _lines(clock: LocalClock, one_round: Round, crew_id: str) -> list[str]:
+    span = clock.span(one_round.starts_at, one_round.ends_at)
+    long = duration(minutes_between(one_round.starts_at, one_round.ends_at))
+    late = " (planned late)" if one_round.most_pressing.late else ""
+    lines = [f"START BY {clock.day_time(one_round.start_by_at)}{late}"]
+    if len(one_round.entries) == 1:
+        lines += _single(one_round.first)
     else:
-        lines += [_listed(clock, entry) for entry in walk.entries]
-    people = max(entry.people for entry in walk.entries)
-    whole = walk.first.crew_id == crew_id
-    materials = _once(entry.materials for entry in walk.entries)
-    tools = _once(entry.tools for entry in walk.entries)
-    cautions = most_telling(_once(entry.cautions for entry in walk.entries))
+        lines += [_listed(clock, entry) for entry in one_round.entries]
+    people = max(entry.people for entry in one_round.entries)
+    whole = one_round.first.crew_id == crew_id
+    materials = _once(entry.materials for entry in one_round.entries)
+    tools = _once(entry.tools for entry in one_round.entries)
+    cautions = most_telling(_once(entry.cautions for entry in one_round.entries))
+    noted = _once(entry.log_fields for entry in one_round.entries)
     lines += [
-        f"WHEN {clock.span(walk.starts_at, walk.ends_at)}, {duration(minutes)}",
-        *_clock_change(clock, walk),
-        f"PEOPLE {people}" + ("" if whole else f", with all of {walk.first.crew_name}"),
+        f"WHEN {span}, {long}",
+        *_clock_change(clock, one_round),
+        f"PEOPLE {people}"
+        + ("" if whole else f", with all of {one_round.first.crew_name}"),
         *_labelled("BRING", materials + tools),
-        *_steps(walk),
-        *_labelled("WRITE DOWN", _once(entry.log_fields for entry in walk.entries)),
+        *_steps(one_round),
+        *_labelled("WRITE DOWN", noted),
         *(f"MIND {caution}" for caution in cautions),
         "FOUND DRY OR NOT POSSIBLE: tell whoever answers for curing, at once.",
         PLANNING_AID,
@@ -135,18 +143,18 @@ def _listed(clock: LocalClock, entry: Entry) -> str:
     return "– " + ", ".join(fact for fact in facts if fact)
 
 
-def _clock_change(clock: LocalClock, walk: Round) -> tuple[str, ...]:
-    ends_at = max(walk.ends_at, walk.start_by_at)
-    before, after = clock.local(walk.starts_at), clock.local(ends_at)
+def _clock_change(clock: LocalClock, one_round: Round) -> tuple[str, ...]:
+    ends_at = max(one_round.ends_at, one_round.start_by_at)
+    before, after = clock.local(one_round.starts_at), clock.local(ends_at)
     if before.utcoffset() == after.utcoffset():
         return ()
     return (f"CLOCKS CHANGE on the way: {before.tzname()}, then {after.tzname()}",)
 
 
-def _steps(walk: Round) -> Iterator[str]:
+def _steps(one_round: Round) -> Iterator[str]:
     """Yield each kind of work's steps once, under its verb where kinds differ."""
     firsts: dict[TaskKind, Entry] = {}
-    for entry in walk.entries:
+    for entry in one_round.entries:
         firsts.setdefault(entry.kind, entry)
     for kind, entry in firsts.items():
         if len(firsts) > 1 and entry.steps:

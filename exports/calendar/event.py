@@ -18,7 +18,7 @@ SHORTEST = timedelta(minutes=15)
 
 
 @dataclass(frozen=True)
-class Happening:
+class CalendarEntry:
     """What a calendar entry says, before it becomes text.
 
     ``categories`` are words to filter by; ``alarms_min`` minutes before the start.
@@ -34,35 +34,35 @@ class Happening:
     alarms_min: tuple[int, ...] = ()
 
 
-def vevent(happening: Happening, published_at: datetime) -> Event:
-    """Write a happening as a VEVENT, its alarms last.
+def vevent(entry: CalendarEntry, published_at: datetime) -> Event:
+    """Write an entry as a VEVENT, its alarms last.
 
     Parameters
     ----------
-    happening : Happening
-        The entry.
+    entry : CalendarEntry
+        What it says.
     published_at : datetime
         Of the roster; it becomes DTSTAMP and LAST-MODIFIED, never the time of day
         at which the file happens to be written.
     """
-    starts_at, ends_at = _utc(happening.starts_at), _utc(happening.ends_at)
+    starts_at, ends_at = _utc(entry.starts_at), _utc(entry.ends_at)
     event = Event()
-    event.add("uid", happening.uid)
+    event.add("uid", entry.uid)
     event.add("dtstamp", _utc(published_at))
     event.add("last-modified", _utc(published_at))
     event.add("sequence", 0)
     event.add("dtstart", starts_at)
     event.add("dtend", max(ends_at, starts_at + SHORTEST))
-    event.add("summary", vText(one_line(happening.title)))
-    event.add("description", vText(clean(happening.text)))
-    if happening.place:
-        event.add("location", vText(one_line(happening.place)))
-    event.add("categories", [one_line(word) for word in happening.categories])
+    event.add("summary", vText(one_line(entry.title)))
+    event.add("description", vText(clean(entry.text)))
+    if entry.place:
+        event.add("location", vText(one_line(entry.place)))
+    event.add("categories", [one_line(word) for word in entry.categories])
     event.add("status", "CONFIRMED")
     event.add("transp", "TRANSPARENT")
     event.add("x-microsoft-cdo-busystatus", "FREE")
-    for minutes in happening.alarms_min:
-        event.add_component(_alarm(happening.title, minutes))
+    for minutes in entry.alarms_min:
+        event.add_component(_alarm(entry.title, minutes))
     return event
 
 

@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 
 from icalendar import Calendar, Event, vText
 
-from exports.calendar.event import Happening, vevent
+from exports.calendar.event import CalendarEntry, vevent
 from exports.calendar.identity import uid
 from exports.text import one_line
 from models.records import Site
@@ -21,7 +21,7 @@ MOST_BYTES = 900_000
 
 
 @dataclass(frozen=True)
-class Window:
+class FeedRange:
     """Which part of a roster a feed shows, seen from its publication."""
 
     past: timedelta = timedelta(days=3)
@@ -32,9 +32,9 @@ class Window:
 def ics_file(
     site: Site,
     name: str,
-    happenings: Sequence[Happening],
+    entries: Sequence[CalendarEntry],
     published_at: datetime,
-    window: Window,
+    feed_range: FeedRange,
 ) -> bytes:
     """Write a calendar file as RFC 5545 wants it: CRLF, lines of 75 octets, UTF-8.
 
@@ -44,12 +44,12 @@ def ics_file(
         Its name is part of every identity; its zone is told to clients that ask.
     name : str
         What the phone shows in its list of calendars.
-    happenings : sequence of Happening
+    entries : sequence of CalendarEntry
         The entries, in any order; not empty, for a calendar without an entry is no
         calendar to RFC 5545 section 3.6.
     published_at : datetime
         Instant of publication; the same roster and instant give the same bytes.
-    window : Window
+    feed_range : FeedRange
         Entries that ended before it or start after it are left out; so are the last
         ones of a feed that would grow too large.
 
@@ -58,20 +58,20 @@ def ics_file(
     ValueError
         If two entries share an identity: on a phone one would hide the other.
     """
-    if len({happening.uid for happening in happenings}) < len(happenings):
+    if len({entry.uid for entry in entries}) < len(entries):
         raise ValueError(f"two entries of the calendar {name!r} share an identity")
     shown = sorted(
-        (h for h in happenings if h.ends_at > published_at - window.past),
-        key=lambda happening: (happening.starts_at, happening.uid),
+        (entry for entry in entries if entry.ends_at > published_at - feed_range.past),
+        key=lambda entry: (entry.starts_at, entry.uid),
     )
     calendar = _head(site, name)
     size = len(calendar.to_ical()) + len(_rest(site, name, published_at).to_ical())
-    for happening in shown:
-        event = vevent(happening, published_at)
+    for entry in shown:
+        event = vevent(entry, published_at)
         size += len(event.to_ical())
-        too_far = happening.starts_at >= published_at + window.ahead
-        if too_far or size > window.most_bytes:
-            calendar.add_component(_rest(site, name, published_at, happening.starts_at))
+        too_far = entry.starts_at >= published_at + feed_range.ahead
+        if too_far or size > feed_range.most_bytes:
+            calendar.add_component(_rest(site, name, published_at, entry.starts_at))
             break
         calendar.add_component(event)
     if not shown:
@@ -120,7 +120,7 @@ def _notice(
     identity: str, title: str, text: str, at: datetime, published_at: datetime
 ) -> Event:
     return vevent(
-        Happening(
+        CalendarEntry(
             uid=identity,
             title=title,
             text=text,

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from datetime import datetime
 from itertools import groupby
 
-from exports.calendar.event import Happening
-from exports.calendar.ics_file import Window, ics_file
+from exports.calendar.event import CalendarEntry
+from exports.calendar.ics_file import FeedRange, ics_file
 from exports.calendar.identity import uid
 from exports.entry import TITLE_SIGNS
 from exports.text import one_line, shorten_label
@@ -48,7 +48,7 @@ def surface_calendar(
     report: AuditReport,
     surface_id: str,
     published_at: datetime,
-    window: Window | None = None,
+    feed_range: FeedRange | None = None,
 ) -> bytes:
     """Write the calendar of one surface.
 
@@ -60,7 +60,7 @@ def surface_calendar(
         The surface.
     published_at : datetime
         Instant of publication, passed in: same roster, same bytes.
-    window : Window or None
+    feed_range : FeedRange or None
         What part is shown; None for three days back and a fortnight ahead.
 
     Returns
@@ -82,18 +82,18 @@ def surface_calendar(
     place = zones[trace.zone_id]
     gaps = (gap for gap in roster.gaps if gap.surface_id == surface_id)
     missed = (one for one in undone(roster) if one.surface_id == surface_id)
-    happenings = [
+    shown = [
         *_phases(site, clock, trace, place),
         *(_gap(site, clock, trace, place, gap) for gap in gaps),
         *(_undone(site, trace, place, one) for one in missed),
     ]
     name = f"{one_line(trace.label)} · {site.name}"
-    return ics_file(site, name, happenings, published_at, window or Window())
+    return ics_file(site, name, shown, published_at, feed_range or FeedRange())
 
 
 def _phases(
     site: Site, clock: LocalClock, trace: SurfaceTrace, place: str
-) -> Iterator[Happening]:
+) -> Iterator[CalendarEntry]:
     label = one_line(trace.label)
     stages = groupby(trace.phases, key=lambda phase: _WORDS.get(phase.kind))
     for number, (word, group) in enumerate(stages):
@@ -102,7 +102,7 @@ def _phases(
         if word is None:
             yield _end(site, trace, place, starts_at)
             continue
-        yield Happening(
+        yield CalendarEntry(
             uid=uid(site.name, "stage", trace.surface_id, word, str(number)),
             title=_title(word, label),
             text=f"{clock.span(starts_at, ends_at)}\n{_PLANNED}",
@@ -113,8 +113,10 @@ def _phases(
         )
 
 
-def _end(site: Site, trace: SurfaceTrace, place: str, starts_at: datetime) -> Happening:
-    return Happening(
+def _end(
+    site: Site, trace: SurfaceTrace, place: str, starts_at: datetime
+) -> CalendarEntry:
+    return CalendarEntry(
         uid=uid(site.name, "end", trace.surface_id),
         title=_title("CURING TIME ENDS", one_line(trace.label)),
         text="By the curing rule of the site, as planned.\nWhat may be loaded, struck "
@@ -128,10 +130,10 @@ def _end(site: Site, trace: SurfaceTrace, place: str, starts_at: datetime) -> Ha
 
 def _gap(
     site: Site, clock: LocalClock, trace: SurfaceTrace, place: str, gap: Gap
-) -> Happening:
+) -> CalendarEntry:
     state = "cover dry" if gap.covered else "bare and drying"
     start_min = str(int(gap.starts_at.timestamp()) // 60)
-    return Happening(
+    return CalendarEntry(
         uid=uid(site.name, "gap", trace.surface_id, start_min),
         title=_title("DRY", one_line(trace.label)),
         text=f"{clock.span(gap.starts_at, gap.ends_at)}, {duration(gap.minutes)}: "
@@ -143,8 +145,8 @@ def _gap(
     )
 
 
-def _undone(site: Site, trace: SurfaceTrace, place: str, one: Undone) -> Happening:
-    return Happening(
+def _undone(site: Site, trace: SurfaceTrace, place: str, one: Undone) -> CalendarEntry:
+    return CalendarEntry(
         uid=uid(site.name, "undone", one.task_id),
         title=_title("NOBODY DOES", one.duty),
         text=f"{one.label}: {one.duty}, due {one.due}\nWhy: {one.words}\n{_PLANNED}",

@@ -27,7 +27,7 @@ def visit(
 
 
 def sizes(*visits: Entry) -> list[int]:
-    return [len(walk.entries) for walk in rounds(visits)]
+    return [len(one_round.entries) for one_round in rounds(visits)]
 
 
 def test_a_pause_of_ten_minutes_joins_eleven_part() -> None:
@@ -45,8 +45,8 @@ def test_zone_shift_and_crew_part(other: dict[str, Any]) -> None:
 
 
 def test_another_crew_in_between_does_not_part() -> None:
-    walks = rounds([visit(0), visit(5, crew_id="owl"), visit(12)])
-    assert [[e.starts_at for e in walk.entries] for walk in walks] == [
+    made = rounds([visit(0), visit(5, crew_id="owl"), visit(12)])
+    assert [[e.starts_at for e in one_round.entries] for one_round in made] == [
         [MONDAY, MONDAY + timedelta(minutes=12)],
         [MONDAY + timedelta(minutes=5)],
     ]
@@ -68,16 +68,16 @@ def test_no_round_is_longer_than_an_hour_and_a_half() -> None:
 
 def test_all_visits_are_kept_once() -> None:
     found = entries(small_site(), small_roster(), small_report())
-    walked = [entry for walk in rounds(found) for entry in walk.entries]
+    walked = [entry for one_round in rounds(found) for entry in one_round.entries]
     assert sorted(e.visit_id for e in walked) == sorted(e.visit_id for e in found)
 
 
 def test_a_round_must_start_while_no_visit_in_it_is_late() -> None:
     # the second may slip by 5 min only, the first by an hour
     second = visit(12, start_by_at=MONDAY + timedelta(minutes=17))
-    (walk,) = rounds([visit(0), second])
-    assert walk.start_by_at == MONDAY + timedelta(minutes=5)
-    assert (walk.starts_at, walk.ends_at) == (
+    (one_round,) = rounds([visit(0), second])
+    assert one_round.start_by_at == MONDAY + timedelta(minutes=5)
+    assert (one_round.starts_at, one_round.ends_at) == (
         MONDAY, MONDAY + timedelta(minutes=22),
     )  # fmt: skip
 
@@ -98,14 +98,14 @@ def test_a_round_must_start_while_no_visit_in_it_is_late() -> None:
     ],
 )
 def test_title(visits: list[Entry], title: str) -> None:
-    (walk,) = rounds(visits)
-    assert walk.title == title
+    (one_round,) = rounds(visits)
+    assert one_round.title == title
 
 
 def test_a_long_zone_is_cut() -> None:
     name = "North-eastern approach ramp, lower part"
-    walk = Round(
+    one_round = Round(
         entries=(visit(0, zone_words=name), visit(12, "inspect", zone_words=name))
     )
-    assert len(walk.title) <= 40
-    assert walk.title.endswith("…: 1 × REWET, 1 × INSPECT")
+    assert len(one_round.title) <= 40
+    assert one_round.title.endswith("…: 1 × REWET, 1 × INSPECT")

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from exports.calendar import Window, crew_calendar
+from exports.calendar import FeedRange, crew_calendar
 from exports.calendar.identity import uid
 from exports.entry import Entry, entries
 from exports.text import one_line, visible_signs
@@ -207,9 +207,9 @@ def test_a_feed_stays_under_its_limit_and_says_what_is_missing() -> None:
 
 def test_the_window_leaves_out_what_is_over_and_what_is_far() -> None:
     visits = five_thousand()[::250]  # one every 12 h 30 min
-    window = Window(past=timedelta(days=1), ahead=timedelta(days=2))
+    feed_range = FeedRange(past=timedelta(days=1), ahead=timedelta(days=2))
     published_at = MONDAY + timedelta(days=4)
-    data = crew_calendar(SITE, small_roster(), visits, "red", published_at, window)
+    data = crew_calendar(SITE, small_roster(), visits, "red", published_at, feed_range)
     starts = sorted(value[0] for value in with_ics(data).values())
     # 3 d < 75 h = 6 × 12.5 h ... 137.5 h = 11 × 12.5 h < 6 d; then the notice
     assert starts[0] == MONDAY + timedelta(hours=75)

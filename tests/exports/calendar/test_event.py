@@ -6,18 +6,18 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from exports.calendar.event import Happening, vevent
+from exports.calendar.event import CalendarEntry, vevent
 
 AT = datetime(2027, 5, 3, 21, 50, tzinfo=UTC)
-FOG = Happening(
+FOG = CalendarEntry(
     uid="one", title="FOG B2", text="line one\nline two", place="Quay, gate 2",
     categories=("fog", "A"), starts_at=AT, ends_at=AT + timedelta(minutes=30),
     alarms_min=(20, 0),
 )  # fmt: skip
 
 
-def lines(happening: Happening, published_at: datetime = AT) -> list[str]:
-    text: str = vevent(happening, published_at).to_ical().decode()
+def lines(entry: CalendarEntry, published_at: datetime = AT) -> list[str]:
+    text: str = vevent(entry, published_at).to_ical().decode()
     return text.replace("\r\n ", "").split("\r\n")
 
 
