@@ -10,7 +10,6 @@ from datetime import datetime, time, timedelta
 
 from pydantic import Field
 
-from exports.kinds import ALARMS_MIN, NIGHT_ALARM_MIN, VERBS
 from exports.reserve import dry_from_min, phase_at, share_at
 from exports.text import one_line, shorten_label
 from models.local_clock import LocalClock, minutes_between
@@ -32,6 +31,8 @@ from models.records import (
 
 TITLE_SIGNS = 40
 MAX_CAUTIONS = 3
+#: At least so long before a visit at night: boots, lamp, walk.
+NIGHT_ALARM_MIN = 30
 _PART = re.compile(r", part (\d+) of (\d+)$")
 #: Phases in which no visit has to wet anything, in words.
 _SAFE: dict[PhaseKind, str] = {
@@ -39,9 +40,6 @@ _SAFE: dict[PhaseKind, str] = {
     "insulated": "under blankets; needs no water",
     "automatic": "wetted by a timer",
 }
-#: With these the cover is changed: the curve that follows is not that of what lies
-#: there when they begin.
-_CHANGES: tuple[TaskKind, ...] = ("change_cover", "fill_pond")
 _UNDER_COVER: tuple[PhaseKind, ...] = ("covered", "ponded", "steamed")
 
 
@@ -160,7 +158,7 @@ class _Writer:
         point_id = visit.water_point_id
         point_name = one_line(self.points[point_id].name) if point_id else ""
         dry_by_at, state_words, reserve_words = self._reserve(visit, work, trace)
-        if task.kind in _CHANGES:
+        if task.facts.changes:  # the curve that follows is another cover's
             dry_by_at, reserve_words = None, state_words
         start_by_at = self._start_by(visit, task, dry_by_at)
         late = start_by_at < visit.starts_at
@@ -204,14 +202,14 @@ class _Writer:
             steps=_lines(task.steps),
             log_fields=_lines(task.log_fields),
             cautions=_lines(most_telling(task.cautions)),
-            alarms_min=self._alarms(task.kind, visit.starts_at),
+            alarms_min=self._alarms(task, visit.starts_at),
         )
 
     def _start_by(
         self, visit: Visit, task: Task, dry_by_at: datetime | None
     ) -> datetime:
         limits = [self.horizon.at(task.due_min - task.duration_min)]
-        if task.effect == "wet" and dry_by_at is not None:
+        if task.refills and dry_by_at is not None:
             limits.append(dry_by_at)
         for link in task.after:
             done_at = self.ends_at.get((visit.surface_id, link.task_id))
@@ -272,8 +270,8 @@ class _Writer:
         trickles = not any(sign in flow for sign in "123456789")
         return f"{litres}{origin}, {'a trickle' if trickles else flow}"
 
-    def _alarms(self, kind: TaskKind, starts_at: datetime) -> tuple[int, ...]:
-        first, *others = ALARMS_MIN[kind]
+    def _alarms(self, task: Task, starts_at: datetime) -> tuple[int, ...]:
+        first, *others = task.facts.alarms_min
         if self._at_night(self.clock.local(starts_at).time()):
             first = max(first, NIGHT_ALARM_MIN)
         return (first, *others)
@@ -293,7 +291,7 @@ def _task_of(visit: Visit, work: SurfaceWork) -> Task:
 def _verb(task: Task) -> str:
     """``COVER 1/2``: parts of one job on one surface must not look the same."""
     part = _PART.search(task.title)
-    verb = VERBS[task.kind]
+    verb = task.facts.verb
     return f"{verb} {part[1]}/{part[2]}" if part else verb
 
 

@@ -5,20 +5,14 @@ hands for longer (laying, spraying, fogging, lifting) stay alone: each has steps
 its own. Every visit keeps its line on the shift sheet.
 """
 
+from collections import Counter
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from exports.entry import TITLE_SIGNS, Entry
-from exports.kinds import VERBS
 from exports.text import shorten
-from models.records import Record, TaskKind
+from models.records import TASK_KINDS, Record
 
-ROUND_KINDS: frozenset[TaskKind] = frozenset(
-    {
-        "rewet", "inspect", "check_coverage", "check_level", "read_temperature",
-        "keep_form_wet",
-    }
-)  # fmt: skip
 #: A longer pause is a walk of its own; a longer round outlives the alarm it began
 #: with; a longer list does not fit a phone's screen. Assumptions.
 PAUSE = timedelta(minutes=10)
@@ -64,10 +58,9 @@ class Round(Record):
         """``ROUND Quay slab: 5 × REWET``, at most 40 visible signs."""
         if len(self.entries) == 1:
             return self.first.title
-        kinds = dict.fromkeys(entry.kind for entry in self.entries)
+        kinds = Counter(entry.kind for entry in self.entries)
         counts = ", ".join(
-            f"{sum(entry.kind == kind for entry in self.entries)} × {VERBS[kind]}"
-            for kind in kinds
+            f"{n} × {TASK_KINDS[kind].verb}" for kind, n in kinds.items()
         )
         if len(counts) > MOST_COUNT_SIGNS:
             counts = f"{len(self.entries)} visits"
@@ -98,7 +91,7 @@ def _joins(group: list[Entry], entry: Entry) -> bool:
     last = group[-1]
     return (
         len(group) < MAX_VISITS
-        and {last.kind, entry.kind} <= ROUND_KINDS
+        and all(TASK_KINDS[kind].in_rounds for kind in (last.kind, entry.kind))
         and (last.shift_id, last.zone_id) == (entry.shift_id, entry.zone_id)
         and entry.starts_at - last.ends_at <= PAUSE
         and entry.ends_at - group[0].starts_at <= LONGEST

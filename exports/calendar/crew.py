@@ -13,12 +13,11 @@ from exports.calendar.event import CalendarEntry
 from exports.calendar.ics_file import FeedRange, ics_file
 from exports.calendar.identity import uid
 from exports.entry import Entry, most_telling
-from exports.kinds import VERBS
 from exports.notices import PLANNING_AID
 from exports.rounds import Round, rounds
 from models.local_clock import LocalClock, minutes_between
 from models.quantities import duration
-from models.records import Roster, Site, TaskKind
+from models.records import TASK_KINDS, Roster, Site, TaskKind
 
 #: Within it a time of day needs no date to be understood.
 SOON = timedelta(hours=18)
@@ -158,7 +157,7 @@ def _steps(one_round: Round) -> Iterator[str]:
         firsts.setdefault(entry.kind, entry)
     for kind, entry in firsts.items():
         if len(firsts) > 1 and entry.steps:
-            yield f"{VERBS[kind]}:"
+            yield f"{TASK_KINDS[kind].verb}:"
         for number, step in enumerate(entry.steps, start=1):
             yield f"{number}. {step}"
 

@@ -70,6 +70,9 @@ from .surface import CoverStage as CoverStage
 from .surface import EventName as EventName
 from .surface import SteamCycle as SteamCycle
 from .surface import Surface as Surface
+from .task_kinds import TASK_KINDS as TASK_KINDS
+from .task_kinds import KindFacts as KindFacts
+from .task_kinds import TaskKind as TaskKind
 from .tonight import NightCrew as NightCrew
 from .tonight import NightState as NightState
 from .tonight import NightWater as NightWater
@@ -97,7 +100,6 @@ from .work import SurfaceWork as SurfaceWork
 from .work import TakenFlow as TakenFlow
 from .work import TankDelivery as TankDelivery
 from .work import Task as Task
-from .work import TaskKind as TaskKind
 from .work import WaterNeed as WaterNeed
 from .work import WaterSupply as WaterSupply
 from .work import WeightStep as WeightStep

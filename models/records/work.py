@@ -14,35 +14,8 @@ from models.records.cover import CoverKind
 from models.records.crew import Skill
 from models.records.horizon import Horizon
 from models.records.site import Costs
+from models.records.task_kinds import TASK_KINDS, KindFacts, TaskKind
 
-TaskKind = Literal[
-    "hold_point",
-    "fog",
-    "lay_cover",
-    "soak",
-    "rewet",
-    "inspect",
-    "loosen",
-    "remove_cover",
-    "mix_compound",
-    "spray_compound",
-    "check_coverage",
-    "change_cover",
-    "build_bund",
-    "fill_pond",
-    "top_up",
-    "check_level",
-    "drain",
-    "wash",
-    "commission",
-    "shut_off",
-    "keep_form_wet",
-    "ease_forms",
-    "read_temperature",
-    "start_steam",
-    "steam_watch",
-    "end_steam",
-]
 Age = Literal["first 24 h", "24 to 72 h", "later"]
 Effect = Literal["none", "protect", "wet", "seal"]
 
@@ -124,6 +97,26 @@ class Task(Record):
     steps: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     log_fields: tuple[str, ...] = ()
+
+    @property
+    def facts(self) -> KindFacts:
+        """What is said of its kind of work."""
+        return TASK_KINDS[self.kind]
+
+    @property
+    def protects(self) -> bool:
+        """Whether the surface counts as wet while it lasts."""
+        return self.effect != "none"
+
+    @property
+    def refills(self) -> bool:
+        """Whether the cover is full at its end."""
+        return self.effect == "wet"
+
+    @property
+    def seals(self) -> bool:
+        """Whether the surface is safe from its end to the end of curing."""
+        return self.effect == "seal"
 
 
 class DryingCurve(Record):

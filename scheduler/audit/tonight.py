@@ -26,7 +26,7 @@ from models.records import (
     TracePoint,
     WaterTrace,
 )
-from scheduler.audit.replayed.jobs import GUARDS, Job, by_surface, jobs_of
+from scheduler.audit.replayed.jobs import Job, by_surface, jobs_of
 from scheduler.audit.replayed.windows import Window, crew_windows
 
 #: A shift that begins between these local times is a morning shift; common practice,
@@ -160,7 +160,7 @@ def _surface(
     wet_at = [
         job.visit.starts_at
         for job in jobs
-        if job.task.effect in GUARDS and from_at <= job.visit.starts_at < until_at
+        if job.task.protects and from_at <= job.visit.starts_at < until_at
     ]
 
     return OpenSurface(

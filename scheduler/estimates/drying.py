@@ -22,14 +22,14 @@ def dry_flags(
     if covered_min is not None and covered_min <= 0:
         thirsty[: wetness.start_until()] = False
     for stay in stays:
-        if stay.task.effect == "none":
+        if not stay.task.protects:
             continue
         end = min(stay.end_min, horizon_min)
         bare[stay.start_min : end] = False
         thirsty[stay.start_min : end] = False
-        if stay.task.effect == "seal":
+        if stay.task.seals:
             bare[end:] = False
             thirsty[end:] = False
-        if stay.task.effect == "wet" and end >= on:
+        if stay.task.refills and end >= on:
             thirsty[end : wetness.full_until(end)] = False
     return bare, thirsty

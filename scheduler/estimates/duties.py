@@ -9,17 +9,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from models.records import Floats, Task, TaskKind
+from models.records import Floats, Task
 from scheduler.estimates.diary import Diary
 from scheduler.estimates.wetness import Wetness, before
-
-#: Somebody only looks and reads; done in what time the rest leaves.
-LOOKS: tuple[TaskKind, ...] = (
-    "inspect",
-    "check_level",
-    "read_temperature",
-    "steam_watch",
-)
 
 
 def book_chain(diary: Diary, wetness: Wetness, tasks: Sequence[Task]) -> None:
@@ -30,9 +22,9 @@ def book_chain(diary: Diary, wetness: Wetness, tasks: Sequence[Task]) -> None:
     stints = _stints(diary, wetness, tasks)
     waiting = _waiting_cost(wetness, stints)
     for task in tasks:
-        if task.kind in (*LOOKS, "fog", "rewet"):
+        if task.facts.inspects or task.kind in ("fog", "rewet"):
             continue
-        if task.effect == "none":
+        if not task.protects:
             _book(diary, task, _crowding_cost(diary, task, stints))
         else:
             _book(diary, task, waiting)
@@ -57,7 +49,7 @@ def book_looks(diary: Diary, tasks: Iterable[Task]) -> None:
     """Book the looks in what time is left."""
     nothing = np.zeros(diary.horizon_min + 1)
     for task in tasks:
-        if task.kind in LOOKS:
+        if task.facts.inspects:
             _book(diary, task, nothing)
 
 
@@ -95,7 +87,7 @@ def _book(diary: Diary, task: Task, besides: Floats) -> None:
     cost = prices + late_costs(task, starts, ends_of)
     cost += besides[first : last + 1]
     best = int(np.argmin(cost))
-    given_up = task.effect == "none" and cost[best] > task.missed_cost
+    given_up = not task.protects and cost[best] > task.missed_cost
     if np.isfinite(cost[best]) and not given_up:
         diary.book(task, first + best)
 

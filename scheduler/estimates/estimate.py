@@ -153,7 +153,7 @@ def _counted(
     missed = tuple(
         task for task in surface.tasks if task.id not in ends_of and task.missed_cost
     )
-    rewets = [stay for stay in stays if stay.task.kind in ("rewet", "top_up")]
+    rewets = [stay for stay in stays if stay.task.facts.rewets]
     timer_l = sum(
         flow.flow_l_min * (flow.until_min - flow.from_min) for flow in surface.automatic
     )

@@ -45,7 +45,7 @@ class _Booker:
         self._thirsty = ~rain
         self._thirsty[wetness.stop_min :] = False
         for stay in diary.stays:
-            if stay.task.effect == "seal":
+            if stay.task.seals:
                 self._thirsty[stay.end_min :] = False
         self._cost = before(np.where(self._thirsty, wetness.covered_weight, 0.0))
         self._nights = nights
@@ -54,7 +54,7 @@ class _Booker:
         self._known = sorted(
             (stay.start_min, stay.end_min)
             for stay in diary.stays
-            if stay.task.effect == "wet" and stay.end_min >= self._from
+            if stay.task.refills and stay.end_min >= self._from
         )
         begins_wet = wetness.work.covered_from_min is not None and covered_min <= 0
         dry_at = wetness.start_until() if begins_wet else self._from

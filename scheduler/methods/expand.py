@@ -142,7 +142,7 @@ def _in_horizon(tasks: tuple[Task, ...], horizon_min: int) -> tuple[Task, ...]:
         if any(link.task_id not in kept for link in task.after):
             continue
         if task.due_min > horizon_min:
-            if task.effect == "none":
+            if not task.protects:
                 continue
             task = task.model_copy(update={"missed_cost": 0.0})
         kept[task.id] = task

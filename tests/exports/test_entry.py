@@ -7,9 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from exports.entry import Entry, entries, most_telling
-from exports.kinds import ALARMS_MIN, VERBS
 from exports.text import visible_signs
-from models.records import Material, Phase, Roster, TaskKind, TracePoint, Zone
+from models.records import TASK_KINDS, Material, Phase, Roster, TracePoint, Zone
 from tests.builders import MONDAY
 from tests.exports.exports_builders import (
     HORIZON_MIN,
@@ -231,12 +230,6 @@ def test_alarms_come_earlier_at_night() -> None:
     assert found["P1-top/soak"].alarms_min == (60,)  # 07:30
 
 
-def test_every_kind_has_a_verb_and_at_most_two_alarms() -> None:
-    kinds = set(TaskKind.__args__)  # type: ignore[attr-defined]  # a Literal's own
-    assert set(VERBS) == set(ALARMS_MIN) == kinds
-    assert all(1 <= len(alarms) <= 2 for alarms in ALARMS_MIN.values())
-
-
 def test_materials_with_their_amounts_and_water_only_once() -> None:
     roster = small_roster()
     slab = roster.surfaces[0]
@@ -268,7 +261,7 @@ def test_three_cautions_at_most_and_always_who_decides() -> None:
 def test_titles_fit_a_phone_and_keep_verb_and_amount(label: str) -> None:
     for entry in entries(small_site(), relabelled(label), small_report()):
         assert len(visible_signs(entry.title)) <= 40
-        assert entry.title.startswith(VERBS[entry.kind] + " ")
+        assert entry.title.startswith(TASK_KINDS[entry.kind].verb + " ")
         assert entry.title.endswith(" m²")
         assert "\n" not in entry.title
 

@@ -99,10 +99,10 @@ def _cause(task: Task, work: SurfaceWork, starts: Minutes, on: Around) -> Cause:
 def _closing_task(gap: DryStretch, work: SurfaceWork, done: set[str]) -> Task | None:
     """Find the work to end the gap: a rewet, or what may begin in most of it."""
     if gap.covered:
-        soaks = [t for t in work.tasks if t.effect == "wet" and not t.covers]
+        soaks = [t for t in work.tasks if t.refills and not t.covers]
         waiting = [t for t in soaks if t.id not in done]
         return work.rewet or next(iter(waiting), None)
-    guards = [t for t in work.tasks if t.effect != "none" and t.id not in done]
+    guards = [t for t in work.tasks if t.protects and t.id not in done]
     return max(guards, key=lambda t: (_open_min(t, gap), -t.earliest_min), default=None)
 
 

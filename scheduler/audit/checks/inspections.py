@@ -18,11 +18,6 @@ from scheduler.audit.replayed.simulation import Simulation
 from scheduler.audit.replayed.stages import cover_at
 from scheduler.audit.replayed.windows import Window
 
-#: Levels of a pond and readings in steam are looks too.
-LOOKS = frozenset(
-    {"inspect", "check_coverage", "check_level", "read_temperature", "steam_watch"}
-)
-
 
 def check_inspections(
     site_input: SiteInput,
@@ -83,7 +78,7 @@ def _cures(simulation: Simulation, column: int, first: int, last: int) -> bool:
 
 def _in(job: Job, first: int, last: int) -> bool:
     """Tell whether a job is a look that begins in a shift or day."""
-    return job.task.kind in LOOKS and first <= job.start_min < last
+    return job.task.facts.inspects and first <= job.start_min < last
 
 
 def _open(
@@ -92,7 +87,7 @@ def _open(
     """Count looks asked for in a shift or day that have nobody."""
     done = {job.task.id for job in own}
     return sum(
-        task.kind in LOOKS
+        task.facts.inspects
         and task.id not in done
         and task.earliest_min < last
         and first < task.latest_min

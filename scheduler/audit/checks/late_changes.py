@@ -21,16 +21,12 @@ from models.records import (
     HydrationHistory,
     Surface,
     SurfaceWork,
-    TaskKind,
 )
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job
 from scheduler.audit.replayed.loss import DRY_UNITS, Units, by_minute, cover_loss_l_m2_h
 from scheduler.audit.replayed.runs import stretches
 from scheduler.audit.replayed.simulation import Simulation
-
-#: Work with which one cover gives way to the next.
-CHANGES: frozenset[TaskKind] = frozenset({"change_cover", "fill_pond"})
 
 
 def with_late_changes(
@@ -129,7 +125,7 @@ def changed_from(
     ends = {job.task.id: job.end_min for job in own}
     begins = list(planned)
     for task in work.tasks:
-        if planned and task.kind in CHANGES:
+        if planned and task.facts.changes:
             away = [abs(minute - task.earliest_min) for minute in planned]
             index = away.index(min(away))
             done_min = ends.get(task.id, horizon.length_min + 1)

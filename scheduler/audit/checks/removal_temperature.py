@@ -123,8 +123,5 @@ def _offs(surface: Surface, own: Sequence[Job]) -> Iterator[datetime]:
             yield stage.starts_at
     for job in own:
         there = cover_at(surface, job.visit.starts_at)
-        if (
-            job.task.kind == "remove_cover"
-            and there.resistance_m2k_w >= INSULATES_M2K_W
-        ):
+        if job.task.facts.lifts and there.resistance_m2k_w >= INSULATES_M2K_W:
             yield job.visit.ends_at

@@ -12,14 +12,9 @@ from models.records import (
     Surface,
     SurfaceWork,
     Task,
-    TaskKind,
 )
 from scheduler.audit.replayed.jobs import Job
 
-#: Work with which a cover comes to lie.
-_LAYS: frozenset[TaskKind] = frozenset(
-    {"lay_cover", "change_cover", "fill_pond", "spray_compound"}
-)
 #: A first cover that would lie shorter than this is left out for the next. [min]
 _SHORTEST_MIN = 120
 
@@ -43,7 +38,7 @@ def covers_in_place(
     the last one. A pond stands on the cover before it, which stays.
     """
     asked = laying(surface, work, horizon)
-    removal = [task for task in work.tasks if task.kind == "remove_cover"]
+    removal = [task for task in work.tasks if task.facts.lifts]
     lies = _lies_from(surface, horizon)
     if lies is not None and not removal and work.ends_min <= 0:
         return  # cured before the week began: lifted since
@@ -80,7 +75,7 @@ def laying(surface: Surface, work: SurfaceWork, horizon: Horizon) -> list[list[T
     """
     planned = [horizon.minute(stage.starts_at) for stage in surface.later]
     asked: list[list[Task]] = [[] for _ in surface.covers]
-    lays = [task for task in work.tasks if task.kind in _LAYS]
+    lays = [task for task in work.tasks if task.facts.lays]
     first: list[Task] = []
     if surface.covered_at is None:
         covering = [i for i, task in enumerate(lays) if task.covers]
@@ -101,7 +96,7 @@ def laying(surface: Surface, work: SurfaceWork, horizon: Horizon) -> list[list[T
 
 def _until_sealed(tasks: Sequence[Task]) -> list[Task]:
     """Leave out the coats after the first that seals: what lay there is off by then."""
-    seals = [i for i, task in enumerate(tasks) if task.effect == "seal"]
+    seals = [i for i, task in enumerate(tasks) if task.seals]
     return list(tasks[: seals[0] + 1] if seals else tasks)
 
 

@@ -10,9 +10,6 @@ from dataclasses import dataclass
 from models.local_clock import WeekClock
 from models.records import Finding, Roster, SurfaceWork, Task, Visit
 
-#: Effects under which a surface counts as wet while the visit lasts.
-GUARDS = frozenset({"protect", "wet", "seal"})
-
 
 @dataclass(frozen=True)
 class Job:

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.records import Grid, Horizon, Surface, SurfaceWork
-from scheduler.audit.replayed.jobs import GUARDS, Job, by_surface
+from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.loss import (
     DRY_UNITS,
     UNITS_PER_L_M2,
@@ -96,11 +96,11 @@ def simulate(
             fresh[_within(stretch.from_min, stretch.until_min, length), column] = True
         for job in grouped.get(work.surface_id, ()):
             end = min(max(job.end_min, 0), length)
-            if job.task.effect in GUARDS:
+            if job.task.protects:
                 guarded[_within(job.start_min, job.end_min, length), column] = True
-            if job.task.effect == "wet":
+            if job.task.refills:
                 wetted[end, column] = True
-            if job.task.effect == "seal":
+            if job.task.seals:
                 sealed_from[column] = min(sealed_from[column], end)
             if job.task.covers:
                 covered_from[column] = min(covered_from[column], end)

@@ -3,12 +3,8 @@
 from collections.abc import Collection, Iterator, Sequence
 
 from models.drying.covers import cover_properties, soak_lead_min
-from models.records import CoverNeed, CoverSupply, Site, Task, TaskKind
+from models.records import CoverNeed, CoverSupply, Site, Task
 from scheduler.methods.case.protocol import Case, Chain
-
-_LAYS: frozenset[TaskKind] = frozenset(
-    {"lay_cover", "change_cover", "fill_pond", "spray_compound"}
-)
 
 
 def cover_supplies(site: Site) -> tuple[CoverSupply, ...]:
@@ -36,8 +32,13 @@ def cover_needs(
         Ids of the tasks that the plan can do.
     """
     stocks = {stock.kind: stock for stock in site.covers}
-    laid = [_of_kinds(chain, _LAYS, planned) for _, chain in stages]
-    removed = _of_kinds(stages[-1][1], {"remove_cover"}, planned)
+    laid = [
+        [task for task in chain.tasks if task.facts.lays and task.id in planned]
+        for _, chain in stages
+    ]
+    removed = [
+        task for task in stages[-1][1].tasks if task.facts.lifts and task.id in planned
+    ]
     begun = [case.covered_from_min is not None for case, _ in stages]
     for i, (case, _) in enumerate(stages):
         stock = stocks.get(case.surface.cover.kind)
@@ -58,12 +59,6 @@ def cover_needs(
         )
 
 
-def _of_kinds(
-    chain: Chain, kinds: Collection[TaskKind], planned: Collection[str]
-) -> list[Task]:
-    return [t for t in chain.tasks if t.kind in kinds and t.id in planned]
-
-
 def _lifts(stage: tuple[Case, Chain]) -> bool:
     """Whether a later cover comes in place of the one before; a pond stands on it."""
     return stage[0].surface.cover.form != "pond"
@@ -72,6 +67,6 @@ def _lifts(stage: tuple[Case, Chain]) -> bool:
 def _until_sealed(tasks: Sequence[Task]) -> list[Task]:
     """Cut what follows a coat that seals: what lay there is off before it."""
     for i, task in enumerate(tasks):
-        if task.effect == "seal":
+        if task.seals:
             return list(tasks[: i + 1])
     return list(tasks)

@@ -1,0 +1,100 @@
+"""Kinds of work, and all that is said of a kind in one place."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+TaskKind = Literal[
+    "hold_point",
+    "fog",
+    "lay_cover",
+    "soak",
+    "rewet",
+    "inspect",
+    "loosen",
+    "remove_cover",
+    "mix_compound",
+    "spray_compound",
+    "check_coverage",
+    "change_cover",
+    "build_bund",
+    "fill_pond",
+    "top_up",
+    "check_level",
+    "drain",
+    "wash",
+    "commission",
+    "shut_off",
+    "keep_form_wet",
+    "ease_forms",
+    "read_temperature",
+    "start_steam",
+    "steam_watch",
+    "end_steam",
+]
+
+
+@dataclass(frozen=True)
+class KindFacts:
+    """What is said of a kind of work.
+
+    Attributes
+    ----------
+    verb : str
+        In capitals, first in a title: what a glance must catch.
+    alarms_min : tuple of int
+        Minutes before the start at which a phone speaks up, longest first; common
+        practice, no source: longer where things are fetched or soaked first, twice
+        where lateness dries concrete.
+    in_rounds : bool
+        So short that several visits close by are one round.
+    lays : bool
+        With it a cover comes to lie.
+    changes : bool
+        With it one cover gives way to the next.
+    lifts : bool
+        It takes the last cover off.
+    inspects : bool
+        Somebody looks and reads; a pond's level and steam readings are inspections too.
+    rewets : bool
+        It gives a cover back the water that it has lost.
+    """
+
+    verb: str
+    alarms_min: tuple[int, ...]
+    in_rounds: bool = False
+    lays: bool = False
+    changes: bool = False
+    lifts: bool = False
+    inspects: bool = False
+    rewets: bool = False
+
+
+TASK_KINDS: Mapping[TaskKind, KindFacts] = {
+    "hold_point": KindFacts("HOLD POINT", (15,)),
+    "fog": KindFacts("FOG", (10, 0)),
+    "lay_cover": KindFacts("COVER", (20, 0), lays=True),
+    "soak": KindFacts("SOAK", (60,)),
+    "rewet": KindFacts("REWET", (20, 0), in_rounds=True, rewets=True),
+    "inspect": KindFacts("INSPECT", (15,), in_rounds=True, inspects=True),
+    "loosen": KindFacts("LOOSEN", (60,)),
+    "remove_cover": KindFacts("UNCOVER", (60,), lifts=True),
+    "mix_compound": KindFacts("MIX", (30,)),
+    "spray_compound": KindFacts("SPRAY", (30, 0), lays=True),
+    "check_coverage": KindFacts("CHECK SPRAY", (15,), in_rounds=True, inspects=True),
+    "change_cover": KindFacts("CHANGE COVER", (60, 0), lays=True, changes=True),
+    "build_bund": KindFacts("BUND", (60,)),
+    "fill_pond": KindFacts("FILL POND", (30, 0), lays=True, changes=True),
+    "top_up": KindFacts("TOP UP", (20, 0), rewets=True),
+    "check_level": KindFacts("CHECK LEVEL", (15,), in_rounds=True, inspects=True),
+    "drain": KindFacts("DRAIN", (60,)),
+    "wash": KindFacts("WASH", (15,)),
+    "commission": KindFacts("COMMISSION", (60, 0)),
+    "shut_off": KindFacts("SHUT OFF", (15,)),
+    "keep_form_wet": KindFacts("WET FORM", (20,), in_rounds=True),
+    "ease_forms": KindFacts("EASE FORMS", (30,)),
+    "read_temperature": KindFacts("READ TEMP", (15,), in_rounds=True, inspects=True),
+    "start_steam": KindFacts("STEAM ON", (60, 0)),
+    "steam_watch": KindFacts("STEAM WATCH", (15,), inspects=True),
+    "end_steam": KindFacts("STEAM OFF", (30,)),
+}
