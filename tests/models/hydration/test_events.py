@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from models.drying.ranges import Floats
-from models.hydration.events import SLOWEST_RATE, minutes_of_age
+from models.hydration.events import minutes_of_age
 
 # Hourly refreshes over 10 h; the first surface ages as the clock does from 0.75 h on,
 # the second is placed at 2:20 and ages twice as fast.
@@ -38,14 +38,38 @@ def test_age_that_the_concrete_brought_along_is_reached_at_placing() -> None:
     assert minutes(0.5, 0.75) == [0, 140]
 
 
+def test_what_was_reached_before_the_grid_counts_from_its_start() -> None:
+    # Placed two hours before the grid, with 2.75 h of age at its start.
+    found = minutes_of_age(
+        np.array([2.0]),
+        2.75 + HOURS[:, None],
+        60,
+        600,
+        np.array([-120]),
+        np.array([1.0]),
+    )
+    assert found.tolist() == [0]
+
+
+def test_a_slow_last_refresh_is_shared_out_as_it_went() -> None:
+    # 0.05 h of age in the last hour: half of that is half of the hour, 570 min; beyond
+    # the grid no pace is slower than a tenth.
+    slow = np.append(0.75 + HOURS[:-1], 9.8)[:, None]
+    found = minutes_of_age(
+        np.array([9.775]), slow, 60, 600, np.array([0]), np.array([1.0])
+    )
+    assert found.tolist() == [570]
+
+
 def test_beyond_the_grid_the_last_pace_goes_on() -> None:
     # 12.75 h is 2 h more at pace 1; 18.0833 - 16.0833 = 2 h at pace 2 is 1 h.
     assert minutes(12.75, 0.75 + 2 * (460 + 60) / 60) == [720, 660]
 
 
 def test_frozen_surface_has_its_event_far_off_but_not_never() -> None:
+    # One hour of age more at a tenth of the pace at 20 °C (assumption): 10 h.
     stopped = np.minimum(AGES_H, 3.75)
-    assert minutes(4.75, 3.0, stopped)[0] == 600 + 60 / SLOWEST_RATE
+    assert minutes(4.75, 3.0, stopped)[0] == 600 + 600
 
 
 def test_surface_placed_after_the_grid_counts_from_its_placing() -> None:

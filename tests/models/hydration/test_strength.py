@@ -61,6 +61,8 @@ def test_curve_meets_the_2_day_strength_it_was_made_for(ratio: float) -> None:
 
 def test_strength_at_age_0_is_0() -> None:
     assert eurocode_fraction(0.0, 0.25) == 0
+    assert aci_209_fraction(0.0, 4.0, 0.85) == 0
+    assert hyperbolic_mpa(0.0, 44.0, 0.05) == 0
 
 
 # ACI 209R-92, Table 2.2.1 and Eq. 2-1 (from memory): shares of the 28-day strength,
@@ -86,6 +88,7 @@ def test_aci_209_shares(cement: str, curing: str, days: float, share: float) -> 
 def test_hyperbola_is_half_of_its_end_after_one_over_its_rate() -> None:
     # k (t - t0) = 0.05 × (26 - 6) = 1, so S = Su / 2.
     assert hyperbolic_mpa(26.0, 44.0, 0.05, 6.0) == pytest.approx(22.0)
+    assert hyperbolic_mpa(20.0, 44.0, 0.05) == pytest.approx(22.0)  # no offset
 
 
 def test_hyperbola_is_0_before_its_offset() -> None:
@@ -99,28 +102,40 @@ def test_table_is_straight_between_its_rows() -> None:
 
 
 @pytest.mark.parametrize(
-    ("ages_h", "shares", "name"),
+    ("ages_h", "shares", "found"),
     [
-        ([24.0, 24.0], [0.3, 0.6], "ages_h"),
-        ([24.0, 72.0], [0.6, 0.3], "fractions"),
-        ([24.0, 72.0], [0.3], "ages_h"),
+        ([24.0, 24.0], [0.3, 0.6], "ages_h = 0"),  # the least step from row to row
+        ([24.0, 72.0], [0.6, 0.3], "fractions = -0.3"),
+        ([24.0, 72.0], [0.3], "ages_h = 24"),
     ],
 )
 def test_a_table_that_does_not_rise_is_refused(
-    ages_h: list[float], shares: list[float], name: str
+    ages_h: list[float], shares: list[float], found: str
 ) -> None:
-    with pytest.raises(OutOfRangeError, match=f"{name} = .*as many shares as ages"):
+    with pytest.raises(OutOfRangeError, match=f"{found}: .*as many shares as ages"):
         table_fraction(30.0, np.array(ages_h), np.array(shares))
+
+
+def test_a_table_may_stand_still() -> None:
+    ages_h, shares = np.array([24.0, 72.0]), np.array([0.0, 0.0])
+    assert table_fraction(48.0, ages_h, shares) == 0
 
 
 @pytest.mark.parametrize("age_h", [-1.0, np.nan])
 def test_an_impossible_age_is_refused(age_h: float) -> None:
-    with pytest.raises(OutOfRangeError, match=r"EN 1992-1-1:2004, 3\.2"):
+    with pytest.raises(OutOfRangeError, match=r"EN 1992-1-1:2004, 3\.2 .* 0 to inf h"):
         eurocode_fraction(age_h, 0.25)
-    with pytest.raises(OutOfRangeError, match="ACI 209R-92"):
+    with pytest.raises(OutOfRangeError, match=r"ACI 209R-92.* 0 to inf h"):
         aci_209_fraction(age_h, 4.0, 0.85)
-    with pytest.raises(OutOfRangeError, match="hyperbola"):
+    with pytest.raises(OutOfRangeError, match=r"hyperbola.* 0 to inf h"):
         hyperbolic_mpa(age_h, 40.0, 0.1)
+    with pytest.raises(OutOfRangeError, match=r"a strength table.* 0 to inf h"):
+        table_fraction(age_h, np.array([24.0]), np.array([0.3]))
+
+
+def test_an_impossible_coefficient_is_refused() -> None:
+    with pytest.raises(OutOfRangeError, match=r"^s = 2: .* holds for 0\.01 to 1\.2$"):
+        eurocode_fraction(24.0, 2.0)
 
 
 def test_an_impossible_ratio_is_refused() -> None:
@@ -129,13 +144,19 @@ def test_an_impossible_ratio_is_refused() -> None:
 
 
 @pytest.mark.parametrize(
-    ("constants", "name"),
-    [((0.0, 0.1), "ultimate_mpa"), ((40.0, 0.0), "rate_constant")],
+    ("constants", "words"),
+    [
+        ((0.0, 0.1, 0.0), "ultimate_mpa = 0: .* to 300 MPa"),
+        ((301.0, 0.1, 0.0), "ultimate_mpa = 301: .* to 300 MPa"),
+        ((40.0, 0.0, 0.0), "rate_constant = 0: .* to 10 1/h"),
+        ((40.0, 11.0, 0.0), "rate_constant = 11: .* to 10 1/h"),
+        ((40.0, 0.1, -1.0), "offset_h = -1: .* 0 to 240 h"),
+    ],
 )
 def test_impossible_constants_of_the_hyperbola_are_refused(
-    constants: tuple[float, float], name: str
+    constants: tuple[float, float, float], words: str
 ) -> None:
-    with pytest.raises(OutOfRangeError, match=f"{name} = 0"):
+    with pytest.raises(OutOfRangeError, match=f"^{words}$"):
         hyperbolic_mpa(24.0, *constants)
 
 
