@@ -4,9 +4,10 @@ from datetime import timedelta
 
 import pytest
 
-from models.records import AuditReport, Costs, Horizon, ShiftTrace
+from models.records import AuditReport, Costs, Horizon, Rules, ShiftTrace
 from tests.builders import MONDAY, site, surface
 from tests.scheduler.audit.audit_builders import (
+    HORIZON,
     at,
     audited,
     second,
@@ -126,3 +127,97 @@ def test_a_gang_s_own_staggered_break_is_what_nobody_works_in() -> None:
     (found,) = audited([first, again], [looks], where=where).violations
     assert found.kind == "break"
     assert found.words.endswith("runs into the break Mon 12:40 to 13:10")
+
+
+def planted(report: AuditReport, kind: str) -> list[tuple[int, int, str]]:
+    """Where violations of a kind begin and end, and what is said."""
+    minute = HORIZON.minute
+    return [
+        (minute(found.starts_at), minute(found.ends_at), found.words)
+        for found in report.violations
+        if found.kind == kind
+    ]
+
+
+def on_both(*visits: tuple[str, int, int]) -> AuditReport:
+    """Visits of the red gang on Monday: of which surface, from when, how long."""
+    works = [
+        work(name, zone_id=zone, tasks=(task("one", name), task("two", name)))
+        for name, zone in (("P1-top", "A"), ("P2-top", "B"))
+    ]
+    seen: dict[str, int] = {}
+    told = []
+    for name, start, minutes in visits:
+        seen[name] = seen.get(name, 0) + 1
+        task_id = f"{name}/{('one', 'two')[seen[name] - 1]}"
+        told.append(
+            visit(
+                "look", start, minutes, id=f"{task_id}/{start}", task_id=task_id,
+                surface_id=name, shift_id="red/day/2027-05-03",
+            )
+        )  # fmt: skip
+    return audited(told, works, (surface(), second()))
+
+
+def test_too_short_a_way_is_told_from_the_end_of_the_job_before() -> None:
+    # From P1 in zone A to P2 in B it takes 4 min; done at 110.
+    ((start, end, words),) = planted(
+        on_both(("P1-top", 100, 10), ("P2-top", 113, 10)), "travel"
+    )
+    assert (start, end) == (110, 113)
+    assert words.startswith("Red gang have 3 min to walk to P2 top")
+    assert words.endswith("; the way takes 4")
+    ((start, end, words),) = planted(
+        on_both(("P1-top", 100, 10), ("P2-top", 110, 10)), "travel"
+    )
+    assert (start, end) == (110, 110)
+    assert "have 0 min" in words
+
+
+def test_a_long_job_stands_in_the_way_of_all_that_begin_in_it() -> None:
+    report = on_both(("P1-top", 100, 100), ("P2-top", 120, 10), ("P2-top", 150, 10))
+    assert [found[:2] for found in planted(report, "overlap")] == [
+        (120, 200),
+        (150, 200),
+    ]
+
+
+def test_work_may_begin_as_a_break_ends() -> None:
+    assert on_both(("P1-top", 390, 10)).violations == ()
+
+
+def test_rest_counts_from_the_last_end_of_a_shift_to_the_first_start_of_the_next() -> (
+    None
+):
+    # 660 to 1504 is 844 min, 14.1 h.
+    looks = work(tasks=tuple(task(name) for name in "abcd"))
+    visits = [
+        visit(name, start, 10)
+        for name, start in (("a", 300), ("b", 650), ("c", 1504), ("d", 1900))
+    ]
+    where = site_with(rules=Rules(rest_h=14.5))
+    report = audited(visits, [looks], where=where)
+    ((start, end, words),) = planted(report, "rest")
+    assert (start, end) == (660, 1504)
+    assert words.startswith("the crew rests 14.1 h from ")
+    assert words.endswith("; 14.5 h are due")
+
+
+def test_what_a_crew_lacks_is_named_and_nothing_else() -> None:
+    spray = work(tasks=(task("look", skills=("labourer", "sprayer"), people=3),))
+    report = audited([visit("look", 1000, 10, "owl")], [spray])
+    ((_, _, skill),) = planted(report, "skill")
+    assert skill.endswith(" asks for sprayer; Night pair has none")
+    ((start, end, people),) = planted(report, "people")
+    assert (start, end) == (1000, 1010)
+    assert people.endswith(" takes 3; Night pair are 2")
+
+
+def test_work_beyond_a_shift_is_told_with_its_last_minute() -> None:
+    # Overtime lasts until 720, 18:00; the first look is on the shift, so it is known.
+    report = on_both(("P1-top", 300, 10), ("P1-top", 711, 10))
+    ((start, end, words),) = planted(report, "shift")
+    assert (start, end) == (711, 721)
+    assert words.endswith(
+        "is outside the shift red/day/2027-05-03, at most Mon 07:00 to 18:00"
+    )

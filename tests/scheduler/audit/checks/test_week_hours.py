@@ -60,6 +60,26 @@ def test_the_week_before_the_plan_counts_too() -> None:
         assert (report.violations == ()) is kept
 
 
+def test_a_week_ends_with_its_sunday() -> None:
+    # Shifts on Monday and Sunday are 19 h; Monday's look goes 20 min beyond.
+    day = site().shifts[0].model_copy(update={"days": ("mon", "sun")})
+    looks = work(tasks=(task("look"),))
+    late = visit("look", 670, 10)
+    for most_h, kept in ((19 + 19 / 60, False), (19 + 20 / 60, True)):
+        where = site_with(
+            shifts=(day, *site().shifts[1:]), rules=Rules(week_hours_max_h=most_h)
+        )
+        report = audited([late], [looks], where=where, horizon=WEEK)
+        assert (report.violations == ()) is kept
+
+
+def test_a_week_too_long_is_told_from_its_first_job_to_its_last_end() -> None:
+    (found,) = worked(47.5).violations
+    minute = WEEK.minute
+    assert (minute(found.starts_at), minute(found.ends_at)) == (2110, 7310)
+    assert found.crew_id == "red"
+
+
 def test_shifts_that_are_too_many_by_themselves_are_not_the_rosters_fault() -> None:
     where = site_with(rules=Rules(week_hours_max_h=40))
     looks = work(tasks=(task("look"),))
