@@ -123,6 +123,66 @@ def test_the_last_step_of_the_weather_goes_on() -> None:
     assert units[10, 0] == units[-1, 0] == 200_000
 
 
+def test_the_first_step_of_the_weather_goes_back() -> None:
+    horizon = site_input().horizon
+    late = Grid(starts_at=horizon.at(30), step_min=10, steps=2)
+    units = loss_module.by_minute(np.array([[0.1], [0.2]]), late, horizon)
+    assert set(units[:40, 0]) == {100_000}
+    assert set(units[40:, 0]) == {200_000}
+
+
+def test_a_full_cover_in_whole_units() -> None:
+    # 0.8 L/m² × 60 min × 1 000 000.
+    assert loss_module.full_units(surface()) == 48_000_000
+
+
+def left_at_start(wetted_min: int | None, *rates: float, from_min: int = 0) -> int:
+    """Left at minute 0 where the weather's steps of ten minutes begin before it."""
+    horizon = site_input().horizon
+    on = Grid(
+        starts_at=horizon.at(from_min or -10 * len(rates)), step_min=10,
+        steps=len(rates),
+    )  # fmt: skip
+    wetted_at = None if wetted_min is None else horizon.at(wetted_min)
+    covered = surface(covered_at=horizon.at(-500), wetted_at=wetted_at)
+    return loss_module.reserve_at_start(covered, np.array(rates), on, horizon)
+
+
+def test_a_cover_starts_with_what_it_has_lost_since_it_was_last_wetted() -> None:
+    # 48 million units: 5 min at 0.3 and 10 at 0.6 L/(m² h), 300 000 and 600 000 a min.
+    assert left_at_start(-15, 0.3, 0.6) == 48_000_000 - 5 * 300_000 - 10 * 600_000
+    assert left_at_start(0, 0.3, 0.6) == 48_000_000
+    assert left_at_start(1, 0.3, 0.6) == 0  # not wetted yet
+
+
+def test_rain_fills_a_dried_cover_from_nothing_and_none_above_full() -> None:
+    # Ten minutes at 6 L/(m² h) take more than is held; ten of 3.6 bring 0.6 L/m².
+    assert left_at_start(-20, 6.0, -3.6) == 36_000_000
+    assert left_at_start(-15, 0.1, -3.6) == 48_000_000
+
+
+def test_a_cover_that_nobody_wetted_was_full_when_it_was_laid() -> None:
+    # Laid 500 min before; the weather is known for 20 of them, and what it began with
+    # stands for the time before: 490 min at 0.06 and 10 at 0.03.
+    assert left_at_start(None, 0.06, 0.03) == (48_000_000 - 490 * 60_000 - 10 * 30_000)
+
+
+def test_the_last_rate_that_is_known_goes_on_up_to_the_week() -> None:
+    # Known until 200 min before: 10 min at 0.3, then 195 at 0.06.
+    left = left_at_start(-205, 0.3, 0.06, from_min=-220)
+    assert left == 48_000_000 - 205 * 60_000
+    assert left_at_start(-215, 0.3, 0.06, from_min=-220) == (
+        48_000_000 - 5 * 300_000 - 210 * 60_000
+    )
+
+
+def test_a_surface_without_a_cover_has_nothing_left() -> None:
+    bare = surface()
+    on = Grid(starts_at=MONDAY, step_min=10, steps=1)
+    horizon = site_input().horizon
+    assert loss_module.reserve_at_start(bare, np.array([0.1]), on, horizon) == 0
+
+
 def test_a_grid_that_begins_before_the_week_is_read_from_its_place() -> None:
     horizon = site_input().horizon
     early = Grid(

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -11,7 +12,15 @@ from models.records import Horizon, Stretch, SurfaceWork
 from scheduler.audit.replayed.jobs import jobs_of
 from scheduler.audit.replayed.simulation import Simulation, simulate
 from tests.builders import MONDAY, surface
-from tests.scheduler.audit.audit_builders import grid, lay, rewet, roster, visit, work
+from tests.scheduler.audit.audit_builders import (
+    grid,
+    lay,
+    rewet,
+    roster,
+    task,
+    visit,
+    work,
+)
 
 HOURS = 12
 MINUTES = 60 * HOURS
@@ -99,3 +108,62 @@ def test_one_rewet_more_never_adds_a_dry_minute(
     before = simulation(rates_pct, lay_start, starts, MINUTES).dry
     after = simulation(rates_pct, lay_start, [*starts, extra], MINUTES).dry
     assert not (after & ~before).any()
+
+
+def test_a_cover_that_has_run_dry_has_nothing_left_to_the_end() -> None:
+    # Laid by 60; 1.2 L/(m² h) are 20 mL a minute: 40 min, then nothing for 620.
+    result = played([120] * (MINUTES // 10), 0, [], MINUTES)
+    assert set(result.reserve_units[100:, 0]) == {0}
+    assert result.reserve_l_m2(99, 0) == pytest.approx(0.02)
+    assert result.counted_until.tolist() == [MINUTES]
+
+
+def test_before_a_wetting_there_is_what_the_minute_before_left() -> None:
+    # Full at 60, 0.02 L/m² a minute: at 80, as a rewet ends, 0.4 are left of 0.8.
+    result = played([120] * (MINUTES // 10), 0, [60], MINUTES)
+    assert result.reserve_l_m2(80, 0) == HELD
+    assert result.before(80, 0) == pytest.approx(0.4)
+    # Dry at 120, and before rain no more than nothing, in rain no more than full.
+    assert result.before(300, 0) == 0
+    rain = played([120] * 6 + [-60] * (MINUTES // 10 - 6), 0, [], MINUTES)
+    assert rain.before(300, 0) == pytest.approx(HELD)
+
+
+def test_work_at_either_end_of_the_week_counts_in_it() -> None:
+    # Bare and fresh from 0 on, fogged 0 to 20 and over the last ten minutes.
+    fog = task("fog", kind="fog", duration_min=20, effect="protect")
+    fresh = (Stretch(from_min=0, until_min=2 * MINUTES),)
+    of = work(tasks=(fog,), rewet=None, fresh=fresh, ends_min=2 * MINUTES)
+    visits = [visit("fog", 0, 20, id="a"), visit("fog", MINUTES - 10, 20, id="b")]
+    plan = roster(visits, [of], HORIZON)
+    jobs, _ = jobs_of(plan, WeekClock("Europe/Berlin", HORIZON))
+    loss = np.zeros((MINUTES // 10, 1))
+    result = play([surface()], [of], jobs, loss, grid(HORIZON), HORIZON)
+    assert np.flatnonzero(result.dry[:, 0]).tolist() == list(range(20, MINUTES - 10))
+    assert result.covered_from.tolist() == result.sealed_from.tolist() == [MINUTES]
+
+
+@pytest.mark.parametrize(("covered_min", "counts_from"), [(-60, 0), (0, 0), (90, 90)])
+def test_a_reported_cover_counts_from_its_report_within_the_week(
+    covered_min: int, counts_from: int
+) -> None:
+    on = surface(covered_at=HORIZON.at(covered_min))
+    fresh = (Stretch(from_min=0, until_min=MINUTES),)
+    of = work(tasks=(), fresh=fresh)
+    loss = np.full((MINUTES // 10, 1), 1.2)
+    result = play([on], [of], (), loss, grid(HORIZON), HORIZON)
+    assert result.covered_from.tolist() == [counts_from]
+    bare = np.flatnonzero(result.dry[:, 0])[:counts_from]
+    assert bare.tolist() == list(range(counts_from))
+
+
+def test_a_cover_that_holds_no_water_is_not_dry() -> None:
+    sheet = surface().cover.model_copy(update={"held_l_m2": 0})
+    of = bare_work(MINUTES)
+    visits = [visit("lay", 0, 60)]
+    jobs, _ = jobs_of(
+        roster(visits, [of], HORIZON), WeekClock("Europe/Berlin", HORIZON)
+    )
+    loss = np.zeros((MINUTES // 10, 1))
+    result = play([surface(cover=sheet)], [of], jobs, loss, grid(HORIZON), HORIZON)
+    assert not result.dry.any()
