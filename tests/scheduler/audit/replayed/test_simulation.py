@@ -112,7 +112,7 @@ def test_one_rewet_more_never_adds_a_dry_minute(
 
 def test_a_cover_that_has_run_dry_has_nothing_left_to_the_end() -> None:
     # Laid by 60; 1.2 L/(m² h) are 20 mL a minute: 40 min, then nothing for 620.
-    result = played([120] * (MINUTES // 10), 0, [], MINUTES)
+    result = simulation([120] * (MINUTES // 10), 0, [], MINUTES)
     assert set(result.reserve_units[100:, 0]) == {0}
     assert result.reserve_l_m2(99, 0) == pytest.approx(0.02)
     assert result.counted_until.tolist() == [MINUTES]
@@ -120,12 +120,12 @@ def test_a_cover_that_has_run_dry_has_nothing_left_to_the_end() -> None:
 
 def test_before_a_wetting_there_is_what_the_minute_before_left() -> None:
     # Full at 60, 0.02 L/m² a minute: at 80, as a rewet ends, 0.4 are left of 0.8.
-    result = played([120] * (MINUTES // 10), 0, [60], MINUTES)
+    result = simulation([120] * (MINUTES // 10), 0, [60], MINUTES)
     assert result.reserve_l_m2(80, 0) == HELD
     assert result.before(80, 0) == pytest.approx(0.4)
     # Dry at 120, and before rain no more than nothing, in rain no more than full.
     assert result.before(300, 0) == 0
-    rain = played([120] * 6 + [-60] * (MINUTES // 10 - 6), 0, [], MINUTES)
+    rain = simulation([120] * 6 + [-60] * (MINUTES // 10 - 6), 0, [], MINUTES)
     assert rain.before(300, 0) == pytest.approx(HELD)
 
 
@@ -138,7 +138,7 @@ def test_work_at_either_end_of_the_week_counts_in_it() -> None:
     plan = roster(visits, [of], HORIZON)
     jobs, _ = jobs_of(plan, WeekClock("Europe/Berlin", HORIZON))
     loss = np.zeros((MINUTES // 10, 1))
-    result = play([surface()], [of], jobs, loss, grid(HORIZON), HORIZON)
+    result = simulate([surface()], [of], jobs, loss, grid(HORIZON), HORIZON)
     assert np.flatnonzero(result.dry[:, 0]).tolist() == list(range(20, MINUTES - 10))
     assert result.covered_from.tolist() == result.sealed_from.tolist() == [MINUTES]
 
@@ -151,7 +151,7 @@ def test_a_reported_cover_counts_from_its_report_within_the_week(
     fresh = (Stretch(from_min=0, until_min=MINUTES),)
     of = work(tasks=(), fresh=fresh)
     loss = np.full((MINUTES // 10, 1), 1.2)
-    result = play([on], [of], (), loss, grid(HORIZON), HORIZON)
+    result = simulate([on], [of], (), loss, grid(HORIZON), HORIZON)
     assert result.covered_from.tolist() == [counts_from]
     bare = np.flatnonzero(result.dry[:, 0])[:counts_from]
     assert bare.tolist() == list(range(counts_from))
@@ -165,5 +165,5 @@ def test_a_cover_that_holds_no_water_is_not_dry() -> None:
         roster(visits, [of], HORIZON), WeekClock("Europe/Berlin", HORIZON)
     )
     loss = np.zeros((MINUTES // 10, 1))
-    result = play([surface(cover=sheet)], [of], jobs, loss, grid(HORIZON), HORIZON)
+    result = simulate([surface(cover=sheet)], [of], jobs, loss, grid(HORIZON), HORIZON)
     assert not result.dry.any()
