@@ -12,7 +12,7 @@ from models.local_clock import WeekClock
 from models.records import AutomaticFlow, Finding, Floats, Site, WaterPoint
 from scheduler.audit.checks.water import check_water
 from scheduler.audit.replayed.jobs import jobs_of
-from scheduler.audit.replayed.water import PointPlay
+from scheduler.audit.replayed.water import WaterSimulation
 from tests.builders import site
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
@@ -50,7 +50,7 @@ def findings(
     }  # fmt: skip
     point = WaterPoint.model_validate(base | fields)
     automatic, taken = series(timers or {}), series(others or {})
-    play = PointPlay(
+    simulated = WaterSimulation(
         point=point,
         drawn_l=series(drawn or {}),
         automatic_l=automatic,
@@ -59,7 +59,7 @@ def findings(
         level_l=None if level is None else series(level, 100),
         days=DAYS,
     )
-    return check_water(site(), [play], (), CLOCK)
+    return check_water(site(), [simulated], (), CLOCK)
 
 
 def spans(found: list[Finding]) -> list[tuple[str, int, int, int]]:
