@@ -136,7 +136,7 @@ def burlap() -> CoverProperties:
     return CoverProperties(
         kind="burlap_double", title="Wet burlap, two layers", name="burlap",
         form="fabric", soaked=True, layers=2, held_l_m2=0.8,
-        evaporation_factor=1, takes_rain=True, rewettable=True,
+        takes_rain=True, rewettable=True,
         resistance_m2k_w=0.01, absorptivity_fraction=0.7,
     )  # fmt: skip
 

@@ -15,6 +15,7 @@ from models.drying.blocks import row_blocks
 from models.drying.cover import cover_loss_kg_m2_h
 from models.drying.cover_stages import covers_by_step
 from models.drying.evaporation import menzel_rate_kg_m2_h
+from models.drying.film import vapour_resistance_m2h_kpa_kg
 from models.drying.surroundings import Surroundings
 from models.records import (
     DryingHistory,
@@ -61,7 +62,9 @@ def run(
             lying.resistance_m2k_w,
             lying.absorptivity_fraction,
             lying.emissivity_fraction,
-            lying.evaporation_factor,
+            vapour_resistance_m2h_kpa_kg(
+                lying.film_kg_m2_h_kpa, lying.leak_kg_m2_h_kpa, around.wind_m_s[rows]
+            ),
             around.air_pressure_kpa,
         )
         covered += lying.leak_mm_d / 24

@@ -16,6 +16,7 @@ from models.drying.air import (
 )
 from models.drying.blocks import in_blocks
 from models.drying.evaporation import menzel_transfer_kg_m2_h_kpa
+from models.drying.film import through_cover_kg_m2_h_kpa
 from models.drying.ranges import Floats, Numbers, in_range
 
 _STEFAN_BOLTZMANN_W_M2K4 = 5.670374419e-8
@@ -41,7 +42,7 @@ def cover_face_temperature_c(
     resistance_m2k_w: Numbers,
     absorptivity_fraction: Numbers,
     emissivity_fraction: Numbers,
-    evaporation_factor: Numbers,
+    vapour_resistance_m2h_kpa_kg: Numbers,
     air_pressure_kpa: Numbers,
 ) -> Floats:
     r"""Temperature at which the heat flows of a wet cover's face balance.
@@ -64,8 +65,8 @@ def cover_face_temperature_c(
         Thermal resistance from concrete to face, 0 to 5. [m² K/W]
     absorptivity_fraction, emissivity_fraction : float or array
         Of the face, 0 to 1. [-]
-    evaporation_factor : float or array
-        Loss as a share of that of an open wet face, 0 to 1.2. [-]
+    vapour_resistance_m2h_kpa_kg : float or array
+        Of the cover to vapour, 0 where its wet face is open. [m² h kPa/kg]
     air_pressure_kpa : float or array
         Air pressure, from 40 to 110. [kPa]
 
@@ -84,11 +85,12 @@ def cover_face_temperature_c(
     Steady, because a wet cloth of 1 to 3 kg/m² follows within minutes:
 
     .. math:: \alpha S + \varepsilon\sigma(T_{sky}^4 - T^4) + \frac{T_c - T}{R}
-              = k\,\lambda\,\bigl(f\,(e_s(T) - e_a) + \gamma\,p\,(T - T_a)\bigr)
+              = \lambda\,\Bigl(\frac{k}{1 + k r}\,(e_s(T) - e_a)
+              + k\,\gamma\,p\,(T - T_a)\Bigr)
 
-    with Menzel's :math:`k` and the evaporation factor :math:`f`. Heat transfer is tied
-    to mass transfer by the psychrometer constant (Lewis relation), so a face without
-    sun, sky and concrete comes to the wet bulb.
+    with Menzel's :math:`k` and the cover's resistance :math:`r` to vapour, in series
+    with it. Heat transfer is tied to mass transfer by the psychrometer constant (Lewis
+    relation), so an open face without sun, sky and concrete comes to the wet bulb.
     The balance falls and is concave in *T*: after its first step Newton's method comes
     down to the root from above. Each value stops by itself, so that its result does not
     depend on those beside it.
@@ -104,7 +106,7 @@ def cover_face_temperature_c(
         resistance_m2k_w,
         absorptivity_fraction,
         emissivity_fraction,
-        evaporation_factor,
+        vapour_resistance_m2h_kpa_kg,
         air_pressure_kpa,
     )
 
@@ -119,7 +121,7 @@ def cover_loss_kg_m2_h(
     resistance_m2k_w: Numbers,
     absorptivity_fraction: Numbers,
     emissivity_fraction: Numbers,
-    evaporation_factor: Numbers,
+    vapour_resistance_m2h_kpa_kg: Numbers,
     air_pressure_kpa: Numbers,
 ) -> Floats:
     """Evaporation out of a wet cover, from its own face temperature.
@@ -142,8 +144,8 @@ def cover_loss_kg_m2_h(
         Thermal resistance from concrete to face, 0 to 5. [m² K/W]
     absorptivity_fraction, emissivity_fraction : float or array
         Of the face, 0 to 1. [-]
-    evaporation_factor : float or array
-        Loss as a share of that of an open wet face, 0 to 1.2. [-]
+    vapour_resistance_m2h_kpa_kg : float or array
+        Of the cover to vapour, 0 where its wet face is open. [m² h kPa/kg]
     air_pressure_kpa : float or array
         Air pressure, from 40 to 110. [kPa]
 
@@ -159,7 +161,7 @@ def cover_loss_kg_m2_h(
 
     Notes
     -----
-    Menzel's formula at :func:`cover_face_temperature_c`, times the factor.
+    Through cover and air from :func:`cover_face_temperature_c`.
     """
     face_c = cover_face_temperature_c(
         concrete_temperature_c,
@@ -171,14 +173,14 @@ def cover_loss_kg_m2_h(
         resistance_m2k_w,
         absorptivity_fraction,
         emissivity_fraction,
-        evaporation_factor,
+        vapour_resistance_m2h_kpa_kg,
         air_pressure_kpa,
     )
     deficit_kpa = buck_kpa(face_c) - vapour_pressure_kpa(
         air_temperature_c, humidity_fraction
     )
-    open_kg_m2_h = menzel_transfer_kg_m2_h_kpa(wind_m_s) * deficit_kpa
-    return np.maximum(np.asarray(evaporation_factor) * open_kg_m2_h, 0.0)
+    transfer = through_cover_kg_m2_h_kpa(wind_m_s, vapour_resistance_m2h_kpa_kg)
+    return np.maximum(transfer * deficit_kpa, 0.0)
 
 
 def _face_c(
@@ -191,7 +193,7 @@ def _face_c(
     resistance_m2k_w: Floats,
     absorptivity_fraction: Floats,
     emissivity_fraction: Floats,
-    evaporation_factor: Floats,
+    vapour_resistance_m2h_kpa_kg: Floats,
     air_pressure_kpa: Floats,
 ) -> Floats:
     """Face temperatures of one block."""
@@ -207,18 +209,18 @@ def _face_c(
         "absorptivity_fraction", absorptivity_fraction, 0, 1, "", source
     )
     emissivity = in_range("emissivity_fraction", emissivity_fraction, 0, 1, "", source)
-    factor = in_range("evaporation_factor", evaporation_factor, 0, 1.2, "", source)
     pressure_kpa = in_range(
         "air_pressure_kpa", air_pressure_kpa, 40, 110, "kPa", source
     )
 
-    latent_w_m2_kpa = menzel_transfer_kg_m2_h_kpa(wind_m_s) * (
-        latent_heat_j_kg(air_temperature_c) / 3600
-    )
-    convection_w_m2k = latent_w_m2_kpa * (PSYCHROMETER_1_K * pressure_kpa)
+    latent_wh_kg = latent_heat_j_kg(air_temperature_c) / 3600
+    open_w_m2_kpa = menzel_transfer_kg_m2_h_kpa(wind_m_s) * latent_wh_kg
+    convection_w_m2k = open_w_m2_kpa * (PSYCHROMETER_1_K * pressure_kpa)
     conduction_w_m2k = 1 / np.maximum(resistance, _LEAST_RESISTANCE_M2K_W)
     radiation_w_m2k4 = emissivity * _STEFAN_BOLTZMANN_W_M2K4
-    evaporation_w_m2_kpa = factor * latent_w_m2_kpa
+    evaporation_w_m2_kpa = latent_wh_kg * through_cover_kg_m2_h_kpa(
+        wind_m_s, vapour_resistance_m2h_kpa_kg
+    )
     constant_w_m2 = (
         absorptivity * solar
         + radiation_w_m2k4 * np.square(np.square(sky_c + _ZERO_C_K))

@@ -6,18 +6,22 @@ from datetime import timedelta
 
 import numpy as np
 
+from models.drying.film import seam_leak_kg_m2_h_kpa, seams_m_m2
 from models.records import CoverProperties, Floats, Grid, Surface
 
 
 @dataclass(frozen=True)
 class CoverSteps:
-    """Figures of :class:`CoverProperties` as arrays ``(steps, surfaces)``.
+    """Figures of covers as arrays ``(steps, surfaces)``.
 
-    Where no surface changes its cover one row stands for all steps.
+    ``film_kg_m2_h_kpa`` is infinite where a wet face is open to the air,
+    ``leak_kg_m2_h_kpa`` that of the seams, a m/s of wind. Where no surface changes its
+    cover one row stands for all steps.
     """
 
     held_l_m2: Floats
-    evaporation_factor: Floats
+    film_kg_m2_h_kpa: Floats
+    leak_kg_m2_h_kpa: Floats
     takes_rain: Floats
     resistance_m2k_w: Floats
     absorptivity_fraction: Floats
@@ -29,6 +33,16 @@ class CoverSteps:
         return CoverSteps(
             *(all_ if len(all_) == 1 else all_[rows] for all_ in vars(self).values())
         )
+
+
+def film_of(cover: CoverProperties) -> float:
+    """Vapour that passes the cover itself, without end where its face is open."""
+    return np.inf if cover.film_kg_m2_h_kpa is None else cover.film_kg_m2_h_kpa
+
+
+def leak_of(cover: CoverProperties, area_m2: float) -> float:
+    """Vapour that leaves by the seams of a cover on a surface, a m/s of wind."""
+    return float(seam_leak_kg_m2_h_kpa(cover.seam_loss_l_m_d, seams_m_m2(area_m2)))
 
 
 def stage_steps(surface: Surface, grid: Grid) -> list[int]:
@@ -46,16 +60,20 @@ def covers_by_step(surfaces: Sequence[Surface], grid: Grid) -> CoverSteps:
     steps = grid.steps if any(surface.later for surface in surfaces) else 1
 
     def figures(of: Callable[[CoverProperties], float]) -> Floats:
+        return by_area(lambda cover, _: of(cover))
+
+    def by_area(of: Callable[[CoverProperties, float], float]) -> Floats:
         values = np.empty((steps, len(surfaces)))
         for column, surface in enumerate(surfaces):
             starts = stage_steps(surface, grid)
             for first, cover in zip(starts, surface.covers, strict=True):
-                values[max(0, first) :, column] = of(cover)
+                values[max(0, first) :, column] = of(cover, surface.area_m2)
         return values
 
     return CoverSteps(
         held_l_m2=figures(lambda cover: cover.held_l_m2),
-        evaporation_factor=figures(lambda cover: cover.evaporation_factor),
+        film_kg_m2_h_kpa=figures(film_of),
+        leak_kg_m2_h_kpa=by_area(leak_of),
         takes_rain=figures(lambda cover: float(cover.takes_rain)),
         resistance_m2k_w=figures(lambda cover: cover.resistance_m2k_w),
         absorptivity_fraction=figures(lambda cover: cover.absorptivity_fraction),

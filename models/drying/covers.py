@@ -5,7 +5,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from models.records import CoverKind, CoverProperties, CoverStock
+from models.records import CoverKind, CoverProperties, CoverStock, Laps
 
 
 @cache
@@ -17,7 +17,15 @@ def _table() -> dict[str, Any]:
 @cache
 def cover_properties(kind: CoverKind) -> CoverProperties:
     """Give the default properties of a kind of cover."""
-    return CoverProperties(kind=kind, **_table()[kind])
+    figures = dict(_table()[kind])
+    if (laps := figures.pop("laps", None)) is not None:
+        figures["seam_loss_l_m_d"] = seam_loss_l_m_d(laps)
+    return CoverProperties(kind=kind, **figures)
+
+
+def seam_loss_l_m_d(laps: Laps) -> float:
+    """Lost in a day by a metre of edge or lap, as in ``[laps]``. [L/(m d)]."""
+    return float(_table()["laps"][laps])
 
 
 def soak_lead_min(stock: CoverStock) -> int:

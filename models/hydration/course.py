@@ -5,6 +5,7 @@ from datetime import datetime
 
 import numpy as np
 
+from models.drying.cover_stages import film_of, leak_of
 from models.hydration.face import Layers
 from models.hydration.heat import (
     AdiabaticTable,
@@ -28,7 +29,6 @@ from models.hydration.setting import (
 from models.hydration.temperature import Section
 from models.hydration.temperature_history import Course, Measured, Steps
 from models.records import (
-    CoverProperties,
     EventName,
     Grid,
     Mix,
@@ -172,12 +172,16 @@ def _stages(surfaces: Sequence[Surface]) -> tuple[Layers, ...]:
     def alike(*figures: float) -> Layers:
         return Layers(*(np.full(len(surfaces), figure) for figure in figures))
 
-    def of(covers: Sequence[CoverProperties]) -> Layers:
+    def of(stage: int) -> Layers:
+        covers = [s.covers[min(stage, len(s.later))] for s in surfaces]
         return Layers(
             np.array([c.resistance_m2k_w for c in covers]),
             np.array([c.absorptivity_fraction for c in covers]),
             np.array([c.emissivity_fraction for c in covers]),
-            np.array([c.evaporation_factor for c in covers]),
+            np.array([film_of(c) for c in covers]),
+            np.array(
+                [leak_of(c, s.area_m2) for c, s in zip(covers, surfaces, strict=True)]
+            ),
         )
 
     most = max((len(surface.covers) for surface in surfaces), default=1)
@@ -187,9 +191,12 @@ def _stages(surfaces: Sequence[Surface]) -> tuple[Layers, ...]:
             FORM_ABSORPTIVITY_FRACTION,
             FORM_EMISSIVITY_FRACTION,
             0.0,
+            0.0,
         ),
-        alike(0.0, WET_ABSORPTIVITY_FRACTION, CONCRETE_EMISSIVITY_FRACTION, 1.0),
-        *(of([s.covers[min(i, len(s.later))] for s in surfaces]) for i in range(most)),
+        alike(
+            0.0, WET_ABSORPTIVITY_FRACTION, CONCRETE_EMISSIVITY_FRACTION, np.inf, 0.0
+        ),
+        *(of(stage) for stage in range(most)),
     )
 
 

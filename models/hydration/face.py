@@ -10,6 +10,10 @@ import numpy as np
 
 from models.drying.air import buck_with_slope, vapour_pressure_kpa
 from models.drying.evaporation import menzel_transfer_kg_m2_h_kpa
+from models.drying.film import (
+    in_series_kg_m2_h_kpa,
+    vapour_resistance_m2h_kpa_kg,
+)
 from models.drying.ranges import Floats, Numbers, in_range
 
 STEFAN_BOLTZMANN_W_M2K4 = 5.670374419e-8
@@ -22,26 +26,29 @@ _CALM_BELOW_M_S = 5.0
 class Layers(NamedTuple):
     """What lies on the concrete; arrays ``(surfaces,)``.
 
-    ``evaporation_factor`` is the share of an open wet face's evaporation, 0 when dry.
+    ``film_kg_m2_h_kpa`` is the vapour that passes what lies there, infinite from an
+    open wet face and 0 from a dry one; ``leak_kg_m2_h_kpa`` what leaves by its seams, a
+    m/s of wind.
     """
 
     resistance_m2k_w: Floats
     absorptivity_fraction: Floats
     emissivity_fraction: Floats
-    evaporation_factor: Floats
+    film_kg_m2_h_kpa: Floats
+    leak_kg_m2_h_kpa: Floats
 
 
 class Climate(NamedTuple):
     """Weather as a face feels it, by time and surface; a row is one time's.
 
-    ``latent_w_m2_kpa`` is the latent heat that an open wet face loses to Menzel's
-    evaporation, per kPa between its vapour pressure and the air's.
+    ``open_kg_m2_h_kpa`` is Menzel's evaporation from an open wet face.
     """
 
     air_c: Floats
     vapour_kpa: Floats
     convection_w_m2k: Floats
-    latent_w_m2_kpa: Floats
+    wind_m_s: Floats
+    open_kg_m2_h_kpa: Floats
     solar_w_m2: Floats
     sky_k4: Floats
 
@@ -108,7 +115,8 @@ def climate(
         air_c=air_temperature_c,
         vapour_kpa=vapour_pressure_kpa(air_temperature_c, humidity_fraction),
         convection_w_m2k=convection_w_m2k(wind_m_s),
-        latent_w_m2_kpa=menzel_transfer_kg_m2_h_kpa(wind_m_s) * LATENT_J_KG / 3600,
+        wind_m_s=wind_m_s,
+        open_kg_m2_h_kpa=menzel_transfer_kg_m2_h_kpa(wind_m_s),
         solar_w_m2=solar_w_m2,
         sky_k4=(sky_temperature_c + ZERO_C_K) ** 4,
     )
@@ -144,7 +152,11 @@ def film_and_outside(
     radiation_slope = 4 * radiation * (face_k * face_k * face_k)
     face_kpa, slope_kpa_k = buck_with_slope(face_c)
     deficit_kpa = face_kpa - weather.vapour_kpa
-    latent = weather.latent_w_m2_kpa * layers.evaporation_factor * (deficit_kpa > 0)
+    to_vapour = vapour_resistance_m2h_kpa_kg(
+        layers.film_kg_m2_h_kpa, layers.leak_kg_m2_h_kpa, weather.wind_m_s
+    )
+    evaporates = in_series_kg_m2_h_kpa(weather.open_kg_m2_h_kpa, to_vapour)
+    latent = LATENT_J_KG / 3600 * evaporates * (deficit_kpa > 0)
 
     tangents = radiation_slope + latent * slope_kpa_k
     film_w_m2k = weather.convection_w_m2k + tangents

@@ -16,6 +16,7 @@ from .cover import CoverForm as CoverForm
 from .cover import CoverKind as CoverKind
 from .cover import CoverProperties as CoverProperties
 from .cover import CoverStock as CoverStock
+from .cover import Laps as Laps
 from .crew import Break as Break
 from .crew import Crew as Crew
 from .crew import HeatBan as HeatBan

@@ -49,9 +49,12 @@ class CoverProperties(Record):
         How ``loose`` stuff is spread, as a step of the work.
     held_l_m2 : float
         Water held when soaked and drained. [L/m²]
-    evaporation_factor : float
-        Loss from under or out of the cover as a share of that of an open wet
-        surface. [-]
+    film_kg_m2_h_kpa : float or None
+        Vapour that passes the cover itself; None where its wet face is open to the
+        air. [kg/(m² h kPa)]
+    seam_loss_l_m_d : float
+        Lost in a day by a metre of its edges and laps, in the air of
+        ``drying/film.py``; 0 for what has none. [L/(m d)]
     takes_rain : bool
         Rain reaches the held water.
     rewettable : bool
@@ -76,7 +79,8 @@ class CoverProperties(Record):
     layers: int = Field(1, ge=1, le=4)
     spread: str = ""
     held_l_m2: float = Field(ge=0, le=200)
-    evaporation_factor: float = Field(ge=0, le=1.2)
+    film_kg_m2_h_kpa: float | None = Field(None, ge=0, le=0.1)
+    seam_loss_l_m_d: float = Field(0, ge=0, le=10)
     takes_rain: bool
     rewettable: bool
     resistance_m2k_w: float = Field(ge=0, le=5)
@@ -93,11 +97,20 @@ class CoverProperties(Record):
         return self
 
 
+#: How the edges and laps of sheets are kept shut.
+Laps = Literal["taped", "lapped", "loose"]
+
+
 class CoverStock(Record):
     """Covers of one kind on the site, with the site's own figures where it has them.
 
     Attributes
     ----------
+    laps : str or None
+        Of what has seams: taped all round; lapped and weighted; loose. None for
+        lapped.
+    seam_loss_l_m_d : float or None
+        The site's own figure in their place. [L/(m d)]
     soak_lead_h : float
         How long before it is laid fabric goes into water; it is nobody else's from
         then on. Of kinds that are ``soaked`` only. [h]
@@ -108,6 +121,14 @@ class CoverStock(Record):
     kind: CoverKind
     stock_m2: float = Field(ge=0, description="laid area it can cover [m²]")
     held_l_m2: float | None = Field(None, gt=0, le=200)
+    laps: Laps | None = Field(None, description="of a sheet: its edges and laps")
+    seam_loss_l_m_d: float | None = Field(
+        None,
+        ge=0,
+        le=10,
+        description="of a sheet: lost by a metre of edge in a day, wind 2 m/s, air "
+        "1 kPa short of saturation [L]",
+    )
     soak_lead_h: float = Field(12, ge=0, le=72, description="soaked ahead [h]")
     turnaround_h: float = Field(4, ge=0, le=72, description="wash and move [h]")
     lead_time_h: float = Field(

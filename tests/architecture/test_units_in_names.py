@@ -13,9 +13,10 @@ from pydantic import BaseModel
 
 UNITS = {
     "m": "m", "mm": "mm", "mm_d": "mm/d", "m2": "m²", "m3": "m³", "kg_m3": "kg/m³",
-    "l": "L",
+    "l": "L", "l_m_d": "L/(m d)", "m_m2": "m/m²",
     "c": "°C", "k": "K", "kpa": "kPa", "mpa": "MPa", "m_s": "m/s",
-    "kg_m2_h": "kg/(m² h)", "l_m2": "L/m²", "l_m2_h": "L/(m² h)", "l_min": "L/min",
+    "kg_m2_h": "kg/(m² h)", "kg_m2_h_kpa": "kg/(m² h kPa)", "kg_m2": "kg/m²",
+    "m2h_kpa_kg": "m² h kPa/kg", "l_m2": "L/m²", "l_m2_h": "L/(m² h)", "l_min": "L/min",
     "h": "h", "per_h": "1/h", "days": "d", "min": "min", "s": "s",
     "j_mol": "J/mol", "j_kg": "J/kg",
     "w_m2": "W/m²", "m2k_w": "m² K/W", "deg": "°", "pct": "%", "fraction": "-",
@@ -56,7 +57,7 @@ def formulas() -> list[Callable[..., Any]]:
         for module in modules("models.hydration", "models.drying")
         if module.__name__.rsplit(".", 1)[1]
         in {
-            "air", "evaporation", "bleed", "cover",
+            "air", "evaporation", "bleed", "cover", "film",
             "equivalent_age", "setting", "strength",
         }
         for name, function in inspect.getmembers(module, inspect.isfunction)

@@ -3,13 +3,22 @@
 from datetime import time
 from typing import Any
 
+from models.drying.covers import cover_properties
 from models.files.inputs.hose_reach import check_reach
 from models.files.inputs.party_checks import check_parties
 from models.files.inputs.site_toml import SiteFile
 from models.files.reading.gather import Gatherer
 from models.files.reading.record_reader import Entry
 from models.files.reading.references import KnownIds, check_references, check_unique
-from models.records import Break, HeatBan, Mix, Rules, ShiftPattern, WaterPoint
+from models.records import (
+    Break,
+    CoverStock,
+    HeatBan,
+    Mix,
+    Rules,
+    ShiftPattern,
+    WaterPoint,
+)
 
 _DAY_MIN = 24 * 60
 
@@ -28,6 +37,8 @@ def check_site(site: SiteFile, known: KnownIds, gather: Gatherer) -> None:
                     _check_ban(entry, entry.record, gather)
                 case WaterPoint():
                     _check_tank(entry, entry.record, gather)
+                case CoverStock():
+                    _check_seams(entry, entry.record, gather)
                 case Mix():
                     _check_setting(entry, entry.record, gather)
     check_reach(site.entries["zone"], site.entries["water"], gather)
@@ -136,6 +147,18 @@ def _check_tank(entry: Entry[Any], water: WaterPoint, gather: Gatherer) -> None:
             entry.place("level"), f"{label}level", f"{water.level_l:g} L",
             f"at most the capacity, {water.capacity_l:g} L",
         )  # fmt: skip
+
+
+def _check_seams(entry: Entry[Any], stock: CoverStock, gather: Gatherer) -> None:
+    """Ask that only what has edges and laps says how they are closed, and once."""
+    given = {"laps": stock.laps, "seam_loss": stock.seam_loss_l_m_d}
+    keys = [key for key, value in given.items() if value is not None]
+    wanted = "either laps or seam_loss" if len(keys) > 1 else ""
+    if cover_properties(stock.kind).seam_loss_l_m_d == 0:
+        wanted = "nothing here: laps and seam_loss are of sheets, paper and blankets"
+    if keys and wanted:
+        found = str(given[keys[0]])
+        gather.add(entry.place(keys[0]), f"{entry.label}{keys[0]}", found, wanted)
 
 
 def _check_setting(entry: Entry[Any], mix: Mix, gather: Gatherer) -> None:

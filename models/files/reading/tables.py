@@ -172,6 +172,8 @@ COVER = Table(
         Column("kind", "kind"),
         Column("stock", "stock_m2", "area"),
         Column("held", "held_l_m2", "water per area"),
+        Column("laps", "laps"),
+        Column("seam_loss", "seam_loss_l_m_d", "volume"),
         Column("soak_lead", "soak_lead_h", "duration in hours"),
         Column("turnaround", "turnaround_h", "duration in hours"),
         Column("lead_time", "lead_time_h", "duration in hours"),

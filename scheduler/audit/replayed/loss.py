@@ -17,6 +17,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.drying.cover import cover_loss_kg_m2_h
+from models.drying.film import (
+    seam_leak_kg_m2_h_kpa,
+    seams_m_m2,
+    vapour_resistance_m2h_kpa_kg,
+)
 from models.drying.surroundings import Surroundings
 from models.records import (
     CoverProperties,
@@ -65,7 +70,7 @@ def cover_loss_l_m2_h(
         figures(lambda cover: cover.resistance_m2k_w),
         figures(lambda cover: cover.absorptivity_fraction),
         figures(lambda cover: cover.emissivity_fraction),
-        figures(lambda cover: cover.evaporation_factor),
+        _to_vapour(surfaces, around, hydration.grid),
         around.air_pressure_kpa,
     )
     leak = figures(lambda cover: cover.leak_mm_d) / 24
@@ -75,6 +80,21 @@ def cover_loss_l_m2_h(
     counted = np.array([surface.held_l_m2 for surface in surfaces])
     ratio = np.where(held > 0, counted / np.where(held > 0, held, 1.0), 0.0)
     return np.asarray(np.round(net * ratio, 6))
+
+
+def _to_vapour(surfaces: Sequence[Surface], around: Surroundings, grid: Grid) -> Floats:
+    """Resistance to vapour of each surface's cover: its film, its edges and laps."""
+    film = by_step(
+        surfaces,
+        grid,
+        lambda cover: (
+            np.inf if cover.film_kg_m2_h_kpa is None else cover.film_kg_m2_h_kpa
+        ),
+    )
+    seams = np.array([seams_m_m2(surface.area_m2) for surface in surfaces])
+    lost = by_step(surfaces, grid, lambda cover: cover.seam_loss_l_m_d)
+    leak = seam_leak_kg_m2_h_kpa(lost, seams)
+    return vapour_resistance_m2h_kpa_kg(film, leak, around.wind_m_s)
 
 
 def by_minute(loss_l_m2_h: Floats, grid: Grid, horizon: Horizon) -> Units:

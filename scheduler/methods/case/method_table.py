@@ -10,10 +10,11 @@ from typing import Literal, get_args
 
 from pydantic import Field, model_validator
 
-from models.drying.covers import cover_properties
+from models.drying.covers import cover_properties, seam_loss_l_m_d
 from models.records import (
     CoverKind,
     CoverProperties,
+    CoverStock,
     Element,
     EventName,
     MethodKey,
@@ -143,9 +144,18 @@ def first_cover(method: MethodKey, site: Site) -> CoverProperties:
 
 
 def cover_of(kind: CoverKind, site: Site) -> CoverProperties:
-    """Cover of a kind; the site's stock may say what it holds."""
-    cover = cover_properties(kind)
-    for stock in site.covers:
-        if stock.kind == kind and stock.held_l_m2 is not None:
-            return cover.model_copy(update={"held_l_m2": stock.held_l_m2})
-    return cover
+    """Cover of a kind; the site's stock may say what it holds and how it is closed."""
+    own = {
+        name: value
+        for stock in site.covers
+        if stock.kind == kind
+        for name, value in _of_the_site(stock).items()
+        if value is not None
+    }
+    return cover_properties(kind).model_copy(update=own)
+
+
+def _of_the_site(stock: CoverStock) -> dict[str, float | None]:
+    laps = None if stock.laps is None else seam_loss_l_m_d(stock.laps)
+    seams = laps if stock.seam_loss_l_m_d is None else stock.seam_loss_l_m_d
+    return {"held_l_m2": stock.held_l_m2, "seam_loss_l_m_d": seams}

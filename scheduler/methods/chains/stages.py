@@ -10,8 +10,6 @@ from scheduler.methods.tasks.inspections import watches
 
 #: A cover that would lie shorter than this is not laid; the next one comes first. [min]
 _SHORTEST_STAGE_MIN = 120
-#: From here a cover loses like open water and is the one that rewets are for. [-]
-_OPEN_FACTOR = 0.5
 
 
 def whole_chain(case: Case) -> Chain:
@@ -112,9 +110,7 @@ def _shut_off(case: Case) -> str:
 def _thirstiest(chains: list[tuple[Case, Chain]]) -> Chain | None:
     asking = [(case, chain) for case, chain in chains if chain.rewet]
     is_open = (
-        chain
-        for case, chain in asking
-        if case.surface.cover.evaporation_factor >= _OPEN_FACTOR
+        chain for case, chain in asking if case.surface.cover.film_kg_m2_h_kpa is None
     )
     return next(is_open, asking[0][1] if asking else None)
 

@@ -2,7 +2,7 @@ from datetime import timedelta
 
 import pytest
 
-from models.drying.cover_stages import covers_by_step, stage_steps
+from models.drying.cover_stages import covers_by_step, film_of, leak_of, stage_steps
 from models.drying.covers import cover_properties
 from models.records import CoverKind, CoverStage, Surface
 from tests.builders import MONDAY, surface
@@ -47,13 +47,22 @@ def test_each_step_has_the_figures_of_its_cover() -> None:
         (last, blankets), (GRID.steps - 1, blankets),
     ):  # fmt: skip
         assert covers.held_l_m2[step, 0] == cover.held_l_m2
-        assert covers.evaporation_factor[step, 0] == cover.evaporation_factor
+        assert covers.film_kg_m2_h_kpa[step, 0] == film_of(cover)
+        assert covers.leak_kg_m2_h_kpa[step, 0] == leak_of(cover, surface().area_m2)
         assert covers.resistance_m2k_w[step, 0] == cover.resistance_m2k_w
         assert covers.absorptivity_fraction[step, 0] == cover.absorptivity_fraction
         assert covers.emissivity_fraction[step, 0] == cover.emissivity_fraction
         assert covers.takes_rain[step, 0] == float(cover.takes_rain)
         assert covers.leak_mm_d[step, 0] == cover.leak_mm_d
     assert (covers.held_l_m2[:, 1] == first.held_l_m2).all()
+
+
+def test_an_open_cover_has_no_film_and_a_small_sheet_leaks_more_than_a_large() -> None:
+    assert film_of(surface().cover) == float("inf")
+    assert leak_of(surface().cover, 10) == 0
+    sheet = cover_properties("plastic_sheet")
+    assert film_of(sheet) == sheet.film_kg_m2_h_kpa
+    assert leak_of(sheet, 6) > 2 * leak_of(sheet, 400) > 0
 
 
 def test_a_stage_that_began_before_the_grid_holds_all_along() -> None:

@@ -51,9 +51,12 @@ def at_depth_c(solver: HeatSolver, depth_m: float) -> float:
     return float(np.interp(depth_m, depths, values))
 
 
-def layers(surfaces: int, resistance: float, absorptivity: float, wet: float) -> Layers:
-    """One kind of layer on every surface."""
-    return Layers(*(np.full(surfaces, x) for x in (resistance, absorptivity, 0.9, wet)))
+def layers(
+    surfaces: int, resistance: float, absorptivity: float, film: float, leak: float = 0
+) -> Layers:
+    """One kind of layer on every surface; an open wet face has a film without end."""
+    figures = (resistance, absorptivity, 0.9, film, leak)
+    return Layers(*(np.full(surfaces, x) for x in figures))
 
 
 def steady_climate(
@@ -83,8 +86,8 @@ def course(surfaces: int = 1, **fields: object) -> Course:
         "ground_temperature_c": 12.0,
         "stages": (
             layers(surfaces, 0.14, 0.7, 0.0),
-            layers(surfaces, 0.0, 0.75, 1.0),
-            layers(surfaces, 0.5, 0.6, 1.0),
+            layers(surfaces, 0.0, 0.75, np.inf),
+            layers(surfaces, 0.5, 0.6, np.inf),
         ),
         "measured": {},
     }

@@ -95,13 +95,13 @@ def test_formed_face_is_not_covered_before_it_is_struck() -> None:
 
 def test_stages_are_forms_bare_concrete_and_the_surface_s_own_cover() -> None:
     forms, bare, covered = course_of([surface()], [MIX], {}, GRID, 12.0).stages
-    assert forms.evaporation_factor.tolist() == [0]
+    assert forms.film_kg_m2_h_kpa.tolist() == forms.leak_kg_m2_h_kpa.tolist() == [0]
     assert bare.resistance_m2k_w.tolist() == [0]
-    assert bare.evaporation_factor.tolist() == [1]
+    assert bare.film_kg_m2_h_kpa.tolist() == [np.inf]
     cover = surface().cover
     assert [part.tolist() for part in covered] == [
         [cover.resistance_m2k_w], [cover.absorptivity_fraction],
-        [cover.emissivity_fraction], [cover.evaporation_factor],
+        [cover.emissivity_fraction], [np.inf], [0],
     ]  # fmt: skip
 
 

@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from models.drying.evaporation import menzel_rate_kg_m2_h
+from models.drying.evaporation import menzel_rate_kg_m2_h, menzel_transfer_kg_m2_h_kpa
 from models.errors import OutOfRangeError
 from models.hydration.face import Climate, climate, convection_w_m2k, film_and_outside
 from tests.models.hydration.heat_builders import layers
@@ -37,17 +37,21 @@ def test_convection_refuses_an_impossible_wind(wind_m_s: float) -> None:
 
 def balance_w_m2(
     face_c: float, air_c: float, humidity: float, wind: float, solar: float,
-    sky_c: float, absorptivity: float, emissivity: float, wet: float,
+    sky_c: float, absorptivity: float, emissivity: float, film_kg: float,
+    leak_kg: float = 0,
 ) -> float:  # fmt: skip
     """Heat into a face, term by term."""
     film = 5.6 + 4.0 * wind if wind <= 5 else 7.2 * wind**0.78
     long_wave = 5.670374419e-8 * ((sky_c + 273.15) ** 4 - (face_c + 273.15) ** 4)
     evaporated = float(menzel_rate_kg_m2_h(face_c, air_c, humidity, wind))
+    # A film and the seams beside it, in series with the air over them.
+    through = film_kg + leak_kg * (wind + 0.5)
+    share = 1 / (1 + float(menzel_transfer_kg_m2_h_kpa(wind)) / through)
     return (
         film * (air_c - face_c)
         + absorptivity * solar
         + emissivity * long_wave
-        - wet * evaporated / 3600 * 2.45e6
+        - share * evaporated / 3600 * 2.45e6
     )
 
 
@@ -60,19 +64,29 @@ def balance_w_m2(
     solar=st.floats(0, 1100),
     sky_c=st.floats(-40, 30),
     absorptivity=st.floats(0.2, 0.9),
-    wet=st.floats(0, 1.2),
+    film_kg=st.floats(1e-4, 1) | st.just(np.inf),
+    leak_kg=st.floats(0, 0.1),
 )
 def test_flow_at_the_tangent_point_is_the_balance_itself(
     face_c: float, air_c: float, humidity: float, wind: float, solar: float,
-    sky_c: float, absorptivity: float, wet: float,
+    sky_c: float, absorptivity: float, film_kg: float, leak_kg: float,
 ) -> None:  # fmt: skip
     film, outside_c = film_and_outside(
         np.array([face_c]),
         one(air_c, humidity, wind, solar, sky_c),
-        layers(1, 0.0, absorptivity, wet),
+        layers(1, 0.0, absorptivity, film_kg, leak_kg),
     )
     exact = balance_w_m2(
-        face_c, air_c, humidity, wind, solar, sky_c, absorptivity, 0.9, wet
+        face_c,
+        air_c,
+        humidity,
+        wind,
+        solar,
+        sky_c,
+        absorptivity,
+        0.9,
+        film_kg,
+        leak_kg,
     )
     assert film[0] * (outside_c[0] - face_c) == pytest.approx(exact, abs=1e-6)
 
@@ -80,9 +94,9 @@ def test_flow_at_the_tangent_point_is_the_balance_itself(
 def test_film_is_the_slope_of_the_balance() -> None:
     given_weather = (18.0, 0.5, 3.0, 400.0, 5.0)
     film, _ = film_and_outside(
-        np.array([28.0]), one(*given_weather), layers(1, 0.0, 0.7, 1.0)
+        np.array([28.0]), one(*given_weather), layers(1, 0.0, 0.7, np.inf)
     )
-    at = [balance_w_m2(c, *given_weather, 0.7, 0.9, 1.0) for c in (27.9, 28.1)]
+    at = [balance_w_m2(c, *given_weather, 0.7, 0.9, np.inf) for c in (27.9, 28.1)]
     assert film[0] == pytest.approx((at[0] - at[1]) / 0.2, rel=1e-4)
 
 
@@ -98,6 +112,6 @@ def test_wet_face_sees_a_colder_outside_than_a_dry_one() -> None:
     weather = one(25.0, 0.3, 3.0, 0.0, 10.0)
     found = [
         film_and_outside(np.array([25.0]), weather, layers(1, 0.0, 0.7, wet))[1][0]
-        for wet in (0.0, 0.1, 1.0)
+        for wet in (0.0, 0.01, np.inf)
     ]
     assert found == sorted(found, reverse=True)

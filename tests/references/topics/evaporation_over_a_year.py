@@ -76,7 +76,7 @@ def _ours_l_m2(which: int) -> Floats:
         _INSULATED_M2K_W,
         1 - _ALBEDO,
         _EMISSIVITY,
-        1.0,
+        0.0,
         float(air_pressure_kpa(year.elevation_m)),
     )
     return np.asarray(hourly.sum(axis=1))

@@ -294,7 +294,7 @@ def test_steam_is_no_choice_for_faces_that_are_struck_after_it() -> None:
 
 
 def test_a_mix_with_no_water_to_spare_wants_a_cover_that_adds_some() -> None:
-    asked = site_input(pour(method="compound_white", area_m2=100, exposure="indoors"))
+    asked = site_input(pour(method="compound_white", area_m2=40, exposure="sheltered"))
     of = by_method(advice_on(asked))
     assert not of["compound_white"].wants_water
     assert of["compound_white"].rank < of["sheet_over_burlap"].rank

@@ -422,3 +422,40 @@ def test_heat_bans_are_read_with_dates_bare_or_quoted(tmp_path: Path) -> None:
     assert (ban.starts, ban.ends) == (time(12, 30), time(15))
     assert (ban.from_date, ban.until_date) == (date(2027, 6, 1), date(2027, 9, 15))
     assert ban.above_c == pytest.approx(35)
+
+
+def test_a_sheet_says_how_its_laps_are_closed_or_what_they_lose(tmp_path: Path) -> None:
+    own = """
+[[cover]]
+kind = "plastic_sheet"
+stock = 500
+laps = "taped"
+
+[[cover]]
+kind = "insulated_blankets"
+stock = 200
+seam_loss = "300 L"
+"""
+    wrong = {"site.toml": SITE + own}
+    assert "seam_loss: found '300 L'; wanted" in only(write_site(tmp_path / "a", wrong))
+    right = {"site.toml": changed(SITE + own, ("300 L", "0.3 L"))}
+    sheet, blankets = read_site(write_site(tmp_path / "b", right)).site.covers[-2:]
+    assert (sheet.laps, sheet.seam_loss_l_m_d) == ("taped", None)
+    assert (blankets.laps, blankets.seam_loss_l_m_d) == (None, 0.3)
+
+
+@pytest.mark.parametrize(
+    ("kind", "keys", "said"),
+    [
+        ("burlap_single", 'laps = "loose"',
+         "laps: found loose; wanted nothing here: laps and seam_loss are of sheets"),
+        ("plastic_sheet", 'laps = "loose"\nseam_loss = 0.3',
+         "laps: found loose; wanted either laps or seam_loss"),
+    ],
+)  # fmt: skip
+def test_laps_are_of_sheets_and_said_once(
+    tmp_path: Path, kind: str, keys: str, said: str
+) -> None:
+    own = f'\n[[cover]]\nkind = "{kind}"\nstock = 500\n{keys}\n'
+    folder = write_site(tmp_path, {"site.toml": SITE + own})
+    assert f"[[cover]] {said}" in only(folder)

@@ -36,7 +36,12 @@ GRID = Grid(starts_at=MONDAY, step_min=10, steps=7 * 144)
 def two_surfaces() -> tuple[Surface, Surface]:
     """Two in the open, one under burlap, one under a sheet that keeps rain off."""
     sheet = surface().cover.model_copy(
-        update={"evaporation_factor": 0.1, "takes_rain": False, "held_l_m2": 0.3}
+        update={
+            "film_kg_m2_h_kpa": 0.00175,
+            "seam_loss_l_m_d": 0.12,
+            "takes_rain": False,
+            "held_l_m2": 0.3,
+        }
     )
     return surface(), surface(pour("P2")).model_copy(update={"cover": sheet})
 
