@@ -158,7 +158,7 @@ def dry_stretches(
     for stop in stops:
         job = jobs[stop.job]
         if job.protects and stop.start < bare_until:
-            _add_bare(found, surface, seen, min(stop.start, bare_until))
+            _add_bare(found, surface, seen, stop.start)
             seen = max(seen, stop.start + job.duration)
     _add_bare(found, surface, seen, bare_until)
     if on is None or on >= end_of_time:
@@ -185,7 +185,6 @@ def dry_stretches(
 
 
 def _add_bare(found: list[DryStretch], surface: Surface, start: int, end: int) -> None:
-    start = max(0, start)
     if start >= end:
         return
     clock = surface.minutes
@@ -203,7 +202,6 @@ def _add_covered(
     on: int,
     rain: tuple[int, list[float], list[int]] | None,
 ) -> None:
-    start = max(0, start)
     if start >= end:
         return
     clock = surface.minutes
@@ -211,7 +209,7 @@ def _add_covered(
     cost = clock.covered_sum[end] - clock.covered_sum[start]
     if rain is not None and start < rain[0]:
         meets, more_cost, more = rain
-        a, b = max(start, on) - on, min(end, meets) - on
+        a, b = start - on, min(end, meets) - on
         cost += more_cost[b] - more_cost[a]
         minutes += more[b] - more[a]
     if minutes:

@@ -41,9 +41,7 @@ class SupplyLedger:
             if supply.daily_allotment_l is None
             else units_down(supply.daily_allotment_l)
         )
-        self.days = [
-            (max(0, d.from_min), min(d.until_min, length)) for d in supply.days
-        ]
+        self.days = [(max(0, day.from_min), day.until_min) for day in supply.days]
         self.is_tank = supply.capacity_l is not None
         edges = np.flatnonzero(np.diff(self.taken > 0)) + 1
         self._spans = list(pairwise([0, *edges.tolist(), length]))
