@@ -1,11 +1,15 @@
 import pytest
 
-from models.records import Costs, Link, Stretch
+from models.records import Costs, DryingCurve, Link, Stretch
 from scheduler.solver.plan.cost import (
+    GangShiftCost,
     Stop,
+    SurfaceCost,
+    beyond_shift_min,
     dry_stretches,
     gang_shift_cost,
     late_minutes,
+    merged_stops,
     surface_cost,
 )
 from scheduler.solver.problem.problem import Problem, prepare
@@ -119,3 +123,128 @@ def test_a_call_out_is_paid_by_the_hour_from_the_walk_to_the_last_end(
     problem = prepared(surface("S"), shifts=(night,))
     found = gang_shift_cost(problem, (0,), [[Stop(s, 0, 0, 0) for s in starts]])
     assert found.call_out == pytest.approx(cost)
+
+
+def test_the_parts_of_a_surface_s_cost_add_up() -> None:
+    parts = SurfaceCost(dry=1, late=2, missed=4, water=8, changes=16, stretches=())
+    assert (parts.curing_cost, parts.total) == (7, 31)
+
+
+def test_a_surface_without_work_costs_nothing_beside_its_dryness() -> None:
+    bare = surface(rewet=None, curve=None, covered_from_min=None, ends_min=0)
+    problem = prepared(bare)
+    assert surface_cost(problem, problem.surfaces[0], []).total == 0
+
+
+def test_only_what_was_done_before_can_be_waited_for_too_long() -> None:
+    lay = duty("S/lay")
+    soak = duty(
+        "S/soak", late_cost_per_min=1, after=(Link(task_id="S/lay", max_gap_min=15),)
+    )
+    look = duty("S/look", late_cost_per_min=1, after=(Link(task_id="S/lay"),))
+    problem = prepared(surface(tasks=(lay, soak, look)))
+    job = {job.task.id: job.index for job in problem.jobs}
+    laid = Stop(0, job["S/lay"], 0, -1)
+    # the soak without the laying before it; the look as long after it as it likes
+    assert late_minutes(problem, [Stop(200, job["S/soak"], 0, -1)]) == []
+    assert late_minutes(problem, [laid, Stop(400, job["S/look"], 0, -1)]) == []
+
+
+@pytest.mark.parametrize(("covered_from", "dry_from"), [(0, 60), (1, 1), (90, 90)])
+def test_what_a_cover_holds_at_the_start_counts_only_where_it_lies_by_then(
+    covered_from: int, dry_from: int
+) -> None:
+    # Half a litre at half a litre an hour lasts until minute 60.
+    on = surface(covered_from_min=covered_from, reserve_at_start_l_m2=0.5)
+    problem = prepared(on)
+    found = dry_stretches(problem, problem.surfaces[0], [])
+    assert [(d.start, d.end, d.minutes) for d in found] == [
+        (dry_from, 600, 600 - dry_from)
+    ]
+
+
+def test_the_earlier_of_a_report_and_a_laying_counts() -> None:
+    lay = duty("S/lay", kind="lay_cover", covers=True)
+    problem = prepared(surface(tasks=(lay,), covered_from_min=300))
+    found = dry_stretches(problem, problem.surfaces[0], [Stop(100, 0, 0, -1)])
+    assert [(d.start, d.end, d.covered) for d in found] == [(130, 600, True)]
+
+
+def test_a_cover_that_goes_on_in_the_rain_has_missed_the_first_of_it() -> None:
+    # Rain from 60 to 120 fills an empty cover by a sixtieth of a litre a minute. Laid
+    # dry by 90 it is dry in that minute, holds half a litre at 120, not a whole one,
+    # and is dry again at 180, not at 240.
+    lay = duty("S/lay", kind="lay_cover", covers=True)
+    rain = DryingCurve(
+        step_min=60, loss_l_m2_h=(0.5, -1.0, *(0.5,) * 10), held_l_m2=1.0
+    )
+    problem = prepared(surface(tasks=(lay,), covered_from_min=None, curve=rain))
+    here = problem.surfaces[0]
+    laid = Stop(60, 0, 0, -1)
+    assert [
+        (d.start, d.end, d.minutes, d.cost)
+        for d in dry_stretches(problem, here, [laid])
+    ] == [(90, 600, 1 + 420, 421)]
+    # A rewet from 200 to 220 keeps it wet until 340: 180 to 200 before it, 260 after.
+    rewetted = [laid, Stop(200, 1, 0, 0)]
+    assert [
+        (d.start, d.end, d.minutes, d.cost)
+        for d in dry_stretches(problem, here, rewetted)
+    ] == [(90, 200, 1 + 20, 21), (340, 600, 260, 260)]
+
+
+def test_stops_of_several_lanes_come_in_order_of_start() -> None:
+    one, two, three = (Stop(start, 0, 0, -1) for start in (10, 20, 30))
+    assert merged_stops([[one, three], [two]], (0, 1)) == [one, two, three]
+    assert merged_stops([[one, three], [two]], (0,)) == [one, three]
+
+
+def test_parties_walk_together_once_and_overtime_lasts_until_the_last_is_done() -> None:
+    # All from home to S, 3; the first pair on to T, 3, until 110; the second stays on
+    # S, no walk, until 640, 40 over.
+    whole = shift("red", id="red/day", people=6, hands=("red 1", "red 2"))
+    pairs = (
+        shift(name, id=f"{name}/day", people=2, part_of="red/day")
+        for name in ("red 1", "red 2")
+    )
+    tasks = {
+        name: duty(name, people=people)
+        for name, people in (("S/all", 4), ("S/look", 2), ("T/look", 2))
+    }
+    problem = prepared(
+        surface("S", tasks=(tasks["S/all"], tasks["S/look"]), rewet=None),
+        surface("T", tasks=(tasks["T/look"],), rewet=None),
+        shifts=(whole, *pairs),
+        costs=Costs(overtime_cost_per_min=2, travel_cost_per_min=0.5),
+    )
+    lane = {lane.shift.crew_id: lane.index for lane in problem.lanes}
+    job = {job.task.id: job.index for job in problem.jobs}
+    shift_lanes = problem.gang_shifts_of_unit[0][0]
+    every = tuple(sorted({*shift_lanes, *problem.gang_shifts_of_unit[1][0]}))
+    by_lane: dict[int, list[Stop]] = {index: [] for index in every}
+    nothing = gang_shift_cost(problem, every, by_lane)
+    assert nothing == GangShiftCost(0, 0, 0, 0)
+    for crew, task_id, start in (
+        ("red", "S/all", 10), ("red 1", "T/look", 80), ("red 2", "S/look", 610),
+    ):  # fmt: skip
+        by_lane[lane[crew]] = [Stop(start, job[task_id], lane[crew], -1)]
+    found = gang_shift_cost(problem, every, by_lane)
+    assert found == GangShiftCost(0, 40, 6, 40 * 2 + 6 * 0.5)
+
+
+def test_an_idle_shift_costs_nothing() -> None:
+    problem = prepared(surface(), shifts=(shift(kind="on_call", call_out_cost=400),))
+    assert gang_shift_cost(problem, (0,), [[]]) == GangShiftCost(0, 0, 0, 0)
+    assert beyond_shift_min(problem, problem.lanes[0], []) == 0
+
+
+def test_work_beyond_a_shift_ends_with_the_last_job() -> None:
+    # A look of 30 min from 560, then a rewet of 20 from 600: 20 min over; on call all
+    # from the walk of 3 min on: 557 to 620.
+    look = duty("S/look")
+    stops = [Stop(560, 0, 0, -1), Stop(600, 1, 0, 0)]
+    for kind, minutes in (("shift", 20), ("on_call", 63)):
+        problem = prepared(
+            surface(tasks=(look,)), shifts=(shift(kind=kind, overtime_max_min=60),)
+        )
+        assert beyond_shift_min(problem, problem.lanes[0], stops) == minutes

@@ -78,6 +78,30 @@ def test_a_surface_has_one_visit_at_a_time_in_order() -> None:
     assert not surface_fits(problem, here, [good[0], Stop(45, 0, 0, -1)])  # twice
 
 
+@pytest.mark.parametrize(("start", "fits"), [(39, False), (40, True)])
+def test_the_next_visit_waits_until_the_one_before_is_over(
+    start: int, fits: bool
+) -> None:
+    tasks = duty("S/lay"), duty("S/look")
+    problem = prepare(work_list(surface(tasks=tasks)))
+    stops = [Stop(10, 0, 0, -1), Stop(start, 1, 0, -1)]
+    assert surface_fits(problem, problem.surfaces[0], stops) is fits
+
+
+def test_a_rewet_waits_for_the_first_cover_reported_or_laid() -> None:
+    lay = duty("S/lay", covers=True)
+    for covered_from in (None, 300):
+        problem = prepare(
+            work_list(surface(tasks=(lay,), covered_from_min=covered_from))
+        )
+        here = problem.surfaces[0]
+        # laid from 10 to 40
+        for start, fits in ((40, True), (300, True)):
+            stops = [Stop(10, 0, 0, -1), Stop(start, 1, 0, 0)]
+            assert surface_fits(problem, here, stops) is fits
+        assert not surface_fits(problem, here, [Stop(200, 1, 0, 0)])
+
+
 @pytest.mark.parametrize(("start", "fits"), [(699, False), (700, True)])
 def test_a_crew_rests_between_shifts(start: int, fits: bool) -> None:
     shifts = (shift(), shift(id="red/night", starts_min=620, ends_min=1200))

@@ -17,6 +17,8 @@ def test_flow_is_what_others_leave() -> None:
     point.change((0, 20, 15 * L), 1)
     assert point.flow_fits(0, 10)
     assert not point.flow_fits(0, 11)  # 10 L/min are left from minute 10
+    assert not point.flow_fits(19, 30)  # and in minute 19
+    assert point.flow_fits(20, 30)
 
 
 def test_an_allotment_counts_by_local_days() -> None:
@@ -26,7 +28,12 @@ def test_an_allotment_counts_by_local_days() -> None:
     assert point.allotment_fits(40, 60)
     point.change((90, 91, L), 1)
     assert not point.allotment_fits(90, 91)
-    assert point.allotment_fits(0, 10)
+    assert not point.allotment_fits(40, 51)
+    assert point.allotment_fits(40, 50)  # up to midnight
+    point.change((90, 91, L), -1)
+    point.change((0, 1, L), 1)
+    assert not point.allotment_fits(0, 10)
+    assert point.allotment_fits(50, 60)
 
 
 def test_a_delivery_fills_the_tank_no_further_than_it_holds() -> None:
@@ -38,6 +45,21 @@ def test_a_delivery_fills_the_tank_no_further_than_it_holds() -> None:
     levels = SupplyLedger(supply, 10).levels()
     assert levels[4] == 80 * L
     assert levels[9] == 100 * L
+
+
+def test_deliveries_from_the_first_minute_to_the_last_arrive() -> None:
+    loads = tuple(TankDelivery(at_min=at, litres_l=10) for at in (-1, 0, 9, 10))
+    supply = tap(capacity_l=100, level_at_start_l=0, deliveries=loads)
+    assert SupplyLedger(supply, 10).levels().tolist() == [10 * L] * 9 + [20 * L]
+
+
+def test_copies_lack_the_draws_that_the_book_keeps() -> None:
+    book = WaterLedger(prepare(work_list(surface())))
+    for draw in ((0, 10, 5 * L), (5, 10, 3 * L)):
+        book.change(0, draw, 1)
+    (copied,) = book.without([(0, (0, 10, 5 * L))])
+    assert copied.drawn[:11].tolist() == [0] * 5 + [3 * L] * 5 + [0]
+    assert book.points[0].drawn[:11].tolist() == [5 * L] * 5 + [8 * L] * 5 + [0]
 
 
 def test_a_book_goes_to_the_next_point_where_the_first_is_short() -> None:
