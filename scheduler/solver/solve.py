@@ -18,16 +18,12 @@ from scheduler.solver.problem.problem import Problem, prepare
 from scheduler.solver.result import roster_of
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.search.search import Progress, Search
+from scheduler.solver.settings.settings import DEFAULT, Settings
 from scheduler.solver.start.dispatch import best_start, warm_start
 from scheduler.solver.start.published import restore_published, unchanged_published
 from scheduler.solver.workers.helper import Helper
 
 __all__ = ["Effort", "Progress", "solve"]
-
-#: What follows the search takes about so many times as long as filling its start: as
-#: measured on sites of 60 to 1,000 surfaces.
-_AFTERWARDS = 2.5
-_WORTH_A_HELPER = 0.5  # work; less is done before a second process has loaded
 
 
 def solve(
@@ -37,6 +33,7 @@ def solve(
     progress: Progress | None = None,
     *,
     alone: bool = False,
+    settings: Settings = DEFAULT,
 ) -> Roster:
     """Plan the week.
 
@@ -53,6 +50,8 @@ def solve(
         Told the share of the effort spent and the cost so far.
     alone : bool
         Start no second process, where this one is one of many. The roster is the same.
+    settings : Settings
+        What steers the search.
 
     Returns
     -------
@@ -61,15 +60,16 @@ def solve(
     """
     started = monotonic()
     effort = effort if effort is not None else Effort()
-    brief = effort.budget(len(work.surfaces)) < _WORTH_A_HELPER
-    with Helper(alone=alone or brief) as helper:
-        problem = prepare(work)
+    limits = settings.effort
+    brief = effort.budget(len(work.surfaces), limits) < limits.helper_from_work
+    with Helper(patience_s=limits.helper_patience_s, alone=alone or brief) as helper:
+        problem = prepare(work, settings)
         helper.start(problem)
         plan, solved_count = unchanged_published(problem), 0
         if plan is None:
             plan, filled_in_s = _start(problem)
             search = Search(
-                plan, effort.less(_AFTERWARDS * filled_in_s), seed,
+                plan, effort.less(limits.afterwards_factor * filled_in_s), seed,
                 helper.solve_subproblem, progress, started,
             )  # fmt: skip
             search.run()

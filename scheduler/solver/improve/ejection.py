@@ -16,8 +16,6 @@ from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job
 from scheduler.solver.start.cheapest_place import assign_duties
 
-_SHIFTS, _PLACES = 6, 5  # tried for each, the soonest first
-
 
 def ejection_moves(plan: Plan) -> None:
     """Bring forward dear duties, one after another."""
@@ -43,15 +41,18 @@ def _places(plan: Plan, job: Job, current: Stop | None) -> Iterator[Stop]:
     if low > high:
         return
     lanes = list(problem.lanes_for(job, low + job.duration, high))
+    settings = problem.settings.local_search
     lanes.sort(key=lambda lane: (max(low, lane.starts), lane.index))
-    for lane in lanes[:_SHIFTS]:
+    for lane in lanes[: settings.ejection_shifts]:
         starts = [max(low, lane.starts + problem.travel[lane.home][job.zone])]
         for stop in merged_stops(plan.by_lane, lane.sharing_people):
             walk = problem.walk(problem.jobs[stop.job], job)
             starts.append(plan.end(stop) + walk)
         starts = [_after_break(lane, job, s) for s in starts if s >= low]
         last = min(high, problem.start_range(job, lane)[1])
-        for start in sorted({s for s in starts if s <= last})[:_PLACES]:
+        for start in sorted({s for s in starts if s <= last})[
+            : settings.ejection_places
+        ]:
             yield Stop(start, job.index, lane.index, -1)
 
 

@@ -10,12 +10,18 @@ from scheduler.solver.improve.shift_starts import shift_starts
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
 from scheduler.solver.start.cheapest_place import place_cheapest
 
-_ROUNDS = 3
 
+def local_search(plan: Plan, rounds: int | None = None) -> None:
+    """Add and move single visits as long as that makes the roster cheaper.
 
-def local_search(plan: Plan, rounds: int = _ROUNDS) -> None:
-    """Add and move single visits as long as that makes the roster cheaper."""
+    Parameters
+    ----------
+    rounds : int or None
+        Rounds of all moves, at most; None: as many as the settings say.
+    """
     problem = plan.problem
+    if rounds is None:
+        rounds = problem.settings.local_search.rounds
     for _ in range(rounds):
         before = plan.cost
         done = {stop.job for own in plan.by_surface for stop in own}

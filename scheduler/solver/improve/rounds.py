@@ -15,15 +15,10 @@ from scheduler.solver.plan.openings import neighbours
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
 from scheduler.solver.plan.rules import surface_fits
 
-#: A longer pause is a walk of its own; an assumption, as for what phones show.
-PAUSE_MIN = 10
-_PASSES = 2
-_MOST_LANES = 24  # looked into for one visit: its own shift, then the nearest
-
 
 def group_into_rounds(plan: Plan) -> None:
     """Move single visits as long as that makes fewer rounds."""
-    for _ in range(_PASSES):
+    for _ in range(plan.problem.settings.local_search.round_passes):
         moved = False
         for later in (False, True):
             for stop in plan.stops():
@@ -89,7 +84,10 @@ def _parted(plan: Plan, here: Stop, there: Stop) -> bool:
     jobs = plan.problem.jobs
     if jobs[here.job].zone != jobs[there.job].zone:
         return True
-    return there.start - plan.end(here) > PAUSE_MIN
+    return (
+        there.start - plan.end(here)
+        > plan.problem.settings.local_search.round_pause_min
+    )
 
 
 def _spared(plan: Plan, stop: Stop, moved: Stop) -> float:
@@ -111,11 +109,12 @@ def _beside(plan: Plan, stop: Stop, *, later: bool) -> list[Stop]:
     problem, jobs = plan.problem, plan.problem.jobs
     job = jobs[stop.job]
     lanes = list(problem.lanes_for(job, stop.start, stop.start))
-    if len(lanes) > _MOST_LANES:
+    most = problem.settings.local_search.round_lanes
+    if len(lanes) > most:
         near = problem.travel[job.zone]
         lanes.sort(key=lambda one: (one.index != stop.lane, near[one.home], one.index))
     found: set[Stop] = set()
-    for lane in lanes[:_MOST_LANES]:
+    for lane in lanes[:most]:
         low, high = problem.start_range(job, lane)
         low, high = (stop.start + 1, high) if later else (low, min(high, stop.start))
         for other in plan.by_lane[lane.index]:

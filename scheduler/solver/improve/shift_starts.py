@@ -6,12 +6,10 @@ from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.openings import lane_openings
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
 
-_ROUNDS = 3
-
 
 def shift_starts(plan: Plan) -> None:
     """Let each visit move within what its lane leaves, as long as that pays."""
-    for _ in range(_ROUNDS):
+    for _ in range(plan.problem.settings.local_search.shift_rounds):
         before = plan.cost
         for stop in plan.stops()[::-1]:
             if not plan.is_settled(stop):

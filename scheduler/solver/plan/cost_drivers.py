@@ -1,4 +1,7 @@
-"""Where a roster hurts: what costs, by how much and when."""
+"""Cost drivers: what a roster costs, where, and which work could have spared it.
+
+Plain ints of time are minutes from the start of the horizon.
+"""
 
 from dataclasses import dataclass
 
@@ -10,13 +13,10 @@ from scheduler.solver.plan.cost import (
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import Job
 
-_LOOK_BACK_MIN = 8 * 60
-_DEAR = 0.3  # of what a surface costs on average
-
 
 @dataclass(frozen=True)
 class CostDriver:
-    """Something that costs: a job that could have helped, and when."""
+    """Something that costs, a job that could have helped, and from when to when."""
 
     cost: float
     job: Job
@@ -27,6 +27,7 @@ class CostDriver:
 def cost_drivers(plan: Plan) -> list[CostDriver]:
     """Everything in a roster that costs, in a fixed order."""
     problem, found = plan.problem, []
+    settings = problem.settings.cost_drivers
     for surface in problem.surfaces:
         stops = plan.by_surface[surface.index]
         if plan.surface_costs[surface.index].total <= 0:
@@ -39,17 +40,19 @@ def cost_drivers(plan: Plan) -> list[CostDriver]:
                     (j for j in surface.jobs if problem.jobs[j].protects), None
                 )
             if number is not None and dry.cost > 0:
-                start = dry.start - _LOOK_BACK_MIN // 2
+                start = dry.start - settings.before_min
                 found.append(CostDriver(dry.cost, problem.jobs[number], start, dry.end))
         for job, late in late_minutes(problem, stops):
             if (price := price_of_lateness(job, late)) > 0:
                 begun = [done[i] for i in (job.index, *(f.job for f in job.after))]
-                start, end = min(begun) - _LOOK_BACK_MIN // 2, max(begun) + 60
+                start = min(begun) - settings.before_min
+                end = max(begun) + settings.late_after_min
                 found.append(CostDriver(price, job, start, end))
         for number in surface.jobs:
             job = problem.jobs[number]
             if number not in done and job.missed_cost > 0:
-                end = min(job.latest, max(job.due, job.earliest) + _LOOK_BACK_MIN)
+                due = max(job.due, job.earliest)
+                end = min(job.latest, due + settings.missed_after_min)
                 found.append(CostDriver(job.missed_cost, job, job.earliest, end))
     for gang_shift, cost in plan.gang_shift_costs.items():
         extra = cost.total - cost.travel_min * problem.travel_cost_per_min
@@ -61,11 +64,9 @@ def cost_drivers(plan: Plan) -> list[CostDriver]:
 
 
 def costly_duties(plan: Plan) -> list[CostDriver]:
-    """List what hurts of duties, dearest first, without what hurts little.
-
-    That is less than a share of what a surface costs on average.
-    """
+    """List the costly duties, dearest first: a share of a surface's average or more."""
     found = [driver for driver in cost_drivers(plan) if not driver.job.repeats]
-    least = _DEAR * plan.cost / max(1, len(plan.problem.surfaces))
+    share = plan.problem.settings.cost_drivers.costly_share
+    least = share * plan.cost / max(1, len(plan.problem.surfaces))
     found = [driver for driver in found if driver.cost >= least]
     return sorted(found, key=lambda driver: (-driver.cost, driver.job.index))

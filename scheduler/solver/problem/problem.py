@@ -23,6 +23,7 @@ from scheduler.solver.problem.lanes import (
 from scheduler.solver.problem.minutes import SurfaceMinutes, TableCache, surface_minutes
 from scheduler.solver.problem.ordered import ordered
 from scheduler.solver.problem.published import PublishedRoster, index_published
+from scheduler.solver.settings.settings import DEFAULT, Settings
 
 _UNITS_PER_L = 1_000_000
 _NOISE = 1e-3  # of a unit: decimal figures that a float holds a hair beside
@@ -116,6 +117,8 @@ class Problem:
         In order of time; empty where no week is limited.
     published : PublishedRoster or None
         The roster that people hold; each change of it has a price.
+    settings : Settings
+        What steers the search.
     """
 
     work: WorkList
@@ -134,6 +137,7 @@ class Problem:
     travel_cost_per_min: float
     litre_cost: float
     published: PublishedRoster | None
+    settings: Settings
 
     def walk(self, job_from: Job, job_to: Job) -> int:
         """Minutes from one job to the next; as a rule none on the same surface."""
@@ -169,8 +173,14 @@ def units_down(litres: float) -> int:
     return floor(litres * _UNITS_PER_L + _NOISE)
 
 
-def prepare(work: WorkList) -> Problem:
-    """Turn the records into tables of numbers, whatever order they come in."""
+def prepare(work: WorkList, settings: Settings = DEFAULT) -> Problem:
+    """Turn the records into tables of numbers, whatever order they come in.
+
+    Parameters
+    ----------
+    settings : Settings
+        What steers the search for this problem.
+    """
     work = ordered(work)
     horizon = work.horizon.length_min
     zones = {zone_id: index for index, zone_id in enumerate(work.zone_ids)}
@@ -218,6 +228,7 @@ def prepare(work: WorkList) -> Problem:
         published=index_published(
             work, {job.task.id: job.index for job in jobs}, lanes, supply_index
         ),
+        settings=settings,
     )
 
 

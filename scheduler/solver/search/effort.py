@@ -3,6 +3,8 @@
 import math
 from dataclasses import dataclass
 
+from scheduler.solver.settings.effort import EffortSettings
+
 
 @dataclass(frozen=True)
 class Effort:
@@ -31,15 +33,16 @@ class Effort:
         if self.work is not None and self.seconds is not None:
             raise ValueError("give work or seconds, not both")
 
-    def budget(self, surfaces: int) -> float:
+    def budget(self, surfaces: int, settings: EffortSettings) -> float:
         """Work to spend on a site of so many surfaces, or about what seconds allow."""
         if self.work is not None:
             return self.work
         if self.seconds is not None:
-            return _WORK_PER_SECOND * self.seconds
-        while_waiting = _QUICK_WORK * math.pow(surfaces, _QUICK_GROWTH)
-        usual = _USUAL_WORK + _WORK_PER_SURFACE * math.pow(surfaces, _GROWTH)
-        return max(_LEAST_WORK, min(while_waiting, usual))
+            return settings.work_per_second * self.seconds
+        quick = settings.quick_work * math.pow(surfaces, settings.quick_growth)
+        usual = settings.work_per_surface * math.pow(surfaces, settings.growth)
+        usual += settings.usual_work
+        return max(settings.least_work, min(quick, usual))
 
     def less(self, seconds: float) -> "Effort":
         """Leave seconds for what comes after; work stays as it is."""
@@ -53,10 +56,3 @@ class Effort:
         if self.seconds is not None:
             return f"{self.seconds:g} s"
         return "fixed work" if self.work is None else f"work {self.work:g}"
-
-
-_WORK_PER_SECOND = 0.6  # on two cores
-_LEAST_WORK = 1.2
-#: A site of a score of surfaces is planned while somebody waits for it.
-_QUICK_WORK, _QUICK_GROWTH = 0.025, 1.75
-_USUAL_WORK, _WORK_PER_SURFACE, _GROWTH = 1.7, 0.1, 1.1

@@ -1,4 +1,7 @@
-"""Neighbourhoods drawn around what a roster costs, dear parts more often."""
+"""What is needed to choose a neighbourhood: who is at work, who is served, what costs.
+
+Plain ints of time are minutes from the start of the horizon.
+"""
 
 from bisect import bisect_left
 from collections.abc import Iterable
@@ -8,30 +11,30 @@ from scheduler.solver.plan.cost_drivers import CostDriver
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.lanes import Lane
 
-_LOOK_BACK_MIN = 8 * 60
-_OVERRUN_MIN = 240
-
 
 class Picker:
-    """Draws neighbourhoods around what a roster costs.
+    """Looks up in a roster what neighbourhoods are chosen by.
 
-    ``scale`` stretches them, once small ones gain no more.
+    Attributes
+    ----------
+    scale : float
+        Stretches the neighbourhoods, once small ones gain no more.
     """
 
     def __init__(self, plan: Plan, rng: Random, scale: float = 1.0) -> None:
         self.plan, self.rng, self.scale = plan, rng, scale
-        self.problem = plan.problem
+        self.problem, self.settings = plan.problem, plan.problem.settings
 
     def spot(
         self, found: list[CostDriver], weights: list[float]
     ) -> tuple[CostDriver, Lane, int] | None:
         """Draw a cost driver, a shift that could have helped and a minute of it."""
         driver = self.rng.choices(found, weights)[0]
+        before_min = self.settings.cost_drivers.before_min
         lanes = [
             lane
             for lane in (self.problem.lanes[i] for i in driver.job.lanes)
-            if lane.closes > driver.start - _LOOK_BACK_MIN // 2
-            and lane.starts < driver.end
+            if lane.closes > driver.start - before_min and lane.starts < driver.end
         ]
         if not lanes:
             return None
@@ -50,7 +53,8 @@ class Picker:
 
     def clipped(self, start: int, end: int) -> tuple[int, int]:
         """Keep a stretch within what can be planned."""
-        return max(0, start), min(end, self.problem.horizon + _OVERRUN_MIN)
+        last = self.problem.horizon + self.settings.random.overrun_min
+        return max(0, start), min(end, last)
 
     def stops_within(self, lanes: Iterable[int], start: int, end: int) -> int:
         """Count the stops of some lanes that begin in a stretch."""
@@ -77,7 +81,7 @@ class Picker:
             found[index] = found.get(index, 0) + 1
         return found
 
-    def costly_surfaces(self, start: int, end: int) -> list[tuple[float, int]]:
+    def costly_surfaces(self, start: int, end: int) -> list[int]:
         """Surfaces by what they cost in a stretch, dearest first."""
         found = []
         for surface in self.problem.surfaces:
@@ -91,4 +95,4 @@ class Picker:
                     own += dry.cost
             if own > 0:
                 found.append((-own, index))
-        return sorted(found)
+        return [index for _, index in sorted(found)]

@@ -1,8 +1,9 @@
 """Neighbourhoods in a fixed order: what must move together, then the site by the hour.
 
-Neighbourhoods drawn by lot find what is plain. These ask of every call-out whether the
-shifts around it could do without it, take each surface's linked work, then every
+Neighbourhoods drawn at random find what is plain. These ask of every call-out whether
+the shifts around it could do without it, take each surface's linked work, then every
 stretch of the horizon with as many gangs as make a neighbourhood that can be proven.
+Plain ints of time are minutes from the start of the horizon.
 """
 
 from collections import defaultdict
@@ -18,27 +19,6 @@ from scheduler.solver.search.picker import Picker
 from scheduler.solver.subproblem.neighbourhood import Neighbourhood
 from scheduler.solver.subproblem.subproblem import Span
 
-_LINKED_SLOT, _CALLED_SLOT, _STRETCH_SLOT = 5, 8, 20
-#: Work that one may take the first time, and so much more each time. A call-out is
-#: worth proving; of the rest, what is not found by then seldom comes.
-_CALLED_WORK, _WORK = 0.25, 0.1
-_WIDEST = 2.0
-
-_DUSK_MIN, _DAWN_MIN = 480, 240
-_CALLED_STOPS = 24
-_NEIGHBOURS = 4  # shifts that may take over from a call-out
-
-_LINKED_MIN = 720
-_LINKED_LANES = 14
-_MOST_LINKED = 24
-_MOST_RIVALS = 3
-
-_SHIFT_MIN = 360  # where the first stretch of the site begins: by lot
-_SHORTEST_MIN, _LONGEST_MIN = 360, 36 * 60
-_STRETCH_STOPS = 18
-_STRETCH_SURFACES = 28
-_TO_THE_MINUTE = 8  # so few stops and surfaces are planned exactly
-
 
 class SweepItem(NamedTuple):
     """A neighbourhood of a sweep and the work that it may take."""
@@ -48,22 +28,27 @@ class SweepItem(NamedTuple):
 
 
 def sweep(plan: Plan, rng: Random, number: int) -> Iterator[SweepItem]:
-    """Go through the roster once; wider each time, first what hangs together.
+    """Go through the roster once, first what hangs together.
 
     Each neighbourhood is made when its time comes, as the roster is then.
+
+    Parameters
+    ----------
+    number : int
+        Of the sweep: the first, 0, takes linked work only; later ones are wider.
     """
-    picker, times = (
-        Picker(plan, rng, min(_WIDEST, 0.5 + 0.25 * number)),
-        max(1, number),
-    )
+    settings = plan.problem.settings.sweep
+    scale = settings.first_scale + settings.scale_step * number
+    picker = Picker(plan, rng, min(settings.widest_scale, scale))
+    times = max(1, number)
     if number:
         for neighbourhood in _call_outs(picker):
-            yield SweepItem(neighbourhood, _CALLED_WORK * times)
+            yield SweepItem(neighbourhood, settings.call_out_work * times)
     for neighbourhood in _linked(picker, number):
-        yield SweepItem(neighbourhood, _WORK * times)
+        yield SweepItem(neighbourhood, settings.work * times)
     if number:
         for neighbourhood in _stretches(picker):
-            yield SweepItem(neighbourhood, _WORK * times)
+            yield SweepItem(neighbourhood, settings.work * times)
 
 
 def _call_outs(picker: Picker) -> Iterator[Neighbourhood]:
@@ -79,9 +64,10 @@ def call_out(picker: Picker, lane: Lane) -> Neighbourhood:
     All that it serves must go elsewhere at once, later at dusk or sooner at dawn, and
     what stands there now must make room.
     """
+    settings = picker.settings.sweep
     start, end = picker.clipped(
-        lane.starts - int(_DUSK_MIN * picker.scale),
-        lane.closes + int(_DAWN_MIN * picker.scale),
+        lane.starts - int(settings.dusk_min * picker.scale),
+        lane.closes + int(settings.dawn_min * picker.scale),
     )
     served = picker.surfaces_served([lane.index], lane.starts, lane.closes)
     zones = {picker.problem.surfaces[i].zone for i in served}
@@ -90,22 +76,27 @@ def call_out(picker: Picker, lane: Lane) -> Neighbourhood:
         for i in picker.lanes_within(start, end)
         if i != lane.index
     )
-    lanes = [lane.index, *(i for _, i in near[:_NEIGHBOURS])]
-    left = int(_CALLED_STOPS * picker.scale)
+    lanes = [lane.index, *(i for _, i in near[: settings.relief_shifts])]
+    left = int(settings.call_out_stops * picker.scale)
     chosen = set(served)
     for surface, stops in picker.stops_by_surface(lanes, start, end).items():
         if surface in served or stops <= left:
             left -= stops
             chosen.add(surface)
     return Neighbourhood(
-        tuple(sorted(lanes)), tuple(sorted(chosen)), start, end, _CALLED_SLOT
+        lanes=tuple(sorted(lanes)),
+        surfaces=tuple(sorted(chosen)),
+        start=start,
+        end=end,
+        slot_min=settings.call_out_slot_min,
     )
 
 
 def _linked(picker: Picker, guests: int) -> Iterator[Neighbourhood]:
     """Take each surface's linked work, dearest first."""
     seen = set[Neighbourhood]()
-    for driver in costly_duties(picker.plan)[:_MOST_LINKED]:
+    most = picker.settings.sweep.linked_most
+    for driver in costly_duties(picker.plan)[:most]:
         neighbourhood = linked_work(picker, driver, guests)
         if neighbourhood not in seen:
             seen.add(neighbourhood)
@@ -113,12 +104,13 @@ def _linked(picker: Picker, guests: int) -> Iterator[Neighbourhood]:
 
 
 def linked_work(picker: Picker, driver: CostDriver, guests: int) -> Neighbourhood:
-    """All the work of a surface that hangs together, with every crew that could do it.
+    """Take a surface's work that hangs together, with every crew that could do it.
 
     Fog, covers and what waits for one another must often move at the same time: one
     coat too late keeps the next one late, whoever moves alone.
     """
-    problem, plan = picker.problem, picker.plan
+    problem, plan, settings = picker.problem, picker.plan, picker.settings.sweep
+    margin = settings.linked_margin_min
     surface = problem.surfaces[driver.job.surface]
     once = [problem.jobs[j] for j in surface.jobs if j != surface.rewet]
     mine = [
@@ -128,26 +120,31 @@ def linked_work(picker: Picker, driver: CostDriver, guests: int) -> Neighbourhoo
     spans = []
     for job in mine:
         start = current.get(job.index, max(job.earliest, 0))
-        soonest = min(start, max(job.earliest, start - _LINKED_MIN))
+        soonest = min(start, max(job.earliest, start - margin))
         spans.append((soonest, max(start, min(job.latest, job.due)) + job.duration))
-    low, high = driver.start - _LINKED_MIN, driver.end + _LINKED_MIN
+    low, high = driver.start - margin, driver.end + margin
     near = [(a, b) for a, b in spans if a < high and b > low] or [(low, high)]
     ahead, rivals = _waits_for_covers(picker, mine, near)
     low, near = low - ahead, [(a - ahead, b) for a, b in near]
+    first, last = min(a for a, _ in near), max(b for _, b in near)
     start, end = picker.clipped(
-        max(low, min(a for a, _ in near)), min(high, max(b for _, b in near) + 60)
+        max(low, first), min(high, last + settings.linked_tail_min)
     )
     able = sorted({lane for job in mine for lane in job.lanes} | set(driver.job.lanes))
     lanes = [i for i in picker.lanes_within(start, end) if i in able]
     doing = {stop.lane for stop in plan.by_surface[surface.index]}
     zone = surface.zone
     lanes.sort(key=lambda i: (i not in doing, _walk_from_home(picker, i, zone), i))
-    lanes = sorted(lanes[:_LINKED_LANES])
+    lanes = sorted(lanes[: settings.linked_lanes])
     others = picker.surfaces_served(lanes, start, end)
     others = [i for i in others if i != surface.index]
     chosen = {surface.index, *picker.rng.sample(others, min(guests, len(others)))}
     return Neighbourhood(
-        tuple(lanes), tuple(sorted(chosen | rivals)), start, end, _LINKED_SLOT
+        lanes=tuple(lanes),
+        surfaces=tuple(sorted(chosen | rivals)),
+        start=start,
+        end=end,
+        slot_min=settings.linked_slot_min,
     )
 
 
@@ -159,6 +156,7 @@ def _waits_for_covers(
     They must come off so long before that they are washed and soaked again in time.
     """
     book, ahead, surfaces = picker.plan.covers, 0, set[int]()
+    most = picker.settings.sweep.linked_rivals
     for job in jobs:
         if job.index not in book.laying:
             continue
@@ -166,7 +164,7 @@ def _waits_for_covers(
         first, last = max(0, job.earliest - need.lead), max(b for _, b in near)
         if book.free_from(need, until=last, from_min=first) > first:
             ahead = max(ahead, need.lead + need.turnaround)
-            holders = book.holders(need, first, last)[:_MOST_RIVALS]
+            holders = book.holders(need, first, last)[:most]
             surfaces.update(holder.surface for holder in holders)
     return ahead, surfaces
 
@@ -177,19 +175,20 @@ def _walk_from_home(picker: Picker, lane: int, zone: int) -> int:
 
 def _stretches(picker: Picker) -> Iterator[Neighbourhood]:
     """Cut the horizon into stretches, then once more across the cuts; dearest first."""
-    spans, middle = list[Span](), picker.rng.randrange(_SHIFT_MIN)
+    settings = picker.settings.sweep
+    spans, middle = list[Span](), picker.rng.randrange(settings.first_cut_min)
     everybody = range(len(picker.problem.lanes))
     while middle < picker.problem.horizon:
         spans.append(_while_few(picker, everybody, middle))
         start, end = spans[-1]
-        middle += max(_SHORTEST_MIN // 3, (end - start) // 4)
+        middle += max(settings.shortest_min // 3, (end - start) // 4)
     found = cost_drivers(picker.plan)
 
-    def hurts(span: Span) -> float:
+    def cost_within(span: Span) -> float:
         return sum(s.cost for s in found if s.start < span[1] and s.end > span[0])
 
     for cut in (spans[::2], spans[1::2]):
-        for start, end in sorted(cut, key=lambda span: (-hurts(span), span)):
+        for start, end in sorted(cut, key=lambda span: (-cost_within(span), span)):
             middle = (start + end) // 2
             for lanes in gangs_together(picker, middle):
                 yield stretch(picker, lanes, middle)
@@ -207,14 +206,15 @@ def gangs_together(picker: Picker, middle: int) -> list[list[int]]:
         by_crew[lane.shift.crew_id].append(lane.index)
     walk = travel[picker.rng.randrange(len(travel))]
     groups, left = list[list[int]](), 0
+    settings = picker.settings.sweep
+    half = settings.shortest_min // 2
     for own in sorted(
         by_crew.values(), key=lambda own: (walk[lanes[own[0]].home], own)
     ):
-        half = _SHORTEST_MIN // 2
         stops = picker.stops_within(own, middle - half, middle + half)
         if not groups or stops > left:
             groups.append([])
-            left = int(_STRETCH_STOPS * max(1.0, picker.scale))
+            left = int(settings.stretch_stops * max(1.0, picker.scale))
         groups[-1] += own
         left -= stops
     return groups
@@ -222,21 +222,28 @@ def gangs_together(picker: Picker, middle: int) -> list[list[int]]:
 
 def stretch(picker: Picker, gangs: Sequence[int], middle: int) -> Neighbourhood:
     """Take some gangs with all that they serve or could, as long as stops are few."""
+    settings = picker.settings.sweep
     start, end = picker.clipped(*_while_few(picker, gangs, middle))
     lanes = sorted(set(picker.lanes_within(start, end)).intersection(gangs))
     stops = picker.stops_by_surface(lanes, start, end)
-    costly = [surface for _, surface in picker.costly_surfaces(start, end)]
-    chosen = list(dict.fromkeys([*stops, *costly]))[:_STRETCH_SURFACES]
-    exact = sum(stops.values()) + len(chosen) <= _TO_THE_MINUTE
-    slot = 1 if exact else _STRETCH_SLOT
-    return Neighbourhood(tuple(lanes), tuple(sorted(chosen)), start, end, slot)
+    costly = picker.costly_surfaces(start, end)
+    chosen = list(dict.fromkeys([*stops, *costly]))[: settings.stretch_surfaces]
+    exact = sum(stops.values()) + len(chosen) <= settings.exact_size
+    return Neighbourhood(
+        lanes=tuple(lanes),
+        surfaces=tuple(sorted(chosen)),
+        start=start,
+        end=end,
+        slot_min=1 if exact else settings.stretch_slot_min,
+    )
 
 
 def _while_few(picker: Picker, lanes: Sequence[int], middle: int) -> tuple[int, int]:
     """Widen a stretch around a minute as long as some lanes have few stops in it."""
-    half, most = _SHORTEST_MIN // 2, int(_STRETCH_STOPS * picker.scale)
-    while half < _LONGEST_MIN // 2:
-        wider = half + 60
+    settings = picker.settings.sweep
+    half, most = settings.shortest_min // 2, int(settings.stretch_stops * picker.scale)
+    while half < settings.longest_min // 2:
+        wider = half + settings.widen_min
         if picker.stops_within(lanes, middle - wider, middle + wider) > most:
             break
         half = wider

@@ -17,8 +17,6 @@ from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job
 from scheduler.solver.start.published import place_published_visit
 
-_MAX_LANES = 120  # tried for one job; the nearest are the likely ones
-
 
 def assign_duties(plan: Plan, jobs: list[Job]) -> None:
     """Put jobs one by one where each costs least, in order of time; skip done ones.
@@ -48,9 +46,11 @@ def place_cheapest(plan: Plan, job: Job) -> bool:
     current = _but_dry_covers(plan.cost, plan.surface_costs[job.surface])
     opens_more = _opens_more(plan, job)
     more, reach = InsertionCost(plan, job), hull(mine)
+    most = plan.problem.settings.start.most_openings
     options: list[tuple[float, int, int]] = []
     for lane in lanes_for(plan, job, mine):
-        for low, high in intersected(lane_openings(plan, job, lane, reach), mine)[:8]:
+        openings = intersected(lane_openings(plan, job, lane, reach), mine)
+        for low, high in openings[:most]:
             # As early as it may, or as late as still in time: enough to choose from.
             on_time = min(max(low, job.due - job.duration), high)
             for start in sorted({low, on_time}) if not job.affects_dryness else (low,):
@@ -74,9 +74,10 @@ def lanes_for(plan: Plan, job: Job, spans: list[Span]) -> list[Lane]:
     problem = plan.problem
     first, last = hull(spans)
     lanes = list(problem.lanes_for(job, first + job.duration, last))
-    if len(lanes) > _MAX_LANES:
+    most = problem.settings.start.most_lanes
+    if len(lanes) > most:
         lanes.sort(key=lambda lane: (problem.travel[lane.home][job.zone], lane.index))
-    return lanes[:_MAX_LANES]
+    return lanes[:most]
 
 
 def _but_dry_covers(cost: float, surface: SurfaceCost) -> float:

@@ -9,21 +9,10 @@ several times its price.
 
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import Job, Problem
+from scheduler.solver.settings.start import DispatchRule
 from scheduler.solver.start.cheapest_place import assign_duties
-from scheduler.solver.start.greedy_dispatcher import DispatchRule, GreedyDispatcher
+from scheduler.solver.start.greedy_dispatcher import GreedyDispatcher
 from scheduler.solver.start.published import place_published
-
-_TIGHT_MIN = 240  # a duty with less play than this is given out ahead
-_RULES_SURFACES = 360
-
-DISPATCH_RULES = (
-    DispatchRule(45, 2.0, 150, 1.3),
-    DispatchRule(20, 2.0, 90, None),
-    DispatchRule(20, 5.0, 180, 1.3),
-    DispatchRule(90, 2.0, 180, None),
-    DispatchRule(20, 0.5, 180, 2.0),
-    DispatchRule(60, 5.0, 240, 1.3),
-)
 
 
 def dispatch(problem: Problem, rule: DispatchRule) -> Plan:
@@ -47,11 +36,10 @@ def warm_start(problem: Problem) -> Plan:
     return plan
 
 
-def best_start(
-    problem: Problem, rules: tuple[DispatchRule, ...] = DISPATCH_RULES
-) -> Plan:
+def best_start(problem: Problem) -> Plan:
     """Give the cheapest roster of several dispatch rules; of fewer on a large site."""
-    tried = rules[: max(1, _RULES_SURFACES // max(1, len(problem.surfaces)))]
+    settings, surfaces = problem.settings.start, max(1, len(problem.surfaces))
+    tried = settings.rules[: max(1, settings.rules_surfaces // surfaces)]
     return min((dispatch(problem, one) for one in tried), key=lambda plan: plan.cost)
 
 
@@ -60,6 +48,8 @@ def _is_timed(plan: Plan, job: Job) -> bool:
         return False
     if job.index in plan.covers.lifting:
         return True
-    play = min(job.latest, job.due + 60) - job.earliest - job.duration
+    settings = plan.problem.settings.start
+    latest = min(job.latest, job.due + settings.due_grace_min)
+    play = latest - job.earliest - job.duration
     tied = any(link.max_gap is not None for link in job.after)
-    return job.affects_dryness or play < _TIGHT_MIN or tied
+    return job.affects_dryness or play < settings.tight_play_min or tied

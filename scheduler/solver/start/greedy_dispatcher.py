@@ -5,7 +5,6 @@ Plain ints of time are minutes from the start of the horizon.
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 
 import numpy as np
@@ -15,39 +14,13 @@ from scheduler.solver.plan.cost import Stop, merged_stops
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job
+from scheduler.solver.settings.start import DispatchRule
 from scheduler.solver.start.dry_out import DryOut
 from scheduler.solver.start.job_arrays import FreeCrew, JobArrays, Minutes
 
-_IDLE_MIN = 10  # how long a free crew waits before it looks again
-_SOON_MIN = 5
-_TIGHT_MIN = 240  # a duty with less time left is as urgent as a cover dry in 20
 _NEVER = 1 << 40
-_MIN_PER_COST = 15.0  # a dear surface counts as if it dried so much sooner
-
 
 Floats = NDArray[np.float64]
-
-
-@dataclass(frozen=True)
-class DispatchRule:
-    """How the greedy dispatcher decides.
-
-    Attributes
-    ----------
-    look_ahead_min : int
-        A rewet is worth a visit if the cover is dry within this time.
-    walk_factor : float
-        How much a minute of walking weighs against a minute of urgency.
-    top_up_min : int
-        How long before the end of a shift covers are topped up for the night.
-    call_out_factor : float or None
-        A call-out must save this many times its price; None: never called out.
-    """
-
-    look_ahead_min: int
-    walk_factor: float
-    top_up_min: int
-    call_out_factor: float | None
 
 
 class GreedyDispatcher:
@@ -55,7 +28,7 @@ class GreedyDispatcher:
 
     def __init__(self, plan: Plan, rule: DispatchRule) -> None:
         self.plan, self.rule = plan, rule
-        self.problem = plan.problem
+        self.problem, self.settings = plan.problem, plan.problem.settings.start
         self.served: dict[int, int] = {}
         self.locked = np.zeros(len(self.problem.surfaces), np.int64)
         done = {stop.job for own in plan.by_surface for stop in own}
@@ -91,7 +64,8 @@ class GreedyDispatcher:
                 called.add(index)
             self._drop_late(now)
             free_at = self._next_stop(lane, now)
-            heappush(queue, (free_at if free_at > now else now + _IDLE_MIN, index))
+            idle_until = now + self.settings.idle_min
+            heappush(queue, (free_at if free_at > now else idle_until, index))
 
     def _drop_late(self, now: int) -> None:
         """Note before which duty all are too late."""
@@ -102,14 +76,15 @@ class GreedyDispatcher:
         factor = self.rule.call_out_factor
         if factor is None:
             return False
+        margin = self.settings.call_out_margin_min
+        first, last = lane.starts + margin, lane.ends + margin
         saved = sum(
             stretch.cost
-            * (min(stretch.end, lane.ends + 60) - max(stretch.start, lane.starts + 60))
+            * (min(stretch.end, last) - max(stretch.start, first))
             / (stretch.end - stretch.start)
             for surface in self.plan.surface_costs
             for stretch in surface.stretches
-            if stretch.covered
-            and min(stretch.end, lane.ends + 60) > max(stretch.start, lane.starts + 60)
+            if stretch.covered and min(stretch.end, last) > max(stretch.start, first)
         )
         return saved > factor * lane.call_out_cost
 
@@ -132,15 +107,16 @@ class GreedyDispatcher:
             if job.repeats and not self._worth_wetting(job, start, due):
                 continue
             if not plan.change((), (Stop(start, job.index, lane.index, -1),)):
-                self.locked[job.surface] = now + 15
-                return now + 2
+                self.locked[job.surface] = now + self.settings.locked_min
+                return now + self.settings.retry_min
             self._update(job.surface, now)
             return start + job.duration
-        soon = [stop.start for _, stop in around if stop and stop.start - now < 15]
+        near = now + self.settings.party_wait_min
+        soon = [stop.start for _, stop in around if stop and stop.start < near]
         return max([now, *soon])
 
     def _around(self, lanes: Sequence[int], now: int) -> tuple[Job | None, Stop | None]:
-        """Find what a hand did last by a minute, and its next stop."""
+        """Find what a work unit did last by a minute, and its next stop."""
         stops = merged_stops(self.plan.by_lane, lanes)
         at = bisect_right(stops, now, key=lambda stop: stop.start)
         last = self.problem.jobs[stops[at - 1].job] if at else None
@@ -156,7 +132,8 @@ class GreedyDispatcher:
     def _due_duties(self, crew: FreeCrew) -> tuple[Minutes, Floats, Minutes, Minutes]:
         """Duties to be done: job, urgency, start and the minute they are due."""
         duties, rule, now = self.duties, self.rule, crew.now
-        rows = slice(self.over, bisect_right(self.opens, now + _SOON_MIN))
+        settings = self.settings
+        rows = slice(self.over, bisect_right(self.opens, now + settings.soon_min))
         free = self.locked[duties.surfaces[rows]] <= now
         free &= self.ready[rows] <= now
         free &= duties.allowed[crew.lane.index, rows]
@@ -164,7 +141,9 @@ class GreedyDispatcher:
         in_time &= starts <= duties.last_starts[rows]
         found = np.flatnonzero(free & in_time)
         left = np.minimum(duties.last_starts, duties.dues - duties.durations)[rows]
-        keys = np.where(left - now < _TIGHT_MIN, 20.0, rule.look_ahead_min + 30.0) + now
+        calm_min = rule.look_ahead_min + settings.calm_dry_min
+        tight = left - now < settings.tight_left_min
+        keys = np.where(tight, settings.tight_dry_min, calm_min) + now
         keys += rule.walk_factor * duties.walks(crew, crew.last, rows)
         return (
             duties.numbers[rows][found],
@@ -185,7 +164,7 @@ class GreedyDispatcher:
         if topped_up.any():
             soon |= topped_up & (dry < self._served_after(lane))
         found = np.flatnonzero(worth & soon)
-        keys = dry - _MIN_PER_COST * dry_out.weight
+        keys = dry - self.settings.cost_min * dry_out.weight
         keys += rule.walk_factor * rewets.walks(crew, crew.last, rows)
         return rewets.numbers[found], keys[found], starts[found], dry[found]
 
@@ -210,7 +189,7 @@ class GreedyDispatcher:
             return True
         clock = self.problem.surfaces[job.surface].minutes
         end = min(start + job.duration, self.problem.horizon)
-        return clock.dry_at[end] - due > 30
+        return clock.dry_at[end] - due > self.settings.longer_wet_min
 
     def _served_after(self, lane: Lane) -> int:
         """First minute after a shift from which somebody is at work again."""
@@ -220,8 +199,8 @@ class GreedyDispatcher:
 
     def _served_again(self, from_min: int) -> int:
         """First minute from which any ordinary shift is at work again."""
-        served = self.problem.horizon
+        served, gap_min = self.problem.horizon, self.settings.gap_min
         for lane in self.problem.lanes:
-            if lane.shift.kind == "shift" and lane.ends > from_min + 30:
+            if lane.shift.kind == "shift" and lane.ends > from_min + gap_min:
                 served = min(served, max(lane.starts, from_min))
         return served

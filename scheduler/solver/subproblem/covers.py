@@ -17,7 +17,6 @@ from scheduler.solver.subproblem.subproblem import Subproblem
 
 _PER_M2 = 100  # areas are counted in hundredths of a square metre
 _NOISE = 1e-3  # of a hundredth
-_AFTER_MIN = 14 * 24 * 60  # what is never lifted is free so long after the horizon
 
 
 def constrain_covers(
@@ -59,7 +58,8 @@ class _Kind:
             # count, or the model would have no answer.
             moved = [i for i in moved if needs[i].laid_by in items]
         self.capacity = floor(stock_m2 * _PER_M2 + _NOISE)
-        self.end = subproblem.problem.horizon + _AFTER_MIN
+        problem = subproblem.problem
+        self.end = problem.horizon + problem.settings.model.lifted_after_min
         self.moved = [needs[i] for i in moved]
         self.taken = profile(
             (span, needs[i].area_m2)

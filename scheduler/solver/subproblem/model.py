@@ -16,9 +16,6 @@ from scheduler.solver.subproblem.placement import place_item
 from scheduler.solver.subproblem.subproblem import Subproblem
 from scheduler.solver.subproblem.water import constrain_water, wished_point
 
-#: Work of building and loading a model, against CP-SAT's own count of its work.
-_WORK_PER_CONSTRAINT = 1.2e-5
-
 
 @dataclass(frozen=True)
 class Solution:
@@ -58,18 +55,19 @@ def solve_subproblem(subproblem: Subproblem, most_work: float, seed: int) -> Sol
     constrain_covers(builder, subproblem, placed)
     builder.minimize()
     solver = cp_model.CpSolver()
-    settings = solver.parameters
-    settings.num_workers = 1
-    settings.random_seed = seed
-    settings.max_deterministic_time = most_work
+    settings, parameters = subproblem.problem.settings.model, solver.parameters
+    parameters.num_workers = 1
+    parameters.random_seed = seed
+    parameters.max_deterministic_time = most_work
     # Made as small as they are, the models gain less by presolve than it takes.
-    settings.cp_model_presolve = False
-    settings.symmetry_level = 0
-    settings.linearization_level = 0
-    settings.hint_conflict_limit = 50
+    parameters.cp_model_presolve = False
+    parameters.symmetry_level = 0
+    parameters.linearization_level = 0
+    parameters.hint_conflict_limit = settings.hint_conflicts
     status = solver.solve(builder.model)
     size = len(builder.model.proto.constraints)
-    work = solver.response_proto.deterministic_time + size * _WORK_PER_CONSTRAINT
+    work = solver.response_proto.deterministic_time
+    work += size * settings.work_per_constraint
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return Solution([], [], work, False)
     add = []

@@ -18,7 +18,6 @@ from scheduler.solver.subproblem.subproblem import Subproblem
 
 _FLOW_UNITS = 10_000  # the cumulative counts hundredths of a litre a minute
 _LITRE_UNITS = 1_000_000  # sums count whole litres
-_TANK_STEP_MIN = 60
 
 
 def constrain_water(
@@ -128,9 +127,10 @@ class _Point:
         # From the back: what is drawn now is missing until the tank overflows again.
         low = np.minimum.accumulate(levels[neighbourhood.start :][::-1])[::-1]
         last = min(neighbourhood.end, len(levels))
-        for at in range(neighbourhood.start + _TANK_STEP_MIN, last, _TANK_STEP_MIN):
+        step = self.subproblem.problem.settings.model.tank_step_min
+        for at in range(neighbourhood.start + step, last, step):
             self._at_most(
-                int(levels[at - _TANK_STEP_MIN : at].min()),
+                int(levels[at - step : at].min()),
                 range(neighbourhood.start, at),
             )
         self._at_most(int(low[0]), range(neighbourhood.start, neighbourhood.end))

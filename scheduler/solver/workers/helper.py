@@ -20,19 +20,20 @@ from scheduler.solver.subproblem.model import Solution, solve_subproblem
 from scheduler.solver.subproblem.subproblem import Subproblem
 from scheduler.solver.workers.pickler import ProblemPickler, send_problem
 
-_PATIENCE_S = 5.0  # it may finish the neighbourhood that it is at
-
 
 class Helper:
     """The helper process and this one: two places to solve a neighbourhood at.
 
     Parameters
     ----------
+    patience_s : float
+        How long the process may go on with what it is at when it is sent away.
     alone : bool
         Do everything in this process, on two threads.
     """
 
-    def __init__(self, *, alone: bool = False) -> None:
+    def __init__(self, *, patience_s: float, alone: bool = False) -> None:
+        self._patience_s = patience_s
         # It loads what it needs while the problem is still being prepared.
         self._process = None if alone else _start_process()
         self._beside = ThreadPoolExecutor(1)
@@ -102,7 +103,7 @@ class Helper:
         with suppress(OSError):
             process.stdin.close()
         try:
-            process.wait(_PATIENCE_S)
+            process.wait(self._patience_s)
         except subprocess.TimeoutExpired:
             process.kill()
             process.wait()

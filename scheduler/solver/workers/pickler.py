@@ -19,13 +19,14 @@ Name = tuple[Any, ...]
 
 def send_problem(problem: Problem, pipe: IO[bytes]) -> None:
     """Send the problem itself: the work it comes from, a tenth of what it makes."""
-    pickle.dump(problem.work, pipe, pickle.HIGHEST_PROTOCOL)
+    pickle.dump((problem.work, problem.settings), pipe, pickle.HIGHEST_PROTOCOL)
     pipe.flush()
 
 
 def receive_problem(pipe: IO[bytes]) -> Problem:
     """Receive the problem itself, prepared anew to the same numbers."""
-    return prepare(pickle.load(pipe))
+    work, settings = pickle.load(pipe)
+    return prepare(work, settings)
 
 
 class ProblemPickler:

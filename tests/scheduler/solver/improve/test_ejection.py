@@ -8,7 +8,8 @@ from scheduler.solver.improve.ejection import ejection_moves
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
-from scheduler.solver.start.dispatch import DISPATCH_RULES, dispatch
+from scheduler.solver.settings.settings import DEFAULT
+from scheduler.solver.start.dispatch import dispatch
 from tests.scheduler.solver.small_weeks import weeks
 from tests.scheduler.solver.solver_builders import duty, shift, surface, work_list
 
@@ -69,7 +70,7 @@ def test_what_is_put_out_in_vain_comes_back() -> None:
 @settings(max_examples=40, deadline=None)
 @given(weeks())
 def test_a_roster_gets_cheaper_or_stays_and_keeps_its_rules(work: WorkList) -> None:
-    plan = dispatch(prepare(work), DISPATCH_RULES[1])
+    plan = dispatch(prepare(work), DEFAULT.start.rules[1])
     before, stops = plan.cost, plan.stops()
     ejection_moves(plan)
     assert plan.cost <= before + 1e-6

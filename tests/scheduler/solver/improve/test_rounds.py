@@ -6,10 +6,11 @@ import pytest
 
 from models.records import WorkList
 from scheduler.solver.improve.local_search import local_search
-from scheduler.solver.improve.rounds import PAUSE_MIN, group_into_rounds
+from scheduler.solver.improve.rounds import group_into_rounds
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
+from scheduler.solver.settings.settings import DEFAULT
 from scheduler.solver.start.dispatch import best_start
 from tests.bench.instances import Size, instance
 from tests.scheduler.solver.solver_builders import duty, shift, surface, work_list
@@ -20,7 +21,7 @@ def rounds_of(plan: Plan, stops: list[Stop]) -> int:
     jobs = plan.problem.jobs
     breaks = sum(
         jobs[here.job].zone != jobs[there.job].zone
-        or there.start - plan.end(here) > PAUSE_MIN
+        or there.start - plan.end(here) > DEFAULT.local_search.round_pause_min
         for here, there in pairwise(stops)
     )
     return breaks + bool(stops)

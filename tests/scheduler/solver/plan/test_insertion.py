@@ -8,7 +8,8 @@ from models.records import WorkList
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.insertion import InsertionCost
 from scheduler.solver.problem.problem import prepare
-from scheduler.solver.start.dispatch import DISPATCH_RULES, dispatch
+from scheduler.solver.settings.settings import DEFAULT
+from scheduler.solver.start.dispatch import dispatch
 from tests.scheduler.solver.small_weeks import MINUTES, near_published, weeks
 
 
@@ -17,7 +18,7 @@ from tests.scheduler.solver.small_weeks import MINUTES, near_published, weeks
 def test_the_price_of_one_more_visit_is_what_the_roster_then_costs(
     work: WorkList, data: st.DataObject
 ) -> None:
-    plan = dispatch(prepare(work), DISPATCH_RULES[0])
+    plan = dispatch(prepare(work), DEFAULT.start.rules[0])
     lanes = plan.problem.lanes
     for job in plan.problem.jobs:
         more = InsertionCost(plan, job)

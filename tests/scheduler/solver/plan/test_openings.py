@@ -4,7 +4,8 @@ from hypothesis import strategies as st
 from models.records import WorkList
 from scheduler.solver.plan.openings import Span, intersected, lane_openings
 from scheduler.solver.problem.problem import prepare
-from scheduler.solver.start.dispatch import DISPATCH_RULES, dispatch
+from scheduler.solver.settings.settings import DEFAULT
+from scheduler.solver.start.dispatch import dispatch
 from tests.scheduler.solver.small_weeks import MINUTES, weeks
 
 
@@ -34,7 +35,7 @@ def test_joint_spans_hold_the_minutes_that_both_hold(
 def test_openings_near_a_stretch_are_those_of_the_shift_that_meet_it(
     work: WorkList, first: int, length: int, data: st.DataObject
 ) -> None:
-    plan = dispatch(prepare(work), DISPATCH_RULES[0])
+    plan = dispatch(prepare(work), DEFAULT.start.rules[0])
     near = first, first + length
     for job in plan.problem.jobs:
         for index in job.lanes:

@@ -1,14 +1,17 @@
 import pytest
 
 from scheduler.solver.search.effort import Effort
+from scheduler.solver.settings.settings import DEFAULT
+
+SETTINGS = DEFAULT.effort
 
 
 def test_the_default_grows_with_the_site() -> None:
-    assert Effort().budget(60) > 2 * Effort().budget(15)
+    assert Effort().budget(60, SETTINGS) > 2 * Effort().budget(15, SETTINGS)
 
 
 def test_work_that_is_given_is_what_is_spent() -> None:
-    assert Effort(work=2.5).budget(60) == 2.5
+    assert Effort(work=2.5).budget(60, SETTINGS) == 2.5
 
 
 @pytest.mark.parametrize(

@@ -1,22 +1,20 @@
 """The second process changes the time it takes and nothing else."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
-import scheduler.solver.solve as solve_module
 import scheduler.solver.workers.helper as helper_module
 from models.records import WorkList
+from scheduler.solver.settings.settings import DEFAULT
 from scheduler.solver.solve import Effort, solve
 from scheduler.workflow import published_in
 from tests.bench.instances import Size, instance
 
 EFFORT = Effort(work=0.2)
-
-
-@pytest.fixture(autouse=True)
-def _always_helped(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(solve_module, "_WORTH_A_HELPER", 0.0)
+#: However little there is to do, somebody helps.
+ALWAYS_HELPED = replace(DEFAULT, effort=replace(DEFAULT.effort, helper_from_work=0))
 
 
 @pytest.fixture(scope="module")
@@ -30,7 +28,7 @@ def bytes_alone(work: WorkList) -> str:
 
 
 def test_a_helper_changes_no_byte(work: WorkList, bytes_alone: str) -> None:
-    assert solve(work, EFFORT).model_dump_json() == bytes_alone
+    assert solve(work, EFFORT, settings=ALWAYS_HELPED).model_dump_json() == bytes_alone
 
 
 def _dies(start: Callable[[], object]) -> Callable[[], object]:
@@ -48,14 +46,16 @@ def test_a_helper_that_is_lost_changes_no_byte(
 ) -> None:
     start = _dies(helper_module._start_process) if how == "dies" else lambda: None
     monkeypatch.setattr(helper_module, "_start_process", start)
-    assert solve(work, EFFORT).model_dump_json() == bytes_alone
+    assert solve(work, EFFORT, settings=ALWAYS_HELPED).model_dump_json() == bytes_alone
 
 
 def test_a_helper_changes_no_byte_near_a_published_roster(work: WorkList) -> None:
     told = published_in(work.horizon, solve(work, Effort(work=0.02), alone=True))
     fewer = {"shifts": work.shifts[1:], "published": told}
     alone, helped = (
-        solve(work.model_copy(update=fewer), EFFORT, alone=alone).model_dump_json()
+        solve(
+            work.model_copy(update=fewer), EFFORT, alone=alone, settings=ALWAYS_HELPED
+        ).model_dump_json()
         for alone in (True, False)
     )
     assert helped == alone
