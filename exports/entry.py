@@ -60,8 +60,11 @@ class Entry(Record):
     dry_by_at : Instant or None
         When the cover would run dry if nobody wetted it from this visit on; None if
         no cover is on or it lasts to the end of curing or of the forecast.
-    state_words, reserve_words : str
-        How wet the surface is as the visit starts; that and when it would be dry.
+    state_words : str
+        How wet the surface is as the visit starts.
+    reserve_words : str
+        Share of water left in the cover and when it would be dry; empty where no cover
+        dries.
     litres_l : float
         Water drawn; 0 for none. [L]
     water_words, draw_words : str
@@ -159,7 +162,7 @@ class _Writer:
         point_name = one_line(self.points[point_id].name) if point_id else ""
         dry_by_at, state_words, reserve_words = self._reserve(visit, work, trace)
         if task.facts.changes:  # the curve that follows is another cover's
-            dry_by_at, reserve_words = None, state_words
+            dry_by_at, reserve_words = None, ""
         start_by_at = self._start_by(visit, task, dry_by_at)
         late = start_by_at < visit.starts_at
         return Entry(
@@ -201,7 +204,7 @@ class _Writer:
             tools=_lines(task.tools),
             steps=_lines(task.steps),
             log_fields=_lines(task.log_fields),
-            cautions=_lines(most_telling(task.cautions)),
+            cautions=_lines(task.cautions[:MAX_CAUTIONS]),
             alarms_min=self._alarms(task, visit.starts_at),
         )
 
@@ -220,7 +223,7 @@ class _Writer:
     def _reserve(
         self, visit: Visit, work: SurfaceWork, trace: SurfaceTrace
     ) -> tuple[datetime | None, str, str]:
-        """Say when the cover is dry, how it is now, and both in one line."""
+        """Say when the cover is dry, how it is now, and what is left until when."""
         start_min = self.horizon.minute(visit.starts_at)
         phase = phase_at(trace, visit.starts_at)
         if phase is None:
@@ -233,18 +236,18 @@ class _Writer:
             left = share_at(trace, visit.starts_at)
             held_l_m2 = left * work.curve.held_l_m2
             dry_min = dry_from_min(work.curve, held_l_m2, start_min, work.ends_min)
-            share = f"{100 * left:.0f} % left"
+            share = f"{100 * left:.0f} %"
             if dry_min is None:
                 lasts = f"{share}; lasts to the end of curing or of the forecast"
-                return None, share, lasts
+                return None, f"{share} left", lasts
             dry_by_at = self.horizon.at(dry_min)
             if dry_min == start_min:
-                return dry_by_at, "cover is dry", "cover is dry"
-            by = self.clock.day_time(dry_by_at)
-            return dry_by_at, share, f"{share}; dry by {by} unless rewetted"
+                return dry_by_at, "cover is dry", ""
+            at = self.clock.day_time(dry_by_at)
+            return dry_by_at, f"{share} left", f"{share}; dry at {at} unless re-wetted"
         else:
             state = self._bare(work, start_min)
-        return None, state, state
+        return None, state, ""
 
     def _bare(self, work: SurfaceWork, minute: int) -> str:
         for stretch in work.fresh:
@@ -256,8 +259,8 @@ class _Writer:
                     self.horizon.at(minute)
                 )
                 show_at = self.clock.time if today else self.clock.day_time
-                return f"dries from {show_at(dries_at)}"
-        return "bare; within its limits"
+                return f"starts drying {show_at(dries_at)}"
+        return "bare; no cover needed yet"
 
     def _water(self, need: WaterNeed | None, point_name: str = "") -> str:
         if need is None:
@@ -299,13 +302,6 @@ def _title(verb: str, label: str, area: str) -> str:
     """Cut the label if need be: verb and amount are what a glance must catch."""
     room = TITLE_SIGNS - len(verb) - len(area) - 2
     return f"{verb} {shorten_label(label, room)} {area}"
-
-
-def most_telling(cautions: tuple[str, ...]) -> tuple[str, ...]:
-    """Pick at most three; the last of a task says who decides, so it is kept."""
-    if len(cautions) <= MAX_CAUTIONS:
-        return cautions
-    return (*cautions[: MAX_CAUTIONS - 1], cautions[-1])
 
 
 def _material(material: Material) -> str:

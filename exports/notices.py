@@ -15,7 +15,14 @@ PLANNING_AID_IN_FULL = f"{PLANNING_AID} {NEVER_SAFE}"
 #: Length of the mark that tells two rosters of one week apart.
 REVISION_SIGNS = 6
 #: For the few words beside the weather of a shift.
-BRIEFLY = "Planned on the dry side of it"
+BRIEFLY = "Planned for warmer, windier weather without rain"
+
+
+def dry_gaps_words(count: int, dry_min: int) -> str:
+    """``29 dry gaps, 1 d 18 h in all``."""
+    if not count:
+        return "no dry gaps"
+    return f"{count} dry gap{'' if count == 1 else 's'}, {duration(dry_min)} in all"
 
 
 def revision(roster: Roster) -> str:
@@ -27,9 +34,9 @@ def side_words(roster: Roster, report: AuditReport) -> str:
     """Say which weather was planned on; empty for the forecast itself."""
     if roster.forecast_side == "expected":
         return ""
-    words = "Planned on the dry side of the forecast: warmer, windier, no rain."
+    words = "Planned for warmer, windier weather than forecast, without rain."
     if report.forecast_dry_min is None:
         return words
     dry = report.forecast_dry_min
     outcome = f"dry for {duration(dry)}" if dry else "never dry"
-    return f"{words} If the weather comes as forecast: {outcome}."
+    return f"{words} If the weather is as forecast: {outcome}."

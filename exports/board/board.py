@@ -13,7 +13,12 @@ from exports.board.limits import (
 )
 from exports.board.strip import HEIGHT, Strip, strip
 from exports.html_page import lay_out
-from exports.notices import PLANNING_AID_IN_FULL, revision, side_words
+from exports.notices import (
+    PLANNING_AID_IN_FULL,
+    dry_gaps_words,
+    revision,
+    side_words,
+)
 from exports.undone import Undone, undone
 from models.local_clock import LocalClock
 from models.quantities import duration
@@ -78,7 +83,7 @@ def page(
     site, roster, report
         A roster and the audit of it.
     warnings : tuple of Finding
-        What planning noticed beside dryness: covers short, cold water.
+        What planning noticed besides dryness: covers short, cold water.
     """
     axis, clock = Axis(roster.horizon, site.timezone), LocalClock(site.timezone)
     zones = {zone.id: zone.name for zone in site.zones}
@@ -136,7 +141,6 @@ def _gap_line(gap: Gap, labels: dict[str, str], clock: LocalClock) -> GapLine:
 
 
 def _summary(roster: Roster, report: AuditReport) -> str:
-    count, visits = len(report.gaps), len(roster.visits)
-    dry = f"dry for {duration(report.dry_min)} in all" if count else "never dry"
-    gaps = f"{count} gap{'' if count == 1 else 's'}"
-    return f"{len(report.surfaces)} surfaces, {visits} visits; {gaps}, {dry}."
+    visits = len(roster.visits)
+    gaps = dry_gaps_words(len(report.gaps), report.dry_min)
+    return f"{len(report.surfaces)} surfaces, {visits} visits; {gaps}."

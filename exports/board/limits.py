@@ -94,7 +94,7 @@ def heat_ban_rows(site: Site, report: AuditReport, axis: Axis) -> tuple[LimitRow
         )
         for ban in report.heat_bans
     )
-    spoken = f"Heat ban: nobody works outdoors in {len(bars)} stretches"
+    spoken = f"Heat ban: nobody works outdoors, {len(bars)} times"
     return (
         LimitRow(
             label="Heat ban", note="nobody works outdoors", bars=bars, framed=True,
@@ -163,7 +163,7 @@ def _water_row(
     for load in (load for load in point.deliveries if load.late_by_h):
         by = load.at + timedelta(hours=load.late_by_h)
         note += (
-            f"; delivery of {clock.day_time(load.at)} planned as arriving by "
+            f"; delivery due {clock.day_time(load.at)} counted on from "
             f"{clock.day_time(by)}"
         )
     lowest = ""

@@ -12,7 +12,7 @@ from itertools import chain
 from exports.calendar.event import CalendarEntry
 from exports.calendar.ics_file import FeedRange, ics_file
 from exports.calendar.identity import uid
-from exports.entry import Entry, most_telling
+from exports.entry import MAX_CAUTIONS, Entry
 from exports.notices import PLANNING_AID
 from exports.rounds import Round, rounds
 from models.local_clock import LocalClock, minutes_between
@@ -108,7 +108,7 @@ def _lines(clock: LocalClock, one_round: Round, crew_id: str) -> list[str]:
     whole = one_round.first.crew_id == crew_id
     materials = _once(entry.materials for entry in one_round.entries)
     tools = _once(entry.tools for entry in one_round.entries)
-    cautions = most_telling(_once(entry.cautions for entry in one_round.entries))
+    cautions = _once(entry.cautions for entry in one_round.entries)
     noted = _once(entry.log_fields for entry in one_round.entries)
     lines += [
         f"WHEN {span}, {long}",
@@ -116,10 +116,10 @@ def _lines(clock: LocalClock, one_round: Round, crew_id: str) -> list[str]:
         f"PEOPLE {people}"
         + ("" if whole else f", with all of {one_round.first.crew_name}"),
         *_labelled("BRING", materials + tools),
+        *(f"CAUTION {caution}" for caution in cautions[:MAX_CAUTIONS]),
         *_steps(one_round),
-        *_labelled("WRITE DOWN", noted),
-        *(f"MIND {caution}" for caution in cautions),
-        "FOUND DRY OR NOT POSSIBLE: tell whoever answers for curing, at once.",
+        *_labelled("RECORD", noted),
+        "DRY, OR CANNOT BE DONE: call the person responsible for curing at once.",
         PLANNING_AID,
     ]
     return lines
@@ -127,7 +127,9 @@ def _lines(clock: LocalClock, one_round: Round, crew_id: str) -> list[str]:
 
 def _single(entry: Entry) -> list[str]:
     return [
-        f"RESERVE {entry.reserve_words}",
+        f"WATER LEFT {entry.reserve_words}"
+        if entry.reserve_words
+        else f"STATE {entry.state_words}",
         f"WHERE {entry.place}",
         *_labelled("WATER", (entry.water_words,) if entry.water_words else ()),
     ]
@@ -147,7 +149,9 @@ def _clock_change(clock: LocalClock, one_round: Round) -> tuple[str, ...]:
     before, after = clock.local(one_round.starts_at), clock.local(ends_at)
     if before.utcoffset() == after.utcoffset():
         return ()
-    return (f"CLOCKS CHANGE on the way: {before.tzname()}, then {after.tzname()}",)
+    return (
+        f"CLOCK CHANGE during this round: {before.tzname()}, then {after.tzname()}",
+    )
 
 
 def _steps(one_round: Round) -> Iterator[str]:

@@ -99,7 +99,7 @@ def _rest(
     return _notice(
         uid(site.name, "rest", name),
         "LATER WORK IS NOT IN THIS CALENDAR",
-        "The calendar ends here; the roster goes on.\n"
+        "This calendar ends here; the work goes on.\n"
         "Ask for a newer calendar or read the shift sheet.",
         from_at or published_at,
         published_at,
@@ -110,7 +110,7 @@ def _nothing(site: Site, name: str, published_at: datetime) -> Event:
     return _notice(
         uid(site.name, "nothing", name),
         "NO CURING WORK PLANNED HERE",
-        "This calendar works; the roster has nothing in it for now.",
+        "The calendar works; nothing is planned in it for now.",
         published_at,
         published_at,
     )

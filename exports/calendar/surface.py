@@ -39,7 +39,7 @@ _WORDS: dict[PhaseKind, str] = {
     "automatic": "WATER ON TIMER",
     "sealed": "SEALED",
 }
-_PLANNED = "As planned and forecast; only dated entries by a person are evidence."
+_PLANNED = "As planned and forecast; only dated records by a person are evidence."
 
 
 def surface_calendar(
@@ -119,8 +119,8 @@ def _end(
     return CalendarEntry(
         uid=uid(site.name, "end", trace.surface_id),
         title=_title("CURING TIME ENDS", one_line(trace.label)),
-        text="By the curing rule of the site, as planned.\nWhat may be loaded, struck "
-        f"or opened is for the engineer to say.\n{_PLANNED}",
+        text="By the site's curing rule, as planned.\nThe engineer decides what may be "
+        f"loaded, struck or opened.\n{_PLANNED}",
         place=place,
         categories=("curing", trace.zone_id),
         starts_at=starts_at,
@@ -148,7 +148,7 @@ def _gap(
 def _undone(site: Site, trace: SurfaceTrace, place: str, one: Undone) -> CalendarEntry:
     return CalendarEntry(
         uid=uid(site.name, "undone", one.task_id),
-        title=_title("NOBODY DOES", one.duty),
+        title=_title("NOT PLANNED:", one.duty),
         text=f"{one.label}: {one.duty}, due {one.due}\nWhy: {one.words}\n{_PLANNED}",
         place=place,
         categories=("undone", trace.zone_id),

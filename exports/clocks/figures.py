@@ -11,8 +11,8 @@ from models.quantities import Units
 from models.records import DryingHistory, Floats, Grid, HydrationHistory, Record
 
 WARMEST = "warmest"
-APART = "core and surface apart by at most"
-COOLING_NAME = "fastest cooling of the surface"
+APART = "largest core–surface difference"
+COOLING_NAME = "fastest surface cooling"
 COVER = "a full cover lasts"
 
 

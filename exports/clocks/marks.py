@@ -38,8 +38,8 @@ def named_events(events: SurfaceEvents) -> list[tuple[str, EventWindow]]:
     """Take the events that are known, in the order in which they come."""
     all_events = [
         ("sheen gone", events.sheen_gone),
-        ("takes a cover", events.takes_cover),
-        ("bears people", events.bears_people),
+        ("can be covered", events.takes_cover),
+        ("firm underfoot", events.bears_people),
         ("curing ends", events.curing_ends),
     ]
     return [(name, window) for name, window in all_events if window]
@@ -59,7 +59,7 @@ def event_rows(events: SurfaceEvents, clock: LocalClock) -> tuple[EventRow, ...]
     ]
     if events.curing_ends is None:
         rows.append(
-            EventRow(name="curing ends", expected="not within the weather", window="")
+            EventRow(name="curing ends", expected="after the forecast ends", window="")
         )
     return tuple(rows)
 
@@ -76,7 +76,7 @@ def event_marks(
     for at in sorted(together):
         names = ", ".join(name for name, _ in together[at])
         # A face out of its forms is ready for everything at once; one word will do.
-        label = names if len(together[at]) < 3 else "takes a cover"
+        label = names if len(together[at]) < 3 else "can be covered"
         earliest = min(window.earliest_at for _, window in together[at])
         latest = max(window.latest_at for _, window in together[at])
         spoken = f"{names}: {clock.day_time(at)}"
@@ -92,7 +92,7 @@ def event_marks(
     ends = events.curing_ends
     if ends is None or ends.expected_at > axis.ends_at:
         words = f"curing ends {clock.day_time(ends.expected_at)} →" if ends else ""
-        words = words or "curing goes on beyond the weather →"
+        words = words or "curing ends after the forecast →"
         marks.append(_placed(words, words, RIGHT_PX, RIGHT_PX, RIGHT_PX, False, marks))
     return tuple(marks)
 

@@ -26,7 +26,7 @@ class SheetRow(Record):
     water_point, water : str
         Where from, how much and how fast; empty if none is needed.
     dry_by, state : str
-        When the cover would be dry unless rewetted, and how wet it should be now.
+        When the cover would be dry unless re-wetted, and how wet it should be now.
     """
 
     start_by: str

@@ -28,9 +28,9 @@ DRY_SIGNS = 150
 
 #: Common practice, no source; the site manager's own orders go before them.
 STANDING_ORDERS = (
-    "Found dry: wet it at once, write time and area, tell the lead. "
-    "Wind rising: walk laps and edges, weigh down what lifts. "
-    "No water, or cannot reach it: ring at once, do not skip it."
+    "Found dry: wet it at once, record time and area, tell the lead. "
+    "Wind rising: check laps and edges, weigh down what lifts. "
+    "No water, or cannot reach it: call at once, do not skip it."
 )
 
 
@@ -155,13 +155,11 @@ class _Desk:
         longest = sorted(gaps, key=lambda gap: -gap.minutes)[:DRY_LINES]
         for gap in sorted(longest, key=lambda gap: gap.starts_at):
             label = one_line(self.labels[gap.surface_id])
-            same = self.clock.day(gap.starts_at) == self.clock.day(gap.ends_at)
-            ends = (times.time if same else times.day_time)(gap.ends_at)
-            span = f"{times.day_time(gap.starts_at)} to {ends}"
+            span = times.span(gap.starts_at, gap.ends_at)
             line = f"{label}: {span}, {duration(gap.minutes)}; {one_line(gap.words)}"
             yield shorten(line, DRY_SIGNS)
         if len(gaps) > DRY_LINES:
-            yield f"and {len(gaps) - DRY_LINES} more, shorter: see the board"
+            yield f"and {len(gaps) - DRY_LINES} shorter: see the board"
 
     def _coming(self, shift: ShiftTrace, times: ShortTimes) -> Iterator[str]:
         later = sorted(
@@ -241,8 +239,8 @@ def _bring(visits: Sequence[Entry]) -> str:
 
 
 def _cautions(visits: Sequence[Entry]) -> tuple[str, ...]:
-    """Pick the three most frequent; who decides stands on every sheet anyway."""
-    counted = Counter(caution for entry in visits for caution in entry.cautions[:-1])
+    """Pick the three most frequent."""
+    counted = Counter(caution for entry in visits for caution in entry.cautions)
     return tuple(caution for caution, _ in counted.most_common(MAX_CAUTIONS))
 
 

@@ -68,15 +68,15 @@ def _facts(site: Site, point: WaterPoint, hours: list[WaterHour]) -> Iterator[st
     yield f"{show('volume', sum(hour.drawn_l for hour in hours), units)} to draw"
     peak = max(hour.peak_flow_l_min for hour in hours)
     flow = show("flow", point.flow_l_min, units)
-    yield f"at most {show('flow', peak, units)} of {flow}"
+    yield f"up to {show('flow', peak, units)} of {flow}"
     levels = [hour.level_l for hour in hours if hour.level_l is not None]
     if levels:
-        yield f"level not below {show('volume', min(levels), units)}"
+        yield f"lowest level {show('volume', min(levels), units)}"
     allotments = [
         hour.allotment_left_l for hour in hours if hour.allotment_left_l is not None
     ]
     if allotments:
-        yield f"{show('volume', min(allotments), units)} of the day's share left"
+        yield f"{show('volume', min(allotments), units)} of the day's allotment left"
 
 
 def _full_hour(at: datetime) -> datetime:

@@ -36,7 +36,7 @@ def visits_table(site: Site, roster: Roster, report: AuditReport) -> Table:
             Column(header("Flow", "flow", site.units), "number"),
             Column("Start by (local)", "local"),
             Column("Planned late"),
-            Column("Dry by (local)", "local"),
+            Column("Dry at (local)", "local"),
             Column("State at start"),
             Column("Visit id"),
         ),

@@ -127,7 +127,7 @@ class Judge:
             titles = dict.fromkeys(task.title.lower() for task in found.missed)
             why = "no people or no water in time, or a call-out costs more"
             said.append(f"left undone: {', '.join(titles)}; {why}")
-        hazards = (own.laid.cautions[:-1] for _, own in stages if own.laid)
+        hazards = (own.laid.cautions for _, own in stages if own.laid)
         return tuple(dict.fromkeys((*said, *(h for of in hazards for h in of))))
 
     def comes_to_lie(self, surface: Surface) -> bool:

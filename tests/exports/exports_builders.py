@@ -93,7 +93,6 @@ def _wetting(
         cautions=(
             "Wet burlap is slippery.",
             "RCD on every lamp and pump; plugs off the wet deck.",
-            "Check with the site manager before working alone at night.",
         ),
         **fields,
     )  # fmt: skip

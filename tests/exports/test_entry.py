@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from exports.entry import Entry, entries, most_telling
+from exports.entry import Entry, entries
 from exports.text import visible_signs
 from models.records import TASK_KINDS, Material, Phase, Roster, TracePoint, Zone
 from tests.builders import MONDAY
@@ -39,9 +39,8 @@ def test_a_night_rewet_says_all() -> None:
     # full at 14:00; 0.8 L/m² at 0.05 L/(m² h) last 16 h; at 23:50 there is left
     # 0.8 − 0.05 × 9 h 50 min = 0.308 L/m², 39 %
     assert entry.dry_by_at == datetime(2027, 5, 4, 4, 0, tzinfo=UTC)
-    assert entry.reserve_words == (
-        "39 % left; dry by Tue 4 May 06:00 CEST unless rewetted"
-    )
+    assert entry.state_words == "39 % left"
+    assert entry.reserve_words == "39 %; dry at Tue 4 May 06:00 CEST unless re-wetted"
     assert entry.start_by_words == "Tue 4 May 06:00 CEST"
     assert (entry.people, entry.minutes, entry.litres_l) == (2, 30, 180)
     assert entry.water_words == "180 L from Tap at gate, 6 L/min"
@@ -118,7 +117,7 @@ def test_a_planned_late_start_is_called_so() -> None:
 
 def test_a_dry_cover_is_called_dry() -> None:
     entry = by_id()["P2-top/rewet/2"]
-    assert entry.reserve_words == "cover is dry"
+    assert (entry.state_words, entry.reserve_words) == ("cover is dry", "")
     assert entry.dry_by_at == entry.starts_at
 
 
@@ -127,21 +126,26 @@ def test_a_dry_cover_is_called_dry() -> None:
     [
         ("P1-top/soak", "not exposed yet"),
         ("P1-top/fog", "bare and drying"),
-        ("P3-wall/mix", "dries from 14:30 CEST"),
+        ("P3-wall/mix", "starts drying 14:30 CEST"),
         ("P3-wall/check", "sealed; needs no water"),
-        (
-            "P1-top/inspect/1",
-            "99 % left; lasts to the end of curing or of the forecast",
-        ),
     ],
 )
-def test_reserve_before_and_beside_a_cover(visit_id: str, words: str) -> None:
+def test_state_before_and_beside_a_cover(visit_id: str, words: str) -> None:
     entry = by_id()[visit_id]
-    assert entry.reserve_words == words
+    assert (entry.state_words, entry.reserve_words) == (words, "")
     assert entry.dry_by_at is None
 
 
-def test_reserve_within_limits_and_after_curing() -> None:
+def test_a_cover_that_lasts_says_so() -> None:
+    entry = by_id()["P1-top/inspect/1"]
+    assert entry.state_words == "99 % left"
+    assert entry.reserve_words == (
+        "99 %; lasts to the end of curing or of the forecast"
+    )
+    assert entry.dry_by_at is None
+
+
+def test_state_within_limits_and_after_curing() -> None:
     report, roster = small_report(), small_roster()
     slab = report.surfaces[0]
     over = Phase(kind="done", starts_at=MONDAY, ends_at=MONDAY + timedelta(days=2))
@@ -153,11 +157,11 @@ def test_reserve_within_limits_and_after_curing() -> None:
             )
         }
     )
-    assert entries(small_site(), roster, done)[0].reserve_words == "curing time over"
+    assert entries(small_site(), roster, done)[0].state_words == "curing time over"
     wall = roster.surfaces[2].model_copy(update={"fresh": ()})
     calm = roster.model_copy(update={"surfaces": (*roster.surfaces[:2], wall)})
     found = {e.visit_id: e for e in entries(small_site(), calm, small_report())}
-    assert found["P3-wall/mix"].reserve_words == "bare; within its limits"
+    assert found["P3-wall/mix"].state_words == "bare; no cover needed yet"
 
 
 @pytest.mark.parametrize(
@@ -170,7 +174,7 @@ def test_reserve_within_limits_and_after_curing() -> None:
 )
 def test_where_no_visit_has_to_wet(kind: str, words: str) -> None:
     entry = after_a_change(kind)
-    assert (entry.reserve_words, entry.dry_by_at) == (words, None)
+    assert (entry.state_words, entry.dry_by_at) == (words, None)
 
 
 @pytest.mark.parametrize("kind", ["ponded", "steamed", "covered"])
@@ -192,7 +196,7 @@ def test_a_change_of_cover_promises_no_hour() -> None:
     roster = roster.model_copy(update={"surfaces": (slab, pit, wall)})
     found = {e.visit_id: e for e in entries(small_site(), roster, small_report())}
     entry = found["P2-top/rewet/1"]
-    assert (entry.state_words, entry.reserve_words) == ("6 % left", "6 % left")
+    assert (entry.state_words, entry.reserve_words) == ("6 % left", "")
     assert entry.dry_by_at is None
 
 
@@ -249,11 +253,6 @@ def test_a_zone_without_level_and_grid() -> None:
     bare = Zone(id="A", name="Quay", x_m=0, y_m=0, water_points=("tap",))
     zones = (bare, small_site().zones[1])
     assert by_id(zones=zones)["P1-top/soak"].place == "Quay"
-
-
-def test_three_cautions_at_most_and_always_who_decides() -> None:
-    assert most_telling(("a", "b", "c")) == ("a", "b", "c")
-    assert most_telling(("a", "b", "c", "d", "ask")) == ("a", "b", "ask")
 
 
 @settings(deadline=None, max_examples=50)

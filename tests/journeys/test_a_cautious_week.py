@@ -63,5 +63,5 @@ def test_the_audit_plays_on_the_same_clock_and_on_the_forecast_too(
 
 def test_people_are_told(plain: Week, dry: Week) -> None:
     assert (plain[0].forecast_side, dry[0].forecast_side) == ("expected", "dry")
-    assert "Planned on the dry side of the forecast" in dry[2]
+    assert "Planned for warmer, windier weather than forecast" in dry[2]
     assert "dry side" not in plain[2]

@@ -1,4 +1,4 @@
-"""What to mind: at most two hazards a task, then who decides instead of us.
+"""What to mind: the two hazards of a task.
 
 Reminders, no risk assessment. Steam, pressure, electrical and confined-space work is
 named only to hand it to those licensed for it.
@@ -10,8 +10,6 @@ Hazard = Literal[
     "slips", "electrics", "night", "cement", "compound", "enclosed", "licensed",
     "handling", "edges", "weather", "traffic", "run_off", "load", "scald", "pond",
 ]  # fmt: skip
-
-DEFERS = "The specification, the engineer, local codes and competent people come first."
 
 HAZARDS: dict[Hazard, str] = {
     "slips": "Wet concrete and film are slippery: non-slip boots, no hose on stairs.",
@@ -33,5 +31,5 @@ HAZARDS: dict[Hazard, str] = {
 
 
 def cautions(first: Hazard, second: Hazard) -> tuple[str, ...]:
-    """Two hazards in words, then the deferral."""
-    return (HAZARDS[first], HAZARDS[second], DEFERS)
+    """Put two hazards into words."""
+    return (HAZARDS[first], HAZARDS[second])

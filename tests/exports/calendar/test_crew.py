@@ -66,7 +66,7 @@ def test_instants_hold_on_the_night_of_a_clock_change() -> None:
         assert begin == datetime(2027, 10, 31, 0, 50, tzinfo=UTC)
         assert end == datetime(2027, 10, 31, 1, 20, tzinfo=UTC)
         assert "WHEN Sun 31 Oct 02:50 CEST to 02:20 CET, 30 min" in text
-        assert "CLOCKS CHANGE on the way: CEST, then CET" in text
+        assert "CLOCK CHANGE during this round: CEST, then CET" in text
 
 
 def test_text_of_a_visit() -> None:
@@ -75,19 +75,18 @@ def test_text_of_a_visit() -> None:
     assert title == "REWET B2 quay slab 300 m² · start by 06:00 CEST"
     assert text.split("\n") == [
         "START BY Tue 4 May 06:00 CEST",
-        "RESERVE 39 % left; dry by Tue 4 May 06:00 CEST unless rewetted",
+        "WATER LEFT 39 %; dry at Tue 4 May 06:00 CEST unless re-wetted",
         "WHERE Quay slab · level 1 · grid A-C · Tap at gate",
         "WATER 180 L from Tap at gate, 6 L/min",
         "WHEN Mon 3 May 23:50 CEST to Tue 4 May 00:20 CEST, 30 min",
         "PEOPLE 2",
         "BRING hose 50 m, rose nozzle, head lamp",
+        "CAUTION Wet burlap is slippery.",
+        "CAUTION RCD on every lamp and pump; plugs off the wet deck.",
         "1. Start at the windward edge.",
         "2. Wet until water stands at the edges.",
-        "WRITE DOWN condition found, time, initials, litres",
-        "MIND Wet burlap is slippery.",
-        "MIND RCD on every lamp and pump; plugs off the wet deck.",
-        "MIND Check with the site manager before working alone at night.",
-        "FOUND DRY OR NOT POSSIBLE: tell whoever answers for curing, at once.",
+        "RECORD condition found, time, initials, litres",
+        "DRY, OR CANNOT BE DONE: call the person responsible for curing at once.",
         "Planning aid. The specification, the engineer, local codes and competent or "
         "licensed people come first.",
     ]
@@ -117,7 +116,7 @@ def test_steps_of_a_round_stand_once_for_each_kind() -> None:
     ((_, _, _, text),) = with_ics(data).values()
     assert (
         "REWET:\n1. Start at the windward edge.\n2. Wet until water stands at the "
-        "edges.\nINSPECT:\n1. Look.\n2. Lift a corner.\nWRITE DOWN"
+        "edges.\nINSPECT:\n1. Look.\n2. Lift a corner.\nRECORD"
     ) in text
 
 

@@ -64,7 +64,7 @@ def test_a_duty_that_nobody_does_is_told_when_it_is_due() -> None:
     roster = small_roster().model_copy(update={"missed": (missed,)})
     data = surface_calendar(small_site(), roster, small_report(), "P2-top", MONDAY)
     assert faults(data) == []
-    assert timed(data)["NOBODY DOES inspect"] == (1600, 1615)  # no entry is shorter
+    assert timed(data)["NOT PLANNED: inspect"] == (1600, 1615)  # no entry is shorter
 
 
 def test_the_end_of_curing_leaves_what_follows_to_the_engineer() -> None:
@@ -89,7 +89,7 @@ def test_the_end_of_curing_leaves_what_follows_to_the_engineer() -> None:
     data = calendar("P1-top", ended)
     assert timed(data)["CURING TIME ENDS B2 quay slab"] == (2000, 2015)
     texts = [text for _, _, _, text in with_ics(data).values()]
-    assert any("is for the engineer to say" in text for text in texts)
+    assert any("The engineer decides" in text for text in texts)
 
 
 def test_nothing_rings() -> None:

@@ -46,7 +46,7 @@ def test_all_charts_share_one_scale_of_temperature() -> None:
 def test_a_chart_can_be_read_out() -> None:
     _, (slab, *_) = drawn()
     assert slab.spoken.startswith("B2 quay slab: warmest 44.0 °C")
-    assert "takes a cover: Mon 3 May 14:00 CEST" in slab.spoken
+    assert "can be covered: Mon 3 May 14:00 CEST" in slab.spoken
     assert "wetted 3 times" in slab.spoken
     assert slab.spoken.endswith("dry Mon 3 May 12:00–12:30 CEST")
 

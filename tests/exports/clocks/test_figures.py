@@ -72,7 +72,7 @@ def test_heat_figures_say_where_and_when() -> None:
     warmest, apart = heat_figures(hydration(), "P1-top", END, CLOCK, "si")
     assert warmest.words == "warmest 44.0 °C (core, Mon 3 May 20:00 CEST)"
     assert apart.words == (
-        "core and surface apart by at most 24.0 K (Mon 3 May 20:00 CEST)"
+        "largest core–surface difference 24.0 K (Mon 3 May 20:00 CEST)"
     )
 
 

@@ -51,8 +51,8 @@ def test_marks_stand_at_their_share_of_the_week() -> None:
 def test_labels_say_the_sites_wall_clock() -> None:
     words = [mark.words for mark in event_marks(events("P1-top"), AXIS, CLOCK)]
     assert words == [
-        "sheen gone 12:00 CEST", "takes a cover 14:00 CEST", "bears people 15:00 CEST",
-        "curing ends 12:00 CEST",
+        "sheen gone 12:00 CEST", "can be covered 14:00 CEST",
+        "firm underfoot 15:00 CEST", "curing ends 12:00 CEST",
     ]  # fmt: skip
 
 
@@ -72,9 +72,9 @@ def test_no_label_lies_on_another_or_leaves_the_picture(hours: list[float]) -> N
 
 def test_face_ready_for_everything_at_once_gets_one_short_label() -> None:
     (mark, _) = event_marks(at_hours(7, 7, 7, 30), AXIS, CLOCK)
-    assert mark.words == "takes a cover 13:00 CEST"
+    assert mark.words == "can be covered 13:00 CEST"
     assert mark.spoken == (
-        "sheen gone, takes a cover, bears people: Mon 3 May 13:00 CEST"
+        "sheen gone, can be covered, firm underfoot: Mon 3 May 13:00 CEST"
     )
 
 
@@ -87,9 +87,9 @@ def test_curing_that_ends_after_the_week_is_said_at_its_edge() -> None:
 def test_unknown_end_of_curing_is_not_passed_over() -> None:
     unknown = events("P1-top").model_copy(update={"curing_ends": None})
     assert event_marks(unknown, AXIS, CLOCK)[-1].words == (
-        "curing goes on beyond the weather →"
+        "curing ends after the forecast →"
     )
-    assert event_rows(unknown, CLOCK)[-1].expected == "not within the weather"
+    assert event_rows(unknown, CLOCK)[-1].expected == "after the forecast ends"
 
 
 def test_events_before_the_week_are_only_in_the_table() -> None:

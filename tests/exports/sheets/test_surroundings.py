@@ -71,9 +71,8 @@ def test_water_of_all_crews_in_the_shift() -> None:
         MONDAY + timedelta(minutes=1440),
     )
     assert lines == (
-        "Tap at gate: 180 L to draw, at most 6 L/min of 40 L/min",
-        "Hall tank: 160 L to draw, at most 4 L/min of 30 L/min, "
-        "level not below 4,000 L",
+        "Tap at gate: 180 L to draw, up to 6 L/min of 40 L/min",
+        "Hall tank: 160 L to draw, up to 4 L/min of 30 L/min, lowest level 4,000 L",
     )
 
 
@@ -88,8 +87,8 @@ def test_a_days_share_and_a_falling_tank() -> None:
     )
     (line,) = water_lines(small_site(), short, MONDAY, MONDAY + timedelta(minutes=660))
     assert line == (
-        "Hall tank: 80 L to draw, at most 4 L/min of 30 L/min, level not below 900 L, "
-        "340 L of the day's share left"
+        "Hall tank: 80 L to draw, up to 4 L/min of 30 L/min, lowest level 900 L, "
+        "340 L of the day's allotment left"
     )
 
 

@@ -68,7 +68,7 @@ def test_when_a_visit_must_start_and_when_its_cover_dries_stand_beside_it() -> N
     # P2's cover has 0.6 - 0.1 x 330/60 = 0.05 L/m² at its rewet: dry 30 min later,
     # at 360 or 12:00.
     rewet = rows(files()["tables/visits.csv"])[1]
-    assert rewet["Dry by (local)"] == "2027-05-03T12:00+02:00"
+    assert rewet["Dry at (local)"] == "2027-05-03T12:00+02:00"
     assert rewet["Start by (local)"] == "2027-05-03T12:00+02:00"
     assert rewet["Planned late"] == "no"
     assert rewet["State at start"] == "6 % left"
