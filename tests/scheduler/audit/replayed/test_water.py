@@ -106,6 +106,29 @@ def test_what_others_could_not_take_is_not_owed() -> None:
     assert [hour.level_l for hour in week[:3]] == [200, 0, 300]
 
 
+def test_what_lies_before_the_week_reaches_into_it() -> None:
+    # Others take 5 L/min from 05:00 to 07:00, so for an hour of the week; a load at
+    # its very start counts: 500 + 100 - 300; a rewet from -10 draws for 10 minutes.
+    others = CompetingUse(starts=time(5), ends=time(7), flow_l_min=5)
+    load = Delivery(at=MONDAY, litres_l=100)
+    where = tank(competing=(others,), deliveries=(load,))
+    assert hours(where)[0].level_l == 300
+    first, second, *_ = hours(where, -10)
+    assert (first.drawn_l, first.level_l, second.drawn_l) == (100, 200, 0)
+
+
+def test_a_week_that_begins_a_minute_after_the_hour_has_its_own_midnight() -> None:
+    # Monday 06:01: midnight is minute 1079, the last of the eighteenth hour. A
+    # timer takes 10 on each of the days, the second in the minute after midnight.
+    start = MONDAY + timedelta(minutes=1)
+    horizon = Horizon(starts_at=start, ends_at=start + timedelta(days=2))
+    clock = WeekClock("Europe/Berlin", horizon)
+    timers = [timed((0, 1), (1079, 1080))]
+    simulated = simulate_water(tank(daily_allotment_l=100), (), clock, timers)
+    left = [hour.allotment_left_l for hour in water_traces(simulated, clock)[1].hours]
+    assert left[:19] == [90] * 19
+
+
 def test_a_tank_whose_level_is_not_given_is_full() -> None:
     assert hours(tank(level_l=None))[0].level_l == 1000
 
@@ -205,6 +228,8 @@ def test_a_timer_s_water_is_curing_water_and_comes_out_of_the_tank() -> None:
     assert [hour.drawn_l for hour in (first, second, third)] == [100, 200, 0]
     assert [hour.level_l for hour in (first, second)] == [400, 200]
     assert first.peak_flow_l_min == 10
+    at_the_tap = water_traces(simulations, CLOCK)[0].hours
+    assert {hour.drawn_l for hour in at_the_tap} == {0}
 
 
 def test_a_visit_has_what_a_timer_leaves() -> None:

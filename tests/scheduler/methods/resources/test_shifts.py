@@ -1,11 +1,21 @@
 """Shifts on the site's wall clock, also in the nights in which it is changed."""
 
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 
 import pytest
 
-from models.records import Break, CrewShift, Horizon, ShiftPattern, Site, Weekday
-from scheduler.methods.resources.shifts import crew_shifts
+from models.local_clock import WeekClock
+from models.records import (
+    Break,
+    Costs,
+    CrewShift,
+    Horizon,
+    Party,
+    ShiftPattern,
+    Site,
+    Weekday,
+)
+from scheduler.methods.resources.shifts import crew_shifts, pattern_days
 from tests.builders import MONDAY, site
 from tests.scheduler.methods.methods_builders import utc
 
@@ -109,6 +119,52 @@ def test_weekdays_calls_and_overtime() -> None:
     call = on(found, "red/call/2027-05-08")
     assert (call.kind, call.call_out_cost) == ("on_call", where.costs.call_out)
     assert call.overtime_max_min == 0
+
+
+def test_a_call_out_costs_the_call_and_the_hours_that_are_paid_at_least() -> None:
+    # 100 for the call and two and a half hours at 30: 175; half a unit for each minute.
+    prices = Costs(call_out=100, call_out_hour=30, call_out_min_h=2.5)
+    where = site().model_copy(update={"costs": prices})
+    horizon = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=7))
+    found = crew_shifts(where, horizon)
+    call = on(found, "red/call/2027-05-08")
+    assert call.call_out_cost == pytest.approx(175)
+    assert (call.call_out_paid_min, call.call_out_per_min) == (150, 0.5)
+    day = on(found, "red/day/2027-05-03")
+    assert day.kind == "shift"
+    assert (day.call_out_cost, day.call_out_paid_min, day.call_out_per_min) == (0, 0, 0)
+
+
+def test_parties_have_the_shifts_of_their_gang_and_name_them() -> None:
+    red, owl = site().crews
+    pairs = tuple(Party(id=f"red {n}", name=f"pair {n}", people=2) for n in (1, 2))
+    where = site().model_copy(
+        update={"crews": (red.model_copy(update={"parties": pairs}), owl)}
+    )
+    horizon = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=1))
+    found = {s.crew_id: s for s in crew_shifts(where, horizon) if s.starts_min == 60}
+    assert {crew: s.part_of for crew, s in found.items()} == {
+        "red": "", "red 1": "red/day/2027-05-03", "red 2": "red/day/2027-05-03",
+    }  # fmt: skip
+    assert found["red"].hands == ("red 1", "red 2")
+    assert found["red 1"].hands == ("red 1",)
+
+
+def test_a_break_across_midnight_lasts_its_length() -> None:
+    pause = Break(starts=time(23, 45), ends=time(0, 15))
+    horizon = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=3))
+    found = crew_shifts(night_site("Europe/Berlin", pause), horizon)
+    (monday,) = on(found, "2027-05-03").breaks
+    # 23:45 is 17 h 45 min after 06:00
+    assert (monday.from_min, monday.until_min) == (1065, 1095)
+
+
+def test_a_pattern_begins_on_its_weekdays() -> None:
+    # Monday to Wednesday, and the Sunday before whose night reaches in.
+    horizon = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=3))
+    clock = WeekClock("Europe/Berlin", horizon)
+    guard = site().shifts[0].model_copy(update={"days": ("sun", "tue", "sat")})
+    assert pattern_days(guard, clock) == [date(2027, 5, 2), date(2027, 5, 4)]
 
 
 def test_a_shift_that_ends_when_it_starts_goes_round_the_clock() -> None:

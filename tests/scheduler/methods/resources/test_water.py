@@ -71,17 +71,29 @@ def test_deliveries_of_the_week_in_order() -> None:
         Delivery(at=hour(30), litres_l=900),
         Delivery(at=hour(-2), litres_l=700),
         Delivery(at=hour(5), litres_l=800),
+        Delivery(at=hour(0), litres_l=100),
         Delivery(at=hour(24 * 7), litres_l=600),
     )
     supply = water_supplies(with_point(deliveries=loads), WEEK)[0]
     assert [(d.at_min, d.litres_l) for d in supply.deliveries] == [
-        (300, 800), (1800, 900),
+        (0, 100), (300, 800), (1800, 900),
     ]  # fmt: skip
     assert (supply.level_at_start_l, supply.capacity_l) == (1500, 4000)
 
 
 def test_a_tank_without_a_level_is_full() -> None:
     assert water_supplies(with_point(level_l=None), WEEK)[0].level_at_start_l == 4000
+
+
+def test_mains_have_no_level() -> None:
+    tap = water_supplies(site(), WEEK)[0]
+    assert (tap.capacity_l, tap.level_at_start_l) == (None, 0)
+
+
+def test_what_others_take_counts_however_little() -> None:
+    use = CompetingUse(starts=time(7), ends=time(8), flow_l_min=0.5)
+    taken = water_supplies(with_point(competing=(use,)), WEEK)[0].taken
+    assert [t.flow_l_min for t in taken] == [0.5] * 7
 
 
 @given(st.integers(1, 23), st.integers(1, 23), st.integers(1, 23), st.integers(1, 23))
