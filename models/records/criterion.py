@@ -5,7 +5,8 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from models.records.base import Record
-from models.records.pour import Element, MethodKey
+from models.records.pour import Element
+from models.records.rule_family import RuleFamily
 
 How = Literal[
     "read",
@@ -15,8 +16,6 @@ How = Literal[
     "assumption",
     "site",
 ]
-#: What a rule may name; it may speak of methods that are not planned here.
-RuleMethod = Literal[MethodKey, "spraying"]
 
 
 class Mark(Record):
@@ -31,7 +30,7 @@ class Row(Mark):
 
     Attributes
     ----------
-    cement_class, methods, exposure, elements : tuple
+    cement_class, families, exposure, elements : tuple
         Holds for these only; empty for all.
     scm_above_fraction : float or None
         Holds for a share of supplementary cementitious material above this. [-]
@@ -39,7 +38,7 @@ class Row(Mark):
 
     cement_class: tuple[Literal["R", "N", "S"], ...] = ()
     scm_above_fraction: float | None = Field(None, ge=0, lt=1)
-    methods: tuple[RuleMethod, ...] = ()
+    families: tuple[RuleFamily, ...] = ()
     exposure: tuple[Literal["open", "sheltered", "indoors"], ...] = ()
     elements: tuple[Element, ...] = ()
 

@@ -2,10 +2,12 @@
 
 from typing import Literal
 
-from pydantic import Field, field_validator, model_validator
+from pydantic import Field, ValidationInfo, field_validator, model_validator
 
 from models.records.base import Record
-from models.records.criterion import Criterion, DaysRow, Mark, Row, RuleMethod
+from models.records.criterion import Criterion, DaysRow, Mark, Row
+from models.records.pour import MethodKey
+from models.records.rule_family import RuleFamily, kind_of, kinds_allowed
 
 
 class SlowRow(Row):
@@ -66,8 +68,10 @@ class Profile(Record):
         Cool time that counts for less; for criteria in days only.
     inspections_per_shift, inspections_per_non_working_day : int
         How often each surface is looked at.
-    banned_methods : tuple of str
-        Methods this rule does not allow.
+    allowed_families : tuple of str
+        Ways of curing that this rule names as the only ones; empty for all.
+    banned_families : tuple of str
+        Ways of curing that it does not allow.
     cover_within_min : int
         From the surface taking a cover until it must be on. [min]
     compound_within_min, compound_after_forms_min : int
@@ -108,7 +112,8 @@ class Profile(Record):
     slow: tuple[SlowRow, ...] = ()
     inspections_per_shift: int = Field(1, ge=0, le=4)
     inspections_per_non_working_day: int = Field(1, ge=0, le=4)
-    banned_methods: tuple[RuleMethod, ...] = ()
+    allowed_families: tuple[RuleFamily, ...] = ()
+    banned_families: tuple[RuleFamily, ...] = ()
     cover_within_min: int = Field(60, ge=0)
     compound_within_min: int = Field(30, ge=0)
     compound_after_forms_min: int = Field(120, ge=0)
@@ -128,6 +133,20 @@ class Profile(Record):
         if not ends:
             raise ValueError("at least one [[ends]]")
         return ends
+
+    @field_validator("banned_families")
+    @classmethod
+    def _something_left(
+        cls, banned: tuple[RuleFamily, ...], info: ValidationInfo
+    ) -> tuple[RuleFamily, ...]:
+        if not kinds_allowed(info.data.get("allowed_families", ()), banned):
+            raise ValueError("families that leave at least one way of curing allowed")
+        return banned
+
+    def allows(self, method: MethodKey) -> bool:
+        """Tell whether a surface may be cured by a method."""
+        allowed = kinds_allowed(self.allowed_families, self.banned_families)
+        return kind_of(method) in allowed
 
     def section(self, thickness_mm: float) -> SectionRow | None:
         """Limits for a thickness: of the first row it is thinner than."""

@@ -7,7 +7,7 @@ stock may yet change is warned of in ``requirements.py``.
 from collections.abc import Iterator
 
 from models.errors import Problem
-from models.records import MethodKey, Pour, Surface
+from models.records import MethodKey, Pour, Profile, Surface
 from scheduler.methods.case.cases import Cases
 from scheduler.methods.case.method_table import Fits, methods
 from scheduler.methods.case.protocol import Case
@@ -75,11 +75,21 @@ def _of_the_method(method: MethodKey, fits: Fits, case: Case) -> Iterator[str]:
     """Whether it is any use, allowed, and there is somebody who can do it."""
     if fits.never:
         yield f"{fits.never} ({fits.how}: {fits.source})"
-    if method in case.profile.banned_methods:
+    if not case.profile.allows(method):
         title, edition = case.profile.title, case.profile.edition
-        yield f"a method that {title} allows ({edition})"
+        yield f"a method that {title} allows: {_families(case.profile)} ({edition})"
     if case.gangs.largest(fits.skill) == 0:
         yield f"a crew with the skill '{fits.skill}' in site.toml, or another method"
+
+
+def _families(profile: Profile) -> str:
+    """Say which ways of curing a rule allows, in its own words."""
+    allowed, banned = (
+        ", ".join(families).replace("_", " ")
+        for families in (profile.allowed_families, profile.banned_families)
+    )
+    but = f"no {banned}" if banned else ""
+    return " but ".join(part for part in (allowed, but) if part)
 
 
 def _of_the_pour(

@@ -139,8 +139,8 @@ def test_a_rule_without_sections_limits_none() -> None:
         ("en13670_class3", "freezing_strength_mpa", 5),
         (
             "csa_a23_1_extended",
-            "banned_methods",
-            ("plastic_sheet", "compound_clear", "compound_white"),
+            "allowed_families",
+            ("ponding", "sprinkling", "fabric"),
         ),
     ],
 )

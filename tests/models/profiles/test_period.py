@@ -139,7 +139,7 @@ def test_all_has_no_end_while_one_criterion_is_missing() -> None:
 def test_cool_time_counts_for_less_where_the_rule_says_so() -> None:
     rule = builtin_profile("ufgs_03301a")
     assert days_of(rule, steady(6)) == 7
-    for_all = rule.slow[0].model_copy(update={"methods": ()})
+    for_all = rule.slow[0].model_copy(update={"families": ()})
     slowed = rule.model_copy(update={"slow": (for_all,)})
     assert days_of(slowed, steady(6)) == pytest.approx(10.5, abs=0.007)
     assert days_of(slowed, steady(10)) == 7

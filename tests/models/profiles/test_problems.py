@@ -67,11 +67,11 @@ def test_a_row_without_a_kind_is_told_the_kinds() -> None:
     assert problem.wanted == "one of: days, table, degree_days, strength"
 
 
-def test_a_misspelt_method_is_refused_with_the_nearest_word() -> None:
-    problem = only(HEAD + ENDS + 'methods = ["burlap_duble"]\n')
-    assert problem.field == "methods of [[ends]] 1"
+def test_a_misspelt_family_is_refused_with_the_nearest_word() -> None:
+    problem = only(HEAD + ENDS + 'families = ["open_fabrik"]\n')
+    assert problem.field == "families of [[ends]] 1"
     assert problem.place == "quay.toml:9"
-    assert problem.hint == "Did you mean 'burlap_double'?"
+    assert problem.hint == "Did you mean 'open_fabric'?"
 
 
 @pytest.mark.parametrize("days", ['"7"', "true", "nan", "-1", "0"])
@@ -97,9 +97,22 @@ def test_a_marked_figure_without_a_value_is_refused() -> None:
 
 
 def test_a_word_of_a_list_is_found_by_the_key_of_the_list() -> None:
-    problem = only(HEAD + 'banned_methods = ["plastic_sheets"]\n' + ENDS)
-    assert (problem.place, problem.field) == ("quay.toml:5", "banned_methods")
-    assert problem.hint == "Did you mean 'plastic_sheet'?"
+    problem = only(HEAD + 'banned_families = ["sheets"]\n' + ENDS)
+    assert (problem.place, problem.field) == ("quay.toml:5", "banned_families")
+    assert problem.hint == "Did you mean 'sheet'?"
+
+
+@pytest.mark.parametrize(
+    "keys",
+    [
+        'allowed_families = ["sheet"]\nbanned_families = ["sealed"]\n',
+        'banned_families = ["wet", "sealed", "insulated", "steam"]\n',
+    ],
+)
+def test_a_rule_that_bans_everything_is_refused_in_one_message(keys: str) -> None:
+    problem = only(HEAD + keys + ENDS)
+    assert problem.field == "banned_families"
+    assert problem.wanted == "families that leave at least one way of curing allowed"
 
 
 def test_text_that_is_not_toml_is_refused_with_its_line() -> None:
@@ -145,7 +158,9 @@ def test_odd_shapes_are_told_in_words(lines: str, told: str) -> None:
 def test_a_far_off_key_is_told_all_that_are_known() -> None:
     problem = only(HEAD + "wheelbarrows = 3\n" + ENDS)
     assert problem.hint == ""
-    assert problem.wanted.startswith("one of: activation_energy_j_mol, banned_methods")
+    assert problem.wanted.startswith(
+        "one of: activation_energy_j_mol, allowed_families"
+    )
 
 
 TABLE = """

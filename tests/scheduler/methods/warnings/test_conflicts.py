@@ -6,6 +6,7 @@ import pytest
 
 from models.errors import InputError
 from models.records import MethodKey, Receives, SiteInput
+from models.records.rule_family import RuleFamily
 from tests.builders import pour, profile, site_input
 from tests.scheduler.methods.methods_builders import (
     FOR_TOPS,
@@ -53,11 +54,12 @@ def test_mats_on_a_slope() -> None:
 
 
 def test_a_method_the_profile_bans_and_the_next_that_it_does_not() -> None:
-    banned: tuple[MethodKey, ...] = ("plastic_sheet", "sheet_over_burlap")
-    rule = profile().model_copy(update={"banned_methods": banned})
+    banned: tuple[RuleFamily, ...] = ("sheet", "covered_fabric")
+    rule = profile().model_copy(update={"banned_families": banned})
     given = site_input(pour(method="plastic_sheet"))
     words = refused(given.model_copy(update={"profiles": {"seven_days": rule}}))
-    assert "a method that Seven days allows (invented)" in words
+    said = "a method that Seven days allows: no sheet, covered fabric (invented)"
+    assert said in words
     assert words.endswith("Nearest: burlap_double")
 
 
@@ -186,7 +188,7 @@ def test_open_covers_after_a_timer() -> None:
 
 
 def test_a_weekend_cover_that_the_rule_bans_is_a_matter_of_the_site() -> None:
-    given = ruled(site_input(pour()), banned_methods=("sheet_over_burlap",))
+    given = ruled(site_input(pour()), banned_families=("covered_fabric",))
     rules = given.site.rules.model_copy(update={"weekend_cover": "sheet_over_burlap"})
     where = given.site.model_copy(update={"rules": rules})
     with pytest.raises(InputError) as caught:
