@@ -24,7 +24,7 @@ def cover_properties(kind: CoverKind) -> CoverProperties:
 
 
 def seam_loss_l_m_d(laps: Laps) -> float:
-    """Lost in a day by a metre of edge or lap, as in ``[laps]``. [L/(m d)]."""
+    """Lost in a day by a metre of edge or lap, as in ``[laps]`` [L/(m d)]."""
     return float(_table()["laps"][laps])
 
 

@@ -22,7 +22,7 @@ class HeatCurve(Protocol):
     """Any curve of heat over age."""
 
     def released_j_m3(self, age_h: Floats) -> Floats:
-        """Heat released up to an age, for ages ``(cells, surfaces)``. [J/m³]."""
+        """Heat released up to an age, for ages ``(cells, surfaces)`` [J/m³]."""
 
 
 @dataclass(frozen=True)
@@ -51,7 +51,7 @@ class DegreeOfHydration:
     ultimate_fraction: Floats
 
     def released_j_m3(self, age_h: Floats) -> Floats:
-        """Heat released up to an age. [J/m³]."""
+        """Heat released up to an age [J/m³]."""
         # An age of 0 becomes a very small one: the exponential is then exactly 0.
         exponent = self.tau_h / np.maximum(age_h, 1e-6)
         np.power(exponent, self.beta, out=exponent)
@@ -78,7 +78,7 @@ class AdiabaticTable:
     capacity_j_m3k: float
 
     def released_j_m3(self, age_h: Floats) -> Floats:
-        """Heat released up to an age; that of the last row after it. [J/m³]."""
+        """Heat released up to an age; that of the last row after it [J/m³]."""
         return np.interp(age_h, self.age_h, self.rise_k * self.capacity_j_m3k)
 
     @classmethod
@@ -126,7 +126,7 @@ class MeasuredHeat:
     tables: tuple[tuple[list[int], AdiabaticTable], ...]
 
     def released_j_m3(self, age_h: Floats) -> Floats:
-        """Heat released up to an age. [J/m³]."""
+        """Heat released up to an age [J/m³]."""
         released = self.curve.released_j_m3(age_h)
         for columns, table in self.tables:
             released[:, columns] = table.released_j_m3(age_h[:, columns])

@@ -31,7 +31,7 @@ COVER_BETWEEN_SETS_FRACTION = 0.5
 
 
 class Ages(NamedTuple):
-    """Setting ages of one event. [h]."""
+    """Setting ages of one event [h]."""
 
     earliest_h: Floats
     expected_h: Floats

@@ -41,7 +41,7 @@ class Section:
 
     @property
     def centre_m(self) -> Floats:
-        """Depth of each cell's centre below the face. [m]."""
+        """Depth of each cell's centre below the face [m]."""
         depth_m: Floats = np.cumsum(self.size_m, axis=0) - self.size_m / 2
         return depth_m
 
@@ -114,11 +114,11 @@ class HeatSolver:
 
     @property
     def temperature_c(self) -> Floats:
-        """Temperatures of all cells, a copy. [°C]."""
+        """Temperatures of all cells, a copy [°C]."""
         return np.asarray(self._state * self._back)
 
     def lay(self, temperature_c: Floats, surfaces: NDArray[np.int64]) -> None:
-        """Begin some sections anew, with their columns of ``temperature_c``. [°C]."""
+        """Begin some sections anew, with their columns of ``temperature_c`` [°C]."""
         self._state[:, surfaces] = temperature_c[:, surfaces] / self._back[:, surfaces]
 
     def set_face(
@@ -146,12 +146,12 @@ class HeatSolver:
         self._outside_part_c = towards_outside * outside_c
 
     def set_far(self, far_c: Floats) -> None:
-        """Say how warm it is on the far side, until said otherwise. [°C]."""
+        """Say how warm it is on the far side from now on [°C]."""
         self._far_c = far_c
         self._from_far = self._far_w_m2k * far_c / self._far_scale
 
     def set_source(self, source_w_m3: Floats) -> None:
-        """Say what heat the concrete releases, until said otherwise. [W/m³]."""
+        """Say what heat the concrete releases from now on [W/m³]."""
         np.multiply(source_w_m3, self._take, out=self._source)
 
     def step(self) -> None:
@@ -170,36 +170,36 @@ class HeatSolver:
             np.add(row, outer, out=row)
 
     def surface_c(self, out: Floats | None = None) -> Floats:
-        """Temperature of the concrete's surface, under any layers. [°C]."""
+        """Temperature of the concrete's surface, under any layers [°C]."""
         found: Floats = np.multiply(self._state[0], self._cell_weight, out=out)
         found += self._outside_part_c
         return found
 
     def face_c(self) -> Floats:
-        """Temperature of the outer face of what lies on the concrete. [°C]."""
+        """Temperature of the outer face of what lies on the concrete [°C]."""
         return self.surface_c() + self.face_flow_w_m2() * self._layer_m2k_w
 
     def core_c(self, out: Floats | None = None) -> Floats:
-        """Temperature of the core. [°C]."""
+        """Temperature of the core [°C]."""
         found: Floats = self._state.take(self._core, out=out)
         found *= self._core_back
         return found
 
     def mean_c(self, out: Floats | None = None) -> Floats:
-        """Mean temperature of the concrete, by heat content. [°C]."""
+        """Mean temperature of the concrete, by heat content [°C]."""
         found: Floats = np.einsum("ij,ij->j", self._share, self._state, out=out)
         return found
 
     def face_flow_w_m2(self) -> Floats:
-        """Heat that enters through the face. [W/m²]."""
+        """Heat that enters through the face [W/m²]."""
         return np.asarray(self._face_w_m2k * (self._outside_c - self._state[0]))
 
     def far_flow_w_m2(self) -> Floats:
-        """Heat that enters from the far side. [W/m²]."""
+        """Heat that enters from the far side [W/m²]."""
         return np.asarray(self._far_w_m2k * (self._far_c - self.temperature_c[-1]))
 
     def stored_j_m2(self) -> Floats:
-        """Heat in the section above 0 °C. [J/m²]."""
+        """Heat in the section above 0 °C [J/m²]."""
         return np.asarray((self._storage_j_m2k * self.temperature_c).sum(axis=0))
 
     def pass_through(

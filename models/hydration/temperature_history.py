@@ -190,7 +190,7 @@ class _March:
         self.solver.set_far(np.where(on_air, sky.air_c, course.ground_temperature_c))
 
     def hours(self, during: range) -> Floats:
-        """How long each surface has been concrete in a refresh. [h]."""
+        """How long each surface has been concrete in a refresh [h]."""
         steps = np.clip(during.stop - self.course.placed_step, 0, len(during))
         return np.asarray(steps * self.step_h)
 
@@ -232,7 +232,7 @@ class _March:
         self.face_c = solver.face_c()
 
     def set_h(self, during: range) -> Floats:
-        """Hours of setting at 20 °C that a refresh was worth. [h]."""
+        """Hours of setting at 20 °C that a refresh was worth [h]."""
         middle_c = self.surface_c[(during.start + during.stop) // 2]
         rate = setting_rate(middle_c, self.course.setting_energy_j_mol)
         return np.asarray(rate * self.hours(during))

@@ -103,14 +103,14 @@ def days_needed(row: TableRow, ratio_fraction: float, temperature_c: Floats) -> 
 
 
 def _ratio(mix: Mix) -> float:
-    """Strength at 2 days over that at 28, the supplier's or assumed. [-]."""
+    """Strength at 2 days over that at 28, the supplier's or assumed [-]."""
     return mix.strength_ratio_fraction or _ASSUMED_RATIO[mix.cement_class]
 
 
 def _pace(
     profile: Profile, row: Criterion, mix: Mix, surface: Surface, temperature_c: Floats
 ) -> Floats:
-    """Share of the period earned per day at each temperature. [1/d]."""
+    """Share of the period earned per day at each temperature [1/d]."""
     if isinstance(row, TableRow):
         return 1 / days_needed(row, _ratio(mix), temperature_c)
     if isinstance(row, DegreeDaysRow):

@@ -67,7 +67,7 @@ def _fine_section() -> Section:
 
 @cache
 def by_fipy() -> tuple[Floats, Floats]:
-    """Give the middle and the mean of the concrete at every full hour, from 0. [°C]."""
+    """Give the middle and the mean of the concrete at every full hour, from 0 [°C]."""
     mesh = fipy.Grid1D(dx=_size_m())
     below_m = np.maximum(mesh.x.value - _THICK_M, 0)
     start_c = _AIR_C.mean() + (_DEEP_C - _AIR_C.mean()) * below_m / _DEEP_M

@@ -77,7 +77,7 @@ def _pond(case: Case) -> Chain:
 
 
 def pond_load_kn_m2(depth_mm: float, per_50mm_kn_m2: float) -> float:
-    """Load of a pond's water. [kN/m²]."""
+    """Load of a pond's water [kN/m²]."""
     return per_50mm_kn_m2 * depth_mm / 50
 
 

@@ -66,7 +66,7 @@ def steamed(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
 
 
 def hold_temperature_c(figures: Figures, profile: Profile) -> float:
-    """Hold of the cycle: the site's figure, never above the profile's limit. [°C]."""
+    """Hold of the cycle: the site's figure, never above the profile's limit [°C]."""
     limit_c = profile.steam_max_c or _COMMON_LIMIT_C
     return min(figures["hold"], limit_c)
 

@@ -13,13 +13,13 @@ def coats_wanted(case: Case) -> int:
 
 
 def _dose_l_m2(case: Case) -> float:
-    """Of one coat; a single one is thicker. [L/m²]."""
+    """Of one coat; a single one is thicker [L/m²]."""
     two = coats_wanted(case) > 1
     return case.figures["coat_dose" if two else "single_coat_dose"]
 
 
 def whole_l(case: Case) -> float:
-    """Compound for the whole surface. [L]."""
+    """Compound for the whole surface [L]."""
     return coats_wanted(case) * _dose_l_m2(case) * case.surface.area_m2
 
 

@@ -51,7 +51,7 @@ def end_of(
 def days_of(
     profile: Profile, temperature_c: Floats, of: Mix | None = None, **fields: str
 ) -> float:
-    """Length of a period that is known to end. [d]."""
+    """Length of a period that is known to end [d]."""
     end = end_of(profile, temperature_c, of, None, 0, **fields)
     assert end.step is not None, end.words
     return end.step / STEPS_PER_DAY
