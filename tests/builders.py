@@ -5,6 +5,7 @@ from math import pi, sin
 
 from models.records import (
     Break,
+    Costs,
     CoverProperties,
     Crew,
     Horizon,
@@ -156,3 +157,9 @@ def surface(from_pour: Pour | None = None, **fields: object) -> Surface:
         "placing_ends_at": of.placing_ends_at, "exposed_at": of.placing_ends_at,
     }  # fmt: skip
     return Surface.model_validate(base | fields)
+
+
+def work_for_nothing(**fields: object) -> Costs:
+    """Prices by which hands and water cost nothing, so that sums stay short."""
+    base: dict[str, object] = {"worker_minute_cost": 0, "litre_cost": 0}
+    return Costs.model_validate(base | fields)

@@ -73,7 +73,8 @@ class Missed(Record):
 
 
 PartName = Literal[
-    "dry", "late", "missed", "call_out", "overtime", "travel", "water", "covers_short",
+    "dry", "late", "missed", "call_out", "overtime", "travel", "labour",
+    "water", "covers_short",
     "changes",
 ]  # fmt: skip
 

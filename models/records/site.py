@@ -81,7 +81,10 @@ class Costs(Record):
         0, ge=0, le=24, description="hours paid of a call-out at the least [h]"
     )
     travel_cost_per_min: float = Field(0.2, ge=0)
-    litre_cost: float = Field(0, ge=0, description="per litre that a visit draws")
+    worker_minute_cost: float = Field(
+        0.02, ge=0, description="per person and minute of a visit, so that each pays"
+    )
+    litre_cost: float = Field(0.001, ge=0, description="per litre that a visit draws")
     change_cost: float = Field(
         5, ge=0, description="per visit that a new roster changes"
     )

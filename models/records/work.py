@@ -71,6 +71,9 @@ class Task(Record):
         end to the end of curing.
     covers : bool
         With it the surface's cover is on; rewets may follow.
+    met_by_wetting : bool
+        Not missed where a visit that wets the surface starts from its earliest minute
+        on and before its latest: whoever wets a cover feels it first.
     tools, cautions, steps, log_fields : tuple of str
         Words for people: what to bring, what to mind, how to do it, what to write
         down. Cautions always end with who decides instead of us.
@@ -88,6 +91,7 @@ class Task(Record):
     skills: tuple[Skill, ...] = ("labourer",)
     effect: Effect = "none"
     covers: bool = False
+    met_by_wetting: bool = False
     water: WaterNeed | None = None
     after: tuple[Link, ...] = ()
     missed_cost: float = Field(0, ge=0)
@@ -117,6 +121,11 @@ class Task(Record):
     def seals(self) -> bool:
         """Whether the surface is safe from its end to the end of curing."""
         return self.effect == "seal"
+
+    @property
+    def worker_min(self) -> int:
+        """Minutes of all people on it together."""
+        return self.people * self.duration_min
 
 
 class DryingCurve(Record):

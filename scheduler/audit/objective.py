@@ -45,6 +45,7 @@ def costs(
         "call_out": week.call_out_cost,
         "overtime": week.overtime_min * prices.overtime_cost_per_min,
         "travel": week.travel_min * prices.travel_cost_per_min,
+        "labour": _worker_min(jobs) * prices.worker_minute_cost,
         "water": _litres_l(jobs) * prices.litre_cost,
         "covers_short": 0.0,
         **({} if changes is None else {"changes": changes.total * prices.change_cost}),
@@ -74,10 +75,16 @@ def amounts(
         "call_out": week.call_outs,
         "overtime": week.overtime_min,
         "travel": week.travel_min,
+        "labour": _worker_min(jobs),
         "water": _litres_l(jobs),
         "covers_short": sum(stock.short_m2() for stock in covers),
         **({} if changes is None else {"changes": changes.total}),
     }
+
+
+def _worker_min(jobs: Sequence[Job]) -> int:
+    """Add up the minutes of all people on visits."""
+    return sum(job.task.people * (job.end_min - job.start_min) for job in jobs)
 
 
 def _litres_l(jobs: Sequence[Job]) -> float:

@@ -157,6 +157,7 @@ def _counted(
     timer_l = sum(
         flow.flow_l_min * (flow.until_min - flow.from_min) for flow in surface.automatic
     )
+    worker_min = sum(stay.task.worker_min for stay in stays)
     drawn_l = sum(stay.task.water.litres_l for stay in stays if stay.task.water)
     return Estimate(
         stays=stays,
@@ -167,6 +168,7 @@ def _counted(
             "missed": sum(task.missed_cost for task in missed),
             "overtime": sum(stay.overtime_cost for stay in stays),
             "call_out": diary.call_out_cost(),
+            "labour": worker_min * work.costs.worker_minute_cost,
             "water": (drawn_l + timer_l) * work.costs.litre_cost,
         },
         covered_min=covered_min,

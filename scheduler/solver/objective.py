@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from models.records import Age, DryShare, ObjectivePart
 from scheduler.solver.dry_runs import dry_runs
-from scheduler.solver.plan.cost import dry_stretches, late_minutes
+from scheduler.solver.plan.cost import dry_stretches, late_minutes, missed_duties
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import Job
 from scheduler.solver.problem.published import PublishedRoster
@@ -61,6 +61,7 @@ def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
         ),
         part("overtime", overtime, "min", overtime * problem.overtime_cost_per_min),
         part("travel", travel, "min", travel * problem.travel_cost_per_min),
+        part("labour", _worker_min(plan), "min", sum(s.labour for s in surfaces)),
         part(
             "water",
             round(_litres_l(plan), DIGITS),
@@ -88,12 +89,17 @@ def _changes(plan: Plan, published: PublishedRoster) -> int:
 
 def missed_jobs(plan: Plan) -> list[Job]:
     """Duties that nobody does."""
-    done = {stop.job for own in plan.by_surface for stop in own}
+    problem = plan.problem
     return [
         job
-        for job in plan.problem.jobs
-        if job.missed_cost > 0 and job.index not in done
+        for surface in problem.surfaces
+        for job in missed_duties(problem, surface, plan.by_surface[surface.index])
     ]
+
+
+def _worker_min(plan: Plan) -> int:
+    """Minutes of all people on all visits."""
+    return sum(plan.problem.jobs[stop.job].task.worker_min for stop in plan.stops())
 
 
 def _litres_l(plan: Plan) -> float:

@@ -11,7 +11,6 @@ from math import pi, sin
 from random import Random
 
 from models.records import (
-    Costs,
     CrewShift,
     DryingCurve,
     Horizon,
@@ -27,6 +26,7 @@ from models.records import (
     WeightStep,
     WorkList,
 )
+from tests.builders import work_for_nothing
 
 MONDAY = datetime(2027, 6, 7, tzinfo=UTC)
 DAY = 1440
@@ -89,7 +89,7 @@ def instance(size: Size, seed: int) -> WorkList:
             zone: tuple(rng.sample(ids, min(len(ids), 1 + index % 2)))
             for index, zone in enumerate(zones)
         },
-        costs=Costs(),
+        costs=work_for_nothing(),
         rest_min=600,
         rewet_at_reserve_fraction=0.5,
     )

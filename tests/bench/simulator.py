@@ -138,13 +138,20 @@ def _check_surface(
                 late += max(0, one.start - before.end - link.max_gap_min)
         if one.task.water is not None:
             played.cost["water"] += one.task.water.litres_l * work.costs.litre_cost
+        worker_min = one.task.people * (one.end - one.start)
+        played.amount["labour"] += worker_min
+        played.cost["labour"] += worker_min * work.costs.worker_minute_cost
         if late * one.task.late_cost_per_min > 0:
             played.amount["late"] += late
             cost = late * one.task.late_cost_per_min
             capped = work.lateness_capped and one.task.missed_cost > 0
             played.cost["late"] += min(cost, one.task.missed_cost) if capped else cost
     for task in surface.tasks:
-        if task.missed_cost > 0 and task.id not in first:
+        met = task.met_by_wetting and any(
+            o.task.effect == "wet" and task.earliest_min <= o.start < task.latest_min
+            for o in mine
+        )
+        if task.missed_cost > 0 and task.id not in first and not met:
             played.amount["missed"] += 1
             played.cost["missed"] += task.missed_cost
 

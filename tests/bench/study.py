@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Any
 
 from models.records import (
-    Costs,
     CrewShift,
     DryingCurve,
     Horizon,
@@ -20,6 +19,7 @@ from models.records import (
     WeightStep,
     WorkList,
 )
+from tests.builders import work_for_nothing
 
 STARTS_AT = datetime(2027, 5, 3, tzinfo=UTC)
 NEVER = 100_000
@@ -61,7 +61,7 @@ def read_study(path: Path) -> WorkList:
             _zone_id(*part): tuple(told["sources"][s]["id"] for s in part[1])
             for part in parts
         },
-        costs=Costs(
+        costs=work_for_nothing(
             overtime_cost_per_min=told["costs"]["overtime"],
             travel_cost_per_min=told["costs"]["travel"],
         ),

@@ -82,6 +82,11 @@ class _Week:
         if round(SCALE * cost):
             self.prices.append((what, round(SCALE * cost)))
 
+    def _visit_cost(self, task: Task) -> float:
+        litres = task.water.litres_l if task.water else 0.0
+        prices = self.work.costs
+        return task.worker_min * prices.worker_minute_cost + litres * prices.litre_cost
+
     def _place(self, spot: Spot) -> list[Item]:
         """Make the items of a surface: its tasks once, rewets by shift."""
         surface = spot.work
@@ -90,7 +95,9 @@ class _Week:
             spans = self._spans(spot, task, task.latest_min)
             if spans:
                 found.append(self._item(spot, task, spans))
-                self.charge(found[-1].present, -task.missed_cost)
+                self.charge(
+                    found[-1].present, self._visit_cost(task) - task.missed_cost
+                )
         if surface.rewet is None or surface.curve is None:
             return found
         latest = min(surface.rewet.latest_min, surface.ends_min)

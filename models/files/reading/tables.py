@@ -262,6 +262,7 @@ COSTS = Table(
         Column("call_out_hour", "call_out_hour", "number"),
         Column("call_out_min", "call_out_min_h", "duration in hours"),
         Column("travel_minute", "travel_cost_per_min", "number"),
+        Column("worker_minute", "worker_minute_cost", "number"),
         Column("litre", "litre_cost", "number"),
         Column("change", "change_cost", "number"),
         Column("change_beyond", "change_beyond_min", "duration in minutes"),

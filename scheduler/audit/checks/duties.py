@@ -49,9 +49,16 @@ def late_cost(job: Job, on_surface: Iterable[Job]) -> float:
 
 
 def missed_tasks(work: SurfaceWork, on_surface: Iterable[Job]) -> Iterator[Task]:
-    """Tasks with a price on leaving them out that no job does."""
-    done = {job.task.id for job in on_surface}
-    return (t for t in work.tasks if t.missed_cost > 0 and t.id not in done)
+    """Tasks with a price on leaving them out that no job does, nor meets by wetting."""
+    jobs = list(on_surface)
+    done = {job.task.id for job in jobs}
+    wetted = [job.start_min for job in jobs if job.task.effect == "wet"]
+    for task in work.tasks:
+        met = task.met_by_wetting and any(
+            task.earliest_min <= start < task.latest_min for start in wetted
+        )
+        if task.missed_cost > 0 and task.id not in done and not met:
+            yield task
 
 
 def _as_asked(job: Job, clock: WeekClock) -> Iterator[Finding]:

@@ -9,6 +9,10 @@ from scheduler.methods.resources.calendar import Watch
 from scheduler.methods.resources.stretches import clip
 from scheduler.methods.tasks.cautions import cautions
 
+#: Two looks at one surface sooner after one another tell nothing new (common
+#: practice, no source).
+LOOKS_APART_MIN = 90
+
 
 def look_min(case: Case) -> int:
     """Give the length of one look in minutes."""
@@ -18,7 +22,10 @@ def look_min(case: Case) -> int:
 
 @dataclass(frozen=True)
 class Look:
-    """What a look is for: its words, and its kind where it is more than a look."""
+    """What a look is for: its words, and its kind where it is more than a look.
+
+    ``met_by_wetting`` where whoever wets the cover feels it first.
+    """
 
     steps: tuple[str, ...]
     log_fields: tuple[str, ...]
@@ -26,6 +33,7 @@ class Look:
     title: str = ""
     tools: tuple[str, ...] = ()
     skill: Skill = "labourer"
+    met_by_wetting: bool = False
 
 
 def watches(case: Case) -> tuple[Watch, ...]:
@@ -53,19 +61,39 @@ def _looks(
     """Spread looks over watches; from a planned change on they are its cover's."""
     from_min = case.ready_min if case.stage else covered_min
     ends_min = min(case.ends_min, case.horizon_min)
-    return tuple(
-        look_task(
-            case,
-            f"look/{watch.name}-{i + 1}" if times > 1 else f"look/{watch.name}",
-            share,
-            look,
-        )
+    least_min = look_min(case)
+    shares = [
+        (f"look/{watch.name}-{i + 1}" if times > 1 else f"look/{watch.name}", share)
         for watch, times in asked
         if (part := _under_cover(watch.stretch, from_min, ends_min, bool(case.stage)))
         for i in range(times)
         if (share := _share(part, i, times))
-        and share.until_min - share.from_min >= look_min(case)
+        and share.until_min - share.from_min >= least_min
+    ]
+    return tuple(
+        look_task(case, name, share, look) for name, share in _apart(shares, least_min)
     )
+
+
+def _apart(
+    shares: list[tuple[str, Stretch]], least_min: int
+) -> list[tuple[str, Stretch]]:
+    """Cut stretches so that two looks lie apart, over a change of shifts too.
+
+    Each gives up half of what is lacking, and keeps time for one look.
+    """
+    shares = sorted(shares, key=lambda named: named[1].from_min)
+    for i in range(len(shares) - 1):
+        (name, one), (following, other) = shares[i], shares[i + 1]
+        lacking_min = LOOKS_APART_MIN - (other.from_min - one.until_min)
+        if lacking_min > 0:
+            until_min = one.until_min - lacking_min // 2
+            from_min = other.from_min + (lacking_min + 1) // 2
+            until_min = max(until_min, one.from_min + least_min)
+            from_min = min(from_min, other.until_min - least_min)
+            shares[i] = name, one.model_copy(update={"until_min": until_min})
+            shares[i + 1] = following, other.model_copy(update={"from_min": from_min})
+    return shares
 
 
 def _under_cover(
@@ -105,6 +133,7 @@ def look_task(case: Case, name: str, share: Stretch, look: Look) -> Task:
         duration_min=needs_min,
         people=1,
         skills=(look.skill,),
+        met_by_wetting=look.met_by_wetting,
         missed_cost=case.costs.missed_inspection,
         late_cost_per_min=case.costs.late_cost_per_min,
         tools=(*(("lamp",) if dark else ()), *look.tools, "log"),

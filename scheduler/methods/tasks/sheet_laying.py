@@ -66,4 +66,8 @@ _LOOK_STEPS = (
     "Tape tears and small holes at once: they undo the whole sheet.",
     "Dry anywhere: wet it now and ring the lead.",
 )
-LOOK = Look(_LOOK_STEPS, ("time", "damp under", "laps", "tears", "edges", "initials"))
+LOOK = Look(
+    _LOOK_STEPS,
+    ("time", "damp under", "laps", "tears", "edges", "initials"),
+    met_by_wetting=True,
+)

@@ -121,4 +121,5 @@ _LOOK_STEPS = (
 LOOK = Look(
     _LOOK_STEPS,
     ("time", "condition found", "share of area", "laps and edges", "initials"),
+    met_by_wetting=True,
 )

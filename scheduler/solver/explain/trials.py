@@ -89,7 +89,7 @@ class Trials:
                 extra = self._extra_cost(job, start, lane, own)
                 stop = Stop(start, job.index, lane.index, -1)
                 extra += _extra_changes(plan, stop, own)
-                extra += job.water_cost if own is None else 0.0
+                extra += job.visit_cost if own is None else 0.0
                 if gain - extra < LEAST_GAIN:
                     met.add("price")
             for point, refused in water.items():

@@ -32,7 +32,14 @@ def local_search(plan: Plan, rounds: int | None = None) -> None:
             if surface.rewet is not None:
                 insert_rewets(plan, problem.jobs[surface.rewet])
         shift_starts(plan)
+        _leave_out(plan)
         ejection_moves(plan)
         plan.recount()
         if plan.cost > before - LEAST_GAIN:
             return
+
+
+def _leave_out(plan: Plan) -> None:
+    """Take out single visits that cost more than they save."""
+    for stop in plan.stops():
+        plan.improve([stop], [])

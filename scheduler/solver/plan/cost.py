@@ -40,6 +40,7 @@ class SurfaceCost:
     dry: float
     late: float
     missed: float
+    labour: float
     water: float
     changes: float
     stretches: tuple[DryStretch, ...]
@@ -52,7 +53,7 @@ class SurfaceCost:
     @property
     def total(self) -> float:
         """Sum of the parts."""
-        return self.curing_cost + self.water + self.changes
+        return self.curing_cost + self.labour + self.water + self.changes
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,15 +84,36 @@ def surface_cost(
     stretches = tuple(dry_stretches(problem, surface, stops))
     dry = sum(stretch.cost for stretch in stretches)
     late = late_cost(problem, surface, stops)
-    done = {stop.job for stop in stops}
-    missed = sum(
-        problem.jobs[job].missed_cost for job in surface.jobs if job not in done
-    )
-    water = 0.0
-    if problem.litre_cost:
-        water = sum(problem.jobs[stop.job].water_cost for stop in stops)
+    missed = sum(job.missed_cost for job in missed_duties(problem, surface, stops))
+    jobs = problem.jobs
+    labour = sum(jobs[stop.job].labour_cost for stop in stops)
+    water = sum(jobs[stop.job].water_cost for stop in stops)
     changes = changes_cost(problem, surface, stops)
-    return SurfaceCost(dry, late, missed, water, changes, stretches)
+    return SurfaceCost(dry, late, missed, labour, water, changes, stretches)
+
+
+def missed_duties(
+    problem: Problem, surface: Surface, stops: Sequence[Stop]
+) -> list[Job]:
+    """Duties of a surface that nobody does, nor meets by wetting it in their time."""
+    jobs = problem.jobs
+    done = {stop.job for stop in stops}
+    left = [
+        jobs[number]
+        for number in surface.jobs
+        if number not in done and jobs[number].missed_cost > 0
+    ]
+    if not any(job.met_by_wetting for job in left):
+        return left
+    wetted = [stop.start for stop in stops if jobs[stop.job].refills]
+    return [
+        job
+        for job in left
+        if not (
+            job.met_by_wetting
+            and any(job.earliest <= start < job.latest for start in wetted)
+        )
+    ]
 
 
 def changes_cost(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> float:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from scheduler.solver.plan.cost import (
     late_minutes,
     merged_stops,
+    missed_duties,
     price_of_lateness,
 )
 from scheduler.solver.plan.plan import Plan
@@ -48,12 +49,10 @@ def cost_drivers(plan: Plan) -> list[CostDriver]:
                 start = min(begun) - settings.before_min
                 end = max(begun) + settings.late_after_min
                 found.append(CostDriver(price, job, start, end))
-        for number in surface.jobs:
-            job = problem.jobs[number]
-            if number not in done and job.missed_cost > 0:
-                due = max(job.due, job.earliest)
-                end = min(job.latest, due + settings.missed_after_min)
-                found.append(CostDriver(job.missed_cost, job, job.earliest, end))
+        for job in missed_duties(problem, surface, stops):
+            due = max(job.due, job.earliest)
+            end = min(job.latest, due + settings.missed_after_min)
+            found.append(CostDriver(job.missed_cost, job, job.earliest, end))
     for gang_shift, cost in plan.gang_shift_costs.items():
         extra = cost.total - cost.travel_min * problem.travel_cost_per_min
         stops = merged_stops(plan.by_lane, gang_shift)

@@ -48,7 +48,7 @@ class InsertionCost:
         plan = self.plan
         current = plan.surface_costs[self.job.surface]
         more = (
-            self.surface(start).curing_cost - current.curing_cost + self.job.water_cost
+            self.surface(start).curing_cost - current.curing_cost + self.job.visit_cost
         )
         if (problem := plan.problem).published is not None:
             surface = problem.surfaces[self.job.surface]

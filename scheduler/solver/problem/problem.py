@@ -65,16 +65,23 @@ class Job:
     late_cost_most: float
     missed_cost: float
     water_cost: float
+    labour_cost: float
     protects: bool
     refills: bool
     seals: bool
     covers: bool
+    met_by_wetting: bool
     draws: tuple[int, int] | None
     flow_units: int
     after: tuple[Precedence, ...]
     before: tuple[int, ...]
     lanes: tuple[int, ...]
     points: tuple[int, ...]
+
+    @property
+    def visit_cost(self) -> float:
+        """Price of doing it at all: its people's time and its water."""
+        return self.labour_cost + self.water_cost
 
     @property
     def affects_dryness(self) -> bool:
@@ -135,7 +142,6 @@ class Problem:
     longest_lane: int
     overtime_cost_per_min: float
     travel_cost_per_min: float
-    litre_cost: float
     published: PublishedRoster | None
     settings: Settings
 
@@ -224,7 +230,6 @@ def prepare(work: WorkList, settings: Settings = DEFAULT) -> Problem:
         longest_lane=max((lane.closes - lane.starts for lane in lanes), default=0),
         overtime_cost_per_min=work.costs.overtime_cost_per_min,
         travel_cost_per_min=work.costs.travel_cost_per_min,
-        litre_cost=work.costs.litre_cost,
         published=index_published(
             work, {job.task.id: job.index for job in jobs}, lanes, supply_index
         ),
@@ -303,10 +308,12 @@ def _jobs_of(
                 late_cost_most=_late_cost_most(task, work),
                 missed_cost=0.0 if repeats else task.missed_cost,
                 water_cost=water.litres_l * work.costs.litre_cost if water else 0.0,
+                labour_cost=task.worker_min * work.costs.worker_minute_cost,
                 protects=task.protects,
                 refills=task.refills,
                 seals=task.seals,
                 covers=task.covers,
+                met_by_wetting=task.met_by_wetting,
                 draws=(water.from_min, water.until_min) if water else None,
                 flow_units=units_up(water.flow_l_min) if water else 0,
                 after=tuple(

@@ -41,6 +41,7 @@ def constrain_links(
         for one in mine:
             _price(builder, lateness, subproblem.problem, one)
         lateness.price()
+        _price_inspections(builder, subproblem, index, mine)
 
 
 def _one_visit(
@@ -151,5 +152,36 @@ def _price(
         one.present, 2 * problem.travel_cost_per_min * min(problem.travel[job.zone])
     )
     # Leaving a duty out costs; the constant of the objective does not matter.
-    builder.price(one.present, job.water_cost - job.missed_cost)
+    missed_cost = 0.0 if job.met_by_wetting else job.missed_cost
+    builder.price(one.present, job.visit_cost - missed_cost)
     lateness.add(job, _past(one, job.due - job.duration))
+
+
+def _price_inspections(
+    builder: ModelBuilder, subproblem: Subproblem, index: int, placed: list[PlacedItem]
+) -> None:
+    """Price the inspections that nobody does, nor meets by wetting in their time."""
+    problem = subproblem.problem
+    jobs, fixed = problem.jobs, subproblem.fixed_on_surface[index]
+    standing = {stop.job for stop in fixed}
+    for number in problem.surfaces[index].jobs:
+        job = jobs[number]
+        if not job.met_by_wetting or number in standing:
+            continue
+        if any(
+            jobs[stop.job].refills and job.earliest <= stop.start < job.latest
+            for stop in fixed
+        ):
+            continue
+        ways = [one.present for one in placed if one.item.job is job]
+        for one in placed:
+            if one.item.job.refills:
+                ways += [
+                    slot.literal
+                    for slot in one.slots
+                    if job.earliest <= slot.low and slot.high < job.latest
+                ]
+        if ways:
+            missed = builder.flag(not any(builder.hinted(way) for way in ways))
+            builder.at_least_one([*ways, missed])
+            builder.price(missed, job.missed_cost)

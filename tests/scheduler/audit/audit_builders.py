@@ -35,14 +35,16 @@ from models.records import (
     WeightStep,
 )
 from scheduler.audit.replay import replay
-from tests.builders import MONDAY, pour, site, site_input, surface
+from tests.builders import MONDAY, pour, site, site_input, surface, work_for_nothing
 
 DAYS = 3
 LENGTH = DAYS * 1440
 HORIZON = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=DAYS))
 STEP_MIN = 10
 #: A dry minute costs 1 at any age, on any area, bare 3; the risk is 1.
-FLAT = Costs(area_power=0, young_24h_factor=1, young_72h_factor=1, uncovered_factor=3)
+FLAT = work_for_nothing(
+    area_power=0, young_24h_factor=1, young_72h_factor=1, uncovered_factor=3
+)
 
 
 def at(minute: int, horizon: Horizon = HORIZON) -> datetime:

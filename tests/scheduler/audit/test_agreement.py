@@ -38,11 +38,20 @@ SHARES = (
         bare=False, age="first 24 h", minutes=600, area_time_m2_h=300 * 10, cost=600
     ),
 )
-AMOUNTS = {"dry": 3180.0, "travel": 3.0, "water": 440.0}
+AMOUNTS = {"dry": 3180.0, "travel": 3.0, "water": 440.0, "labour": 140.0}
 
 
 def parts(costs: dict[str, float]) -> tuple[ObjectivePart, ...]:
-    names = ("dry", "late", "missed", "call_out", "overtime", "travel", "water")
+    names = (
+        "dry",
+        "late",
+        "missed",
+        "call_out",
+        "overtime",
+        "travel",
+        "labour",
+        "water",
+    )
     return tuple(
         ObjectivePart.model_validate(
             {

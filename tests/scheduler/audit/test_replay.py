@@ -49,12 +49,12 @@ def test_a_covered_and_rewetted_slab_dries_eight_hours_after_the_last_visit() ->
     assert report.dry_min == 3180
     assert report.cost_by_part == {
         "dry": 3180.0, "late": 0.0, "missed": 0.0, "call_out": 0.0, "overtime": 0.0,
-        "travel": pytest.approx(0.6), "water": 0.0, "covers_short": 0.0,
+        "travel": pytest.approx(0.6), "labour": 0.0, "water": 0.0, "covers_short": 0.0,
     }  # fmt: skip
-    # 240 L for laying and 200 for the rewet
+    # 240 L for laying and 200 for the rewet; two for an hour and one for 20 minutes
     assert report.amount_by_part == {
         "dry": 3180, "late": 0, "missed": 0, "call_out": 0, "overtime": 0,
-        "travel": 3, "water": 440, "covers_short": 0,
+        "travel": 3, "labour": 140, "water": 440, "covers_short": 0,
     }  # fmt: skip
     assert report.violations == ()
 
@@ -87,6 +87,17 @@ def test_waiting_longer_than_a_hand_over_allows_is_late_by_the_minute() -> None:
     )
     assert report.cost_by_part["late"] == 30
     assert "P1 top (inspect) is 15 min late" in [f.words for f in report.findings]
+
+
+@pytest.mark.parametrize(("start", "missed"), [(640, 0), (690, 150)])
+def test_whoever_wets_a_cover_has_looked_at_it(start: int, missed: int) -> None:
+    look = task(
+        "look", earliest_min=640, latest_min=690, missed_cost=150, met_by_wetting=True
+    )
+    report = audited(
+        [visit("lay", 300, 60), visit("rewet", start, 20)], [work(tasks=(lay(), look))]
+    )
+    assert report.cost_by_part["missed"] == missed
 
 
 def test_a_late_duty_costs_no_more_than_one_left_out() -> None:

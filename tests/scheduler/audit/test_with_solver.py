@@ -20,7 +20,6 @@ from models.records import (
     AuditReport,
     Break,
     CompetingUse,
-    Costs,
     CoverKind,
     CoverStock,
     Delivery,
@@ -43,7 +42,7 @@ from scheduler.methods.surfaces import planning_grid, surfaces_of
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
 from scheduler.workflow import published_in
-from tests.builders import MONDAY, pour, site, site_input, weather
+from tests.builders import MONDAY, pour, site, site_input, weather, work_for_nothing
 
 STARTS = (
     MONDAY,
@@ -124,7 +123,7 @@ def drawn_site(lot: Random, start: datetime) -> Site:
             "shifts": shifts, "crews": (red, owl), "heat_bans": lot.choice(
                 ((), (HeatBan(starts=time(12, 30), ends=time(15), above_c=20),))
             ),
-            "costs": Costs(
+            "costs": work_for_nothing(
                 call_out=lot.choice((20, 400)), call_out_hour=lot.choice((0, 30)),
                 call_out_min_h=lot.choice((0, 1)), litre_cost=lot.choice((0, 0.02)),
             ),

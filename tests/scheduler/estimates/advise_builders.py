@@ -21,8 +21,7 @@ from models.records import (
     WeightStep,
     WorkList,
 )
-from models.records.site import Costs
-from tests.builders import MONDAY
+from tests.builders import MONDAY, work_for_nothing
 
 DAYS = 3
 LENGTH = DAYS * 1440
@@ -135,7 +134,7 @@ def work_list(
         zone_ids=("A", "yard"),
         travel_min=((3, 5), (5, 3)),
         water_points={"A": tuple(t.id for t in taps), "yard": (taps[0].id,)},
-        costs=Costs(),
+        costs=work_for_nothing(),
         rest_min=rest_min,
         rewet_at_reserve_fraction=0.5,
     )

@@ -14,7 +14,7 @@ from scheduler.estimates.estimate import Estimate, estimate
 from scheduler.methods.case.cases import cases_of
 from scheduler.methods.surfaces import surfaces_of
 from scheduler.workflow import clock
-from tests.builders import MONDAY, pour, site_input, weather
+from tests.builders import MONDAY, pour, site_input, weather, work_for_nothing
 from tests.scheduler.advice.flow_builders import wall
 from tests.scheduler.methods.methods_builders import USABLE
 
@@ -63,7 +63,9 @@ def hot_site() -> SiteInput:
         crew.model_copy(update={"skills": (*crew.skills, "steam_operator")})
         for crew in asked.site.crews
     )
-    site = asked.site.model_copy(update={"crews": crews})
+    # Litres of a timer weigh in the choice of a method, not in a roster.
+    costs = work_for_nothing(worker_minute_cost=0.02)
+    site = asked.site.model_copy(update={"crews": crews, "costs": costs})
     return asked.model_copy(update={"weather": skies, "site": site})
 
 

@@ -4,7 +4,6 @@ import pytest
 
 from models.records import (
     AutomaticFlow,
-    Costs,
     CrewShift,
     Link,
     Stretch,
@@ -12,6 +11,7 @@ from models.records import (
     WeightStep,
 )
 from scheduler.estimates.estimate import Estimate, estimate
+from tests.builders import work_for_nothing
 from tests.scheduler.estimates.advise_builders import (
     LENGTH,
     NIGHTS,
@@ -52,7 +52,7 @@ def test_each_rewet_comes_as_late_as_the_cover_is_wet() -> None:
     assert found.dry_min == 1030
     assert found.cost_by_part == {
         "dry": 2060, "late": 0, "missed": 0, "overtime": 0, "call_out": 0,
-        "water": 0,
+        "water": 0, "labour": 0,
     }  # fmt: skip
     # Two people for an hour, seven visits of 20 min by one; 200 L each.
     assert found.crew_min == 120 + 140
@@ -66,7 +66,9 @@ def test_water_has_its_price_a_timer_s_too() -> None:
         water_point_id="tap", from_min=700, until_min=760, flow_l_min=5
     )
     surface = surface_work(lay(), rewet=rewet(), automatic=(timer,), ends_min=1100)
-    priced = work_list(surface).model_copy(update={"costs": Costs(litre_cost=0.01)})
+    priced = work_list(surface).model_copy(
+        update={"costs": work_for_nothing(litre_cost=0.01)}
+    )
     found = estimate(priced, surface, NIGHTS)
     assert starts(found) == [640]
     assert found.water_l == 500

@@ -182,9 +182,9 @@ def test_fresh_time_that_touches_is_one_stretch() -> None:
 
 
 def test_a_bare_minute_costs_the_factor_more() -> None:
-    """Risk 2 × young 4 × uncovered 3."""
+    """300 m² × risk 2 × young 4 × uncovered 3."""
     surface = work_of().surfaces[0]
-    assert (surface.weights[0].per_min, surface.fresh_weights[0].per_min) == (8, 24)
+    assert (surface.weights[0].per_min, surface.fresh_weights[0].per_min) == (24, 72)
 
 
 def test_what_is_due_after_the_horizon_has_no_price() -> None:

@@ -142,6 +142,8 @@ def cost(work: WorkList, done: tuple[Done, ...]) -> float:
             zone, last = one.surface.zone_id, one.surface
     drawn_l = sum(one.task.water.litres_l for one in done if one.task.water)
     total += drawn_l * work.costs.litre_cost
+    worker_min = sum(one.task.people * (one.end - one.start) for one in done)
+    total += worker_min * work.costs.worker_minute_cost
     return total + changes(work, done) * work.costs.change_cost
 
 
@@ -170,6 +172,14 @@ def _of_surface(work: WorkList, surface: SurfaceWork, done: tuple[Done, ...]) ->
         task.missed_cost
         for task in surface.tasks
         if task.id not in {one.task.id for one in mine}
+        and not (
+            task.met_by_wetting
+            and any(
+                one.task.effect == "wet"
+                and task.earliest_min <= one.start < task.latest_min
+                for one in mine
+            )
+        )
     )
     for one in mine:
         late = max(0, one.end - one.task.due_min)

@@ -3,7 +3,6 @@
 from hypothesis import strategies as st
 
 from models.records import (
-    Costs,
     CrewShift,
     Link,
     Published,
@@ -13,6 +12,7 @@ from models.records import (
     Task,
     WorkList,
 )
+from tests.builders import work_for_nothing
 from tests.scheduler.solver.solver_builders import (
     duty,
     rewet,
@@ -60,6 +60,7 @@ def surfaces(draw: st.DrawFn, name: str) -> SurfaceWork:
             duty(
                 f"{name}/look", earliest_min=opens, due_min=opens + 60,
                 latest_min=opens + 100, missed_cost=80, late_cost_per_min=1,
+                met_by_wetting=draw(st.booleans()),
             )
         )  # fmt: skip
     return surface(name, tasks=tuple(tasks), **fields)
@@ -103,7 +104,9 @@ def weeks(draw: st.DrawFn, most_surfaces: int = 4, most_crews: int = 3) -> WorkL
         zone_ids=("A", "B"),
         travel_min=((3, 8), (8, 3)),
         water_points={"A": ("tap",), "B": ("tank", "tap")},
-        costs=Costs(travel_cost_per_min=0, litre_cost=draw(st.sampled_from((0, 0.05)))),
+        costs=work_for_nothing(
+            travel_cost_per_min=0, litre_cost=draw(st.sampled_from((0, 0.05)))
+        ),
     )
 
 

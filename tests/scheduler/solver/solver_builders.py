@@ -8,7 +8,6 @@ the last millionth goes; it is dry at the 120th minute after a wetting ends. Min
 from datetime import UTC, datetime, timedelta
 
 from models.records import (
-    Costs,
     CrewShift,
     CrewWeek,
     DryingCurve,
@@ -20,6 +19,7 @@ from models.records import (
     WeightStep,
     WorkList,
 )
+from tests.builders import work_for_nothing
 
 STARTS_AT = datetime(2027, 5, 3, 6, tzinfo=UTC)
 WET_FOR_MIN = 120
@@ -92,7 +92,7 @@ def work_list(*surfaces: SurfaceWork, minutes: int = 600, **fields: object) -> W
         ),
         "surfaces": surfaces, "shifts": (shift(),), "supplies": (tap(),),
         "zone_ids": ("A",), "travel_min": ((3,),), "water_points": {"A": ("tap",)},
-        "costs": Costs(travel_cost_per_min=0), "rest_min": 0,
+        "costs": work_for_nothing(travel_cost_per_min=0), "rest_min": 0,
         "rewet_at_reserve_fraction": 0.5,
     }  # fmt: skip
     return WorkList.model_validate(base | fields)

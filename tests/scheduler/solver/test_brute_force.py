@@ -4,9 +4,10 @@ from itertools import permutations, product
 
 import pytest
 
-from models.records import Costs, SurfaceWork, WeightStep
+from models.records import SurfaceWork, WeightStep
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
+from tests.builders import work_for_nothing
 from tests.scheduler.solver.solver_builders import (
     WET_FOR_MIN,
     shift,
@@ -77,7 +78,7 @@ def test_a_week_that_is_nearly_full_leaves_the_best_of_what_it_allows(
     shifts = (shift(starts_min=-600, ends_min=0, overtime_max_min=60),)
     work = work_list(
         *site((0, 0), (1, 4)), minutes=60, shifts=shifts, weeks=(week(left),),
-        costs=Costs(travel_cost_per_min=0, overtime_cost_per_min=0),
+        costs=work_for_nothing(travel_cost_per_min=0, overtime_cost_per_min=0),
     )  # fmt: skip
     roster = solve(work, Effort(work=0.3))
     # T is wet from minute 0; S from 23, or never

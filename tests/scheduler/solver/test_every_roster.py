@@ -19,6 +19,7 @@ from models.records import (
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
 from tests.bench.simulator import simulate
+from tests.builders import work_for_nothing
 from tests.scheduler.solver.every_roster import cheapest, rosters
 from tests.scheduler.solver.small_weeks import DAY, MINUTES
 from tests.scheduler.solver.solver_builders import (
@@ -61,7 +62,7 @@ def site(*surfaces: SurfaceWork, **fields: object) -> WorkList:
         "zone_ids": ("A", "B"), "travel_min": ((5, 15), (15, 5)),
         "water_points": {"A": ("tap",), "B": ("tap",)},
         "shifts": (shift(ends_min=75),),
-        "costs": Costs(travel_cost_per_min=0.2, overtime_cost_per_min=2),
+        "costs": work_for_nothing(travel_cost_per_min=0.2, overtime_cost_per_min=2),
     }  # fmt: skip
     return work_list(*surfaces, minutes=MINUTES, **(base | fields))
 
@@ -83,6 +84,14 @@ SITES = {
         )),
     ),
     "a duty or dryness": site(covered("S", 0, 2, tasks=(LOOK,)), covered("T", 0, 3)),
+    "a look that a wetting meets": site(
+        covered("S", 0, 2, tasks=(LOOK.model_copy(update={"met_by_wetting": True}),)),
+        covered("T", 0, 3),
+    ),
+    "hands and water that cost": site(
+        covered("S", 20, 2, tasks=(LOOK,)), covered("T", 0),
+        costs=Costs(travel_cost_per_min=0, worker_minute_cost=0.9, litre_cost=0.05),
+    ),
     "flow taken by others": site(
         covered("S", 0), covered("T", 0, 2), shifts=(shift(ends_min=70),),
         supplies=(tap(taken=(TakenFlow(from_min=20, until_min=45, flow_l_min=990),)),),

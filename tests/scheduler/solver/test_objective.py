@@ -4,7 +4,6 @@ import pytest
 
 from models.records import (
     Age,
-    Costs,
     DryShare,
     Roster,
     Stretch,
@@ -13,6 +12,7 @@ from models.records import (
 )
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
+from tests.builders import work_for_nothing
 from tests.scheduler.solver.solver_builders import duty, surface, work_list
 
 
@@ -60,7 +60,7 @@ def test_litres_are_told_and_drawn_where_they_are_worth_their_price(
 ) -> None:
     # Five rewets of 200 L from minute 3 on keep it wet to 600, the fifth spares 37 dry
     # minutes at least; none spares more than 140.
-    costs = Costs(travel_cost_per_min=0, litre_cost=litre)
+    costs = work_for_nothing(travel_cost_per_min=0, litre_cost=litre)
     made = solve(work_list(surface(), costs=costs), Effort(work=0.05))
     water = next(part for part in made.objective if part.name == "water")
     assert (water.amount, water.unit) == (200 * visits, "L")

@@ -7,13 +7,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from models.records import Costs, CrewShift, Roster, SurfaceWork, Task, WorkList
+from models.records import CrewShift, Roster, SurfaceWork, Task, WorkList
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.openings import lane_openings
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
+from tests.builders import work_for_nothing
 from tests.scheduler.solver.optimum import best_plan
 from tests.scheduler.solver.solver_builders import (
     duty,
@@ -102,7 +103,7 @@ def test_walks_together_count_once_and_overtime_until_the_last() -> None:
     two = duty("U/two", people=2)
     works = [looked_at(n, t) for n, t in zip("STU", (*six, two), strict=True)]
     late = gang(ends_min=300, overtime_max_min=60)
-    costs = Costs(travel_cost_per_min=1, overtime_cost_per_min=2)
+    costs = work_for_nothing(travel_cost_per_min=1, overtime_cost_per_min=2)
     plan = Plan(prepare(work_list(*works, shifts=late, costs=costs)))
     red, pair = lane_of(plan, "red"), lane_of(plan, "red 1")
     turn = plan.problem.lanes[red].gang_shift
@@ -198,7 +199,10 @@ def listed(
     surfaces: tuple[SurfaceWork, ...], shifts: tuple[CrewShift, ...]
 ) -> WorkList:
     return work_list(
-        *surfaces, shifts=shifts, minutes=300, costs=Costs(travel_cost_per_min=0)
+        *surfaces,
+        shifts=shifts,
+        minutes=300,
+        costs=work_for_nothing(travel_cost_per_min=0),
     )
 
 

@@ -4,8 +4,8 @@ from datetime import timedelta
 
 import pytest
 
-from models.records import AuditReport, Costs, Horizon, Rules, ShiftTrace
-from tests.builders import MONDAY, site, surface
+from models.records import AuditReport, Horizon, Rules, ShiftTrace
+from tests.builders import MONDAY, site, surface, work_for_nothing
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
     at,
@@ -102,7 +102,7 @@ def test_a_call_out_is_paid_by_the_hour_but_for_some_hours_at_least() -> None:
         visit("late", 7500, 10, shift_id=called),
     ]
     for least_h, cost in ((3, 400 + 213), (4, 400 + 240)):
-        prices = Costs(call_out_hour=60, call_out_min_h=least_h)
+        prices = work_for_nothing(call_out_hour=60, call_out_min_h=least_h)
         report = audited(visits, [looks], horizon=WEEK, prices=prices)
         assert report.cost_by_part["call_out"] == pytest.approx(cost)
 

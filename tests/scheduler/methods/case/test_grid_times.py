@@ -126,7 +126,7 @@ def test_small_surfaces_weigh_less_but_never_nothing(
     area_m2: float, power: float, weighs: float
 ) -> None:
     horizon = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=7))
-    of = surface(pour(area_m2=area_m2))
+    of = surface(pour(area_m2=area_m2, risk=1), risk=1)
     weights = dry_weights(of, Costs(area_power=power), horizon)
     assert weights[-1].per_min == pytest.approx(weighs)
 

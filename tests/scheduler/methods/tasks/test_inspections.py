@@ -30,21 +30,27 @@ def test_every_shift_and_every_day_off_from_the_cover_on() -> None:
 
 
 def test_the_window_of_a_look_is_its_shift() -> None:
-    """Tuesday's day shift is 07:00 to 17:00 local; Saturday's daylight 06-20."""
+    """Tuesday's day shift is 07:00 to 17:00 local; Saturday's daylight 06-20.
+
+    The night shift before it ends at 06:00: each gives up 15 min, so that looks lie 90
+    min apart.
+    """
     found = looks()
     tuesday, saturday = found["2027-05-04-day"], found["2027-05-08"]
-    assert (tuesday.earliest_min, tuesday.latest_min) == (1500, 2100)
-    assert (saturday.earliest_min, saturday.latest_min) == (7200, 8040)
+    assert (tuesday.earliest_min, tuesday.latest_min) == (1515, 2100)
+    assert found["2027-05-03-night"].latest_min == 1440 - 15
+    # Friday's night shift ends at 06:00, where Saturday's daylight begins.
+    assert (saturday.earliest_min, saturday.latest_min) == (7200 + 45, 8040)
 
 
-def test_two_a_shift_lie_in_its_halves() -> None:
+def test_two_a_shift_lie_in_its_halves_90_minutes_apart() -> None:
     found = looks(asking(2, 1))
     halves = [
         (t.earliest_min, t.latest_min)
         for n, t in found.items()
         if n.startswith("2027-05-04-day")
     ]
-    assert halves == [(1500, 1800), (1800, 2100)]
+    assert halves == [(1515, 1800 - 45), (1800 + 45, 2100)]
 
 
 def test_none_where_the_profile_asks_for_none() -> None:

@@ -13,6 +13,7 @@ from scheduler.solver.plan.cost import (
     surface_cost,
 )
 from scheduler.solver.problem.problem import Problem, prepare
+from tests.builders import work_for_nothing
 from tests.scheduler.solver.solver_builders import duty, shift, surface, work_list
 
 
@@ -95,7 +96,7 @@ def test_a_shift_costs_walks_overtime_and_the_call() -> None:
         surface("S"), surface("T"),
         shifts=(shift(kind="on_call", call_out_cost=400, ends_min=100,
                       overtime_max_min=60),),
-        costs=Costs(overtime_cost_per_min=2, travel_cost_per_min=0.5),
+        costs=work_for_nothing(overtime_cost_per_min=2, travel_cost_per_min=0.5),
     )  # fmt: skip
     # home to S: 3; stay on S: 0; to T: 3. T ends at 130, 30 over.
     stops = [Stop(10, 0, 0, 0), Stop(40, 0, 0, 0), Stop(110, 1, 0, 0)]
@@ -126,8 +127,10 @@ def test_a_call_out_is_paid_by_the_hour_from_the_walk_to_the_last_end(
 
 
 def test_the_parts_of_a_surface_s_cost_add_up() -> None:
-    parts = SurfaceCost(dry=1, late=2, missed=4, water=8, changes=16, stretches=())
-    assert (parts.curing_cost, parts.total) == (7, 31)
+    parts = SurfaceCost(
+        dry=1, late=2, missed=4, labour=8, water=16, changes=32, stretches=()
+    )
+    assert (parts.curing_cost, parts.total) == (7, 63)
 
 
 def test_a_surface_without_work_costs_nothing_beside_its_dryness() -> None:
@@ -248,3 +251,17 @@ def test_work_beyond_a_shift_ends_with_the_last_job() -> None:
             surface(tasks=(look,)), shifts=(shift(kind=kind, overtime_max_min=60),)
         )
         assert beyond_shift_min(problem, problem.lanes[0], stops) == minutes
+
+
+@pytest.mark.parametrize(
+    ("start", "missed"), [(99, 150), (100, 0), (199, 0), (200, 150)]
+)
+def test_a_look_is_met_by_wetting_in_its_time(start: int, missed: int) -> None:
+    look = duty(
+        "S/look", earliest_min=100, latest_min=200, missed_cost=150, met_by_wetting=True
+    )
+    problem = prepared(surface(tasks=(look,)))
+    rewet = problem.surfaces[0].rewet
+    assert rewet is not None
+    stops = [Stop(start, rewet, 0, 0)]
+    assert surface_cost(problem, problem.surfaces[0], stops).missed == missed

@@ -17,6 +17,7 @@ from scheduler.solver.subproblem.neighbourhood import Neighbourhood
 from scheduler.solver.subproblem.subproblem import subproblem_of
 from scheduler.workflow import published_in
 from tests.bench.simulator import simulate
+from tests.builders import work_for_nothing
 from tests.scheduler.solver.small_weeks import weeks
 from tests.scheduler.solver.solver_builders import (
     duty,
@@ -40,7 +41,7 @@ def site(**fields: object) -> WorkList:
     look = duty(LOOK, duration_min=10, missed_cost=100)
     base: dict[str, object] = {
         "shifts": (RED, BLUE),
-        "costs": Costs(travel_cost_per_min=0),
+        "costs": work_for_nothing(travel_cost_per_min=0),
     }
     return work_list(surface(tasks=(look,)), minutes=600, **(base | fields))
 
@@ -146,7 +147,9 @@ def test_visits_of_work_that_is_no_more_are_dropped_whatever_the_roster() -> Non
 def test_a_neighbourhood_adds_a_visit_only_where_that_pays(
     price: int, cost: int
 ) -> None:
-    costs = Costs(travel_cost_per_min=0, change_cost=price, change_beyond_min=15)
+    costs = work_for_nothing(
+        travel_cost_per_min=0, change_cost=price, change_beyond_min=15
+    )
     work = work_list(surface(), minutes=140, costs=costs)
     plan = Plan(prepare(near(work, roster_of(work, (REWET, "red", 30)))))
     assert plan.change((), (Stop(30, 0, 0, -1),))

@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
-from models.records import Costs, Stretch, SurfaceWork, WeightStep, WorkList
+from models.records import Stretch, SurfaceWork, WeightStep, WorkList
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
 from scheduler.solver.start.dispatch import best_start
@@ -17,6 +17,7 @@ from scheduler.solver.subproblem.model import Solution, solve_subproblem
 from scheduler.solver.subproblem.model_builder import SCALE, ModelBuilder
 from scheduler.solver.subproblem.neighbourhood import Neighbourhood
 from scheduler.solver.subproblem.subproblem import subproblem_of
+from tests.builders import work_for_nothing
 from tests.scheduler.solver.every_roster import cheapest
 from tests.scheduler.solver.optimum import PLENTY, best_plan, everything
 from tests.scheduler.solver.small_weeks import MINUTES, near_published, weeks
@@ -119,7 +120,7 @@ def tiny_surfaces(draw: st.DrawFn, name: str) -> SurfaceWork:
             duty(
                 f"{name}/look", duration_min=10, due_min=due,
                 latest_min=due + draw(fives), missed_cost=draw(st.integers(0, 80)),
-                late_cost_per_min=1,
+                late_cost_per_min=1, met_by_wetting=draw(st.booleans()),
             ),
         )  # fmt: skip
     return surface(name, reserve_at_start_l_m2=draw(fives) / WET_FOR_MIN, **fields)
@@ -139,7 +140,7 @@ def tiny_sites(draw: st.DrawFn) -> WorkList:
         *(draw(tiny_surfaces(name)) for name in "ST"),
         minutes=MINUTES, shifts=(gang,), zone_ids=("A", "B"),
         travel_min=((5, 10), (10, 5)), water_points={"A": ("tap",), "B": ("tap",)},
-        costs=Costs(
+        costs=work_for_nothing(
             travel_cost_per_min=0, overtime_cost_per_min=draw(st.integers(0, 3)),
             litre_cost=draw(st.sampled_from((0, 0.1))),
         ),

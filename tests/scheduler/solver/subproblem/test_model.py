@@ -1,12 +1,13 @@
 """Windows small enough to know the best answer."""
 
-from models.records import Costs, Link, Stretch
+from models.records import Link, Stretch
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
 from scheduler.solver.subproblem.model import solve_subproblem
 from scheduler.solver.subproblem.neighbourhood import Neighbourhood, freed_by
 from scheduler.solver.subproblem.subproblem import subproblem_of
+from tests.builders import work_for_nothing
 from tests.scheduler.solver.solver_builders import (
     duty,
     shift,
@@ -106,7 +107,7 @@ def test_a_neighbourhood_keeps_overtime_within_the_week() -> None:
     # Two rewets and the walk between them take 43 minutes of overtime.
     late = (shift(starts_min=-600, ends_min=0, overtime_max_min=60),)
     both = (surface("S"), surface("T"))
-    free = Costs(travel_cost_per_min=0, overtime_cost_per_min=0)
+    free = work_for_nothing(travel_cost_per_min=0, overtime_cost_per_min=0)
     for weeks, visits in (
         ((), 2),
         ((week(43),), 2),
