@@ -86,7 +86,7 @@ class Costs(Record):
     )
     litre_cost: float = Field(0.001, ge=0, description="per litre that a visit draws")
     change_cost: float = Field(
-        5, ge=0, description="per visit that a new roster changes"
+        15, ge=0, description="per visit that a new roster changes"
     )
     change_beyond_min: int = Field(
         15, ge=0, le=720, description="a visit moved by more is changed [min]"
