@@ -54,8 +54,8 @@ def minutes_of_age(
     from_min = np.maximum((index - 1) * refresh_min, placed_min)
     until_min = np.minimum(index * refresh_min, end_min)
     grown_h = np.maximum(older_h - younger_h, 1e-12)
-    within = np.clip((target_h - younger_h) / grown_h, 0, 1)
-    inside_min = from_min + within * np.maximum(until_min - from_min, 0)
+    within = np.maximum((target_h - younger_h) / grown_h, 0)
+    inside_min = from_min + within * (until_min - from_min)
 
     last_h = (end_min - (setting_age_h.shape[0] - 2) * refresh_min) / 60
     pace = (setting_age_h[-1] - setting_age_h[-2]) / last_h
