@@ -1,8 +1,13 @@
+from datetime import timedelta
+
 import numpy as np
 import pytest
 
 from models.drying.ranges import Floats
-from models.hydration.events import minutes_of_age
+from models.hydration.events import minutes_of_age, windows_of
+from models.hydration.temperature_history import Course, Temperatures
+from models.records import Grid, Mix
+from tests.builders import MONDAY, surface
 
 # Hourly refreshes over 10 h; the first surface ages as the clock does from 0.75 h on,
 # the second is placed at 2:20 and ages twice as fast.
@@ -98,3 +103,29 @@ def test_short_last_refresh_keeps_its_pace() -> None:
         np.array([1.0]),
     )  # fmt: skip
     assert found.tolist() == [150]
+
+
+def test_events_of_a_surface_placed_within_a_refresh_count_from_its_placing() -> None:
+    # Placed at 5:30 with 0.75 h of age, an hour of age by the hour from then on. At a
+    # final set of 1 h people come at an age of 1 h, 15 min after; at the earliest at
+    # 0.85, at the latest at 1.2 h: 6 and 27 min after.
+    grid = Grid(MONDAY, 10, 72)
+    mix = Mix(
+        id="C30", strength_mpa=30, cement_kg_m3=340, initial_set_h=0.8, final_set_h=1.0
+    )
+    never = np.array([72])
+    course = Course(
+        placed_step=np.array([33]), bare_step=np.array([33]), covered_step=never,
+        cover_at_h=np.array([np.inf]), setting_energy_j_mol=np.array([40_000.0]),
+        age_when_placed_h=np.array([0.75]), placing_temperature_c=np.array([20.0]),
+        ground_temperature_c=10.0, stages=(), measured={},
+    )  # fmt: skip
+    unknown = np.full((72, 1), np.nan)
+    ages_h = 0.75 + np.maximum(np.arange(13) - 5.5, 0)[:, None]
+    history = Temperatures(unknown, unknown, unknown, ages_h, refresh_steps=6)
+    (found,) = windows_of([surface()], [mix], course, history, grid)
+    people = found["bears_people"]
+    assert [
+        (at - MONDAY) / timedelta(minutes=1)
+        for at in (people.earliest_at, people.expected_at, people.latest_at)
+    ] == [336, 345, 357]

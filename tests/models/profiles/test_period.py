@@ -7,9 +7,15 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from models.profiles.loader import builtin_profile, load_profile, profile_ids
-from models.profiles.period import credited_h, curing_end, days_needed
+from models.profiles.period import (
+    credited_h,
+    criteria_for,
+    curing_end,
+    days_needed,
+    fits,
+)
 from models.records import Floats, Profile
-from models.records.criterion import TableRow
+from models.records.criterion import DaysRow, StrengthRow, TableRow
 from tests.builders import surface
 from tests.models.profiles.period_builders import (
     STEPS_PER_DAY,
@@ -94,6 +100,119 @@ def test_late_setting_may_push_the_end_past_the_arrays() -> None:
     assert end_of(builtin_profile("din1045_3"), steady(15, 2), retarded).step is None
 
 
+def test_late_setting_counts_by_the_minute() -> None:
+    # 10 h over the usual 5 h are 60 steps of ten minutes.
+    retarded = mix(initial_set_h=15, final_set_h=20, strength_ratio_fraction=0.4)
+    end = end_of(builtin_profile("din1045_3"), steady(15), retarded)
+    assert end.step == 2 * STEPS_PER_DAY + 60
+
+
+def test_strength_before_placing_is_not_the_surface_s() -> None:
+    # What stood in the array before step 200 is anything; 70 % comes at step 300.
+    alone = TESTED.model_copy(update={"ends": TESTED.ends[2:]})
+    strength = np.where(np.arange(steady(15).size) < 299, 0.5, 0.7)
+    strength[:200] = 1
+    end = end_of(alone, steady(15), strength_fraction=strength, placed_step=200)
+    assert end.step == 300
+
+
+def test_a_strength_in_mpa_is_a_share_of_the_specified_one() -> None:
+    # 15 MPa of 30 are half; that of 20 MPa comes with two thirds.
+    by_mpa = StrengthRow(strength_mpa=15)
+    alone = SEVEN_DAYS.model_copy(update={"ends": (by_mpa,)})
+    strength = np.linspace(0, 1, steady(15).size)
+    for of, share in ((mix(), 0.5), (mix(strength_mpa=22.5), 2 / 3)):
+        end = end_of(alone, steady(15), of, strength)
+        assert end.step == pytest.approx(share * strength.size, abs=2)
+        assert end.words == "15 MPa, as modelled"
+
+
+def test_cold_time_neither_adds_to_a_sum_of_warmth_nor_takes_from_it() -> None:
+    # BS 8110: 60 °C days over -10 °C are 3 days at 10 °C; a day at 4 °C counts nothing.
+    rule = builtin_profile("bs8110")
+    temperature_c = steady(10)
+    temperature_c[STEPS_PER_DAY : 2 * STEPS_PER_DAY] = 4
+    assert days_of(rule, temperature_c, exposure="sheltered") == pytest.approx(
+        4, abs=0.007
+    )
+
+
+ROW = {"kind": "days", "days": 3}
+
+
+@pytest.mark.parametrize(
+    ("limits", "fitting"),
+    [
+        ({}, True),
+        ({"cement_class": ("N", "S")}, True),
+        ({"cement_class": ("R",)}, False),
+        ({"scm_above_fraction": 0.2}, False),  # it has just so much
+        ({"scm_above_fraction": 0.19}, True),
+        ({"families": ("ponding", "fabric")}, True),
+        ({"families": ("ponding",)}, False),
+        ({"exposure": ("open",)}, True),
+        ({"exposure": ("indoors", "sheltered")}, False),
+        ({"elements": ("slab_on_ground",)}, True),
+        ({"elements": ("wall",)}, False),
+        ({"exposure": ("open",), "elements": ("wall",)}, False),
+    ],
+)
+def test_a_row_holds_where_all_its_limits_do(
+    limits: dict[str, object], fitting: bool
+) -> None:
+    row = DaysRow.model_validate(ROW | limits)
+    assert fits(row, mix(cement_class="N", scm_fraction=0.2), surface()) is fitting
+
+
+def test_strength_that_no_test_shows_leaves_the_days_alone() -> None:
+    days, strength = DaysRow(days=3), StrengthRow(strength_fraction=0.7)
+    first = SEVEN_DAYS.model_copy(
+        update={"ends": (days, strength), "combine": "first", "strength_tested": False}
+    )
+    assert criteria_for(first, mix(), surface()) == [days]
+    for fields in (
+        {"strength_tested": True},
+        {"combine": "all"},
+    ):
+        rule = first.model_copy(update=fields)
+        assert criteria_for(rule, mix(), surface()) == [days, strength]
+    alone = first.model_copy(update={"ends": (strength,)})
+    assert criteria_for(alone, mix(), surface()) == [strength]
+
+
+@pytest.mark.parametrize(
+    ("cement_class", "assumed"), [("R", "0.55"), ("N", "0.4"), ("S", "0.25")]
+)
+def test_the_middle_of_a_class_is_assumed_where_no_ratio_is_given(
+    cement_class: str, assumed: str
+) -> None:
+    words = end_of(builtin_profile("en13670_class2"), steady(20),
+                   mix(cement_class=cement_class)).words  # fmt: skip
+    assert words.startswith(
+        f"days by temperature at assumed strength ratio {assumed} ("
+    )
+
+
+def test_a_criterion_is_said_as_people_on_a_site_do() -> None:
+    one = SEVEN_DAYS.model_copy(update={"ends": (DaysRow(days=1, clause="5.1"),)})
+    assert end_of(one, steady(20)).words == "1 day (5.1)"
+    warm = SEVEN_DAYS.model_copy(
+        update={"ends": (DaysRow(days=2.5, at_or_above_c=10),)}
+    )
+    assert end_of(warm, steady(20)).words == "2.5 days at 10 °C or more"
+    warmth = builtin_profile("bs8110")
+    assert end_of(warmth, steady(20), exposure="sheltered").words.startswith(
+        "60 °C days above -10 °C ("
+    )
+    share = SEVEN_DAYS.model_copy(
+        update={"ends": (StrengthRow(strength_fraction=0.7),)}
+    )
+    strong = np.ones(steady(20).size)
+    assert end_of(share, steady(20), strength_fraction=strong).words == (
+        "70 % of the specified strength, as modelled"
+    )
+
+
 def test_the_minimum_holds_back_a_strength_reached_at_once() -> None:
     rule = TESTED.model_copy(update={"minimum_h": 36})
     strong = np.ones(steady(15).size)
@@ -143,6 +262,7 @@ def test_cool_time_counts_for_less_where_the_rule_says_so() -> None:
     slowed = rule.model_copy(update={"slow": (for_all,)})
     assert days_of(slowed, steady(6)) == pytest.approx(10.5, abs=0.007)
     assert days_of(slowed, steady(10)) == 7
+    assert days_of(slowed, steady(4)) == pytest.approx(10.5, abs=0.007)
     assert end_of(slowed, steady(3.9)).step is None
 
 
