@@ -1,7 +1,9 @@
 """Everything that is handed out, written as one folder or not at all."""
 
 import shutil
+from collections.abc import Iterator
 from errno import ENOTDIR
+from os import W_OK, access
 from pathlib import Path
 from tempfile import mkdtemp
 
@@ -11,7 +13,7 @@ from exports.clocks.page import clock_page
 from exports.entry import entries
 from exports.sheets.shift_sheets import shift_sheet_files
 from exports.tables.tables import table_files
-from models.errors import InputError, Problem
+from models.errors import InputError, Place, Problem
 from models.records import (
     AuditReport,
     DryingHistory,
@@ -60,9 +62,18 @@ def write_out(
         _write(folder, made)
     except OSError as error:
         found = error.strerror or str(error)
-        wanted = "a folder that can be written, with room for it"
-        raise InputError([Problem(str(folder), "", found, wanted)]) from error
+        problem = Problem(Place(str(folder)), "", f"cannot be written: {found.lower()}")
+        raise InputError([problem]) from error
     return tuple(sorted(folder / name for name in made))
+
+
+def unwritable(folder: Path) -> Iterator[Problem]:
+    """Refuse an output folder that can be seen not to take files."""
+    if folder.exists() and not folder.is_dir():
+        found = "a file where the output folder goes"
+        yield Problem(Place(str(folder)), "", found, hint="Move or delete it")
+    elif folder.parent.is_dir() and not access(folder.parent, W_OK):
+        yield Problem(Place(str(folder.parent)), "", "folder cannot be written to")
 
 
 def _write(folder: Path, made: dict[str, bytes]) -> None:

@@ -33,6 +33,27 @@ _US_GALLON_L, _IMPERIAL_GALLON_L = 3.785411784, 4.54609
 _FT2_M2 = _FOOT_M**2
 _PSI_MPA = 0.006894757293168361
 
+#: What a value of a kind is called where one is missing; others are numbers.
+CALLED = {
+    "area": "an area",
+    "length": "a length",
+    "thickness": "a thickness",
+    "temperature": "a temperature",
+    "temperature difference": "a temperature difference",
+    "speed": "a speed",
+    "volume": "a volume",
+    "flow": "a flow",
+    "water per area": "an amount of water per area",
+    "evaporation": "an evaporation rate",
+    "depth of water": "a depth of water",
+    "irradiance": "an irradiance",
+    "pressure": "a pressure",
+    "mass per volume": "a mass per volume",
+    "energy per amount": "an energy per mole",
+    "duration in hours": "a duration",
+    "duration in minutes": "a duration",
+    "rate": "a rate",
+}
 #: kind -> spelling -> unit; the first spelling of a kind is that of the record.
 UNITS: dict[str, dict[str, Unit]] = {
     "area": {
@@ -93,6 +114,19 @@ UNITS: dict[str, dict[str, Unit]] = {
     "number": {"": Unit(1)},
 }  # fmt: skip
 
+
+class UnreadableQuantityError(ValueError):
+    """A text that is no quantity, and what is expected instead.
+
+    ``numeric`` is False where it holds no number at all, ``unit`` a unit that is not
+    known.
+    """
+
+    def __init__(self, wanted: str, *, numeric: bool = True, unit: str = "") -> None:
+        super().__init__(wanted)
+        self.wanted, self.numeric, self.unit = wanted, numeric, unit
+
+
 _NUMBER = re.compile(r"[+-]?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?(?:[eE][+-]?\d+)?")
 _GALLONS = re.compile(r"(?<!US )(?<!imp )\b(?:gal|gpm|gallons?)\b")
 
@@ -115,31 +149,36 @@ def read_quantity(text: str, kind: str) -> float:
 
     Raises
     ------
-    ValueError
-        With a sentence that says what is allowed instead.
+    UnreadableQuantityError
+        With what is expected instead.
     """
     units = UNITS[kind]
     stripped = text.strip()
     match = _NUMBER.match(stripped)
     if not match:
         if re.match(r"[+-]?\.\d", stripped):
-            raise ValueError("a number with a digit before its decimal point")
-        raise ValueError(f"a number for {kind}")
+            wanted = "a number with a digit before its decimal point"
+            raise UnreadableQuantityError(wanted)
+        raise UnreadableQuantityError(CALLED.get(kind, "a number"), numeric=False)
     rest = stripped[match.end() :]
     if rest.startswith((",", ".")):
-        raise ValueError(
-            "a number with a decimal point; a comma may only part thousands (1,200)"
+        raise UnreadableQuantityError(
+            "a number with a decimal point; commas only between thousands (1,200)"
         )
     spelling = rest.strip()
     if _GALLONS.search(spelling):
-        raise ValueError("'US gal' or 'imp gal' in full: the two differ by 20 %")
+        wanted = "'US gal' or 'imp gal' in full: the two differ by 20 %"
+        raise UnreadableQuantityError(wanted)
     unit = units.get(spelling) if spelling else next(iter(units.values()))
+    if unit is None and spelling[:1].isdigit():
+        raise UnreadableQuantityError("a number without spaces (4200 or 4,200)")
     if unit is None:
         allowed = ", ".join(name for name in units if name) or "no unit at all"
-        raise ValueError(f"a unit of {kind} ({allowed})")
+        wanted = f"a unit of {kind.partition(' in ')[0]} ({allowed})"
+        raise UnreadableQuantityError(wanted, unit=spelling)
     value = float(match[0].replace(",", "")) * unit.factor + unit.offset
     if not isfinite(value):
-        raise ValueError("a finite number")
+        raise UnreadableQuantityError("a finite number")
     return value
 
 

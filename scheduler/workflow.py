@@ -1,35 +1,29 @@
-"""The pipeline: read, clocks, expand, solve, audit. The one call for scripts."""
+"""The pipeline: prepare, solve, audit. The one call for scripts."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
-from models.drying import clock as drying_clock
-from models.drying.cautious import cautious, lenient
-from models.drying.surroundings import Surroundings, surroundings
+from models.errors import InputError, OutOfRangeError
 from models.files.published import read_published
-from models.files.site_folder import read_site
-from models.hydration import clock as hydration_clock
+from models.files.site_folder import SiteFiles, read_folder
 from models.records import (
     AuditReport,
     Changes,
-    DryingHistory,
     Finding,
     FindingKind,
     Horizon,
-    HydrationHistory,
     Published,
     PublishedVisit,
     Roster,
-    SiteInput,
-    Surface,
     WorkList,
 )
 from scheduler.audit.agreement import require_agreement
 from scheduler.audit.published import changes_of
 from scheduler.audit.replay import replay
-from scheduler.methods.expand import expand
-from scheduler.methods.surfaces import planning_grid, surfaces_of
+from scheduler.clocked import Clocked, clock, dry_side
+from scheduler.methods.expand import expand, refusals
+from scheduler.methods.surfaces import surfaces_of
 from scheduler.methods.warnings.requirements import warnings_of
 
 #: Told the name of each stage and how much of it is done, 0 to 1.
@@ -69,17 +63,6 @@ BY_DEFAULT = PlanOptions()
 
 
 @dataclass(frozen=True)
-class Clocked:
-    """A site folder with its surfaces and both of their clocks."""
-
-    site_input: SiteInput
-    surfaces: tuple[Surface, ...]
-    around: Surroundings
-    hydration: HydrationHistory
-    drying: DryingHistory
-
-
-@dataclass(frozen=True)
 class Plan:
     """Everything of a planned week.
 
@@ -94,66 +77,6 @@ class Plan:
     changes: Changes | None
 
 
-def run_clocks(folder: Path, *, on_dry_side: bool = False) -> Clocked:
-    """Read a site folder and run both clocks of every surface.
-
-    Parameters
-    ----------
-    folder : Path
-        The site folder.
-    on_dry_side : bool
-        Run them as :func:`dry_side` does.
-
-    Raises
-    ------
-    InputError
-        With every problem of the folder.
-    """
-    site_input = read_site(folder)
-    expected = clock(site_input, surfaces_of(site_input))
-    return dry_side(expected) if on_dry_side else expected
-
-
-def clock(site_input: SiteInput, surfaces: tuple[Surface, ...]) -> Clocked:
-    """Run both clocks of surfaces, which need not be those of the plan."""
-    grid = planning_grid(site_input)
-    around = surroundings(surfaces, site_input, grid)
-    hydration = hydration_clock.run(surfaces, site_input, around, grid)
-    drying = drying_clock.run(surfaces, site_input, around, hydration)
-    return Clocked(site_input, surfaces, around, hydration, drying)
-
-
-def dry_side(expected: Clocked) -> Clocked:
-    """Run both clocks on the dry side of the forecast: warmer, windier, no rain.
-
-    Surfaces and their events stay as the forecast itself has them: a warmer week would
-    only let covers go on sooner and curing end sooner, and that is not cautious.
-    """
-    return _on_side(expected, cautious(expected.site_input))
-
-
-def forecast_spread(expected: Clocked) -> tuple[DryingHistory, DryingHistory]:
-    """Run the early and the late drying clock that the forecast's spread allows."""
-    early, late = (
-        _on_side(expected, shift(expected.site_input)).drying
-        for shift in (cautious, lenient)
-    )
-    return early, late
-
-
-def _on_side(expected: Clocked, site_input: SiteInput) -> Clocked:
-    """Run both clocks on shifted weather, surfaces and events as they were."""
-    surfaces = expected.surfaces
-    grid = expected.hydration.grid
-    around = surroundings(surfaces, site_input, grid)
-    hydration = replace(
-        hydration_clock.run(surfaces, site_input, around, grid),
-        events=expected.hydration.events,
-    )
-    drying = drying_clock.run(surfaces, site_input, around, hydration)
-    return Clocked(expected.site_input, surfaces, around, hydration, drying)
-
-
 def audit(
     clocked: Clocked, roster: Roster, changes: Changes | None = None
 ) -> AuditReport:
@@ -166,6 +89,65 @@ def audit(
         roster,
         changes,
     )
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """All that is known of a week before it is solved.
+
+    ``expected`` is on the forecast itself, ``clocked`` on the side that is planned on.
+    """
+
+    expected: Clocked
+    clocked: Clocked
+    work: WorkList
+    published: Roster | None
+
+
+def prepare(
+    files: SiteFiles,
+    options: PlanOptions = BY_DEFAULT,
+    listener: Listener = lambda _name, _done: None,
+) -> Prepared:
+    """Work out a week from a folder that was read, or refuse it.
+
+    The one place that refuses a folder, so that a check and a plan say the same.
+
+    Raises
+    ------
+    InputError
+        With every problem of the folder, of what its pours ask for, and of the
+        published roster.
+    """
+    problems, site_input = files.problems, files.site_input
+    if site_input is None:
+        problems.raise_if_any()
+    # Had no pour been read, a problem would have been raised.
+    assert site_input
+    published = None
+    if options.near is not None and "head" not in files.stand_ins:
+        try:
+            published = read_published(options.near, site_input)
+        except InputError as error:
+            problems.keep(*error.problems)
+    listener("Reading and running the clocks", 0)
+    try:
+        expected = clock(site_input, surfaces_of(site_input))
+        clocked = dry_side(expected) if options.on_dry_side else expected
+        listener("Working out what is due", 0)
+        asked = site_input, clocked.surfaces, clocked.hydration, clocked.drying
+        if problems.in_order():
+            against = refusals(*asked, files.stand_ins)
+            problems.keep(*[one for one in against if not problems.at(one.place)])
+            problems.raise_if_any()
+        work = expand(*asked)
+    except OutOfRangeError:
+        problems.raise_if_any()
+        raise
+    if published is not None:
+        told = published_in(work.horizon, published)
+        work = work.model_copy(update={"published": told})
+    return Prepared(expected, clocked, work, published)
 
 
 def plan(
@@ -191,24 +173,21 @@ def plan(
     ContradictionError
         If the audit does not find what the solver claims.
     """
+    prepared = prepare(read_folder(folder), options, listener)
+    return solved(prepared, options, listener)
+
+
+def solved(
+    prepared: Prepared,
+    options: PlanOptions = BY_DEFAULT,
+    listener: Listener = lambda _name, _done: None,
+) -> Plan:
+    """Solve a week that was prepared with the same options, and audit it."""
     # ortools takes half a second to import; only planning pays for it.
     from scheduler.solver.solve import Effort, solve
 
-    listener("Reading and running the clocks", 0)
-    expected = run_clocks(folder)
-    published = (
-        None
-        if options.near is None
-        else read_published(options.near, expected.site_input)
-    )
-    clocked = dry_side(expected) if options.on_dry_side else expected
-    listener("Working out what is due", 0)
-    work = expand(
-        clocked.site_input, clocked.surfaces, clocked.hydration, clocked.drying
-    )
-    if published is not None:
-        told = published_in(work.horizon, published)
-        work = work.model_copy(update={"published": told})
+    expected, clocked = prepared.expected, prepared.clocked
+    work, published = prepared.work, prepared.published
     warnings = warnings_of(
         expected.site_input, expected.surfaces, expected.hydration, expected.drying
     )

@@ -7,7 +7,7 @@ from exports.clocks.figures import APART, COOLING_NAME, COVER, WARMEST
 from exports.html_page import lay_out
 from exports.notices import PLANNING_AID_IN_FULL
 from exports.text import one_line, shorten, shorten_label
-from models.errors import InputError, Problem
+from models.errors import InputError, Place, Problem
 from models.local_clock import LocalClock
 from models.records import (
     AuditReport,
@@ -17,6 +17,7 @@ from models.records import (
     Site,
     Weather,
 )
+from models.wording import one_of, say
 
 
 def clock_page(
@@ -104,7 +105,7 @@ def _require(surface_ids: tuple[str, ...], report: AuditReport) -> None:
     if missing:
         raise InputError(
             [
-                Problem("clocks", "surface", repr(each), f"one of {', '.join(known)}")
+                Problem(Place("clocks"), "surface", say(each), one_of(known))
                 for each in missing
             ]
         )

@@ -5,12 +5,12 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
-from models.errors import InputError, Problem
+from models.errors import InputError, Place, Problem
 from models.files.formats.open_file import read_text
-from models.files.reading.gather import Gatherer
 from models.files.reading.local_time import LocalTime
-from models.files.reading.refused import Refused
+from models.files.reading.problems import ProblemCollector, ValueRefused
 from models.records import Horizon, Roster, SiteInput
+from models.wording import say
 
 _AGAIN = "Plan the site again: keepdamp plan"
 _AFRESH = "Plan afresh, without --stay-near, or name its roster with --published"
@@ -38,22 +38,22 @@ def read_roster(path: Path, hint: str = _AGAIN) -> Roster:
     """
     name = str(path)
     if not path.exists():
-        raise InputError([Problem(name, "", "no roster", "a planned week", hint)])
-    gather = Gatherer()
-    text = read_text(path, gather, name)
-    gather.raise_if_any()
+        raise InputError([Problem(Place(name), "", "roster not found", hint=hint)])
+    problems = ProblemCollector()
+    text = read_text(path, problems, name)
+    problems.raise_if_any()
     try:
         return Roster.model_validate_json(text or "")
     except ValidationError as error:
         first = error.errors()[0]
         field = ".".join(str(part) for part in first["loc"])
-        found = repr(first["input"]) if field == "schema_id" else "another shape"
-        wanted = "a roster as this version writes it"
-        raise InputError([Problem(name, field, found, wanted, hint)]) from None
+        place, wanted = Place(name), "a roster as this version writes it"
+        found = say(first["input"]) if field == "schema_id" else "another format"
+        raise InputError([Problem(place, field, found, wanted, hint)]) from None
 
 
 def read_published(path: Path, site_input: SiteInput) -> Roster:
-    """Read the roster that people of a site hold, to stay near it.
+    """Read the roster that a site has handed out, to stay near it.
 
     Raises
     ------
@@ -67,30 +67,29 @@ def read_published(path: Path, site_input: SiteInput) -> Roster:
         first, last = local.words(horizon.starts_at), local.words(horizon.ends_at)
         return f"{first} to {last}"
 
+    place = Place(str(path))
     if roster.site_name != site.name:
-        found, wanted = (
-            f"{roster.site_name!r}",
-            f"{site.name!r}, the site of the folder",
-        )
-        problems.append(Problem(str(path), "site_name", found, wanted, _AFRESH))
+        found, wanted = say(roster.site_name), f"{say(site.name)}, as in the folder"
+        problems.append(Problem(place, "site_name", found, wanted, _AFRESH))
     held = roster.horizon
     if held.ends_at <= week.starts_at or held.starts_at >= week.ends_at:
-        wanted = f"some time of the week to plan, {words(week)}"
-        problems.append(Problem(str(path), "horizon", words(held), wanted, _AFRESH))
+        wanted = f"a week that overlaps the one to plan, {words(week)}"
+        problems.append(Problem(place, "horizon", words(held), wanted, _AFRESH))
     if problems:
         raise InputError(problems)
     return roster
 
 
 def read_instant(text: str, timezone: str, place: str) -> datetime:
-    """Read an instant a person typed, in the site's own clock time.
+    """Read an instant that somebody typed, in the site's own clock time.
 
     Raises
     ------
     InputError
-        With what is wanted instead.
+        With what is expected instead.
     """
     try:
         return LocalTime(timezone).instant(text)
-    except Refused as no:
-        raise InputError([Problem(place, "", text, no.wanted, no.hint)]) from None
+    except ValueRefused as no:
+        at = Place(place)
+        raise InputError([Problem(at, "", say(text), no.wanted, no.hint)]) from None

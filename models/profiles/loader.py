@@ -41,7 +41,7 @@ def builtin_profile(profile_id: str) -> Profile:
     return load_profile(_text(profile_id), f"{profile_id}.toml")
 
 
-def load_profile(text: str, place: str) -> Profile:
+def load_profile(text: str, file: str) -> Profile:
     """Read a rule from TOML.
 
     Parameters
@@ -49,7 +49,7 @@ def load_profile(text: str, place: str) -> Profile:
     text : str
         The whole file. With ``base = "aci_318"`` it needs to hold only what differs
         from that built-in rule; ``[[ends]]`` of its own replace all of that rule's.
-    place : str
+    file : str
         What the file is called in messages.
 
     Raises
@@ -60,10 +60,10 @@ def load_profile(text: str, place: str) -> Profile:
     try:
         document = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise InputError([not_toml(error, place)]) from error
+        raise InputError([not_toml(error, file)]) from error
     base_id = document.pop("base", None)
     if base_id is not None and base_id not in profile_ids():
-        raise InputError([no_base(base_id, profile_ids(), text, place)])
+        raise InputError([no_base(base_id, profile_ids(), text, file)])
     base = tomllib.loads(_text(base_id)) if base_id else {"ends": []}
     whole = _unwrapped(base | document)
     try:
@@ -71,7 +71,7 @@ def load_profile(text: str, place: str) -> Profile:
         # for tuples but neither "7" nor true for a number.
         return Profile.model_validate_json(json.dumps(whole, default=str), strict=True)
     except ValidationError as error:
-        raise InputError(problems_of(error, text, place)) from error
+        raise InputError(problems_of(error, text, file)) from error
 
 
 def _text(profile_id: str) -> str:

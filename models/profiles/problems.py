@@ -2,13 +2,13 @@
 
 import re
 import tomllib
-from collections.abc import Collection, Sequence
-from difflib import get_close_matches
-from typing import Any
+from collections.abc import Sequence
+from typing import Any, Literal, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
-from models.errors import Problem
+from models.errors import Place, Problem
+from models.records.base import RulesBrokenError
 from models.records.criterion import (
     DaysRow,
     DegreeDaysRow,
@@ -17,6 +17,7 @@ from models.records.criterion import (
     TableRow,
 )
 from models.records.profile import Profile, SectionRow, SlowRow
+from models.wording import did_you_mean, one_of, say
 
 _ROWS: dict[str, type[BaseModel]] = {
     "days": DaysRow,
@@ -37,72 +38,89 @@ _WANTED = {
     "int_from_float": "a whole number",
     "bool_type": "true or false",
 }
+_KINDS = ("days", "table", "degree_days", "strength")
+_BOUNDS = (
+    ("gt", "above"),
+    ("ge", "of at least"),
+    ("lt", "below"),
+    ("le", "of at most"),
+)
 _Path = tuple[str | int, ...]
 
 
-def nearest(word: str, known: Collection[str]) -> str:
-    """Hint at the known word that is meant, "" if none is near."""
-    close = get_close_matches(word, sorted(known), 1)
-    return f"Did you mean {close[0]!r}?" if close else ""
-
-
-def not_toml(error: tomllib.TOMLDecodeError, place: str) -> Problem:
+def not_toml(error: tomllib.TOMLDecodeError, file: str) -> Problem:
     """Say where a file stops being TOML."""
     words = str(error)
     line = re.search(r"at line (\d+)", words)
-    where = f"{place}:{line[1]}" if line else place
-    return Problem(where, "", words.split(" (at ")[0].lower(), "TOML")
+    place = Place(file, int(line[1])) if line else Place(file)
+    return Problem(place, "", words.split(" (at ")[0].lower(), "valid TOML")
 
 
-def no_base(base: object, known: Sequence[str], text: str, place: str) -> Problem:
+def no_base(base: object, known: Sequence[str], text: str, file: str) -> Problem:
     """Say that a rule builds on one that does not exist."""
-    where = f"{place}:{_line(text, ('base',))}"
-    wanted = f"one of: {', '.join(known)}"
-    return Problem(where, "base", repr(base), wanted, nearest(str(base), known))
+    place = Place(file, _line(text, ("base",)))
+    hint = did_you_mean(str(base), known)
+    return Problem(place, "base", say(base), one_of(known), hint)
 
 
-def problems_of(error: ValidationError, text: str, place: str) -> list[Problem]:
+def problems_of(error: ValidationError, text: str, file: str) -> list[Problem]:
     """Turn what the record refuses into problems of the file."""
     found = []
     for detail in error.errors():
-        where = f"{place}:{_line(text, detail['loc'])}"
-        found.append(_problem(dict(detail), detail["loc"], where))
+        path: _Path = detail["loc"]
+        broken = detail.get("ctx", {}).get("error")
+        if isinstance(broken, RulesBrokenError):
+            for field, wanted in broken.rules:
+                own = path if path[-1:] == (field,) else (*path, field)
+                given = detail["input"]
+                value = given.get(field) if isinstance(given, dict) else given
+                place = Place(file, _line(text, own))
+                found.append(Problem(place, _field(own), say(value), wanted))
+        else:
+            place = Place(file, _line(text, path))
+            found.append(_problem(dict(detail), path, place))
     return found
 
 
-def _problem(detail: dict[str, Any], path: _Path, where: str) -> Problem:
-    """Name one refused value and what is wanted in its place."""
-    field, given = _field(path), repr(detail["input"])
+def _problem(detail: dict[str, Any], path: _Path, place: Place) -> Problem:
+    """Name one refused value and what is expected in its place."""
+    field, given = _field(path), say(detail["input"])
     context = detail.get("ctx", {})
     match detail["type"]:
         case "extra_forbidden":
             known = set(_record(path).model_fields) - {"marks"}
             known |= {"base"} if len(path) == 1 else set()
-            word = str(path[-1])
-            hint = nearest(word, known)
-            wanted = "a known key" if hint else f"one of: {', '.join(sorted(known))}"
-            return Problem(where, field, "an unknown key", wanted, hint)
+            hint = did_you_mean(str(path[-1]), sorted(known))
+            hint = hint or f"Keys: {one_of(sorted(known))}"
+            return Problem(place, field, "unknown key", hint=hint)
         case "missing":
-            return Problem(where, field, "nothing", "a value")
+            return Problem(place, field, "", "a value")
         case "union_tag_not_found" | "union_tag_invalid":
-            kinds = ("days", "table", "degree_days", "strength")
             kind = context.get("tag")
-            given, hint = (repr(kind), nearest(kind, kinds)) if kind else ("none", "")
-            wanted = f"one of: {', '.join(kinds)}"
-            return Problem(where, f"kind of {field}", given, wanted, hint)
+            hint = did_you_mean(kind, _KINDS) if kind else ""
+            return Problem(place, f"kind of {field}", say(kind), one_of(_KINDS), hint)
         case "literal_error":
-            known = set(re.findall("'([^']+)'", context["expected"]))
-            hint = nearest(str(detail["input"]), known)
-            return Problem(where, field, given, context["expected"], hint)
-        case "value_error":
-            return Problem(
-                where, field, "figures that do not fit", str(context["error"])
-            )
+            words = _words(_record(path).model_fields[_key(path)].annotation)
+            hint = did_you_mean(str(detail["input"]), words)
+            return Problem(place, field, given, one_of(words), hint)
         case kind if kind in _WANTED:
-            return Problem(where, field, given, _WANTED[kind])
+            return Problem(place, field, given, _WANTED[kind])
         case _:
-            wanted = detail["msg"].removeprefix("Input should be ")
-            return Problem(where, field, given, f"a number {wanted}")
+            bounds = (f"{word} {context[b]:g}" for b, word in _BOUNDS if b in context)
+            wanted = next(bounds, "that is finite")
+            return Problem(place, field, given, f"a number {wanted}")
+
+
+def _words(annotation: object) -> tuple[str, ...]:
+    """Words that a field takes, itself or in a list."""
+    if get_origin(annotation) is Literal:
+        return tuple(str(word) for word in get_args(annotation))
+    return tuple(word for part in get_args(annotation) for word in _words(part))
+
+
+def _key(path: _Path) -> str:
+    """Key of the record that a path leads to, whatever its place in a list."""
+    return str(next(part for part in reversed(path) if isinstance(part, str)))
 
 
 def _field(path: _Path) -> str:
@@ -120,9 +138,8 @@ def _field(path: _Path) -> str:
 
 def _record(path: _Path) -> type[BaseModel]:
     """Find the record whose key the path ends in."""
-    if len(path) == 1:
-        return Profile
-    return _ROWS[str(path[2] if path[0] == "ends" else path[0])]
+    name = str(path[2] if path[0] == "ends" and len(path) > 2 else path[0])
+    return _ROWS.get(name, Profile) if len(path) > 1 else Profile
 
 
 def _line(text: str, path: _Path) -> int:

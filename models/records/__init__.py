@@ -29,6 +29,7 @@ from .criterion import Criterion as Criterion
 from .criterion import Mark as Mark
 from .horizon import Horizon as Horizon
 from .mix import Mix as Mix
+from .places import Places as Places
 from .pour import THEN_WORDS as THEN_WORDS
 from .pour import Element as Element
 from .pour import MethodKey as MethodKey

@@ -1,10 +1,11 @@
 """One criterion of the end of curing: its figure, whom it is for, where it is from."""
 
+from collections.abc import Iterator
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from models.records.base import Record
+from models.records.base import Record, require_none
 from models.records.pour import Element
 from models.records.rule_family import RuleFamily
 
@@ -81,17 +82,20 @@ class TableRow(Row):
     interpolate: bool = False
 
     @model_validator(mode="after")
-    def _whole(self) -> "TableRow":
-        for edges in (self.bands_c, self.ratios):
-            if not edges or list(edges) != sorted(set(edges), reverse=True):
-                raise ValueError("bands_c and ratios falling, each once")
-        if len(self.days) != len(self.bands_c):
-            raise ValueError("one row of days for each of bands_c")
-        if any(len(row) != len(self.ratios) for row in self.days):
-            raise ValueError("one figure of each row of days for each of ratios")
-        if any(figure <= 0 for row in self.days for figure in row):
-            raise ValueError("days above 0")
+    def _fits_together(self) -> "TableRow":
+        require_none(self._broken())
         return self
+
+    def _broken(self) -> Iterator[tuple[str, str]]:
+        for field, edges in (("bands_c", self.bands_c), ("ratios", self.ratios)):
+            if not edges or list(edges) != sorted(set(edges), reverse=True):
+                yield field, "falling figures, none twice"
+        if len(self.days) != len(self.bands_c):
+            yield "days", "one row for each of bands_c"
+        elif any(len(row) != len(self.ratios) for row in self.days):
+            yield "days", "in each row one figure for each of ratios"
+        elif any(figure <= 0 for row in self.days for figure in row):
+            yield "days", "figures above 0"
 
 
 class DegreeDaysRow(Row):
@@ -112,7 +116,8 @@ class DegreeDaysRow(Row):
     @model_validator(mode="after")
     def _above_datum(self) -> "DegreeDaysRow":
         if not self.datum_c < self.at_or_above_c < self.at_most_c:
-            raise ValueError("datum_c below at_or_above_c below at_most_c")
+            wanted = "a temperature above datum_c and below at_most_c"
+            require_none([("at_or_above_c", wanted)])
         return self
 
 
@@ -126,7 +131,8 @@ class StrengthRow(Row):
     @model_validator(mode="after")
     def _one_of_two(self) -> "StrengthRow":
         if (self.strength_fraction is None) == (self.strength_mpa is None):
-            raise ValueError("either strength_fraction or strength_mpa")
+            wanted = "either strength_fraction or strength_mpa"
+            require_none([("strength_fraction", wanted)])
         return self
 
 

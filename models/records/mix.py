@@ -1,12 +1,13 @@
 """Concrete mixes, as far as curing needs them."""
 
+from collections.abc import Iterator
 from itertools import pairwise
 from typing import Annotated, Literal
 
 from pydantic import Field, field_validator, model_validator
 
 from models.quantities import TemperatureC
-from models.records.base import Record
+from models.records.base import Record, require_none
 
 #: Table 2.2.1 of ACI 209R by cement type and curing.
 Aci209 = Literal["I_moist", "III_moist", "I_steam", "III_steam"]
@@ -22,6 +23,8 @@ _CURVES = {
     "strength_share_by_age_fraction": "strength_share_by_age",
     "ultimate_strength_mpa": "ultimate_strength",
 }
+#: Tables by age, each beginning with (0, 0).
+_TABLES = ("strength_by_age_mpa", "strength_share_by_age_fraction", "adiabatic_rise_k")
 #: Field -> key of the three-parameter curve of heat.
 _HEAT = {
     "heat_j_kg": "heat",
@@ -95,9 +98,7 @@ class Mix(Record):
     adiabatic_rise_k: tuple[tuple[_AgeH, _RiseK], ...] = ()
     adiabatic_start_c: TemperatureC | None = None
 
-    @field_validator(
-        "strength_by_age_mpa", "strength_share_by_age_fraction", "adiabatic_rise_k"
-    )
+    @field_validator(*_TABLES)
     @classmethod
     def _from_nothing(
         cls, pairs: tuple[tuple[float, float], ...]
@@ -106,37 +107,44 @@ class Mix(Record):
         return ((0.0, 0.0), *pairs) if pairs and pairs[0][0] > 0 else pairs
 
     @model_validator(mode="after")
-    def _tables_rise(self) -> "Mix":
-        for key, pairs in (
-            ("strength_by_age", self.strength_by_age_mpa),
-            ("strength_share_by_age", self.strength_share_by_age_fraction),
-            ("adiabatic_rise", self.adiabatic_rise_k),
-        ):
+    def _fits_together(self) -> "Mix":
+        require_none((*self._broken_tables(), *self._broken_curves()))
+        return self
+
+    def _broken_tables(self) -> Iterator[tuple[str, str]]:
+        """Tables begin at nothing and rise."""
+        for field in _TABLES:
+            pairs = getattr(self, field)
             steps = [
                 (one[0] - other[0], one[1] - other[1]) for other, one in pairwise(pairs)
             ]
             if any(later <= 0 or more < 0 for later, more in steps):
-                raise ValueError(
-                    f"{key} with ages that rise and values that never fall"
-                )
-            if pairs and (pairs[0][1] != 0 or pairs[-1][1] == 0):
-                raise ValueError(f"{key} from 0 at age 0 to something above it")
-        return self
+                yield field, "ages that rise and values that never fall"
+            elif pairs and (pairs[0][1] != 0 or pairs[-1][1] == 0):
+                yield field, "values that begin with 0 at age 0 and rise above it"
 
-    @model_validator(mode="after")
-    def _one_curve_each(self) -> "Mix":
+    def _broken_curves(self) -> Iterator[tuple[str, str]]:
         """One curve of strength and one of heat, each with all its constants."""
-        curves = [key for field, key in _CURVES.items() if getattr(self, field)]
+        curves = [field for field in _CURVES if getattr(self, field)]
         if len(curves) > 1:
-            raise ValueError(f"either {curves[0]} or {curves[1]} for the strength")
+            first, second = (_CURVES[field] for field in curves[:2])
+            yield curves[0], f"either {first} or {second}, not both"
         ultimate = self.ultimate_strength_mpa is not None
-        if ultimate != (self.strength_rate_per_h is not None):
-            raise ValueError("ultimate_strength and strength_rate together")
-        if self.strength_begins_h is not None and not ultimate:
-            raise ValueError("ultimate_strength where strength_begins is given")
-        if bool(self.adiabatic_rise_k) != (self.adiabatic_start_c is not None):
-            raise ValueError("adiabatic_rise and adiabatic_start together")
+        if ultimate and self.strength_rate_per_h is None:
+            yield "strength_rate_per_h", "a rate, as ultimate_strength is given"
+        for field, key in (
+            ("strength_rate_per_h", "strength_rate"),
+            ("strength_begins_h", "strength_begins"),
+        ):
+            if getattr(self, field) is not None and not ultimate:
+                wanted = f"the strength it tends to, as {key} is given"
+                yield "ultimate_strength_mpa", wanted
+                break
+        if self.adiabatic_rise_k and self.adiabatic_start_c is None:
+            wanted = "the temperature at the start, as adiabatic_rise is given"
+            yield "adiabatic_start_c", wanted
+        if self.adiabatic_start_c is not None and not self.adiabatic_rise_k:
+            yield "adiabatic_rise_k", "the rise by age, as adiabatic_start is given"
         for field, key in _HEAT.items():
             if self.adiabatic_rise_k and field in self.model_fields_set:
-                raise ValueError(f"either {key} or adiabatic_rise for how it warms")
-        return self
+                yield field, f"either {key} or adiabatic_rise, not both"

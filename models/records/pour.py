@@ -1,11 +1,17 @@
 """A pour: one placement of concrete, as the programme gives it."""
 
+from collections.abc import Iterator
 from typing import Literal
 
 from pydantic import Field, field_validator, model_validator
 
-from models.quantities import AreaM2, Instant, read_quantity
-from models.records.base import Record
+from models.quantities import (
+    AreaM2,
+    Instant,
+    UnreadableQuantityError,
+    read_quantity,
+)
+from models.records.base import Record, RulesBrokenError, require_none
 
 Element = Literal[
     "slab_on_ground",
@@ -42,6 +48,7 @@ MethodKey = Literal[
 THEN_WORDS = ("weekend", "frost")
 Receives = Literal["none", "topping", "paint", "tile", "membrane", "next_lift"]
 _THEN_AT_MOST_H = 60 * 24
+_THEN = "a time such as 3 d or 60 h, weekend, or frost"
 
 
 class Pour(Record):
@@ -109,10 +116,10 @@ class Pour(Record):
             return word
         try:
             after_h = read_quantity(text, "duration in hours")
-        except ValueError:
+        except UnreadableQuantityError:
             after_h = 0.0
         if not 0 < after_h <= _THEN_AT_MOST_H:
-            raise ValueError("then_after as 3 d or 60 h, weekend, or frost")
+            raise RulesBrokenError([("then_after", _THEN)])
         return text
 
     @property
@@ -123,17 +130,29 @@ class Pour(Record):
         return read_quantity(self.then_after, "duration in hours")
 
     @model_validator(mode="after")
-    def _in_order(self) -> "Pour":
-        if self.placing_ends_at <= self.placing_starts_at:
-            raise ValueError("placing_end after placing_start")
-        if self.formed_area_m2 and (self.strike_at is None or not self.formed_method):
-            raise ValueError("strike_at and formed_method where formed_area is given")
-        if self.strike_at and self.strike_at <= self.placing_ends_at:
-            raise ValueError("strike_at after placing_end")
-        if self.edge_area_m2 and (self.edge_strike_at is None or not self.edge_method):
-            raise ValueError("edge_strike_at and edge_method where edge_area is given")
-        if self.edge_strike_at and self.edge_strike_at <= self.placing_ends_at:
-            raise ValueError("edge_strike_at after placing_end")
-        if (self.then_method is None) != (self.then_after is None):
-            raise ValueError("then_method and then_after together")
+    def _fits_together(self) -> "Pour":
+        require_none(self._broken())
         return self
+
+    def _broken(self) -> Iterator[tuple[str, str]]:
+        if self.placing_ends_at <= self.placing_starts_at:
+            yield "placing_ends_at", "a time after placing_start"
+        if self.formed_area_m2 and self.strike_at is None:
+            yield "strike_at", "when the forms come off, as formed_area is given"
+        if self.formed_area_m2 and self.formed_method is None:
+            yield "formed_method", "a method for the faces, as formed_area is given"
+        if self.strike_at and self.strike_at <= self.placing_ends_at:
+            yield "strike_at", "a time after placing_end"
+        if self.edge_area_m2 and self.edge_strike_at is None:
+            yield (
+                "edge_strike_at",
+                "when the edge form comes off, as edge_area is given",
+            )
+        if self.edge_area_m2 and self.edge_method is None:
+            yield "edge_method", "a method for the edges, as edge_area is given"
+        if self.edge_strike_at and self.edge_strike_at <= self.placing_ends_at:
+            yield "edge_strike_at", "a time after placing_end"
+        if self.then_after and self.then_method is None:
+            yield "then_method", "the method that follows, as then_after is given"
+        if self.then_method and self.then_after is None:
+            yield "then_after", f"{_THEN}, as then_method is given"

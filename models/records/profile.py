@@ -4,7 +4,7 @@ from typing import Literal
 
 from pydantic import Field, ValidationInfo, field_validator, model_validator
 
-from models.records.base import Record
+from models.records.base import Record, require_none
 from models.records.criterion import Criterion, DaysRow, Mark, Row
 from models.records.pour import MethodKey
 from models.records.rule_family import RuleFamily, kind_of, kinds_allowed
@@ -20,7 +20,7 @@ class SlowRow(Row):
     @model_validator(mode="after")
     def _in_order(self) -> "SlowRow":
         if self.below_c <= self.at_or_above_c:
-            raise ValueError("below_c above at_or_above_c")
+            require_none([("below_c", "a temperature above at_or_above_c")])
         return self
 
 
@@ -131,7 +131,7 @@ class Profile(Record):
     @classmethod
     def _some(cls, ends: tuple[Criterion, ...]) -> tuple[Criterion, ...]:
         if not ends:
-            raise ValueError("at least one [[ends]]")
+            require_none([("ends", "at least one [[ends]]")])
         return ends
 
     @field_validator("banned_families")
@@ -140,7 +140,8 @@ class Profile(Record):
         cls, banned: tuple[RuleFamily, ...], info: ValidationInfo
     ) -> tuple[RuleFamily, ...]:
         if not kinds_allowed(info.data.get("allowed_families", ()), banned):
-            raise ValueError("families that leave at least one way of curing allowed")
+            wanted = "families that leave at least one way of curing allowed"
+            require_none([("banned_families", wanted)])
         return banned
 
     def allows(self, method: MethodKey) -> bool:

@@ -7,6 +7,7 @@ from pydantic import Field
 from models.quantities import Instant
 from models.records.base import Record
 from models.records.horizon import Horizon
+from models.records.places import Places
 from models.records.pour import Pour
 from models.records.profile import Profile
 from models.records.site import Site
@@ -31,3 +32,4 @@ class SiteInput(Record):
     weather: Weather
     readings: tuple[Reading, ...] = ()
     profiles: dict[str, Profile]
+    places: Places = Field(Places(), exclude=True, repr=False)

@@ -17,6 +17,7 @@ from models.records import (
     WorkList,
 )
 from scheduler.advice.temperature import hours, off_limits
+from scheduler.clocked import Clocked
 from scheduler.estimates.estimate import Estimate, estimate
 from scheduler.estimates.lasting import comings, lasting
 from scheduler.estimates.supplies import supplies_of
@@ -29,7 +30,6 @@ from scheduler.methods.warnings.cover_stock import covers_short
 from scheduler.methods.warnings.forecast import forecast_limits
 from scheduler.methods.warnings.hands import too_few_hands
 from scheduler.methods.warnings.weekend import open_over_weekend
-from scheduler.workflow import Clocked
 
 #: What is sprayed or filled, not kept in a store and laid.
 _NOT_LAID: tuple[CoverForm, ...] = ("film", "pond")

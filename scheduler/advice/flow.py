@@ -9,11 +9,10 @@ refused is run as well, and refused by the same words as in a plan.
 """
 
 from collections.abc import Sequence
-from difflib import get_close_matches
 from pathlib import Path
 from typing import get_args
 
-from models.errors import InputError, Problem
+from models.errors import InputError, Place, Problem
 from models.files.site_folder import read_site
 from models.records import (
     Advice,
@@ -25,14 +24,17 @@ from models.records import (
     WholeSite,
     WorkList,
 )
+from models.wording import did_you_mean, one_of, say
 from scheduler.advice.candidate import Judge, title_of
 from scheduler.advice.versions import Versions, versions_of, with_method
+from scheduler.clocked import Clocked, clock
 from scheduler.estimates.ranking import ranked
 from scheduler.methods.case.cases import cases_of
+from scheduler.methods.case.figures import unknown_rates
 from scheduler.methods.case.method_table import methods
 from scheduler.methods.expand import expand
 from scheduler.methods.surfaces import surfaces_of
-from scheduler.workflow import Clocked, Listener, clock
+from scheduler.workflow import Listener
 
 #: How many of the best are solved within the whole site, besides the planned one.
 _BEST = 2
@@ -65,6 +67,8 @@ def advise(
     """
     listener("Reading", 0)
     site_input = read_site(folder)
+    if against := unknown_rates(site_input):
+        raise InputError(against)
     chosen = _chosen(surfaces_of(site_input), name)
     versions = tuple(versions_of(site_input, surface) for surface in chosen)
     listener("Running the clocks under every method", 0)
@@ -137,7 +141,7 @@ def _tried(judge: Judge, version: Surface, surface: Surface) -> Candidate | Prob
         return judge.candidate(version, work, planned=planned)
     after = version.later[0]
     wanted = f"a surface that can take it long before {after.method}: {after.reason}"
-    return Problem("advise", "method", version.method, wanted)
+    return Problem(Place("advise"), "method", version.method, wanted)
 
 
 def _refusal(
@@ -150,8 +154,7 @@ def _refusal(
     reason = problem.wanted
     if problem.found != version.method:
         reason += f"; {problem.place}: {problem.field} is {problem.found}"
-    hinted = problem.hint.removeprefix("Nearest: ").partition(",")[0]
-    order = (hinted, *methods()[version.method].fits.nearest)
+    order = (problem.nearest, *methods()[version.method].fits.nearest)
     return Refusal(
         method=version.method,
         title=title_of(version),
@@ -186,10 +189,9 @@ def _chosen(surfaces: tuple[Surface, ...], name: str) -> tuple[Surface, ...]:
     if found:
         return found
     known = list(dict.fromkeys(s.pour_id for s in surfaces))
-    near = get_close_matches(name, [*known, *(s.id for s in surfaces)], n=1)
-    hint = f"Nearest: {near[0]}" if near else ""
-    wanted = f"a pour placed before the plan ends: {', '.join(known)}"
-    raise InputError([Problem("advise", "POUR", repr(name), wanted, hint)])
+    hint = did_you_mean(name, [*known, *(s.id for s in surfaces)])
+    wanted = f"a pour placed before the plan ends, {one_of(known)}"
+    raise InputError([Problem(Place("advise"), "POUR", say(name), wanted, hint)])
 
 
 def _solved(site_input: SiteInput, advice: Advice, listener: Listener) -> Advice:

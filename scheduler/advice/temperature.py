@@ -9,7 +9,7 @@ from math import ceil
 from models.local_clock import WeekClock
 from models.records import Finding, Surface, SurfaceWork
 from scheduler.audit.checks.temperature import check_temperature
-from scheduler.workflow import Clocked
+from scheduler.clocked import Clocked
 
 
 def off_limits(

@@ -8,7 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from exports.notices import PLANNING_AID
-from models.errors import InputError, Problem
+from models.errors import InputError, Place, Problem
 from models.files.site_folder import read_site
 from models.quantities import Units, duration, show
 from models.records import Advice, Candidate, Supply
@@ -58,8 +58,8 @@ def advise(
     shifts and water, as if nothing else were to be done.
     """
     if solve and not pour:
-        wanted = "a pour to solve for"
-        raise InputError([Problem("advise", "--solve", "no POUR", wanted)])
+        place = Place("advise")
+        raise InputError([Problem(place, "--solve", "", "a POUR beside it")])
     with screen.progress() as listener:
         advice = advise_site(site, pour, solve=solve, listener=listener)
     if as_json:

@@ -5,11 +5,29 @@ from typing import Annotated
 
 import typer
 
+from models.files.published import own_roster
+
 SiteFolder = Annotated[
     Path,
     typer.Argument(
         metavar="SITE",
         help="Site folder: site.toml, pours, weather.",
+        show_default=False,
+    ),
+]
+StayNear = Annotated[
+    bool,
+    typer.Option(
+        "--stay-near",
+        help="Start from the published roster, out/roster.json: keep published visits "
+        "unless a change is worth its price.",
+    ),
+]
+PublishedRoster = Annotated[
+    Path | None,
+    typer.Option(
+        metavar="ROSTER",
+        help="Published roster to stay near; default out/roster.json.",
         show_default=False,
     ),
 ]
@@ -20,3 +38,8 @@ DrySide = Annotated[
         "--dry-side", help="As if the forecast erred: warmer, windier, no rain."
     ),
 ]
+
+
+def near_of(site: Path, stay_near: bool, published: Path | None) -> Path | None:
+    """Give the published roster that the two options mean; None for neither."""
+    return own_roster(site) if stay_near and published is None else published

@@ -1,24 +1,40 @@
-"""``keepdamp check``: read the site folder and say what is wrong with it."""
-
-from dataclasses import asdict
+"""``keepdamp check``: say what is wrong with a site folder, all of it at once."""
 
 import typer
 
 from models.errors import InputError
-from models.files.site_folder import read_site
 from scheduler.cli import screen
-from scheduler.cli.arguments import Json, SiteFolder
+from scheduler.cli.arguments import (
+    DrySide,
+    Json,
+    PublishedRoster,
+    SiteFolder,
+    StayNear,
+    near_of,
+)
+from scheduler.hand_out import check as check_folder
+from scheduler.workflow import PlanOptions
 
 
-def check(site: SiteFolder, as_json: Json = False) -> None:
-    """Read a site folder and list every problem in it."""
+def check(
+    site: SiteFolder,
+    stay_near: StayNear = False,
+    published: PublishedRoster = None,
+    on_dry_side: DrySide = False,
+    as_json: Json = False,
+) -> None:
+    """List every problem for which a plan with the same options would be refused."""
+    near = near_of(site, stay_near, published)
+    options = PlanOptions(on_dry_side=on_dry_side, near=near)
     try:
-        found = read_site(site)
+        with screen.progress() as listener:
+            checked = check_folder(site, options, listener)
     except InputError as error:
         if not as_json:
             raise
-        screen.say_json({"problems": [asdict(each) for each in error.problems]})
+        screen.say_json({"problems": [each.facts() for each in error.problems]})
         raise typer.Exit(error.exit_code) from None
+    found = checked.expected.site_input
     summary = {
         "site": found.site.name,
         "pours": len(found.pours),

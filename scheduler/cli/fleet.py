@@ -123,4 +123,6 @@ def _cells(outcome: Outcome) -> list[str]:
 
 def _as_json(outcome: Outcome) -> dict[str, Any]:
     values = {**asdict(outcome), "folder": str(outcome.folder)}
+    if not isinstance(outcome, Planned):
+        values["problems"] = [problem.facts() for problem in outcome.problems]
     return {"planned": isinstance(outcome, Planned), **values}

@@ -1,7 +1,6 @@
 """``keepdamp plan``: the planner's week, from the folder to everything handed out."""
 
 from datetime import timedelta
-from pathlib import Path
 from typing import Annotated, Any
 
 import typer
@@ -9,12 +8,18 @@ from rich.table import Table
 
 from exports.notices import PLANNING_AID, side_words
 from exports.undone import undone
-from models.files.published import own_roster
 from models.local_clock import LocalClock
 from models.quantities import duration, show
 from models.records import Changes, Gap, Roster
 from scheduler.cli import screen
-from scheduler.cli.arguments import DrySide, Json, SiteFolder
+from scheduler.cli.arguments import (
+    DrySide,
+    Json,
+    PublishedRoster,
+    SiteFolder,
+    StayNear,
+    near_of,
+)
 from scheduler.hand_out import hand_out
 from scheduler.workflow import Plan, PlanOptions
 
@@ -34,27 +39,13 @@ def plan(
         ),
     ] = None,
     seed: Annotated[int, typer.Option(min=0, help="Seed of the search.")] = 1,
-    stay_near: Annotated[
-        bool,
-        typer.Option(
-            "--stay-near",
-            help="Start from the published roster, out/roster.json: people keep their "
-            "visits unless moving them pays.",
-        ),
-    ] = False,
-    published: Annotated[
-        Path | None,
-        typer.Option(
-            metavar="ROSTER",
-            help="Stay near this one instead.",
-            show_default=False,
-        ),
-    ] = None,
+    stay_near: StayNear = False,
+    published: PublishedRoster = None,
     on_dry_side: DrySide = False,
     as_json: Json = False,
 ) -> None:
     """Plan the week and write roster, calendars, sheets, board and tables."""
-    near = own_roster(site) if stay_near and published is None else published
+    near = near_of(site, stay_near, published)
     options = PlanOptions(seconds, seed, on_dry_side, near)
     with screen.progress() as listener:
         handed = hand_out(site, options, listener)

@@ -21,4 +21,4 @@ def schema(
     elif name in known:
         screen.say_json(known[name])
     else:
-        raise typer.BadParameter(f"found {name}; wanted one of {', '.join(known)}")
+        raise typer.BadParameter(f"found {name}; expected one of {', '.join(known)}")

@@ -45,9 +45,7 @@ def complain(error: KeepdampError) -> None:
         console.print(Text(str(error)))
         return
     count = len(error.problems)
-    console.print(
-        Text(f"{count} problem{'' if count == 1 else 's'}, nothing written:", "bold")
-    )
+    console.print(Text(f"{count} problem{'' if count == 1 else 's'} found:", "bold"))
     for problem in error.problems:
         console.print(Text(f"  {problem}"))
 

@@ -9,7 +9,7 @@ from rich.text import Text
 
 from exports.notices import PLANNING_AID
 from exports.text import one_line, shorten_label
-from models.errors import InputError, Problem
+from models.errors import InputError, Place, Problem
 from models.files.published import own_roster, read_instant, read_roster
 from models.local_clock import LocalClock, ShortTimes
 from models.quantities import Units, duration, show
@@ -17,7 +17,8 @@ from models.records import Horizon, OpenSurface, Tonight
 from scheduler.audit.tonight import tonight as look_ahead
 from scheduler.cli import screen
 from scheduler.cli.arguments import DrySide, Json, SiteFolder
-from scheduler.workflow import audit, run_clocks
+from scheduler.clocked import run_clocks
+from scheduler.workflow import audit
 
 #: Of a name in a table; five columns of the surfaces then fit 100 signs.
 _NAME_SIGNS = 30
@@ -60,7 +61,7 @@ def _require_planned(now: datetime, horizon: Horizon, clock: LocalClock) -> None
     raise InputError(
         [
             Problem(
-                "tonight",
+                Place("tonight"),
                 "--at",
                 clock.day_time(now),
                 f"a time in the planned week, {first} to {last}",

@@ -14,7 +14,7 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any
 
-from models.errors import InputError, Problem
+from models.errors import InputError, Place, Problem
 from scheduler.fleet.mapper import SitePlanner
 from scheduler.fleet.outcome import Outcome, Unplanned
 
@@ -95,4 +95,4 @@ def _given_up(folder: Path, error: Exception) -> Unplanned:
 
 
 def _problem(found: str, wanted: str, hint: str = "") -> InputError:
-    return InputError([Problem("fleet", "--scheduler", found, wanted, hint)])
+    return InputError([Problem(Place("fleet"), "--scheduler", found, wanted, hint)])

@@ -1,8 +1,8 @@
 """From surfaces and clocks to the work list: chains, crews, water, covers."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
-from models.errors import InputError
+from models.errors import InputError, Problem
 from models.records import (
     AutomaticFlow,
     DryingHistory,
@@ -16,6 +16,7 @@ from models.records import (
 )
 from scheduler.methods.case.cases import Cases, cases_of
 from scheduler.methods.case.cover_needs import cover_needs, cover_supplies
+from scheduler.methods.case.figures import unknown_rates
 from scheduler.methods.case.grid_times import (
     dry_weights,
     drying_curve,
@@ -32,6 +33,10 @@ from scheduler.methods.resources.water import water_supplies
 from scheduler.methods.resources.weeks import crew_weeks
 from scheduler.methods.warnings.conflicts import conflicts
 
+#: Parts of a site that may be stand-ins where the forecast, or the water, is asked.
+_NOT_WATER = frozenset({"crews"})
+_NOT_WEATHER = _NOT_WATER | {"water"}
+
 
 def expand(
     site_input: SiteInput,
@@ -44,20 +49,15 @@ def expand(
     Raises
     ------
     InputError
-        If a method cannot be used where it is asked for, a timer wants more water
-        than there is, or ``[rates]`` names a figure that does not exist.
+        With every method that cannot be used where it is asked for, every timer that
+        wants more water than there is, and every figure of ``[rates]`` there is not.
     """
     site, horizon = site_input.site, site_input.horizon
     cases = cases_of(site_input, hydration, drying)
-    problems = conflicts(cases, surfaces)
+    works, problems = _works(cases, surfaces)
     if problems:
         raise InputError(problems)
-    unfed = (_surface_work(cases, surface) for surface in surfaces)
-    works = connected(site_input, unfed)
     automatic = [flow for work in works for flow in work.automatic]
-    problems = [*timers_beyond_water(site_input, automatic)]
-    if problems:
-        raise InputError(problems)
     return WorkList(
         site_name=site.name,
         timezone=site.timezone,
@@ -76,6 +76,44 @@ def expand(
         rewet_at_reserve_fraction=site.rules.rewet_at_reserve_fraction,
         units=site.units,
     )
+
+
+def refusals(
+    site_input: SiteInput,
+    surfaces: tuple[Surface, ...],
+    hydration: HydrationHistory,
+    drying: DryingHistory,
+    stand_ins: Collection[str],
+) -> list[Problem]:
+    """Give what :func:`expand` would refuse of a site, and no consequence of stand-ins.
+
+    Parameters
+    ----------
+    stand_ins : collection of str
+        Parts of the site that could not be read.
+    """
+    cases = cases_of(site_input, hydration, drying)
+    return _works(cases, surfaces, frozenset(stand_ins))[1]
+
+
+def _works(
+    cases: Cases, surfaces: tuple[Surface, ...], stand_ins: frozenset[str] = frozenset()
+) -> tuple[tuple[SurfaceWork, ...], list[Problem]]:
+    """Give the work of every surface that may be cured as asked, and what may not."""
+    site_input = cases.site_input
+    problems = unknown_rates(site_input)
+    allowed = []
+    for surface in surfaces:
+        against = conflicts(cases, surface, forecast=stand_ins <= _NOT_WEATHER)
+        problems += against
+        if not against:
+            allowed.append(surface)
+    if not stand_ins <= _NOT_WATER:
+        return (), problems
+    unfed = (_surface_work(cases, surface) for surface in allowed)
+    works = connected(site_input, unfed)
+    automatic = [flow for work in works for flow in work.automatic]
+    return works, [*problems, *timers_beyond_water(site_input, automatic)]
 
 
 def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:

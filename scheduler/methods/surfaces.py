@@ -3,7 +3,7 @@
 from datetime import UTC, datetime, timedelta
 from math import floor
 
-from models.errors import InputError, Problem
+from models.errors import InputError, Place, Problem
 from models.records import (
     Grid,
     Pour,
@@ -109,7 +109,7 @@ def planning_grid(site_input: SiteInput) -> Grid:
     if first_at < begins_at:
         problems.append(
             Problem(
-                "weather",
+                Place("weather"),
                 "time",
                 f"weather from {_words(begins_at)}",
                 f"weather from {_words(first_at)}, the first placing or planned minute",
@@ -118,7 +118,7 @@ def planning_grid(site_input: SiteInput) -> Grid:
     if ends_at < horizon.ends_at:
         problems.append(
             Problem(
-                "weather",
+                Place("weather"),
                 "time",
                 f"weather until {_words(ends_at)}",
                 f"weather until {_words(horizon.ends_at)}, the end of the plan",

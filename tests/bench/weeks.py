@@ -54,8 +54,8 @@ class SiteFolder:
 
     def work(self) -> WorkList:
         """Run its clocks and work out what is due, as a plan does."""
+        from scheduler.clocked import run_clocks
         from scheduler.methods.expand import expand
-        from scheduler.workflow import run_clocks
 
         clocked = run_clocks(self.path)
         return expand(

@@ -65,7 +65,7 @@ def test_a_file_where_the_folder_should_be_is_named_and_kept(
 ) -> None:
     out = tmp_path / "out"
     out.write_bytes(b"notes")
-    with pytest.raises(InputError, match=r"out: found a file of that name; wanted a"):
+    with pytest.raises(InputError, match="out: cannot be written: a file of that name"):
         write(out, monkeypatch, one=b"1")
     assert out.read_bytes() == b"notes"
     assert [p.name for p in tmp_path.iterdir()] == ["out"]
@@ -78,6 +78,8 @@ def test_a_disk_without_room_is_told_in_one_line(
         raise OSError(ENOSPC, "No space left on device")
 
     monkeypatch.setattr(Path, "write_bytes", full)
-    with pytest.raises(InputError, match="out: found No space left on device; wanted"):
+    with pytest.raises(
+        InputError, match="out: cannot be written: no space left on device"
+    ):
         write(tmp_path / "out", monkeypatch, one=b"1")
     assert list(tmp_path.iterdir()) == []

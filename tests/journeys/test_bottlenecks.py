@@ -6,10 +6,11 @@ from pathlib import Path
 from exports.board.board import page
 from models.records import Roster
 from scheduler.audit.agreement import disagreements
+from scheduler.clocked import Clocked, run_clocks
 from scheduler.methods.expand import expand
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
-from scheduler.workflow import Clocked, audit, run_clocks
+from scheduler.workflow import audit
 
 DEMO = Path(__file__).parents[2] / "demo" / "larkmere"
 

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from models.records import EventWindow
-from scheduler.workflow import Clocked, run_clocks
+from scheduler.clocked import Clocked, run_clocks
 from tests.models.files.folders import POURS, SITE, changed, write_site
 
 #: Curing is over at 15 MPa, half of the sample's C30; age by hours over -10 °C.

@@ -3,12 +3,13 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from models.errors import Place
 from models.files.reading.columns import R, Table
-from models.files.reading.gather import Gatherer, Place
 from models.files.reading.local_time import LocalTime
+from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import Entry, read_entry
 from models.files.reading.values import is_blank
-from models.files.reading.words import did_you_mean, nearest, one_of, say, tidy
+from models.wording import did_you_mean, nearest, one_of, say, tidy
 
 
 @dataclass(frozen=True)
@@ -49,20 +50,20 @@ def column_letters(column: int) -> str:
 
 
 def read_rows(
-    sheet: CellSheet, table: Table[R], local: LocalTime, gather: Gatherer
+    sheet: CellSheet, table: Table[R], local: LocalTime, problems: ProblemCollector
 ) -> tuple[Entry[R], ...]:
     """Read every row under the header, keeping every problem."""
     if not sheet.rows:
-        wanted = f"a row of column names: {', '.join(table.keys)}"
-        gather.add(Place(sheet.file), "", "an empty table", wanted)
+        hint = f"The first row holds the column names: {', '.join(table.keys)}"
+        problems.add(Place(sheet.file), "", "empty table", hint=hint)
         return ()
     header = sheet.rows[0]
-    columns, meant = _columns(sheet, header, table, gather)
+    columns, meant = _columns(sheet, header, table, problems)
     absent = frozenset(
         c.key for c in table.readings if c.required and c.key not in columns
     )
     for key in (k for k in table.keys if k in absent and k not in meant):
-        gather.add(sheet.place(header.number), key, "no such column", f"a column {key}")
+        problems.add(sheet.place(header.number), key, "column missing")
     entries = []
     for row in sheet.rows[1:]:
         raw = {
@@ -71,10 +72,10 @@ def read_rows(
             if index < len(row.cells)
         }
         place = _placing(sheet, row.number, columns)
-        if _overflows(sheet, row, header, gather):
+        if _overflows(sheet, row, header, problems):
             # The cells have slipped; whatever is said about them would mislead.
             continue
-        entries.append(read_entry(table, raw, place, local, gather, absent=absent))
+        entries.append(read_entry(table, raw, place, local, problems, absent=absent))
     return tuple(entries)
 
 
@@ -85,12 +86,12 @@ def _placing(
 
 
 def _columns(
-    sheet: CellSheet, header: CellRow, table: Table[R], gather: Gatherer
+    sheet: CellSheet, header: CellRow, table: Table[R], problems: ProblemCollector
 ) -> tuple[dict[str, int], set[str]]:
-    """Map each known column name to its place; keep unknown and repeated ones.
+    """Map each known column name to its position; refuse unknown and repeated ones.
 
-    The second part are the names that unknown ones seem to mean, so that those are not
-    missed as well.
+    The second part are the columns that misspelt ones seem to mean: their absence needs
+    no word of its own.
     """
     columns: dict[str, int] = {}
     meant = set()
@@ -100,35 +101,33 @@ def _columns(
         name = tidy(str(cell))
         where = sheet.place(header.number, index)
         if name not in table.keys:
-            gather.add(
-                where, str(cell).strip()[:60], "an unknown column",
-                one_of(table.keys), did_you_mean(name, table.keys),
-            )  # fmt: skip
+            hint = did_you_mean(name, table.keys) or f"Columns: {one_of(table.keys)}"
+            problems.add(where, str(cell).strip()[:60], "unknown column", hint=hint)
             meant.add(nearest(name, table.keys))
         elif name in columns:
-            gather.add(where, name, "the column again", "each column once")
+            problems.add(where, name, "duplicate column")
         else:
             columns[name] = index
     return columns, meant
 
 
 def _overflows(
-    sheet: CellSheet, row: CellRow, header: CellRow, gather: Gatherer
+    sheet: CellSheet, row: CellRow, header: CellRow, problems: ProblemCollector
 ) -> bool:
     """Say whether a row has values outside the named columns, as slipped rows have."""
     if not sheet.sheet and len(row.cells) > len(header.cells):
-        gather.add(
+        problems.add(
             sheet.place(row.number), "", f"{len(row.cells)} values",
-            f"at most {len(header.cells)}, as many as the header",
-            "a comma inside a value? Put the value in quotes",
+            f"at most {len(header.cells)}, one for each column name",
+            "A comma inside a value? Put the value in quotes",
         )  # fmt: skip
         return True
     for index, cell in enumerate(row.cells):
         unnamed = index >= len(header.cells) or is_blank(header.cells[index])
         if unnamed and not is_blank(cell):
-            gather.add(
-                sheet.place(row.number, index), "", f"{say(cell)} under no column name",
-                "values under the names of the header",
+            problems.add(
+                sheet.place(row.number, index), "",
+                f"{say(cell)} in a column without a name",
             )  # fmt: skip
             return True
     return False

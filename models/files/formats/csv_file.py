@@ -4,16 +4,17 @@ import csv
 import io
 from pathlib import Path
 
+from models.errors import Place
 from models.files.formats.cell_sheet import CellRow, CellSheet, drop_blank
 from models.files.formats.open_file import read_text
-from models.files.reading.gather import Gatherer, Place
+from models.files.reading.problems import ProblemCollector
 
 _DELIMITERS = (",", ";", "\t")
 
 
-def read_csv(path: Path, gather: Gatherer) -> CellSheet | None:
+def read_csv(path: Path, problems: ProblemCollector) -> CellSheet | None:
     """Read all rows; None, with the problem kept, if that fails."""
-    text = read_text(path, gather)
+    text = read_text(path, problems)
     if text is None:
         return None
     lines = list(io.StringIO(text, newline=""))
@@ -29,10 +30,9 @@ def read_csv(path: Path, gather: Gatherer) -> CellSheet | None:
             rows.append(CellRow(begins, tuple(cells)))
             begins = skipped + reader.line_num + 1
     except csv.Error:
-        gather.add(
-            Place(path.name, begins), "", "a row that cannot be parted into cells",
-            "quotes in pairs around a value, one row a line",
-            "is there a quote that is never closed, or one inside a value?",
+        problems.add(
+            Place(path.name, begins), "", "a row that cannot be split into cells",
+            hint="Is a quote never closed, or is there one inside a value?",
         )  # fmt: skip
         return None
     comments = tuple(line.lstrip("#").strip() for line in lines[:skipped])

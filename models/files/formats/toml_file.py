@@ -6,16 +6,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 
+from models.errors import Place
 from models.files.formats.open_file import read_text
 from models.files.formats.toml_positions import Path, Position, positions
-from models.files.reading.gather import Gatherer, Place
+from models.files.reading.problems import ProblemCollector
 
 _AT_LINE = re.compile(r"\(at line (\d+), column (\d+)\)")
 
 
 @dataclass(frozen=True)
 class TomlFile:
-    """A parsed document that can say where things are."""
+    """A parsed document that can say where each value stands."""
 
     name: str
     document: Mapping[str, object]
@@ -31,44 +32,46 @@ class TomlFile:
         return Place(self.name, at.line, at.column)
 
 
-def read_toml(path: FilePath, gather: Gatherer) -> TomlFile | None:
+def read_toml(path: FilePath, problems: ProblemCollector) -> TomlFile | None:
     """Read and parse; None, with the problem kept, if that fails."""
-    text = read_text(path, gather)
+    text = read_text(path, problems)
     if text is None:
         return None
     try:
         document = tomllib.loads(text)
         return TomlFile(path.name, document, positions(text))
     except RecursionError:
-        gather.add(Place(path.name), "", "brackets too deep", "a plain TOML file")
+        problems.add(Place(path.name), "", "nested too deeply")
     except ValueError as error:
-        _keep_syntax_error(path.name, text, str(error), gather)
+        _refuse_syntax(path.name, text, str(error), problems)
     return None
 
 
-def _keep_syntax_error(name: str, text: str, message: str, gather: Gatherer) -> None:
+def _refuse_syntax(
+    name: str, text: str, message: str, problems: ProblemCollector
+) -> None:
     lines = text.replace("\r\n", "\n").split("\n")
     match = _AT_LINE.search(message)
     line, column = (int(match[1]), int(match[2])) if match else (len(lines), 1)
     written = lines[line - 1].strip() if line <= len(lines) else ""
     found = repr(written[:60]) if written else "an unfinished line"
-    gather.add(
+    problems.add(
         Place(name, line, column), "", found, "valid TOML", _hint(written, message)
     )
 
 
 def _hint(line: str, message: str) -> str:
-    """Guess from the line what its writer meant."""
+    """Guess from the line how to mend it."""
     key, equals, value = (part.strip() for part in line.partition("="))
     if any(word in message for word in ("overwrite", "twice", "Duplicate")):
-        return "this key or table stands in the file already"
+        return "This key or table is in the file already"
     if not equals and re.match(r"[\w.-]+\s*:", line):
-        return "write key = value, with an equals sign"
+        return "Write key = value, with an equals sign"
     if re.match(r"\d+,\d", value):
-        return "write a decimal point, not a comma"
+        return "Write a decimal point, not a comma"
     if value.count('"') % 2 or value.count("'") % 2:
-        return "a closing quote is missing"
+        return "A closing quote is missing"
     if re.match(r"[^\"'\[{]", value) and re.search(r"[^\d.eE+-]", value):
         bare = value.partition("#")[0].strip()
-        return f'text, times and numbers with a unit stand in quotes: {key} = "{bare}"'
+        return f'Put text, times and numbers with a unit in quotes: {key} = "{bare}"'
     return ""

@@ -7,10 +7,11 @@ from pathlib import Path
 
 from python_calamine import CalamineError, CalamineSheet, CalamineWorkbook
 
+from models.errors import Place
 from models.files.formats.cell_sheet import CellRow, CellSheet, drop_blank
 from models.files.formats.open_file import read_bytes
 from models.files.formats.xlsx_notes import UNREADABLE, CellNotes, read_notes
-from models.files.reading.gather import Gatherer, Place
+from models.files.reading.problems import ProblemCollector
 from models.files.reading.values import BadCell
 
 #: A workbook is a zip archive; this is what it may unfold to.
@@ -20,19 +21,21 @@ MOST_CELLS = 1_000_000
 _MB = 1_000_000
 _UNCALCULATED = BadCell(
     "an empty cell (a formula that was never calculated?)",
-    "open the workbook, let it calculate, save",
+    "Open the workbook, let it calculate, save",
 )
 
 
-def read_xlsx(path: Path, sheet_name: str, gather: Gatherer) -> CellSheet | None:
+def read_xlsx(
+    path: Path, sheet_name: str, problems: ProblemCollector
+) -> CellSheet | None:
     """Read the named sheet, or the first; None, with the problem kept, if it fails."""
-    data = read_bytes(path, gather)
+    data = read_bytes(path, problems)
     if data is None:
         return None
     if _unpacked_mb(data) > LARGEST_UNPACKED_MB:
-        gather.add(
-            Place(path.name), "", "a workbook that unpacks beyond all bounds",
-            f"at most {LARGEST_UNPACKED_MB} MB unpacked",
+        problems.add(
+            Place(path.name), "",
+            f"a workbook larger than {LARGEST_UNPACKED_MB} MB when unpacked",
         )  # fmt: skip
         return None
     try:
@@ -41,17 +44,18 @@ def read_xlsx(path: Path, sheet_name: str, gather: Gatherer) -> CellSheet | None
         name = sheet_name if sheet_name in names else names[0]
         notes = read_notes(data, name)
         if notes.rows * notes.columns > MOST_CELLS:
-            gather.add(
+            problems.add(
                 Place(path.name), "", f"{notes.rows} rows by {notes.columns} columns",
                 f"at most {MOST_CELLS} cells",
-                "is there a stray value far below or beside the table?",
+                "Is there a stray value far below or beside the table?",
             )  # fmt: skip
             return None
         sheet = workbook.get_sheet_by_name(name)
     except (CalamineError, IndexError, OSError, ValueError):
-        gather.add(
-            Place(path.name), "", "no readable workbook", "an XLSX file",
-            "open it in a spreadsheet program and save it as .xlsx, without a password",
+        problems.add(
+            Place(path.name), "", "not a readable workbook",
+            hint="Open it in a spreadsheet program and save it as .xlsx, without a "
+            "password",
         )  # fmt: skip
         return None
     return drop_blank(CellSheet(path.name, _rows(sheet, notes), sheet=name))
@@ -81,7 +85,7 @@ def _cell(value: object, at: tuple[int, int], notes: CellNotes) -> object:
     if at in notes.uncalculated:
         return _UNCALCULATED
     if notes.errors and at in notes.errors:
-        return BadCell(f"the error {notes.errors[at]}", "mend the formula in the cell")
+        return BadCell(f"the error {notes.errors[at]}", "Mend the formula in the cell")
     if at in notes.percents and isinstance(value, int | float):
         return f"{round(value * 100, 10):g} %"
     if isinstance(value, datetime):

@@ -17,12 +17,14 @@ from functools import partial
 from math import inf, isfinite
 from pathlib import Path
 
+from models.errors import Place
 from models.files.formats.open_file import read_bytes
 from models.files.inputs.weather_hours import HOUR, Span, WeatherHours
-from models.files.reading.gather import Gatherer, Place
 from models.files.reading.local_time import LocalTime
+from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import read_entry
 from models.files.reading.tables import WEATHER
+from models.wording import say
 
 WIND_HEIGHT_M = 10.0
 _HEADER_LINES = 8
@@ -72,18 +74,18 @@ def read_epw(
     site_height_m: float | None,
     span: Span,
     local: LocalTime,
-    gather: Gatherer,
+    problems: ProblemCollector,
 ) -> WeatherHours | None:
     """Read the hours of a stretch, and of some days after it as far as they go.
 
     Returns None, with the problem kept, if the file is no EPW file.
     """
-    data = read_bytes(path, gather)
+    data = read_bytes(path, problems)
     if data is None:
         return None
     # Only numbers are used; the names in the header are in anybody's encoding.
     lines = [line.split(",") for line in data.decode("latin-1").splitlines()]
-    offset = _offset(path.name, lines, gather)
+    offset = _offset(path.name, lines, problems)
     if offset is None:
         return None
     hours = _hours(lines)
@@ -96,7 +98,7 @@ def read_epw(
         if lacks and at >= span.ends_at:
             break
         for title, found in lacks.values():
-            gather.add(place, title, found, "a value for every hour of the plan")
+            problems.add(place, title, found, "a value for every hour of the plan")
         raw["time"] = at
         entries.append(
             read_entry(
@@ -104,7 +106,7 @@ def read_epw(
                 raw,
                 partial(_same, place),
                 local,
-                gather,
+                problems,
                 absent=frozenset(lacks),
             )
         )
@@ -113,23 +115,26 @@ def read_epw(
     return WeatherHours(path.name, height_m, tuple(entries))
 
 
-def _offset(name: str, lines: list[list[str]], gather: Gatherer) -> timedelta | None:
+def _offset(
+    name: str, lines: list[list[str]], problems: ProblemCollector
+) -> timedelta | None:
     """Return the file's distance from UTC, if its header is that of hourly EPW."""
     if not lines or lines[0][0].strip().upper() != "LOCATION":
-        found = repr(",".join(lines[0])[:40]) if lines else "an empty file"
-        gather.add(Place(name, 1), "", found, "an EPW file, LOCATION first")
+        found = repr(",".join(lines[0])[:40]) if lines else ""
+        wanted = "an EPW file, which begins with LOCATION"
+        problems.add(Place(name, 1), "", found, wanted)
         return None
     for number, line in enumerate(lines[:_HEADER_LINES], start=1):
         per_hour = line[2].strip() if len(line) > 2 else ""
         if line[0].strip().upper() == "DATA PERIODS" and per_hour != "1":
             found = f"{per_hour or 'no'} records an hour"
-            gather.add(Place(name, number), "DATA PERIODS", found, "1 record an hour")
+            problems.add(Place(name, number), "DATA PERIODS", found, "1 record an hour")
             return None
     text = lines[0][8].strip() if len(lines[0]) > 8 else ""
     hours = _number(text)
     if hours is None or not -12 <= hours <= 14:
-        gather.add(
-            Place(name, 1), "LOCATION", repr(text), "hours from UTC as its ninth field"
+        problems.add(
+            Place(name, 1), "LOCATION", say(text), "hours from UTC as its ninth field"
         )
         return None
     return timedelta(hours=hours)
@@ -182,7 +187,7 @@ def _value(line: _Line | None, field: _Field) -> tuple[float | None, str]:
     text = line.cells[field.index].strip() if field.index < len(line.cells) else ""
     value = _number(text)
     if value is None:
-        return None, repr(text)
+        return None, say(text) or "an empty field"
     if value >= field.missing:
         return None, f"{text}, the code for a missing value"
     return min(value * field.factor, field.most), text

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from math import hypot
 from typing import Any
 
-from models.files.reading.gather import Gatherer
+from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import Entry
 from models.records import WaterPoint, Zone
 
@@ -21,7 +21,9 @@ def with_reached(zone: Zone, points: Iterable[WaterPoint]) -> Zone:
 
 
 def check_reach(
-    zones: Iterable[Entry[Any]], waters: Iterable[Entry[Any]], gather: Gatherer
+    zones: Iterable[Entry[Any]],
+    waters: Iterable[Entry[Any]],
+    problems: ProblemCollector,
 ) -> None:
     """Ask that each zone has water within reach, and names none beyond it."""
     points: dict[str, WaterPoint] = {}
@@ -34,38 +36,35 @@ def check_reach(
         points[point.id] = point
         for key, at_m in (("x", point.x_m), ("y", point.y_m)):
             if point.reach_m is not None and at_m is None:
-                gather.add(
-                    entry.place(key), f"{entry.label}{key}", "nothing",
-                    "where it stands, x and y in m, as its reach is given",
-                )  # fmt: skip
+                wanted = "where it stands, x and y in m, as its reach is given"
+                entry.refuse(problems, key, "", wanted)
     for entry in zones:
         if entry.record is not None:
-            _check_zone(entry, entry.record, points, gather, all_read=all_read)
+            _check_zone(entry, entry.record, points, problems, all_read=all_read)
 
 
 def _check_zone(
     entry: Entry[Any],
     zone: Zone,
     points: dict[str, WaterPoint],
-    gather: Gatherer,
+    problems: ProblemCollector,
     *,
     all_read: bool,
 ) -> None:
-    place, label = entry.place("water_points"), f"{entry.label}water_points"
     if not zone.water_points and all_read:
         if not with_reached(zone, points.values()).water_points:
-            wanted = "ids of water points, or a [[water]] whose reach takes the zone in"
-            gather.add(place, label, "nothing", wanted)
+            wanted = "ids of water points, or a [[water]] whose reach covers the zone"
+            entry.refuse(problems, "water_points", "", wanted)
         return
     for name in zone.water_points:
         point = points.get(name)
         if point is None or point.x_m is None or point.y_m is None:
             continue
         if point.reach_m is not None and not _reaches(zone, point):
-            gather.add(
-                place, label, f"'{name}', {_away_m(zone, point):.0f} m away",
-                f"a water point within reach; the hose of {name} reaches "
-                f"{point.reach_m:g} m",
+            entry.refuse(
+                problems, "water_points",
+                f"'{name}', {_away_m(zone, point):.0f} m away",
+                f"a water point within reach; its hose reaches {point.reach_m:g} m",
             )  # fmt: skip
 
 

@@ -3,31 +3,31 @@
 from collections.abc import Iterable
 from typing import Any
 
-from models.files.reading.gather import Gatherer
+from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import Entry
 from models.files.reading.references import check_unique
-from models.files.reading.words import one_of
 from models.records import Crew, Party
+from models.wording import one_of
 
 Entries = tuple[Entry[Any], ...]
 
 
-def check_parties(crews: Entries, shifts: Entries, gather: Gatherer) -> None:
-    """Keep a problem for each party that its gang cannot spare or nobody can use.
+def check_parties(crews: Entries, shifts: Entries, problems: ProblemCollector) -> None:
+    """Refuse each party that its gang cannot spare or that nobody could call on.
 
-    Ids name sheets and calendars, so those of crews and parties are one series.
+    Ids name sheets and calendars, so no crew and no party may share one.
     """
     parties = [party for crew in crews for party in crew.inner["party"]]
     if parties:
-        check_unique((*_each_once(crews), *parties), gather)
+        check_unique((*_each_once(crews), *parties), problems)
     called = {s.text("id") for s in shifts if s.record and s.record.on_call}
     for crew in crews:
         if isinstance(crew.record, Crew) and crew.record.parties:
-            _check_gang(crew, crew.record, called, gather)
+            _check_gang(crew, crew.record, called, problems)
 
 
 def _each_once(crews: Entries) -> Iterable[Entry[Any]]:
-    """Leave out what has been said already: crews with the id of another crew."""
+    """Leave out crews whose id is refused already: that of another crew."""
     first: dict[str, Entry[Any]] = {}
     for crew in crews:
         first.setdefault(crew.text("id"), crew)
@@ -35,38 +35,28 @@ def _each_once(crews: Entries) -> Iterable[Entry[Any]]:
 
 
 def _check_gang(
-    entry: Entry[Any], crew: Crew, called: set[str], gather: Gatherer
+    entry: Entry[Any], crew: Crew, called: set[str], problems: ProblemCollector
 ) -> None:
     inner = entry.inner["party"]
     if len(inner) < 2:
-        only = inner[0]
-        gather.add(
-            only.place(""), only.label.rstrip(), f"one party in '{crew.id}'",
-            "two or more in a gang, or none",
-        )  # fmt: skip
+        wanted = "two or more parties in a gang, or none"
+        inner[0].refuse(problems, "", f"one party in '{crew.id}'", wanted)
     free = crew.people
     for party, record in zip(inner, crew.parties, strict=True):
         if record.people > free:
-            gather.add(
-                party.place("people"), f"{party.label}people", str(record.people),
-                f"at most the {free} that are left of the {crew.people} of "
-                f"'{crew.id}'",
-            )  # fmt: skip
+            wanted = f"at most the {free} left of the {crew.people} of '{crew.id}'"
+            party.refuse(problems, "people", str(record.people), wanted)
         free = max(0, free - record.people)
-        _check_skills(party, record, crew, gather)
+        _check_skills(party, record, crew, problems)
     if called.issuperset(crew.shifts):
-        gather.add(
-            entry.place("shifts"), f"{entry.label}shifts", "shifts on call alone",
-            "a shift that is worked too: on call a gang comes as a whole",
-        )  # fmt: skip
+        wanted = "a regular shift too: on call a gang comes as a whole, not in parties"
+        entry.refuse(problems, "shifts", "only on-call shifts", wanted)
 
 
 def _check_skills(
-    entry: Entry[Any], party: Party, crew: Crew, gather: Gatherer
+    entry: Entry[Any], party: Party, crew: Crew, problems: ProblemCollector
 ) -> None:
     for skill in party.skills:
         if skill not in crew.skills:
-            gather.add(
-                entry.place("skills"), f"{entry.label}skills", f"'{skill}'",
-                f"a skill of its gang, {one_of(crew.skills)}",
-            )  # fmt: skip
+            wanted = f"a skill of its gang, {one_of(crew.skills)}"
+            entry.refuse(problems, "skills", f"'{skill}'", wanted)

@@ -4,14 +4,15 @@ from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path
 
+from models.errors import Place
 from models.files.formats.cell_sheet import read_rows
 from models.files.formats.csv_file import read_csv
+from models.files.formats.open_file import rename_hint
 from models.files.formats.xlsx_file import read_xlsx
-from models.files.reading.gather import Gatherer, Place
 from models.files.reading.local_time import LocalTime
+from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import Entry
 from models.files.reading.tables import POUR
-from models.files.reading.words import did_you_mean
 from models.records import Horizon, Pour
 
 CSV_NAME, XLSX_NAME, SHEET_NAME = "pours.csv", "pours.xlsx", "Pours"
@@ -19,31 +20,29 @@ CSV_NAME, XLSX_NAME, SHEET_NAME = "pours.csv", "pours.xlsx", "Pours"
 PourEntries = tuple[Entry[Pour], ...]
 
 
-def read_pours(folder: Path, local: LocalTime, gather: Gatherer) -> PourEntries | None:
+def read_pours(
+    folder: Path, local: LocalTime, problems: ProblemCollector
+) -> PourEntries | None:
     """Read whichever of the two files is there; None if neither can be read."""
     csv_path, xlsx_path = folder / CSV_NAME, folder / XLSX_NAME
     if csv_path.exists() and xlsx_path.exists():
-        gather.add(
-            Place(XLSX_NAME), "", f"{CSV_NAME} as well", "one of the two",
-            "take the one that is out of date away",
-        )  # fmt: skip
+        found = f"both {CSV_NAME} and {XLSX_NAME} are there"
+        problems.add(Place(XLSX_NAME), "", found, hint="Delete the outdated one")
         return None
     if not csv_path.exists() and not xlsx_path.exists():
-        near = did_you_mean(CSV_NAME, sorted(p.name for p in folder.iterdir()))
-        gather.add(
-            Place(CSV_NAME), "", "no such file", f"{CSV_NAME} or {XLSX_NAME}", near
-        )
+        hint = rename_hint(folder, CSV_NAME) or f"{XLSX_NAME} will do as well"
+        problems.add(Place(CSV_NAME), "", "file not found", hint=hint)
         return None
     sheet = (
-        read_csv(csv_path, gather)
+        read_csv(csv_path, problems)
         if csv_path.exists()
-        else read_xlsx(xlsx_path, SHEET_NAME, gather)
+        else read_xlsx(xlsx_path, SHEET_NAME, problems)
     )
     if sheet is None:
         return None
-    entries = read_rows(sheet, POUR, local, gather)
+    entries = read_rows(sheet, POUR, local, problems)
     if len(sheet.rows) == 1:
-        gather.add(sheet.place(sheet.rows[0].number), "", "no pour", "at least one row")
+        problems.add(sheet.place(sheet.rows[0].number), "", "no pours under the header")
     return entries
 
 
@@ -51,36 +50,32 @@ def check_pours(
     entries: Iterable[Entry[Pour]],
     horizon: Horizon | None,
     local: LocalTime,
-    gather: Gatherer,
+    problems: ProblemCollector,
 ) -> None:
-    """Keep what a pour says against itself or against the planned week."""
+    """Refuse times that contradict one another or the planned week."""
     for entry in entries:
         starts_at = _instant(entry, "placing_starts_at")
         if horizon and starts_at and starts_at >= horizon.ends_at:
-            gather.add(
-                entry.place("placing_start"), "placing_start", local.words(starts_at),
-                f"a start before the plan ends, {local.words(horizon.ends_at)}",
-                "a later week, or more 'days' in site.toml",
+            entry.refuse(
+                problems, "placing_start", local.words(starts_at),
+                f"a time before the plan ends, {local.words(horizon.ends_at)}",
+                "Plan a later week, or more 'days' in site.toml",
             )  # fmt: skip
         covered_at = _instant(entry, "covered_at")
         wetted_at = _instant(entry, "wetted_at")
         if wetted_at and "covered_at" not in entry.values:
-            gather.add(
-                entry.place("wetted_at"), "wetted_at", local.words(wetted_at),
-                "covered_at beside it", "a cover can only be wetted once it is on",
-            )  # fmt: skip
+            wanted = "when the cover was laid, as wetted_at is given"
+            entry.refuse(problems, "covered_at", "", wanted)
             wetted_at = None
         for key, at in (("covered_at", covered_at), ("wetted_at", wetted_at)):
             if starts_at and at and at < starts_at:
-                gather.add(
-                    entry.place(key), key, local.words(at),
-                    f"a time after placing_start, {local.words(starts_at)}",
-                )  # fmt: skip
+                wanted = f"a time after placing_start, {local.words(starts_at)}"
+                entry.refuse(problems, key, local.words(at), wanted)
             elif horizon and at and at > horizon.starts_at:
-                gather.add(
-                    entry.place(key), key, local.words(at),
+                entry.refuse(
+                    problems, key, local.words(at),
                     f"a time up to week_start, {local.words(horizon.starts_at)}",
-                    "what comes after it is planned; to report more, start later",
+                    "What comes later is planned; to report more, start the week later",
                 )  # fmt: skip
 
 

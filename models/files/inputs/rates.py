@@ -5,31 +5,41 @@ there are is known to the method table, not here.
 """
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from math import inf, nan
 
+from models.errors import Place
 from models.files.formats.toml_file import TomlFile
 from models.files.formats.toml_positions import Path
-from models.files.reading.gather import Gatherer
-from models.files.reading.words import say
-
-_WANTED = "a number above 0 [m² per worker-hour]"
+from models.files.reading.problems import ProblemCollector
+from models.wording import say
 
 
-def read_rates(file: TomlFile, gather: Gatherer) -> dict[str, float]:
-    """Read the rates that are there, under dotted names."""
+@dataclass(frozen=True)
+class SiteRates:
+    """The site's own figures under dotted names, and where each stands."""
+
+    figures: Mapping[str, float] = field(default_factory=dict)
+    places: Mapping[str, Place] = field(default_factory=dict)
+
+
+def read_rates(file: TomlFile, problems: ProblemCollector) -> SiteRates:
+    """Read the rates that are there."""
     table = file.document.get("rates", {})
     if not isinstance(table, dict):
-        gather.add(file.place("rates"), "rates", say(table), "a table [rates]")
-        return {}
+        problems.add(file.place("rates"), "rates", say(table), "a table [rates]")
+        return SiteRates()
     rates: dict[str, float] = {}
+    places: dict[str, Place] = {}
     for path, value in _leaves(("rates",), table):
         name = ".".join(str(part) for part in path[1:])
         rate = _number(value)
         if 0 < rate < inf:
-            rates[name] = rate
+            rates[name], places[name] = rate, file.place(*path)
         else:
-            gather.add(file.place(*path), f"[rates] {name}", say(value), _WANTED)
-    return rates
+            wanted = "a number above 0"
+            problems.add(file.place(*path), f"[rates] {name}", say(value), wanted)
+    return SiteRates(rates, places)
 
 
 def _leaves(path: Path, table: Mapping[str, object]) -> Iterator[tuple[Path, object]]:

@@ -4,8 +4,8 @@ from pathlib import Path
 
 from models.files.formats.cell_sheet import read_rows
 from models.files.formats.csv_file import read_csv
-from models.files.reading.gather import Gatherer
 from models.files.reading.local_time import LocalTime
+from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import Entry
 from models.files.reading.tables import READING
 from models.records import Reading
@@ -14,24 +14,21 @@ CSV_NAME = "readings.csv"
 
 
 def read_readings(
-    folder: Path, local: LocalTime, gather: Gatherer
+    folder: Path, local: LocalTime, problems: ProblemCollector
 ) -> tuple[Entry[Reading], ...]:
     """Read all rows; none if there is no such file."""
     path = folder / CSV_NAME
-    sheet = read_csv(path, gather) if path.exists() else None
+    sheet = read_csv(path, problems) if path.exists() else None
     if sheet is None:
         return ()
-    entries = read_rows(sheet, READING, local, gather)
+    entries = read_rows(sheet, READING, local, problems)
     first: dict[tuple[object, ...], Entry[Reading]] = {}
     for entry in entries:
         if entry.record is None:
             continue
         key = (entry.record.surface_id, entry.record.at, entry.record.place)
         if key in first:
-            gather.add(
-                entry.place("at"), "at", f"{local.words(entry.record.at)} again",
-                "one reading of a place at a time",
-                f"it stands first at {first[key].place('at')}",
-            )  # fmt: skip
+            found = "duplicate reading of this place and time"
+            entry.refuse(problems, "at", found, hint=f"First at {first[key].place('')}")
         first.setdefault(key, entry)
     return entries

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from models.errors import InputError
+from models.errors import InputError, Place
 from models.files.formats.open_file import read_text
-from models.files.reading.gather import Gatherer, Place
+from models.files.reading.problems import ProblemCollector
 from models.profiles.loader import builtin_profile, load_profile, profile_ids
 from models.records import Profile
 
@@ -17,8 +17,8 @@ FOLDER_NAME = "profiles"
 class SiteProfiles:
     """The site's own rules over the built-in ones.
 
-    ``unread`` are the names of files that have been complained about, so that the
-    places where they are named need not be.
+    ``unread`` are the names of files that have been refused, so that the places where
+    they are named are not refused as well.
     """
 
     own: Mapping[str, Profile]
@@ -34,31 +34,30 @@ class SiteProfiles:
         return self.own.get(profile_id) or builtin_profile(profile_id)
 
 
-def read_own_profiles(folder: Path, gather: Gatherer) -> SiteProfiles:
+def read_own_profiles(folder: Path, problems: ProblemCollector) -> SiteProfiles:
     """Read every rule of ``profiles/*.toml``; the id is that inside the file."""
     own: dict[str, Profile] = {}
     unread = []
     for path in sorted((folder / FOLDER_NAME).glob("*.toml")):
         name = f"{FOLDER_NAME}/{path.name}"
-        profile = _read(path, name, gather)
+        profile = _read(path, name, problems)
         if profile is None:
             unread.append(path.stem)
         elif profile.id in own:
-            wanted = "each rule in one file"
-            gather.add(Place(name), "id", f"'{profile.id}' again", wanted)
+            problems.add(Place(name), "id", f"duplicate id '{profile.id}'")
         else:
             own[profile.id] = profile
     return SiteProfiles(own, tuple(unread))
 
 
-def _read(path: Path, name: str, gather: Gatherer) -> Profile | None:
-    text = read_text(path, gather, name)
+def _read(path: Path, name: str, problems: ProblemCollector) -> Profile | None:
+    text = read_text(path, problems, name)
     if text is None:
         return None
     try:
         return load_profile(text, name)
     except InputError as error:
-        gather.take(name, error)
+        problems.keep(*error.problems)
     except (ValueError, RecursionError):
-        gather.add(Place(name), "", "numbers or brackets without end", "TOML")
+        problems.add(Place(name), "", "numbers too long or nested too deeply")
     return None

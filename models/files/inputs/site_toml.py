@@ -1,22 +1,22 @@
 """``site.toml``: read table by table; what it says about itself must fit together."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 from functools import partial
 from typing import Any
 
+from models.errors import Place
 from models.files.formats.toml_file import TomlFile
-from models.files.inputs.hose_reach import with_reached
-from models.files.inputs.rates import read_rates
+from models.files.inputs.rates import SiteRates, read_rates
 from models.files.reading.columns import Inner, R, Table
-from models.files.reading.gather import Gatherer, Place
 from models.files.reading.local_time import LocalTime
+from models.files.reading.problems import ProblemCollector, ValueRefused
 from models.files.reading.record_reader import Entry, build, read_entry, read_values
 from models.files.reading.references import ids_of
-from models.files.reading.refused import Refused
 from models.files.reading.tables import LISTED, SINGLE, SITE
-from models.files.reading.words import did_you_mean, nearest, one_of, say
-from models.records import Site
+from models.records import Horizon, Site
+from models.wording import did_you_mean, nearest, one_of, say
 
 _TOP = ("site", *(i.key for i in LISTED), *(i.key for i in SINGLE), "rates")
 
@@ -32,17 +32,18 @@ class SiteFile:
     entries : mapping
         Name to entries of the tables that may stand many times.
     singles : mapping
-        Field of the site to what stands once: rules, costs, rates.
+        Field of the site to the table that may stand once: rules, costs.
     """
 
     local: LocalTime
     head: Entry[Site]
     entries: Mapping[str, tuple[Entry[Any], ...]]
-    singles: Mapping[str, object]
+    singles: Mapping[str, Entry[Any]]
+    rates: SiteRates
 
     @property
     def wind_height_m(self) -> float | None:
-        """Height of the wind in ``weather.csv``, if it is said here."""
+        """Height of the wind in ``weather.csv``, if it is given here."""
         height = self.head.values.get("wind_height_m")
         return height if isinstance(height, float) else None
 
@@ -51,28 +52,54 @@ class SiteFile:
         ids = {name: ids_of(found) for name, found in self.entries.items()}
         return {n: i for n, i in ids.items() if i and len(i) == len(self.entries[n])}
 
-    def whole(self) -> Site:
-        """Make the site of a file without problems."""
-        own = {k: v for k, v in self.head.values.items() if k in Site.model_fields}
-        lists: dict[str, tuple[Any, ...]] = {
-            inner.field: tuple(entry.record for entry in self.entries[inner.key])
-            for inner in LISTED
-        }
-        points = lists["water_points"]
-        lists["zones"] = tuple(with_reached(zone, points) for zone in lists["zones"])
-        return Site.model_validate(own | lists | dict(self.singles))
+    def all_entries(self) -> Iterator[Entry[Any]]:
+        """Every table that was read, those inside others left out."""
+        yield self.head
+        for found in self.entries.values():
+            yield from found
+        yield from self.singles.values()
+
+    def horizon(self, problems: ProblemCollector) -> Horizon | None:
+        """Give the planned stretch; None if it could not be read."""
+        starts_at = self.head.values.get("week_starts_at")
+        days = self.head.values.get("days", Site.model_fields["days"].get_default())
+        if not isinstance(starts_at, datetime) or not isinstance(days, int):
+            return None
+        try:
+            return horizon_of(starts_at, days, self.local)
+        except ValueRefused as no:
+            clock = self.local.words(starts_at)[11:]
+            found = f"a plan of {days} days that ends at {clock}"
+            self.head.refuse(problems, "week_start", found, no.wanted, no.hint)
+            return None
 
 
-def read_site_toml(file: TomlFile, gather: Gatherer) -> SiteFile:
+def horizon_of(week_starts_at: datetime, days: int, local: LocalTime) -> Horizon:
+    """Plan from an instant to the same clock time some days later.
+
+    Calendar days, so that a week with a clock change has 167 or 169 hours.
+
+    Raises
+    ------
+    ValueRefused
+        If the clocks skip that time on the last day.
+    """
+    wall_end = local.wall(week_starts_at) + timedelta(days=days)
+    ends_at = local.of_wall(wall_end, first_of_two=True)
+    return Horizon(starts_at=week_starts_at, ends_at=ends_at)
+
+
+def read_site_toml(file: TomlFile, problems: ProblemCollector) -> SiteFile:
     """Read the whole document, keeping every problem."""
     document = file.document
     meant = set()
     for key in (key for key in document if key not in _TOP):
         hint = did_you_mean(key, _TOP)
-        gather.add(file.place(key), key, "an unknown table", one_of(_TOP), hint)
+        hint = hint or f"Tables: {one_of(_TOP)}"
+        problems.add(file.place(key), key, "unknown table", hint=hint)
         meant.add(nearest(key, _TOP))  # so that it is not missed as well
-    local = _local_time(file, gather)
-    reader = _Reader(file, local, gather)
+    local = _local_time(file, problems)
+    reader = _Reader(file, local, problems)
     entries = {}
     for inner in LISTED:
         raw = document.get(inner.key)
@@ -80,27 +107,26 @@ def read_site_toml(file: TomlFile, gather: Gatherer) -> SiteFile:
         missing = not raw and isinstance(raw, list | None)
         if missing and inner.field in _REQUIRED and inner.key not in meant:
             wanted = f"at least one table [[{inner.key}]]"
-            gather.add(Place(file.name), f"[[{inner.key}]]", "nothing", wanted)
-    singles: dict[str, object] = {"rates": read_rates(file, gather)}
-    for inner in SINGLE:
-        singles |= reader.single(inner)
-    return SiteFile(local, reader.site("site" in meant), entries, singles)
+            problems.add(Place(file.name), f"[[{inner.key}]]", "", wanted)
+    singles = {inner.field: reader.single(inner) for inner in SINGLE}
+    rates = read_rates(file, problems)
+    return SiteFile(local, reader.site("site" in meant), entries, singles, rates)
 
 
 _REQUIRED = frozenset(n for n, f in Site.model_fields.items() if f.is_required())
 
 
-def _local_time(file: TomlFile, gather: Gatherer) -> LocalTime:
+def _local_time(file: TomlFile, problems: ProblemCollector) -> LocalTime:
     """Return the site's clock; UTC while its timezone is wrong, to read on."""
     table = file.document.get("site")
     name = table.get("timezone") if isinstance(table, dict) else None
     if not isinstance(name, str) or not name.strip():
-        return LocalTime()  # said with the other missing keys
+        return LocalTime()  # refused with the other missing keys
     try:
         return LocalTime(name.strip())
-    except Refused as no:
+    except ValueRefused as no:
         place = file.place("site", "timezone")
-        gather.add(place, "[site] timezone", say(name), no.wanted, no.hint)
+        problems.add(place, "[site] timezone", say(name), no.wanted, no.hint)
         return LocalTime()
 
 
@@ -108,7 +134,7 @@ def _local_time(file: TomlFile, gather: Gatherer) -> LocalTime:
 class _Reader:
     file: TomlFile
     local: LocalTime
-    gather: Gatherer
+    problems: ProblemCollector
 
     def site(self, misspelt: bool) -> Entry[Site]:
         """Read ``[site]``; its record waits for the other tables."""
@@ -117,7 +143,9 @@ class _Reader:
         values: dict[str, object] = {}
         place = partial(self.file.place, "site")
         if isinstance(table, dict):
-            values, _ = read_values(SITE, table, place, self.local, self.gather, label)
+            values, _ = read_values(
+                SITE, table, place, self.local, self.problems, label
+            )
         elif table is not None or not misspelt:
             self._wrong(("site",), "[site]", table, "a table [site]")
         return Entry(SITE, values, None, place, label)
@@ -140,16 +168,13 @@ class _Reader:
                 self._wrong((*path, index), label, item, f"a table {label}")
         return tuple(found)
 
-    def single(self, inner: Inner) -> dict[str, object]:
-        """Read a table that stands once, if it is there and sound."""
-        raw = self.file.document.get(inner.key)
-        if raw is None:
-            return {}
+    def single(self, inner: Inner) -> Entry[Any]:
+        """Read a table that may stand once; without it all its defaults hold."""
+        raw = self.file.document.get(inner.key, {})
         if not isinstance(raw, dict):
             self._wrong((inner.key,), inner.key, raw, f"a table [{inner.key}]")
-            return {}
-        entry = self._entry(inner.table, (inner.key,), raw, f"[{inner.key}] ")
-        return {inner.field: entry.record} if entry.record else {}
+            raw = {}
+        return self._entry(inner.table, (inner.key,), raw, f"[{inner.key}] ")
 
     def _entry(
         self,
@@ -160,18 +185,20 @@ class _Reader:
     ) -> Entry[R]:
         place = partial(self.file.place, *path)
         if not table.inner:
-            return read_entry(table, raw, place, self.local, self.gather, label)
-        values, sound = read_values(table, raw, place, self.local, self.gather, label)
+            return read_entry(table, raw, place, self.local, self.problems, label)
+        values, sound = read_values(table, raw, place, self.local, self.problems, label)
         inside: dict[str, tuple[Entry[Any], ...]] = {}
         for inner in table.inner:
             found = self.listed(inner.table, (*path, inner.key), raw.get(inner.key))
             values[inner.field] = records = tuple(entry.record for entry in found)
             sound = sound and None not in records
             inside[inner.key] = found
-        record = build(table, values, raw, place, self.gather, label) if sound else None
+        record = (
+            build(table, values, raw, place, self.problems, label) if sound else None
+        )
         return Entry(table, values, record, place, label, inside)
 
     def _wrong(
         self, path: tuple[str | int, ...], label: str, raw: object, wanted: str
     ) -> None:
-        self.gather.add(self.file.place(*path), label, say(raw), wanted)
+        self.problems.add(self.file.place(*path), label, say(raw), wanted)

@@ -2,12 +2,13 @@
 
 from pathlib import Path
 
+from models.errors import Place
+from models.files.formats.open_file import rename_hint
 from models.files.inputs.epw import read_epw
 from models.files.inputs.weather_csv import CSV_NAME, read_weather_csv
 from models.files.inputs.weather_hours import Span, WeatherHours, check_reach
-from models.files.reading.gather import Gatherer, Place
 from models.files.reading.local_time import LocalTime
-from models.files.reading.words import did_you_mean
+from models.files.reading.problems import ProblemCollector
 
 
 def read_weather(
@@ -15,7 +16,7 @@ def read_weather(
     site_height_m: float | None,
     span: Span | None,
     local: LocalTime,
-    gather: Gatherer,
+    problems: ProblemCollector,
 ) -> WeatherHours | None:
     """Read the one weather file and check that it reaches over a stretch.
 
@@ -26,22 +27,19 @@ def read_weather(
     years = [name for name in names if name.lower().endswith(".epw")]
     both = [*years, *([CSV_NAME] if csv_path.exists() else [])]
     if len(both) > 1:
-        gather.add(
-            Place(both[0]), "", f"{' and '.join(both[1:])} as well", "one weather file"
-        )
+        found = f"more than one weather file: {', '.join(both)}"
+        problems.add(Place(both[0]), "", found, hint="Keep one of them")
         return None
     if not both:
-        gather.add(
-            Place(CSV_NAME), "", "no such file", f"{CSV_NAME} or one EPW file",
-            did_you_mean(CSV_NAME, names),
-        )  # fmt: skip
+        hint = rename_hint(folder, CSV_NAME) or "An EPW file will do as well"
+        problems.add(Place(CSV_NAME), "", "file not found", hint=hint)
         return None
     if not years:
-        weather = read_weather_csv(csv_path, site_height_m, local, gather)
+        weather = read_weather_csv(csv_path, site_height_m, local, problems)
     elif span:
-        weather = read_epw(folder / years[0], site_height_m, span, local, gather)
+        weather = read_epw(folder / years[0], site_height_m, span, local, problems)
     else:
         return None
     if weather and span and not years:
-        check_reach(weather, span, local, gather)
+        check_reach(weather, span, local, problems)
     return weather

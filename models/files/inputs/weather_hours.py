@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from models.files.reading.gather import Gatherer, Place
+from models.errors import Place
 from models.files.reading.local_time import LocalTime
+from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import Entry
 from models.records import WeatherHour
 
@@ -30,9 +31,9 @@ class Span:
 
 
 def check_hours(
-    entries: Sequence[Entry[WeatherHour]], local: LocalTime, gather: Gatherer
+    entries: Sequence[Entry[WeatherHour]], local: LocalTime, problems: ProblemCollector
 ) -> None:
-    """Keep a problem for each hour that is not the one after the hour above it.
+    """Refuse each hour that is not the one after the hour above it.
 
     One slip is one problem: after a row that does not follow, the next may go on from
     it, or as if it had been in order, or as if it were not there.
@@ -47,11 +48,7 @@ def check_hours(
             continue
         fault = _fault(at, due, seen, local)
         if fault:
-            wanted, hint = fault
-            again = " again" if at in seen else ""
-            gather.add(
-                entry.place("time"), "time", f"{local.words(at)}{again}", wanted, hint
-            )
+            entry.refuse(problems, "time", *fault)
             not_there = due if at in seen else ()
             due = (*in_its_place, *not_there, at + HOUR)
         else:
@@ -61,39 +58,39 @@ def check_hours(
 
 def _fault(
     at: datetime, due: tuple[datetime, ...], seen: set[datetime], local: LocalTime
-) -> tuple[str, str] | None:
-    """Say what is wanted in place of an hour, and how to mend it; None if it is due.
+) -> tuple[str, str, str] | None:
+    """Say what is found, what is expected and how to mend it; None if it is due.
 
     Full on the site's clock, or in UTC, which some zones miss by half an hour.
     """
     if all(
         (t.minute, t.second, t.microsecond) != (0, 0, 0) for t in (local.wall(at), at)
     ):
-        return "a full hour", ""
+        return local.words(at), "a full hour", ""
     if not due or at in due:
         return None
     if at in seen:
-        return "each hour once", ""
+        return f"duplicate hour, {local.words(at)}", "", ""
     if at < due[0]:
-        return f"an hour after {local.words(due[0] - HOUR)}", ""
+        return local.words(at), f"an hour after {local.words(due[0] - HOUR)}", ""
     missing = (at - due[0]) // HOUR
     hint = f"{missing} {'hour is' if missing == 1 else 'hours are'} missing"
-    return f"{local.words(due[0])}, the next hour", hint
+    return local.words(at), f"{local.words(due[0])}, the next hour", hint
 
 
 def check_reach(
-    weather: WeatherHours, span: Span, local: LocalTime, gather: Gatherer
+    weather: WeatherHours, span: Span, local: LocalTime, problems: ProblemCollector
 ) -> None:
-    """Keep a problem if the hours begin after the stretch or end before it does."""
+    """Refuse hours that begin after the stretch or end before it does."""
     hours = [at for at in map(_at, weather.entries) if at]
     if not hours:
         return
     if min(hours) > span.starts_at or max(hours) + HOUR < span.ends_at:
-        gather.add(
+        problems.add(
             Place(weather.file), "time",
             f"hours from {local.words(min(hours))} to {local.words(max(hours) + HOUR)}",
             f"hours from {local.words(span.starts_at)} to {local.words(span.ends_at)}",
-            "from the first placing, or the start of the week, to the end of the week",
+            "From the first placing, or the start of the week, to the end of the week",
         )  # fmt: skip
 
 

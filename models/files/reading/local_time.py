@@ -11,9 +11,9 @@ from datetime import UTC, date, datetime, time
 import pendulum
 from pendulum.tz.exceptions import AmbiguousTime, NonExistingTime
 
-from models.files.reading.refused import Refused
-from models.files.reading.words import did_you_mean
+from models.files.reading.problems import ValueRefused
 from models.local_clock import LocalClock
+from models.wording import did_you_mean
 
 _ISO = re.compile(
     r"(\d{4}-\d{2}-\d{2})[T ](\d{2}:\d{2}(?::\d{2}(?:\.\d{1,6})?)?)"
@@ -39,11 +39,11 @@ class LocalTime:
 
         Raises
         ------
-        Refused
+        ValueRefused
             If the name is not an IANA timezone.
         """
         if self.timezone not in pendulum.timezones():
-            raise Refused(
+            raise ValueRefused(
                 "an IANA timezone such as Europe/Berlin",
                 did_you_mean(self.timezone, pendulum.timezones()),
             )
@@ -53,7 +53,7 @@ class LocalTime:
 
         Raises
         ------
-        Refused
+        ValueRefused
             If it is no ISO date and time, or no or two moments of the local clock.
         """
         if isinstance(raw, str):
@@ -61,11 +61,11 @@ class LocalTime:
         elif isinstance(raw, datetime):
             moment = raw
         elif isinstance(raw, date):
-            raise Refused(WANTED_INSTANT, "the clock time is missing")
+            raise ValueRefused(WANTED_INSTANT, "The clock time is missing")
         else:
-            raise Refused(WANTED_INSTANT)
+            raise ValueRefused(WANTED_INSTANT)
         if not FIRST_YEAR <= moment.year <= LAST_YEAR:
-            raise Refused(f"a year from {FIRST_YEAR} to {LAST_YEAR}")
+            raise ValueRefused(f"a year from {FIRST_YEAR} to {LAST_YEAR}")
         return moment.astimezone(UTC) if moment.tzinfo else self.of_wall(moment)
 
     def of_wall(self, wall: datetime, *, first_of_two: bool = False) -> datetime:
@@ -80,7 +80,7 @@ class LocalTime:
 
         Raises
         ------
-        Refused
+        ValueRefused
             If the clock never shows the time, or shows it twice.
         """
         zone = pendulum.timezone(self.timezone)
@@ -88,15 +88,15 @@ class LocalTime:
         try:
             zone.convert(wall, raise_on_unknown_times=True)
         except NonExistingTime:
-            raise Refused(
+            raise ValueRefused(
                 f"a time that exists in {self.timezone}",
-                "the clocks go forward over it that night",
+                "The clocks skip it that night",
             ) from None
         except AmbiguousTime:
             if not first_of_two:
-                raise Refused(
-                    f"an offset behind it: {_offset(first)} or {_offset(second)}",
-                    f"the clocks of {self.timezone} show it twice that night",
+                raise ValueRefused(
+                    f"an offset after it: {_offset(first)} or {_offset(second)}",
+                    f"The clocks of {self.timezone} show it twice that night",
                 ) from None
         return datetime.fromtimestamp(first.timestamp(), UTC)
 
@@ -114,7 +114,7 @@ def read_clock(raw: object) -> time:
 
     Raises
     ------
-    Refused
+    ValueRefused
         If it is not HH:MM.
     """
     if isinstance(raw, time):
@@ -124,8 +124,8 @@ def read_clock(raw: object) -> time:
             return time.fromisoformat(raw.strip())
         except ValueError:
             pass
-    hint = "midnight is 00:00" if raw == "24:00" else ""
-    raise Refused(WANTED_CLOCK, hint)
+    hint = "Midnight is 00:00" if raw == "24:00" else ""
+    raise ValueRefused(WANTED_CLOCK, hint)
 
 
 def _parse(text: str) -> datetime:
@@ -133,15 +133,15 @@ def _parse(text: str) -> datetime:
     if not match:
         hint = ""
         if _NUMBERS_FIRST.match(text):
-            hint = "day and month can be read either way; write the year first"
+            hint = "Day and month can be read either way; write the year first"
         elif re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
-            hint = "the clock time is missing"
-        raise Refused(WANTED_INSTANT, hint)
+            hint = "The clock time is missing"
+        raise ValueRefused(WANTED_INSTANT, hint)
     day, clock, offset = match.groups()
     try:
         return datetime.fromisoformat(f"{day}T{clock}{offset or ''}")
     except ValueError:
-        raise Refused(WANTED_INSTANT, "no such day or hour") from None
+        raise ValueRefused(WANTED_INSTANT, "No such day or hour") from None
 
 
 def _offset(local: datetime) -> str:

@@ -1,17 +1,18 @@
 """From raw values under the file's words to a record, with every problem kept."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Generic
 
 from pydantic import ValidationError
 
+from models.errors import Place
 from models.files.reading.columns import R, Table
-from models.files.reading.gather import Gatherer, Place
 from models.files.reading.local_time import LocalTime
-from models.files.reading.refused import Refused
+from models.files.reading.problems import ProblemCollector, ValueRefused
 from models.files.reading.values import is_blank, read_value, wanted
-from models.files.reading.words import did_you_mean, nearest, one_of, say
+from models.records.base import RulesBrokenError
+from models.wording import did_you_mean, nearest, one_of, say
 
 
 @dataclass(frozen=True)
@@ -39,10 +40,42 @@ class Entry(Generic[R]):
     label: str = ""
     inner: "Mapping[str, tuple[Entry[Any], ...]]" = field(default_factory=dict)
 
+    @property
+    def id(self) -> str:
+        """What tells it from others of its table; "" if nothing does."""
+        return self.text(self.table.unique) if self.table.unique else ""
+
     def text(self, field: str) -> str:
         """Return a field that holds text; "" if it could not be read."""
         value = self.values.get(field)
         return value if isinstance(value, str) else ""
+
+    def refuse(
+        self,
+        problems: ProblemCollector,
+        key: str,
+        found: str,
+        wanted: str = "",
+        hint: str = "",
+    ) -> None:
+        """Keep a problem of one of its keys, or of the whole of it for ""."""
+        field = f"{self.label}{key}".rstrip()
+        problems.add(self.place(key), field, found, wanted, hint)
+
+    def places(self) -> Iterator[tuple[tuple[str, str, str], Place]]:
+        """Give table, id and key of the entry and of each value, with its place."""
+        yield (self.table.name, self.id, ""), self.place("")
+        for column in self.table.columns:
+            if column.field in self.values:
+                yield (self.table.name, self.id, column.key), self.place(column.key)
+
+
+def every(entries: Iterable[Entry[Any]]) -> Iterator[Entry[Any]]:
+    """Give entries and those of the tables inside them."""
+    for entry in entries:
+        yield entry
+        for inner in entry.inner.values():
+            yield from every(inner)
 
 
 def read_values(
@@ -50,14 +83,14 @@ def read_values(
     raw: Mapping[str, object],
     place: Callable[[str], Place],
     local: LocalTime,
-    gather: Gatherer,
+    problems: ProblemCollector,
     label: str = "",
     absent: frozenset[str] = frozenset(),
 ) -> tuple[dict[str, object], bool]:
     """Read the columns of one entry; say too whether all were in order.
 
-    Keys of inner tables are left to the caller; that ``absent`` ones are missing has
-    been said already, for the whole sheet.
+    Keys of inner tables are left to the caller; ``absent`` columns have been refused
+    already, for the whole sheet.
     """
     values: dict[str, object] = {}
     sound = not absent
@@ -65,22 +98,22 @@ def read_values(
     def refuse(key: str, found: str, what: str, hint: str = "") -> None:
         nonlocal sound
         sound = False
-        gather.add(place(key), f"{label}{key}", found, what, hint)
+        problems.add(place(key), f"{label}{key}", found, what, hint)
 
     meant = set(absent)
     for key in (key for key in raw if key not in table.keys):
         hint = did_you_mean(key, table.keys)
-        refuse(key, "an unknown word", one_of(table.keys), hint)
+        refuse(key, "unknown key", "", hint or f"Keys: {one_of(table.keys)}")
         meant.add(nearest(key, table.keys))  # so that it is not missed as well
     for column in table.readings:
         given = raw.get(column.key)
         if is_blank(given):
             if column.required and column.key not in meant:
-                refuse(column.key, "nothing", wanted(column))
+                refuse(column.key, "", wanted(column))
             continue
         try:
             values[column.field] = read_value(given, column, local)
-        except Refused as no:
+        except ValueRefused as no:
             refuse(column.key, no.found or say(given), no.wanted, no.hint)
     return values, sound
 
@@ -90,13 +123,13 @@ def read_entry(
     raw: Mapping[str, object],
     place: Callable[[str], Place],
     local: LocalTime,
-    gather: Gatherer,
+    problems: ProblemCollector,
     label: str = "",
     absent: frozenset[str] = frozenset(),
 ) -> Entry[R]:
     """Read one entry without inner tables and make its record."""
-    values, sound = read_values(table, raw, place, local, gather, label, absent)
-    record = build(table, values, raw, place, gather, label) if sound else None
+    values, sound = read_values(table, raw, place, local, problems, label, absent)
+    record = build(table, values, raw, place, problems, label) if sound else None
     return Entry(table, values, record, place, label)
 
 
@@ -105,21 +138,26 @@ def build(
     values: Mapping[str, object],
     raw: Mapping[str, object],
     place: Callable[[str], Place],
-    gather: Gatherer,
+    problems: ProblemCollector,
     label: str = "",
 ) -> R | None:
-    """Make the record of values that are each sound; keep what does not fit together.
+    """Make the record of values that are each sound; refuse what does not fit together.
 
-    A record words such a rule as ``placing_end after placing_start``: the first word of
-    it that is not filled in, else the first at all, is the one to mend.
+    Raises
+    ------
+    ValidationError
+        If the record refuses a value that its column let through: a bug of ours.
     """
     try:
         return table.record.model_validate(dict(values))
     except ValidationError as error:
+        keys = {column.field: column.key for column in table.columns}
         for detail in error.errors(include_url=False):
-            rule = str(detail.get("ctx", {}).get("error", "")) or "another value"
-            keys = [word for word in rule.split() if word in table.keys]
-            unfilled = [key for key in keys if is_blank(raw.get(key))]
-            key = next(iter(unfilled + keys), "")
-            gather.add(place(key), f"{label}{key}", say(raw.get(key)), rule)
+            broken = detail.get("ctx", {}).get("error")
+            if not isinstance(broken, RulesBrokenError):
+                raise
+            for field_name, wanted_in_it in broken.rules:
+                key = keys[field_name]
+                found = say(raw.get(key))
+                problems.add(place(key), f"{label}{key}", found, wanted_in_it)
         return None

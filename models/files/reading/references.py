@@ -1,11 +1,11 @@
-"""Ids: none twice, and none that names what is not there."""
+"""Ids: no duplicates, and none that is not defined."""
 
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from models.files.reading.gather import Gatherer
+from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import Entry
-from models.files.reading.words import called, did_you_mean, one_of
+from models.wording import called, did_you_mean, one_of
 
 #: Table -> its ids; a table that could not be read is left out and not checked.
 KnownIds = Mapping[str, tuple[str, ...]]
@@ -17,8 +17,8 @@ def ids_of(entries: Iterable[Entry[Any]]) -> tuple[str, ...]:
     return tuple(text for text in ids if text)
 
 
-def check_unique(entries: Iterable[Entry[Any]], gather: Gatherer) -> None:
-    """Keep a problem for each id that stands a second time."""
+def check_unique(entries: Iterable[Entry[Any]], problems: ProblemCollector) -> None:
+    """Refuse each id that was used before."""
     first: dict[str, Entry[Any]] = {}
     for entry in entries:
         field = entry.table.unique
@@ -27,18 +27,15 @@ def check_unique(entries: Iterable[Entry[Any]], gather: Gatherer) -> None:
             continue
         if value in first:
             key = next(c.key for c in entry.table.columns if c.field == field)
-            other = first[value].place(key)
-            gather.add(
-                entry.place(key), f"{entry.label}{key}", f"'{value}' again",
-                "each of them once", f"it stands first at {other}",
-            )  # fmt: skip
+            hint = f"First used at {first[value].place(key)}"
+            entry.refuse(problems, key, f"duplicate {key} '{value}'", hint=hint)
         first.setdefault(value, entry)
 
 
 def check_references(
-    entries: Iterable[Entry[Any]], known: KnownIds, gather: Gatherer
+    entries: Iterable[Entry[Any]], known: KnownIds, problems: ProblemCollector
 ) -> None:
-    """Keep a problem for each id that is not defined."""
+    """Refuse each id that is not defined."""
     for entry in entries:
         for column in entry.table.readings:
             if column.refers not in known:
@@ -49,7 +46,5 @@ def check_references(
                 if name not in known[column.refers]:
                     allowed = known[column.refers]
                     wanted = f"a {called(column.refers)} of the site, {one_of(allowed)}"
-                    gather.add(
-                        entry.place(column.key), f"{entry.label}{column.key}",
-                        f"'{name}'", wanted, did_you_mean(str(name), allowed),
-                    )  # fmt: skip
+                    hint = did_you_mean(str(name), allowed)
+                    entry.refuse(problems, column.key, f"'{name}'", wanted, hint)

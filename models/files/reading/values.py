@@ -9,14 +9,20 @@ from math import isfinite
 
 from models.files.reading.columns import Bounds, ColumnReading, Sort
 from models.files.reading.local_time import FIRST_YEAR, LAST_YEAR, LocalTime, read_clock
-from models.files.reading.refused import Refused
-from models.files.reading.words import called, did_you_mean, one_of, say, tidy
-from models.quantities import UNITS, read_quantity
+from models.files.reading.problems import ValueRefused
+from models.quantities import (
+    CALLED,
+    UNITS,
+    UnreadableQuantityError,
+    read_quantity,
+)
 from models.records import Break
+from models.wording import called, did_you_mean, one_of, say, tidy
 
 #: Ids name tasks, calendars and files, so they are kept plain.
 WANTED_ID = (
-    "an id: a letter or digit, then up to 39 letters, digits, spaces or _ . - + # ( )"
+    "an id of at most 40 letters, digits, spaces and _ . - + # ( ), a letter or digit "
+    "first"
 )
 _ID = re.compile(r"[^\W_][\w .+#()-]{0,39}")
 _SPAN = re.compile(r"\s*(\d{2}:\d{2})\s*(?:-|–|to)\s*(\d{2}:\d{2})\s*")
@@ -48,11 +54,11 @@ def read_value(raw: object, column: ColumnReading, local: LocalTime) -> object:
 
     Raises
     ------
-    Refused
+    ValueRefused
         With what is wanted instead.
     """
     if isinstance(raw, BadCell):
-        raise Refused(wanted(column), raw.hint)
+        raise ValueRefused(wanted(column), raw.hint)
     if column.sort == "instant":
         return local.instant(raw)
     return _READERS[column.sort](raw, column)
@@ -62,9 +68,10 @@ def wanted(column: ColumnReading) -> str:
     """Say what a column takes, in its file's words and units."""
     match column.sort:
         case "quantity" | "whole":
-            what = _a_number(column)
-            limits = say_bounds(column)
-            return f"{what}, {limits}" if limits else what
+            what = CALLED.get(
+                column.kind, "a number" if column.kind else "a whole number"
+            )
+            return f"{what} {say_bounds(column)}".rstrip()
         case "word" | "words":
             return one_of(column.words)
         case "id":
@@ -90,13 +97,6 @@ def wanted(column: ColumnReading) -> str:
             return "text"
 
 
-def _a_number(column: ColumnReading) -> str:
-    if not column.kind:
-        return "a whole number"
-    unnamed = ("number", "percent", "share")
-    return "a number" if column.kind in unnamed else f"a number for {column.kind}"
-
-
 def in_file_unit(value: float, column: ColumnReading) -> float:
     """Turn a bound of the record into the unit of a bare number in the file."""
     if not column.kind:
@@ -106,21 +106,27 @@ def in_file_unit(value: float, column: ColumnReading) -> float:
 
 
 def say_bounds(column: ColumnReading) -> str:
-    """Say the bounds of a number: ``above 0 and at most 200000 m2``."""
+    """Say the bounds of a number: ``from 30 to 5000 mm``, ``above 0, up to 50 m2``."""
     bounds, unit = column.bounds, f" {column.unit}" if column.unit else ""
-    parts = []
-    if bounds.low is not None:
-        word = "above" if bounds.low_open else "at least"
-        parts.append(f"{word} {in_file_unit(bounds.low, column):.10g}")
-    if bounds.high is not None:
-        word = "below" if bounds.high_open else "at most"
-        parts.append(f"{word} {in_file_unit(bounds.high, column):.10g}")
-    return f"{' and '.join(parts)}{unit}" if parts else ""
+    low, high = (
+        None if bound is None else f"{in_file_unit(bound, column):.10g}"
+        for bound in (bounds.low, bounds.high)
+    )
+    if low is None and high is None:
+        return ""
+    if low is None:
+        return f"{'below' if bounds.high_open else 'of at most'} {high}{unit}"
+    if high is None:
+        return f"{'above' if bounds.low_open else 'of at least'} {low}{unit}"
+    if bounds.low_open and bounds.high_open:
+        return f"between {low} and {high}{unit}"
+    begins = f"above {low}, up to" if bounds.low_open else f"from {low} to"
+    return f"{begins} {'below ' if bounds.high_open else ''}{high}{unit}"
 
 
 def _within(value: float, bounds: Bounds, column: ColumnReading) -> float:
     if not bounds.hold(value):
-        raise Refused(wanted(column))
+        raise ValueRefused(wanted(column))
     return value
 
 
@@ -128,7 +134,7 @@ def _quantity(raw: object, column: ColumnReading) -> float | int:
     unit = UNITS[column.kind][column.unit]
     if isinstance(raw, int | float) and not isinstance(raw, bool):
         if not isfinite(raw):
-            raise Refused("a finite number")
+            raise ValueRefused("a finite number")
         value = float(raw) * unit.factor + unit.offset
     elif isinstance(raw, str):
         text = raw.strip()
@@ -137,18 +143,17 @@ def _quantity(raw: object, column: ColumnReading) -> float | int:
             text = f"{text} {column.unit}"
         try:
             value = read_quantity(text, column.kind)
-        except ValueError as error:
-            if str(error) == f"a number for {column.kind}":
-                raise Refused(wanted(column)) from None
-            spelling = text.lstrip("+-0123456789,.").strip()
-            hint = did_you_mean(spelling, filter(None, UNITS[column.kind]))
-            raise Refused(str(error), hint) from None
+        except UnreadableQuantityError as error:
+            if not error.numeric:
+                raise ValueRefused(wanted(column)) from None
+            hint = did_you_mean(error.unit, filter(None, UNITS[column.kind]))
+            raise ValueRefused(error.wanted, hint) from None
     else:
-        raise Refused(wanted(column))
+        raise ValueRefused(wanted(column))
     value = _within(value, column.bounds, column)
     if column.whole:
         if value != round(value):
-            raise Refused(f"whole {column.unit}")
+            raise ValueRefused(f"whole {column.unit}")
         return int(value)
     return value
 
@@ -159,7 +164,7 @@ def _whole(raw: object, column: ColumnReading) -> int:
     if isinstance(raw, float) and raw.is_integer():
         raw = int(raw)
     if not isinstance(raw, int) or isinstance(raw, bool):
-        raise Refused(wanted(column))
+        raise ValueRefused(wanted(column))
     _within(raw, column.bounds, column)
     return raw
 
@@ -169,7 +174,7 @@ def _flag(raw: object, column: ColumnReading) -> bool:
         return raw
     if isinstance(raw, str) and tidy(raw) in (*_YES, *_NO):
         return tidy(raw) in _YES
-    raise Refused(wanted(column))
+    raise ValueRefused(wanted(column))
 
 
 def _as_text(raw: object) -> str | None:
@@ -186,18 +191,18 @@ def _as_text(raw: object) -> str | None:
 def _text(raw: object, column: ColumnReading) -> str:
     text = _as_text(raw)
     if text is None:
-        raise Refused(wanted(column))
+        raise ValueRefused(wanted(column))
     if not text.isprintable() or len(text) > 200:
-        raise Refused("one line of text, at most 200 characters")
+        raise ValueRefused("one line of text, at most 200 characters")
     return text
 
 
 def _id(raw: object, column: ColumnReading) -> str:
     text = _as_text(raw)
     if text is None:
-        raise Refused(wanted(column))
+        raise ValueRefused(wanted(column))
     if not _ID.fullmatch(text):
-        raise Refused(WANTED_ID)
+        raise ValueRefused(WANTED_ID)
     return text
 
 
@@ -205,17 +210,19 @@ def _listed(raw: object, column: ColumnReading) -> list[str]:
     """Give the items of a list, or of a text with commas between them."""
     items = raw.split(",") if isinstance(raw, str) else raw
     if not isinstance(items, list):
-        raise Refused(wanted(column))
+        raise ValueRefused(wanted(column))
     texts = [_as_text(item) for item in items]
     if None in texts:
-        raise Refused(wanted(column))
+        raise ValueRefused(wanted(column))
     low = column.bounds.low
     if low is not None and len(texts) < low:
-        what = called(column.refers) or one_of(column.words)
-        raise Refused(f"at least {low:g} {what}")
+        what = called(column.refers) or "word"
+        hint = "" if column.refers else f"Words: {one_of(column.words)}"
+        raise ValueRefused(f"at least {low:g} {what}", hint)
     listed = [text for text in texts if text is not None]
     if len(set(listed)) < len(listed):
-        raise Refused("each of them once")
+        twice = next(text for text in listed if listed.count(text) > 1)
+        raise ValueRefused("", found=f"duplicate {say(twice)}")
     return listed
 
 
@@ -226,19 +233,25 @@ def _texts(raw: object, column: ColumnReading) -> tuple[str, ...]:
 def _match(word: str, column: ColumnReading) -> str:
     by_form = {tidy(allowed): allowed for allowed in column.words}
     if tidy(word) not in by_form:
-        raise Refused(one_of(column.words), did_you_mean(word, column.words))
+        raise ValueRefused(one_of(column.words), did_you_mean(word, column.words))
     return by_form[tidy(word)]
 
 
 def _word(raw: object, column: ColumnReading) -> str:
     text = _as_text(raw)
     if text is None:
-        raise Refused(wanted(column))
+        raise ValueRefused(wanted(column))
     return _match(text, column)
 
 
 def _words(raw: object, column: ColumnReading) -> tuple[str, ...]:
-    return tuple(_match(word, column) for word in _listed(raw, column))
+    found = []
+    for word in _listed(raw, column):
+        try:
+            found.append(_match(word, column))
+        except ValueRefused as no:
+            raise ValueRefused(no.wanted, no.hint, found=say(word)) from None
+    return tuple(found)
 
 
 def _clock(raw: object, column: ColumnReading) -> time:
@@ -252,9 +265,9 @@ def _date(raw: object, column: ColumnReading) -> date:
         with suppress(ValueError):
             raw = date.fromisoformat(raw.strip())
     if not isinstance(raw, date) or isinstance(raw, datetime):
-        raise Refused(WANTED_DATE)
+        raise ValueRefused(WANTED_DATE)
     if not FIRST_YEAR <= raw.year <= LAST_YEAR:
-        raise Refused(f"a year from {FIRST_YEAR} to {LAST_YEAR}")
+        raise ValueRefused(f"a year from {FIRST_YEAR} to {LAST_YEAR}")
     return raw
 
 
@@ -263,29 +276,29 @@ def _breaks(raw: object, column: ColumnReading) -> tuple[Break, ...]:
     for text in _listed(raw, column):
         match = _SPAN.fullmatch(text)
         if not match:
-            raise Refused(WANTED_SPAN)
+            raise ValueRefused(WANTED_SPAN, found=say(text))
         starts, ends = (read_clock(clock) for clock in match.groups())
         if starts == ends:
-            raise Refused("a break that ends after it starts")
+            raise ValueRefused("a break that ends after it starts", found=say(text))
         spans.append(Break(starts=starts, ends=ends))
     return tuple(spans)
 
 
 def _pairs(raw: object, column: ColumnReading) -> tuple[tuple[object, ...], ...]:
-    """Read a list of pairs; what is wrong is said of the first pair that is."""
+    """Read a list of pairs; the first bad pair is refused."""
     if not isinstance(raw, list) or not raw:
-        raise Refused(wanted(column))
+        raise ValueRefused(wanted(column))
     pairs = []
     for number, item in enumerate(raw, start=1):
         if not isinstance(item, list) or len(item) != len(column.pair):
-            raise Refused(wanted(column), found=f"{say(item)} as pair {number}")
+            raise ValueRefused(wanted(column), found=f"{say(item)} as pair {number}")
         values = []
         for value, part in zip(item, column.pair, strict=True):
             try:
                 values.append(_quantity(value, part))
-            except Refused as no:
+            except ValueRefused as no:
                 found = f"{say(value)} in pair {number}"
-                raise Refused(no.wanted, no.hint, found) from None
+                raise ValueRefused(no.wanted, no.hint, found) from None
         pairs.append(tuple(values))
     return tuple(pairs)
 

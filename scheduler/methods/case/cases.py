@@ -103,13 +103,7 @@ _SOAK_LEAD_H = 12.0
 def cases_of(
     site_input: SiteInput, hydration: HydrationHistory, drying: DryingHistory
 ) -> Cases:
-    """Lay out crews, calendar and figures of a site.
-
-    Raises
-    ------
-    InputError
-        If ``[rates]`` names a figure that does not exist.
-    """
+    """Lay out crews, calendar and figures of a site."""
     site, horizon = site_input.site, site_input.horizon
     table = figures_for(site.rates)
     return Cases(

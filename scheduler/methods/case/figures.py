@@ -3,7 +3,6 @@
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
 from functools import cache
 from math import isfinite
 from pathlib import Path
@@ -11,8 +10,10 @@ from typing import Any, Literal
 
 from pydantic import Field, model_validator
 
-from models.errors import InputError, Problem
+from models.errors import Problem
+from models.records import SiteInput
 from models.records.base import Record
+from models.wording import did_you_mean
 
 How = Literal["read", "from memory", "common practice, no source", "assumption"]
 TABLE = Path(__file__).with_name("methods.toml")
@@ -85,35 +86,27 @@ def figures_for(rates: Mapping[str, float]) -> Mapping[str, Figures]:
     Parameters
     ----------
     rates : mapping
-        ``"method.figure"`` to a value in the unit of the table.
-
-    Raises
-    ------
-    InputError
-        For every key that the table does not know and every value not above 0.
+        ``"method.figure"`` to a value in the unit of the table; what is no figure of it
+        is left to :func:`unknown_rates`.
     """
-    known = {f"{m}.{name}" for m, of in table().items() for name in of.by_name}
-    problems = []
-    for key, value in sorted(rates.items()):
-        if key not in known:
-            near = get_close_matches(key, sorted(known), n=1, cutoff=0.4)
-            hint = f"Nearest: {near[0]}" if near else ""
-            problems.append(
-                Problem(
-                    "site.toml",
-                    f"rates.{key}",
-                    repr(key),
-                    "a figure of the method table, method.figure",
-                    hint,
-                )
-            )
-        elif not (isfinite(value) and value > 0):
-            problems.append(
-                Problem("site.toml", f"rates.{key}", f"{value:g}", "a number above 0")
-            )
-    if problems:
-        raise InputError(problems)
     return {method: _own(of, rates) for method, of in table().items()}
+
+
+_RATE_KEY = "A key is method.figure, such as burlap_double.lay"
+
+
+def unknown_rates(site_input: SiteInput) -> list[Problem]:
+    """Refuse every rate that the table does not know and every value not above 0."""
+    known = sorted(f"{m}.{name}" for m, of in table().items() for name in of.by_name)
+    problems = []
+    for key, value in sorted(site_input.site.rates.items()):
+        place, field = site_input.places.of("rates", "", key), f"[rates] {key}"
+        if key not in known:
+            hint = did_you_mean(key, known) or _RATE_KEY
+            problems.append(Problem(place, field, "unknown rate", hint=hint))
+        elif not (isfinite(value) and value > 0):
+            problems.append(Problem(place, field, f"{value:g}", "a number above 0"))
+    return problems
 
 
 def _own(figures: Figures, rates: Mapping[str, float]) -> Figures:

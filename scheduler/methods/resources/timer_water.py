@@ -9,7 +9,7 @@ from models.quantities import show
 from models.records import AutomaticFlow, SiteInput, SurfaceWork, Task, WaterSupply
 from scheduler.methods.resources.water import local_days, most_a_day_l, water_supplies
 
-_HINT = "Nearest: sheet_over_burlap, or a smaller dose in [rates]"
+_HINT = "Use sheet_over_burlap, fewer timers, or a smaller dose in [rates]"
 _HOUR_MIN = 60
 
 
@@ -78,19 +78,21 @@ def timers_beyond_water(
     for supply in water_supplies(site, horizon, flows):
         if supply.id not in fed:
             continue
-        place = f"site.toml, water '{supply.id}'"
         most = max(supply.taken, key=lambda taken: taken.flow_l_min)
         if most.flow_l_min > supply.flow_l_min:
             found = show("flow", supply.flow_l_min, site.units)
             asked = show("flow", most.flow_l_min, site.units)
             when = clock.words(most.from_min)
-            wanted = f"{asked} for timers and others from {when}"
-            yield Problem(place, "flow", found, wanted, _HINT)
+            wanted = f"{asked}, which timers and others draw from {when}"
+            place = site_input.places.of("water", supply.id, "flow")
+            yield Problem(place, "[[water]] flow", found, wanted, _HINT)
         empty_min = _empty_min(supply, horizon.length_min)
         if empty_min is not None:
             found = show("volume", supply.level_at_start_l, site.units)
-            wanted = f"enough for timers beyond {clock.words(empty_min)}"
-            yield Problem(place, "level", found, wanted, _HINT)
+            when = clock.words(empty_min)
+            wanted = f"enough for the week: timers and others empty it on {when}"
+            place = site_input.places.of("water", supply.id, "level")
+            yield Problem(place, "[[water]] level", found, wanted, _HINT)
 
 
 def _empty_min(supply: WaterSupply, length_min: int) -> int | None:

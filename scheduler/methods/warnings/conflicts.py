@@ -5,9 +5,10 @@ stock may yet change is warned of in ``requirements.py``.
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from models.errors import Problem
-from models.records import MethodKey, Pour, Profile, Surface
+from models.errors import Place, Problem
+from models.records import MethodKey, Places, Pour, Profile, Surface
 from scheduler.methods.case.cases import Cases
 from scheduler.methods.case.method_table import Fits, methods
 from scheduler.methods.case.protocol import Case
@@ -22,51 +23,67 @@ _MOTTLING = "PCA, Design and Control of Concrete Mixtures (read)"
 _FIELDS = {"top": "method", "edges": "edge_method", "formed": "formed_method"}
 
 
-def conflicts(cases: Cases, surfaces: tuple[Surface, ...]) -> list[Problem]:
-    """Every surface whose methods cannot be used, with the nearest that can."""
-    pours = {pour.id: pour for pour in cases.site_input.pours}
-    return [
-        problem
-        for surface in surfaces
-        for problem in _of(cases.of(surface), pours[surface.pour_id])
-    ]
+def conflicts(
+    cases: Cases, surface: Surface, *, forecast: bool = True
+) -> list[Problem]:
+    """Refuse each method of a surface that cannot be used, and name the nearest.
+
+    Parameters
+    ----------
+    forecast : bool
+        Ask the clocks and the weather too; False where these are not to be trusted.
+    """
+    pour = next(p for p in cases.site_input.pours if p.id == surface.pour_id)
+    asked = _Asked(pour, cases.site_input.places, forecast)
+    return [*_of(cases.of(surface), asked)]
 
 
-def _of(case: Case, pour: Pour) -> Iterator[Problem]:
-    """Check each method of a surface once, in the place it has among them."""
+@dataclass(frozen=True)
+class _Asked:
+    """Who asks for the methods of a surface, and what may be held against them."""
+
+    pour: Pour
+    places: Places
+    forecast: bool
+
+
+def _of(case: Case, asked: _Asked) -> Iterator[Problem]:
+    """Check each method of a surface once, in the order in which they follow."""
     before: MethodKey | None = None
-    said: set[MethodKey] = set()
+    checked: set[MethodKey] = set()
     for one in stage_cases(case):
         method = one.surface.method
-        refusal = _refusal(method, one, before, pour)
-        if refusal and method not in said:
-            said.add(method)
-            place, field = _where(one, pour)
-            hint = _nearest(one, before, pour)
-            yield Problem(place, field, method, refusal, hint)
+        wanted = _refusal(method, one, before, asked)
+        if wanted and method not in checked:
+            checked.add(method)
+            place, field, hint = _where(one, asked)
+            nearest = _nearest(one, before, asked)
+            yield Problem(place, field, method, wanted, hint, nearest)
         before = method
 
 
-def _where(case: Case, pour: Pour) -> tuple[str, str]:
-    """Name the place in the site folder that asks for the method."""
-    method = case.surface.method
+def _where(case: Case, asked: _Asked) -> tuple[Place, str, str]:
+    """Name the place, column and, where many share it, surface that has the method."""
+    pour, places, method = asked.pour, asked.places, case.surface.method
+    key = _FIELDS[case.surface.face]
     if case.stage and method == pour.then_method:
-        return f"pours, {pour.id}", "then_method"
-    if case.stage and method == case.rules.weekend_cover:
-        return "site.toml", "rules.weekend_cover"
-    return f"pours, {pour.id}", _FIELDS[case.surface.face]
+        key = "then_method"
+    elif case.stage and method == case.rules.weekend_cover:
+        place = places.of("rules", "", "weekend_cover")
+        return place, "[rules] weekend_cover", f"For {case.surface.label}"
+    return places.of("pours", pour.id, key), key, ""
 
 
 def _refusal(
-    method: MethodKey, case: Case, before: MethodKey | None, pour: Pour
+    method: MethodKey, case: Case, before: MethodKey | None, asked: _Asked
 ) -> str | None:
-    """Return the rule that forbids a method and its source; None if none does."""
+    """Return what a rule asks for instead, with its source; None if all allow it."""
     fits = methods()[method].fits
     rules = (
         *_of_the_method(method, fits, case),
-        *_of_the_pour(method, fits, case, pour),
+        *_of_the_pour(method, fits, case, asked.pour),
         *_of_the_order(method, fits, case, before),
-        *_of_the_forecast(method, fits, case),
+        *(_of_the_forecast(method, fits, case) if asked.forecast else ()),
     )
     return next(iter(rules), None)
 
@@ -148,16 +165,17 @@ def _of_the_forecast(method: MethodKey, fits: Fits, case: Case) -> Iterator[str]
     until_min = min(case.ends_min, case.horizon_min)
     for cold in case.colder_than(limit.typical):
         if cold.until_min > max(0, case.ready_min) and cold.from_min < until_min:
+            when = case.clock.words(cold.from_min)
             yield (
-                f"a method for frost, forecast from {case.clock.words(cold.from_min)}, "
+                f"a method that stands frost, forecast from {when}, "
                 "or a then_method after 'frost' "
                 f"({method}: {fits.source}; {limit.source}; {limit.how})"
             )
 
 
-def _nearest(case: Case, before: MethodKey | None, pour: Pour) -> str:
+def _nearest(case: Case, before: MethodKey | None, asked: _Asked) -> str:
     own = case.surface.method
     for method in (*methods()[own].fits.nearest, *methods()):
-        if method != own and not _refusal(method, case, before, pour):
-            return f"Nearest: {method}"
+        if method != own and not _refusal(method, case, before, asked):
+            return method
     return ""

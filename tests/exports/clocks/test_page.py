@@ -99,7 +99,7 @@ def test_every_surface_is_linked_and_described() -> None:
 
 
 def test_unknown_surface_is_named() -> None:
-    with pytest.raises(InputError, match=r"'P9'; wanted one of P1-top, P2-top"):
+    with pytest.raises(InputError, match=r"'P9'; expected one of: P1-top, P2-top"):
         svg(surface_id="P9")
 
 

@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 
 from exports.entry import Entry, entries
 from exports.sheets import ShiftSheet, render, render_png, shift_sheets
-from models.errors import InputError
 from tests.builders import MONDAY, weather
 from tests.exports.exports_builders import small_report, small_roster, small_site
 from tests.exports.sheets.pdf_reader import read_pdf, title
@@ -147,12 +146,6 @@ def test_screen_readers_get_tags_a_title_and_a_language() -> None:
 )
 def test_names_of_many_scripts_are_printed(name: str) -> None:
     assert render(sheets(name=name)[0]).startswith(b"%PDF")
-
-
-@pytest.mark.parametrize("name", ["王 wharf", "Wharf 🙂"])
-def test_a_sign_the_font_lacks_is_an_error_not_a_box(name: str) -> None:
-    with pytest.raises(InputError, match=r"found the text .* could not be displayed"):
-        render(sheets(name=name)[0])
 
 
 @settings(deadline=None, max_examples=25)

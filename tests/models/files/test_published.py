@@ -42,8 +42,10 @@ def test_the_roster_of_the_week_is_read(tmp_path: Path) -> None:
 
 def test_a_roster_of_another_site(tmp_path: Path) -> None:
     path = written(tmp_path, site_name="Otter Quay")
-    wanted = f"{week().site.name!r}, the site of the folder"
-    assert refusal(path, week()) == f", site_name: found 'Otter Quay'; wanted {wanted}"
+    wanted = f"{week().site.name!r}, as in the folder"
+    assert (
+        refusal(path, week()) == f", site_name: found 'Otter Quay'; expected {wanted}"
+    )
 
 
 def test_a_roster_of_another_shape(tmp_path: Path) -> None:
@@ -51,12 +53,12 @@ def test_a_roster_of_another_shape(tmp_path: Path) -> None:
     text = path.read_text("utf-8")
     path.write_text(text.replace("keepdamp/roster/3", "keepdamp/roster/2"), "utf-8")
     assert refusal(path, week()) == (
-        ", schema_id: found 'keepdamp/roster/2'; wanted a roster as this version "
+        ", schema_id: found 'keepdamp/roster/2'; expected a roster as this version "
         "writes it"
     )
     path.write_text("pour,zone\n", "utf-8")
     assert refusal(path, week()) == (
-        ": found another shape; wanted a roster as this version writes it"
+        ": found another format; expected a roster as this version writes it"
     )
 
 
@@ -65,8 +67,8 @@ def test_a_roster_of_a_week_that_is_over(tmp_path: Path) -> None:
     start = MONDAY + timedelta(days=3)
     later = Horizon(starts_at=start, ends_at=start + timedelta(days=2))
     assert refusal(path, week(horizon=later)) == (
-        ", horizon: found 2027-05-03 06:00 to 2027-05-06 06:00; wanted some time of "
-        "the week to plan, 2027-05-06 06:00 to 2027-05-08 06:00"
+        ", horizon: found 2027-05-03 06:00 to 2027-05-06 06:00; expected a week "
+        "that overlaps the one to plan, 2027-05-06 06:00 to 2027-05-08 06:00"
     )
 
 
@@ -77,5 +79,5 @@ def test_a_folder_without_a_roster_is_told_so_and_nothing_is_written(
     ran = run(monkeypatch, capsys, "plan", str(site), "--stay-near")
     assert ran.code == 10
     missing = own_roster(site)
-    assert f"{missing}: found no roster; wanted a planned week. {HINT}" in ran.err
+    assert f"{missing}: roster not found. {HINT}" in ran.err
     assert not missing.exists()

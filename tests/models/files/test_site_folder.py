@@ -26,9 +26,10 @@ TEN = [
     ("pours.csv", ",420,", ",-420,", 2, "area: found '-420'"),
     ("pours.csv", "Q2,A", "Q2,Z", 3, "zone: found 'Z'"),
     ("pours.csv", "2027-05-05 10:30", "5/5/2027 10:30", 4, "placing_end: found '5/5"),
-    ("pours.csv", "W1,B", "H1,B", 5, "pour: found 'H1' again"),
+    ("pours.csv", "W1,B", "H1,B", 5, "pour: duplicate pour 'H1'"),
     ("weather.csv", "2027-05-04T10:00,", "2027-05-04T10:00,x", 85, "air_temperature"),
-    ("weather.csv", "2027-05-09T23:00,", "2027-05-09T22:00,", 218, "time: found 2027"),
+    ("weather.csv", "2027-05-09T23:00,", "2027-05-09T22:00,", 218, "time: duplicate "
+     "hour"),
 ]  # fmt: skip
 
 
@@ -54,7 +55,7 @@ def test_each_of_the_ten_is_found_alone(tmp_path: Path) -> None:
 def test_the_message_counts_and_lists(tmp_path: Path) -> None:
     pours = changed(POURS, (",420,", ",0,"), ("Q2,A", "Q2,Z"))
     folder = write_site(tmp_path, {"pours.csv": pours})
-    with pytest.raises(InputError, match="2 problems in the site folder") as refused:
+    with pytest.raises(InputError, match="2 problems found") as refused:
         read_site(folder)
     assert str(refused.value).splitlines()[1].startswith("  pours.csv:2, area: found")
     assert refused.value.exit_code == 10
@@ -62,21 +63,21 @@ def test_the_message_counts_and_lists(tmp_path: Path) -> None:
 
 def test_no_folder(tmp_path: Path) -> None:
     found = only(tmp_path / "nowhere")
-    assert found == "nowhere: found no such folder; wanted a site folder"
+    assert found == "nowhere: folder not found"
 
 
 def test_an_empty_folder_lacks_three_files(tmp_path: Path) -> None:
     assert lines(tmp_path) == [
-        "site.toml: found no such file; wanted a file of that name",
-        "pours.csv: found no such file; wanted pours.csv or pours.xlsx",
-        "weather.csv: found no such file; wanted weather.csv or one EPW file",
+        "site.toml: file not found",
+        "pours.csv: file not found. pours.xlsx will do as well",
+        "weather.csv: file not found. An EPW file will do as well",
     ]
 
 
 def test_without_a_site_file_the_others_are_still_read(tmp_path: Path) -> None:
     pours = changed(POURS, (",420,", ",-420,"))
     first, second = lines(write_site(tmp_path, {"site.toml": None, "pours.csv": pours}))
-    assert first.startswith("site.toml: found no such file")
+    assert first.startswith("site.toml: file not found")
     assert second.startswith("pours.csv:2, area: found '-420'")
 
 
@@ -89,7 +90,7 @@ def test_a_zone_with_a_fault_is_still_a_zone(tmp_path: Path) -> None:
 def test_a_zone_without_an_id_is_told_once(tmp_path: Path) -> None:
     site = changed(SITE, ('id = "B"\n', ""))
     found = only(write_site(tmp_path, {"site.toml": site}))
-    assert found.startswith("site.toml:21, [[zone]] id: found nothing; wanted an id")
+    assert found.startswith("site.toml:21, [[zone]] id: missing; expected an id")
 
 
 def test_a_week_that_ends_in_a_skipped_hour(tmp_path: Path) -> None:
@@ -97,8 +98,7 @@ def test_a_week_that_ends_in_a_skipped_hour(tmp_path: Path) -> None:
     found = lines(write_site(tmp_path, {"site.toml": site}))
     assert found[0] == (
         "site.toml:9, [site] week_start: found a plan of 7 days that ends at 02:30; "
-        "wanted a time that exists in Europe/Berlin. "
-        "The clocks go forward over it that night"
+        "expected a time that exists in Europe/Berlin. The clocks skip it that night"
     )
 
 
@@ -108,7 +108,9 @@ def test_a_large_file_beside_a_fault(tmp_path: Path) -> None:
         file.truncate(30_000_000)
     first, second = lines(folder)
     assert first.startswith("pours.csv:2, area: found '0'")
-    assert second.startswith("weather.csv: found a file of 30 MB; wanted at most 20 MB")
+    assert second.startswith(
+        "weather.csv: found a file of 30 MB; expected at most 20 MB"
+    )
 
 
 def test_reading_twice_gives_equal_records_and_writes_nothing(tmp_path: Path) -> None:

@@ -18,9 +18,9 @@ from models.records import (
 )
 from scheduler.advice.flow import advise_on, work_of
 from scheduler.advice.versions import versions_of
+from scheduler.clocked import clock
 from scheduler.methods.expand import expand
 from scheduler.methods.surfaces import surfaces_of
-from scheduler.workflow import clock
 from tests.builders import MONDAY, pour, site_input, weather
 from tests.scheduler.advice.flow_builders import (
     advice_on,
@@ -278,8 +278,8 @@ def test_a_timer_is_judged_by_its_own_water_and_refused_beyond_it() -> None:
     )
     site = asked.site.model_copy(update={"water_points": taps})
     refused = refusals(asked.model_copy(update={"site": site}))["sprinklers"]
-    assert "for timers and others" in refused.reason
-    assert "water 'tap': flow is 1 L/min" in refused.reason
+    assert "which timers and others draw" in refused.reason
+    assert "water tap: [[water]] flow is 1 L/min" in refused.reason
 
 
 def test_steam_is_no_choice_for_faces_that_are_struck_after_it() -> None:

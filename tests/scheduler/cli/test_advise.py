@@ -66,14 +66,15 @@ def test_an_unknown_pour_is_told_with_the_nearest(advise: Advise) -> None:
     ran = advise("Q11")
     assert ran.code == 10
     assert ran.out == ""
-    assert "found 'Q11'; wanted a pour placed before the plan ends: " in ran.err
-    assert "Nearest: Q1" in ran.err
+    told = "found 'Q11'; expected a pour placed before the plan ends, one of: Q1, "
+    assert told in ran.err
+    assert "Did you mean 'Q1'?" in ran.err
 
 
 def test_solving_asks_for_a_pour(advise: Advise) -> None:
     ran = advise("--solve")
     assert ran.code == 10
-    assert "--solve: found no POUR; wanted a pour to solve for" in ran.err
+    assert "--solve: missing; expected a POUR beside it" in ran.err
 
 
 def test_nothing_is_written(advise: Advise) -> None:

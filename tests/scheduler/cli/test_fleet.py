@@ -10,7 +10,7 @@ from time import sleep
 
 import pytest
 
-from models.errors import Problem
+from models.errors import Place, Problem
 from scheduler.fleet.outcome import Outcome, Planned, Unplanned
 from scheduler.workflow import PlanOptions
 from tests.scheduler.cli.command_line import Ran, run
@@ -29,7 +29,7 @@ def told(folder: Path, options: PlanOptions) -> Outcome:
         seconds=5.0, seed=3, on_dry_side=True, single_process=True
     )
     if folder.name == "bad":
-        places = ("pours.csv, row 2", "weather.csv")
+        places = (Place("pours.csv", 2), Place("weather.csv"))
         problems = tuple(Problem(place, "", "this", "that") for place in places)
         return Unplanned(folder, 10, problems=problems)
     week = WEEKS.get(folder.name)
@@ -96,8 +96,8 @@ def test_a_bad_folder_is_listed_with_its_problems_and_is_code_10(fleet: Fleet) -
     lines = ran.out.splitlines()
     assert lines[:3] == [
         "bad: not planned, nothing written",
-        "  pours.csv, row 2: found this; wanted that",
-        "  weather.csv: found this; wanted that",
+        "  pours.csv:2: found this; expected that",
+        "  weather.csv: found this; expected that",
     ]
     assert lines[3].startswith("damp: Damp Yard")
     assert "1 of 2 sites planned, worst first" in lines
@@ -118,7 +118,7 @@ def test_json_has_the_figures_and_the_problems(fleet: Fleet) -> None:
     assert ran.code == 10
     bad, damp = ran.json["sites"]
     assert [problem["place"] for problem in bad["problems"]] == [
-        "pours.csv, row 2",
+        "pours.csv:2",
         "weather.csv",
     ]
     assert damp == {

@@ -10,10 +10,10 @@ from models.records import AuditReport, Roster, SiteInput, SurfaceWork, Visit
 from scheduler.advice.flow import work_of
 from scheduler.advice.versions import versions_of
 from scheduler.audit.replay import replay
+from scheduler.clocked import clock
 from scheduler.estimates.estimate import Estimate, estimate
 from scheduler.methods.case.cases import cases_of
 from scheduler.methods.surfaces import surfaces_of
-from scheduler.workflow import clock
 from tests.builders import MONDAY, pour, site_input, weather, work_for_nothing
 from tests.scheduler.advice.flow_builders import wall
 from tests.scheduler.methods.methods_builders import USABLE

@@ -57,7 +57,7 @@ def test_a_bad_folder_is_told_and_the_others_are_planned(
     nowhere, told, planned = plan_sites(given, InTurn())
     assert isinstance(nowhere, Unplanned)
     assert isinstance(told, Unplanned)
-    assert [problem.place for problem in told.problems] == ["weather.csv"]
+    assert [str(problem.place) for problem in told.problems] == ["weather.csv"]
     assert (nowhere.exit_code, told.exit_code) == (10, 10)
     assert not (bad / "out").exists()
     assert isinstance(planned, Planned)

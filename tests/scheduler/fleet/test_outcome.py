@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from models.errors import Problem
+from models.errors import Place, Problem
 from scheduler.fleet.outcome import (
     Outcome,
     Planned,
@@ -16,7 +16,7 @@ def planned(name: str, dry_min: int, cost: float = 0.0) -> Planned:
     return Planned(Path(name), name, 1, 2, 3, dry_min, cost, 1.0)
 
 
-BAD = Unplanned(Path("bad"), 10, problems=(Problem("f", "x", "1", "2"),))
+BAD = Unplanned(Path("bad"), 10, problems=(Problem(Place("f"), "x", "1", "2"),))
 BROKEN = Unplanned(Path("broken"), 1, fault="a bug")
 
 

@@ -159,7 +159,7 @@ def test_weather_that_begins_too_late_is_refused() -> None:
 
 
 def test_weather_that_ends_too_early_is_refused() -> None:
-    with pytest.raises(InputError, match="wanted weather until 2027-05-10 04:00"):
+    with pytest.raises(InputError, match="expected weather until 2027-05-10 04:00"):
         planning_grid(with_weather(-24, 7 * 24))
 
 

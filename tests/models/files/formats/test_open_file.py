@@ -5,24 +5,24 @@ from pathlib import Path
 import pytest
 
 from models.files.formats.open_file import read_bytes, read_text
-from models.files.reading.gather import Gatherer
+from models.files.reading.problems import ProblemCollector
 
 
 def problem(path: Path) -> str:
-    gather = Gatherer()
-    assert read_text(path, gather) is None
-    (found,) = gather.problems()
+    problems = ProblemCollector()
+    assert read_text(path, problems) is None
+    (found,) = problems.in_order()
     return str(found)
 
 
 def test_a_missing_file_is_named(tmp_path: Path) -> None:
     path = tmp_path / "pours.csv"
-    assert problem(path) == "pours.csv: found no such file; wanted a file of that name"
+    assert problem(path) == "pours.csv: file not found"
 
 
 def test_a_folder_is_no_file(tmp_path: Path) -> None:
     (tmp_path / "pours.csv").mkdir()
-    assert "something that is no file" in problem(tmp_path / "pours.csv")
+    assert "not a regular file" in problem(tmp_path / "pours.csv")
 
 
 def test_a_file_of_30_mb_is_refused_before_it_is_read(
@@ -36,13 +36,13 @@ def test_a_file_of_30_mb_is_refused_before_it_is_read(
         raise AssertionError("the file was read")
 
     monkeypatch.setattr(Path, "read_bytes", read)
-    assert "found a file of 30 MB; wanted at most 20 MB" in problem(path)
+    assert "found a file of 30 MB; expected at most 20 MB" in problem(path)
 
 
 def test_a_file_just_within_the_limit_is_read(tmp_path: Path) -> None:
     path = tmp_path / "weather.csv"
     path.write_bytes(b" " * 1000)
-    assert read_bytes(path, Gatherer()) == b" " * 1000
+    assert read_bytes(path, ProblemCollector()) == b" " * 1000
 
 
 def test_bytes_that_are_no_utf8_are_found_by_line_and_position(tmp_path: Path) -> None:
@@ -50,7 +50,7 @@ def test_bytes_that_are_no_utf8_are_found_by_line_and_position(tmp_path: Path) -
     path.write_bytes("pour,zone\nP1,Süd\n".encode("latin-1"))
     # "pour,zone\n" is 10 bytes, then P 1 , S: the ü stands at position 14.
     assert problem(path) == (
-        "pours.csv:2: found byte 0xfc at position 14; wanted UTF-8 text. "
+        "pours.csv:2: not UTF-8 text: byte 0xfc at position 14. "
         "Save the file again with the encoding UTF-8"
     )
 
@@ -58,4 +58,4 @@ def test_bytes_that_are_no_utf8_are_found_by_line_and_position(tmp_path: Path) -
 def test_a_byte_order_mark_is_dropped(tmp_path: Path) -> None:
     path = tmp_path / "pours.csv"
     path.write_bytes(b"\xef\xbb\xbfpour\n")
-    assert read_text(path, Gatherer()) == "pour\n"
+    assert read_text(path, ProblemCollector()) == "pour\n"

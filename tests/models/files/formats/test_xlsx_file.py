@@ -20,8 +20,8 @@ from tests.models.files.workbooks import HEADER, Rows, edited, pour_row, workboo
 
 SHEET = "xl/worksheets/sheet1.xml"
 NEVER = (
-    "found an empty cell (a formula that was never calculated?); wanted a number for "
-    "area, above 0 and at most 200000 m2. Open the workbook, let it calculate, save"
+    "found an empty cell (a formula that was never calculated?); expected an area "
+    "above 0, up to 200000 m2. Open the workbook, let it calculate, save"
 )
 
 
@@ -55,7 +55,7 @@ def test_cell_names_hold_where_the_table_starts_at_b3(tmp_path: Path) -> None:
     ]
     data = workbook(pours_sheet(*rows), corner=(2, 1))
     first, second = lines(site_with(tmp_path, data))
-    assert first.startswith("pours.xlsx:Pours!G4, area: found -1; wanted a number for")
+    assert first.startswith("pours.xlsx:Pours!G4, area: found -1; expected an area")
     assert second.startswith("pours.xlsx:Pours!J6, method: found 'burlap_dooble'")
 
 
@@ -104,7 +104,7 @@ def test_a_failed_formula_is_named(tmp_path: Path) -> None:
     data = calculated(workbook(rows, result="#DIV/0!"))
     found = only(site_with(tmp_path, data))
     assert found.startswith(
-        "pours.xlsx:Pours!F2, area: found the error #DIV/0!; wanted"
+        "pours.xlsx:Pours!F2, area: found the error #DIV/0!; expected"
     )
 
 
@@ -123,7 +123,7 @@ def test_midnight_is_a_time_where_the_cell_shows_one(tmp_path: Path) -> None:
 def test_a_day_without_a_time_is_refused(tmp_path: Path) -> None:
     data = workbook(pours_sheet(pour_row(placing_end=date(2027, 5, 4))))
     assert only(site_with(tmp_path, data)) == (
-        "pours.xlsx:Pours!E2, placing_end: found 2027-05-04; wanted a date and time "
+        "pours.xlsx:Pours!E2, placing_end: found 2027-05-04; expected a date and time "
         "such as 2027-06-07 06:00. The clock time is missing"
     )
 
@@ -146,15 +146,16 @@ def test_a_cell_that_is_no_text_is_no_id(tmp_path: Path, cell: object) -> None:
 def test_a_value_beside_the_table_is_seen(tmp_path: Path) -> None:
     data = workbook(pours_sheet([*pour_row(), "", "check!"]))
     assert only(site_with(tmp_path, data)) == (
-        "pours.xlsx:Pours!L2: found 'check!' under no column name; wanted values under "
-        "the names of the header"
+        "pours.xlsx:Pours!L2: 'check!' in a column without a name"
     )
 
 
 @pytest.mark.parametrize("data", [b"", b"PK\x03\x04", b"pour,zone\n"])
 def test_what_is_no_workbook(tmp_path: Path, data: bytes) -> None:
     found = only(site_with(tmp_path, data))
-    assert found.startswith("pours.xlsx: found no readable workbook; wanted an XLSX")
+    assert found.startswith(
+        "pours.xlsx: not a readable workbook. Open it in a spreadsheet"
+    )
 
 
 def test_a_workbook_that_unpacks_without_end(tmp_path: Path) -> None:
@@ -163,7 +164,7 @@ def test_a_workbook_that_unpacks_without_end(tmp_path: Path) -> None:
         archive.writestr("xl/workbook.xml", b"\0" * 61_000_000)
     assert len(out.getvalue()) < 1_000_000
     found = only(site_with(tmp_path, out.getvalue()))
-    assert "found a workbook that unpacks beyond all bounds; wanted at most 60" in found
+    assert "a workbook larger than 60 MB when unpacked" in found
 
 
 def test_a_stray_value_at_the_end_of_the_sheet(tmp_path: Path) -> None:
@@ -171,7 +172,7 @@ def test_a_stray_value_at_the_end_of_the_sheet(tmp_path: Path) -> None:
     stray = '<row r="1048576"><c r="XFD1048576"><v>1</v></c></row></sheetData>'
     found = only(site_with(tmp_path, edited(data, SHEET, "</sheetData>", stray)))
     assert found == (
-        "pours.xlsx: found 1048576 rows by 16384 columns; wanted at most 1000000 "
+        "pours.xlsx: found 1048576 rows by 16384 columns; expected at most 1000000 "
         "cells. Is there a stray value far below or beside the table?"
     )
 

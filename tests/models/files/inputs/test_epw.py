@@ -180,7 +180,7 @@ def test_a_missing_value_in_the_plan_is_a_problem(
     found = only(site_with(tmp_path, epw(missing(index, code, MAY_5_NOON))))
     assert found.startswith(f"year.epw:{line}, {title}: found ")
     assert code in found
-    assert found.endswith("; wanted a value for every hour of the plan")
+    assert found.endswith("; expected a value for every hour of the plan")
 
 
 def test_a_missing_value_outside_the_plan_does_no_harm(tmp_path: Path) -> None:
@@ -209,7 +209,7 @@ def test_air_beyond_saturation_counts_as_saturated(tmp_path: Path) -> None:
 def test_a_value_out_of_range_is_a_problem(tmp_path: Path) -> None:
     found = only(site_with(tmp_path, epw(missing(21, "80", MAY_5_NOON))))
     assert found.startswith(
-        f"year.epw:{NOON_LINE}, wind: found 80; wanted a number for"
+        f"year.epw:{NOON_LINE}, wind: found 80; expected a speed from 0"
     )
 
 
@@ -222,11 +222,12 @@ def test_a_file_of_some_months_does_not_reach(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("data", "said"),
     [
-        (b"", "year.epw:1: found an empty file; wanted an EPW file, LOCATION first"),
-        (b"time,wind\n", "year.epw:1: found 'time,wind'; wanted an EPW file, LOCATION"),
-        (epw(per_hour=4), "year.epw:8, DATA PERIODS: found 4 records an hour; wanted"),
-        (epw(offset="east"), "year.epw:1, LOCATION: found 'east'; wanted hours"),
-        (epw(offset="99"), "year.epw:1, LOCATION: found '99'; wanted hours"),
+        (b"", "year.epw:1: missing; expected an EPW file, which begins with"),
+        (b"time,wind\n", "year.epw:1: found 'time,wind'; expected an EPW file, which"),
+        (epw(per_hour=4), "year.epw:8, DATA PERIODS: found 4 records an hour; "
+         "expected"),
+        (epw(offset="east"), "year.epw:1, LOCATION: found 'east'; expected hours"),
+        (epw(offset="99"), "year.epw:1, LOCATION: found '99'; expected hours"),
     ],
 )  # fmt: skip
 def test_what_is_no_hourly_epw(tmp_path: Path, data: bytes, said: str) -> None:
@@ -235,4 +236,8 @@ def test_what_is_no_hourly_epw(tmp_path: Path, data: bytes, said: str) -> None:
 
 def test_two_weather_files_are_one_too_many(tmp_path: Path) -> None:
     found = only(write_site(tmp_path, {"year.epw": epw()}))
-    assert found == "year.epw: found weather.csv as well; wanted one weather file"
+    assert (
+        found
+        == "year.epw: more than one weather file: year.epw, weather.csv. Keep one of "
+        "them"
+    )

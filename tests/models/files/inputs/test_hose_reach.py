@@ -33,15 +33,16 @@ def test_zones_without_points_have_those_that_reach_them_nearest_first(
     ("tap", "tank", "left_out", "said"),
     [
         ("", "x = 60\ny = 0\nreach = 61", (),
-         "[[zone]] water_points: found 'tank', 62 m away; wanted a water point within "
-         "reach; the hose of tank reaches 61 m"),
+         "[[zone]] water_points: found 'tank', 62 m away; expected a water point "
+         "within "
+         "reach; its hose reaches 61 m"),
         ("x = 10\ny = 0\nreach = 50", "", (ZONE_B,),
-         "[[zone]] water_points: found nothing; wanted ids of water points, or a "
-         "[[water]] whose reach takes the zone in"),
+         "[[zone]] water_points: missing; expected ids of water points, or a "
+         "[[water]] whose reach covers the zone"),
         ("x = 10\nreach = 50", "", (),
-         "[[water]] y: found nothing; wanted where it stands, x and y in m"),
+         "[[water]] y: missing; expected where it stands, x and y in m"),
         ("x = 10\ny = 0\nreach = 0", "", (),
-         "[[water]] reach: found 0; wanted a number for length, above 0 m"),
+         "[[water]] reach: found 0; expected a length above 0 m"),
     ],
 )  # fmt: skip
 def test_water_out_of_reach_is_one_problem(

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 
 from models.errors import InputError
 from models.files.inputs.pours_file import read_pours
-from models.files.reading.gather import Gatherer
 from models.files.reading.local_time import LocalTime
+from models.files.reading.problems import ProblemCollector
 from models.files.site_folder import read_site
 from models.records import Element, MethodKey, Pour, Receives
 from tests.models.files.folders import POURS, changed, write_site
@@ -37,48 +37,52 @@ def test_units_and_blanks_of_the_sample(tmp_path: Path) -> None:
 
 # old piece of the file, new piece, what is said
 FAULTS = [
-    (",420,", ",-420,", "pours.csv:2, area: found '-420'; wanted a number for area, "
-     "above 0 and at most 200000 m2"),
-    (",420,", ",4 200 ft2,", "pours.csv:2, area: found '4 200 ft2'; wanted a unit of"),
-    (",420,", ",300 ft,", "pours.csv:2, area: found '300 ft'; wanted a unit of area"),
-    (",420,", ',"4,5",', "pours.csv:2, area: found '4,5'; wanted a number with a "
+    (",420,", ",-420,", "pours.csv:2, area: found '-420'; expected an area above "
+     "0, up to 200000 m2"),
+    (",420,", ",4 200 ft2,", "pours.csv:2, area: found '4 200 ft2'; expected a number "
+     "without spaces"),
+    (",420,", ",300 ft,", "pours.csv:2, area: found '300 ft'; expected a unit of area"),
+    (",420,", ',"4,5",', "pours.csv:2, area: found '4,5'; expected a number with a "
      "decimal point"),
-    (",420,", ",nan,", "pours.csv:2, area: found 'nan'; wanted a number for area"),
-    (",420,", ",inf,", "pours.csv:2, area: found 'inf'; wanted a number for area"),
-    (",420,", ",,", "pours.csv:2, area: found nothing; wanted a number for area"),
-    (",420,", ",4,20,", "pours.csv:2: found 16 values; wanted at most 15, as many as "
-     "the header. A comma inside a value? Put the value in quotes"),
-    ("Q1,A", "Q1,C", "pours.csv:2, zone: found 'C'; wanted a zone of the site, one of: "
+    (",420,", ",nan,", "pours.csv:2, area: found 'nan'; expected an area above 0"),
+    (",420,", ",inf,", "pours.csv:2, area: found 'inf'; expected an area above 0"),
+    (",420,", ",,", "pours.csv:2, area: missing; expected an area above 0"),
+    (",420,", ",4,20,", "pours.csv:2: found 16 values; expected at most 15, one for "
+     "each column name. A comma inside a value? Put the value in quotes"),
+    ("Q1,A", "Q1,C", "pours.csv:2, zone: found 'C'; expected a zone of the site, one "
+     "of: "
      "A, B"),
-    ("250,,,C30", "250,,,C3O", "pours.csv:2, mix: found 'C3O'; wanted a mix of the "
+    ("250,,,C30", "250,,,C3O", "pours.csv:2, mix: found 'C3O'; expected a mix of the "
      "site, one of: C30. Did you mean 'C30'?"),
     ("2027-05-03T07:30", "3/5/2027 07:30", "pours.csv:2, placing_start: found "
-     "'3/5/2027 07:30'; wanted a date and time such as 2027-06-07 06:00. Day and"),
+     "'3/5/2027 07:30'; expected a date and time such as 2027-06-07 06:00. Day and"),
     ("2027-05-03T11:30", "2027-05-03T07:00", "pours.csv:2, placing_end: found "
-     "'2027-05-03T07:00'; wanted placing_end after placing_start"),
-    ("Q2,A", "Q1,A", "pours.csv:3, pour: found 'Q1' again; wanted each of them once. "
-     "It stands first at pours.csv:2"),
-    ("Q2,A", "Q/2,A", "pours.csv:3, pour: found 'Q/2'; wanted an id"),
+     "'2027-05-03T07:00'; expected a time after placing_start"),
+    ("Q2,A", "Q1,A", "pours.csv:3, pour: duplicate pour 'Q1'. First used at "
+     "pours.csv:2"),
+    ("Q2,A", "Q/2,A", "pours.csv:3, pour: found 'Q/2'; expected an id"),
     ("H1,B,suspended_slab", "H1,B,suspendd_slab", "pours.csv:4, element: found "
-     "'suspendd_slab'; wanted one of: slab_on_ground, suspended_slab, deck, pavement, "
+     "'suspendd_slab'; expected one of: slab_on_ground, suspended_slab, deck, "
+     "pavement, "
      "footing, wall, column, beam. Did you mean 'suspended_slab'?"),
-    ("burlap_double,,3,,", "burlap_double,,4,,", "pours.csv:4, risk: found '4'; wanted "
-     "a whole number, at least 1 and at most 3"),
+    ("burlap_double,,3,,", "burlap_double,,4,,", "pours.csv:4, risk: found '4'; "
+     "expected "
+     "a whole number from 1 to 3"),
     ("burlap_double,,3,,", "burlap_double,,3,,2027-05-05 09:00", "pours.csv:4, "
-     "wetted_at: found 2027-05-05 09:00; wanted covered_at beside it"),
+     "covered_at: missing; expected when the cover was laid, as wetted_at is given"),
     ("2027-05-01 17:00", "2027-05-01 08:00", "pours.csv:5, covered_at: found "
-     "2027-05-01 08:00; wanted a time after placing_start, 2027-05-01 09:00"),
+     "2027-05-01 08:00; expected a time after placing_start, 2027-05-01 09:00"),
     ("2027-05-01 17:00", "2027-05-03 06:01", "pours.csv:5, covered_at: found "
-     "2027-05-03 06:01; wanted a time up to week_start, 2027-05-03 06:00"),
+     "2027-05-03 06:01; expected a time up to week_start, 2027-05-03 06:00"),
     ("2027-05-02 18:00", "2027-05-03 18:00", "pours.csv:5, wetted_at: found "
-     "2027-05-03 18:00; wanted a time up to week_start, 2027-05-03 06:00"),
+     "2027-05-03 18:00; expected a time up to week_start, 2027-05-03 06:00"),
     ("2027-05-03 09:00", "2027-05-01 11:00", "pours.csv:5, strike_at: found "
-     "'2027-05-01 11:00'; wanted strike_at after placing_end"),
+     "'2027-05-01 11:00'; expected a time after placing_end"),
     ("burlap_double,burlap_double", "burlap_double,", "pours.csv:5, formed_method: "
-     "found nothing; wanted strike_at and formed_method where formed_area is given"),
-    (",area,", ",aera,", "pours.csv:1, aera: found an unknown column; wanted one of:"),
-    (",risk,", ",rsk,", "pours.csv:1, rsk: found an unknown column; wanted one of:"),
-    (",risk,", ",area,", "pours.csv:1, area: found the column again; wanted each"),
+     "missing; expected a method for the faces, as formed_area is given"),
+    (",area,", ",aera,", "pours.csv:1, aera: unknown column. Did you mean 'area'?"),
+    (",risk,", ",rsk,", "pours.csv:1, rsk: unknown column. Did you mean 'risk'?"),
+    (",risk,", ",area,", "pours.csv:1, area: duplicate column"),
 ]  # fmt: skip
 
 
@@ -95,8 +99,8 @@ def test_one_fault_is_one_problem_with_its_row(
 def test_a_column_that_is_missing_and_one_that_is_like_none(tmp_path: Path) -> None:
     pours = changed(POURS, (",area,", ",qm,"))
     missing, unknown = lines(write_site(tmp_path, {"pours.csv": pours}))
-    assert missing == "pours.csv:1, area: found no such column; wanted a column area"
-    assert unknown.startswith("pours.csv:1, qm: found an unknown column; wanted one of")
+    assert missing == "pours.csv:1, area: column missing"
+    assert unknown.startswith("pours.csv:1, qm: unknown column. Columns: one of: pour,")
 
 
 #: One pour with edges, and a change of method after three days.
@@ -132,16 +136,17 @@ def test_when_a_method_changes(
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ("3 d", "later", "then_after: found 'later'; wanted then_after as 3 d or 60 h"),
-        ("3 d", "0 d", "then_after: found '0 d'; wanted then_after as 3 d or 60 h"),
-        ("3 d", "", "then_after: found nothing; wanted then_method and then_after"),
-        ("ponding,3", ",3", "then_method: found nothing; wanted then_method and"),
-        ("ponding", "pond", "then_method: found 'pond'; wanted one of:"),
-        ("compound_white,", ",", "edge_method: found nothing; wanted edge_strike_at "
-         "and edge_method where edge_area is given"),
+        ("3 d", "later", "then_after: found 'later'; expected a time such as 3 d or "
+         "60 h"),
+        ("3 d", "0 d", "then_after: found '0 d'; expected a time such as 3 d or 60 h"),
+        ("3 d", "", "then_after: missing; expected a time such as 3 d or 60 h"),
+        ("ponding,3", ",3", "then_method: missing; expected the method that follows"),
+        ("ponding", "pond", "then_method: found 'pond'; expected one of:"),
+        ("compound_white,", ",", "edge_method: missing; expected a method for the "
+         "edges, as edge_area is given"),
         ("2027-05-04 07:00", "2027-05-03 11:30", "edge_strike_at: found '2027-05-03 "
-         "11:30'; wanted edge_strike_at after placing_end"),
-        ("d,yes", "d,maybe", "shoring_checked: found 'maybe'; wanted true or false"),
+         "11:30'; expected a time after placing_end"),
+        ("d,yes", "d,maybe", "shoring_checked: found 'maybe'; expected true or false"),
     ],
 )  # fmt: skip
 def test_a_change_that_does_not_fit(
@@ -164,8 +169,9 @@ def test_a_pour_after_the_planned_week(tmp_path: Path) -> None:
     late = Q1.replace("2027-05-03", "2027-05-10").replace("Q1", "Q9") + ",,,\n"
     found = only(write_site(tmp_path, {"pours.csv": POURS + late}))
     assert found == (
-        "pours.csv:6, placing_start: found 2027-05-10 07:30; wanted a start before the "
-        "plan ends, 2027-05-10 06:00. A later week, or more 'days' in site.toml"
+        "pours.csv:6, placing_start: found 2027-05-10 07:30; expected a time before "
+        "the "
+        "plan ends, 2027-05-10 06:00. Plan a later week, or more 'days' in site.toml"
     )
 
 
@@ -204,17 +210,20 @@ def test_a_cell_over_two_lines_does_not_move_the_rows(tmp_path: Path) -> None:
     )
     files = {"pours.csv": pours, "readings.csv": None}
     first, second = lines(write_site(tmp_path, files))
-    assert first.startswith("pours.csv:2, finish: found 'two\\nlines'; wanted one line")
+    assert first.startswith(
+        "pours.csv:2, finish: found 'two\\nlines'; expected one line"
+    )
     assert second.startswith("pours.csv:4, area: found 'x'")
 
 
 @pytest.mark.parametrize(
     ("content", "said"),
     [
-        ("", "pours.csv: found an empty table; wanted a row of column names: pour"),
-        (POURS.partition("\n")[0], "pours.csv:1: found no pour; wanted at least one"),
-        ('pour,zone\n"P1,A\n', "pours.csv:2: found a row that cannot be parted into"),
-        (POURS.encode("utf-16"), "pours.csv:1: found byte 0xff at position 0; wanted"),
+        ("", "pours.csv: empty table. The first row holds the column names: pour"),
+        (POURS.partition("\n")[0], "pours.csv:1: no pours under the header"),
+        ('pour,zone\n"P1,A\n', "pours.csv:2: a row that cannot be split into cells"),
+        (POURS.encode("utf-16"), "pours.csv:1: not UTF-8 text: byte 0xff at position "
+         "0. Save"),
     ],
 )  # fmt: skip
 def test_a_file_without_pours(tmp_path: Path, content: str | bytes, said: str) -> None:
@@ -225,15 +234,14 @@ def test_a_file_without_pours(tmp_path: Path, content: str | bytes, said: str) -
 def test_no_file_of_pours_and_one_that_is_nearly_so(tmp_path: Path) -> None:
     files = {"pours.csv": None, "pour.csv": POURS}
     assert only(write_site(tmp_path, files)) == (
-        "pours.csv: found no such file; wanted pours.csv or pours.xlsx. "
-        "Did you mean 'pour.csv'?"
+        "pours.csv: file not found. Rename 'pour.csv'?"
     )
 
 
 def test_both_files_of_pours_are_one_too_many(tmp_path: Path) -> None:
     found = only(write_site(tmp_path, {"pours.xlsx": b"PK"}))
     assert found.startswith(
-        "pours.xlsx: found pours.csv as well; wanted one of the two"
+        "pours.xlsx: both pours.csv and pours.xlsx are there. Delete the outdated one"
     )
 
 
@@ -311,11 +319,11 @@ def as_csv(rows: list[Pour], delimiter: str) -> str:
     st.sampled_from(",;\t"),
 )
 def test_pours_written_as_csv_read_back_equal(rows: list[Pour], delimiter: str) -> None:
-    gather = Gatherer()
+    problems = ProblemCollector()
     with TemporaryDirectory() as folder:
         (Path(folder) / "pours.csv").write_text(as_csv(rows, delimiter), newline="")
-        entries = read_pours(Path(folder), LocalTime("Asia/Kolkata"), gather)
-    assert gather.problems() == ()
+        entries = read_pours(Path(folder), LocalTime("Asia/Kolkata"), problems)
+    assert problems.in_order() == ()
     assert entries is not None
     assert [entry.record for entry in entries] == rows
 

@@ -24,18 +24,18 @@ def test_there_need_be_none(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ("W1-top", "W1-topp", "readings.csv:2, surface: found 'W1-topp'; wanted a "
+        ("W1-top", "W1-topp", "readings.csv:2, surface: found 'W1-topp'; expected a "
          "surface of the site, one of: Q1-top, Q2-top, H1-top, W1-top, W1-faces. Did "
          "you mean 'W1-top'?"),
         ("W1-faces", "Q1-faces", "readings.csv:3, surface: found 'Q1-faces'"),
-        ("31.5", "31,5", "readings.csv:2: found 5 values; wanted at most 4"),
-        ("31.5", "315", "readings.csv:2, temperature: found '315'; wanted a number for "
-         "temperature, at least -30 and at most 90 degC"),
-        ("core", "middle", "readings.csv:2, place: found 'middle'; wanted one of: "
+        ("31.5", "31,5", "readings.csv:2: found 5 values; expected at most 4"),
+        ("31.5", "315", "readings.csv:2, temperature: found '315'; expected a "
+         "temperature from -30 to 90 degC"),
+        ("core", "middle", "readings.csv:2, place: found 'middle'; expected one of: "
          "surface, core"),
         ("W1-faces,2027-05-03 10:00,surface", "W1-top,2027-05-02T08:00,core",
-         "readings.csv:3, at: found 2027-05-02 08:00 again; wanted one reading of a "
-         "place at a time. It stands first at readings.csv:2"),
+         "readings.csv:3, at: duplicate reading of this place and time. First at "
+         "readings.csv:2"),
     ],
 )  # fmt: skip
 def test_one_fault_is_one_problem(

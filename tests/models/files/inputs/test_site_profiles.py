@@ -49,6 +49,4 @@ def test_a_broken_rule_is_one_problem_though_the_site_names_it(tmp_path: Path) -
 def test_a_rule_in_two_files(tmp_path: Path) -> None:
     own = {"profiles/a.toml": OWN, "profiles/b.toml": OWN}
     found = only(write_site(tmp_path, own))
-    assert found == (
-        "profiles/b.toml, id: found 'quay_rule' again; wanted each rule in one file"
-    )
+    assert found == ("profiles/b.toml, id: duplicate id 'quay_rule'")

@@ -7,8 +7,16 @@ from typing import Any, get_args
 import pytest
 from pydantic import ValidationError
 
-from models.errors import InputError
-from scheduler.methods.case.figures import TABLE, Figure, How, figures_for, table
+from models.records import SiteInput
+from scheduler.methods.case.figures import (
+    TABLE,
+    Figure,
+    How,
+    figures_for,
+    table,
+    unknown_rates,
+)
+from tests.builders import site_input
 
 RAW: dict[str, dict[str, Any]] = tomllib.loads(TABLE.read_text("utf-8"))
 WRITTEN = [
@@ -67,21 +75,30 @@ def test_the_sites_own_figure_counts_and_has_no_range() -> None:
     assert table()["burlap_double"]["lay"] == 30, "the table itself is not touched"
 
 
-def test_unknown_figures_are_refused_with_the_nearest_word() -> None:
-    with pytest.raises(InputError) as caught:
-        figures_for({"burlap_doubel.lay": 25.0, "all.nigth": 1.2})
-    assert [(p.place, p.field) for p in caught.value.problems] == [
-        ("site.toml", "rates.all.nigth"),
-        ("site.toml", "rates.burlap_doubel.lay"),
+def with_rates(rates: dict[str, float]) -> SiteInput:
+    given = site_input()
+    site = given.site.model_copy(update={"rates": rates})
+    return given.model_copy(update={"site": site})
+
+
+def test_unknown_rates_are_refused_with_the_nearest_word_and_change_nothing() -> None:
+    rates = {"burlap_doubel.lay": 25.0, "all.nigth": 1.2, "wheelbarrow": 3.0}
+    assert [str(problem) for problem in unknown_rates(with_rates(rates))] == [
+        "rates, [rates] all.nigth: unknown rate. Did you mean 'all.night'?",
+        "rates, [rates] burlap_doubel.lay: unknown rate. Did you mean "
+        "'burlap_double.lay'?",
+        "rates, [rates] wheelbarrow: unknown rate. A key is method.figure, such as "
+        "burlap_double.lay",
     ]
-    hints = [p.hint for p in caught.value.problems]
-    assert hints == ["Nearest: all.night", "Nearest: burlap_double.lay"]
+    assert figures_for(rates) == table()
 
 
 @pytest.mark.parametrize("value", [0.0, -3.0, nan, inf])
-def test_a_figure_is_a_number_above_0(value: float) -> None:
-    with pytest.raises(InputError, match=r"rates\.burlap_double\.lay: .*above 0"):
-        figures_for({"burlap_double.lay": value})
+def test_a_rate_is_a_number_above_0(value: float) -> None:
+    (problem,) = unknown_rates(with_rates({"burlap_double.lay": value}))
+    assert (problem.field, problem.wanted) == (
+        "[rates] burlap_double.lay", "a number above 0"
+    )  # fmt: skip
 
 
 def test_a_figure_out_of_order_is_refused() -> None:

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from models.records import MethodKey
-from scheduler.workflow import Clocked, run_clocks
+from scheduler.clocked import Clocked, run_clocks
 from tests.scheduler.methods.methods_builders import USABLE
 
 FOLDER = Path(__file__).parents[4] / "demo" / "willowmere"

@@ -139,7 +139,7 @@ def test_a_timer_that_no_point_has_enough_for_is_refused_at_the_nearest() -> Non
         work_of(site_input(pour(method="sprinklers", area_m2=2000)))
     (problem,) = caught.value.problems
     assert str(problem).startswith(
-        "site.toml, water 'tap', flow: found 40 L/min; wanted 50 L/min for timers"
+        "water tap, [[water]] flow: found 40 L/min; expected 50 L/min, which timers"
     )
 
 
@@ -148,6 +148,6 @@ def test_a_timer_that_empties_its_tank_is_refused() -> None:
     with pytest.raises(InputError) as caught:
         work_of(site_input(pour(method="sprinklers", area_m2=400, zone_id="B")))
     (problem,) = caught.value.problems
-    assert (problem.place, problem.field) == ("site.toml, water 'tank'", "level")
+    assert (str(problem.place), problem.field) == ("water tank", "[[water]] level")
     # Run in about Monday 16:00 local, so by the early hours of Tuesday.
-    assert "beyond Tue 0" in problem.wanted
+    assert "empty it on Tue 0" in problem.wanted

@@ -29,21 +29,21 @@ def refused(given: SiteInput) -> str:
 @pytest.mark.parametrize("receives", [r for r in get_args(Receives) if r != "none"])
 def test_compound_under_what_must_bond(receives: Receives) -> None:
     words = refused(site_input(pour(method="compound_clear", receives=receives)))
-    assert words.startswith("pours, P1, method: found compound_clear; wanted")
+    assert words.startswith("pours P1, method: found compound_clear; expected")
     assert f"under which a {receives.replace('_', ' ')} can bond: UFGS-03300A" in words
-    assert words.endswith("Nearest: sheet_over_burlap")
+    assert words.endswith("Nearest that fits: sheet_over_burlap")
 
 
 def test_mats_on_a_wall() -> None:
     words = refused(site_input(pour(element="wall", method="cotton_mats")))
     assert "a method for a wall: mats are heavy" in words
-    assert words.endswith("Nearest: burlap_double")
+    assert words.endswith("Nearest that fits: burlap_double")
 
 
 def test_mats_on_upright_faces_name_the_other_column() -> None:
     edges = pour(formed_area_m2=20, strike_at=hour(30), formed_method="cotton_mats")
     words = refused(site_input(edges))
-    assert words.startswith("pours, P1, formed_method: found cotton_mats")
+    assert words.startswith("pours P1, formed_method: found cotton_mats")
     assert "upright faces" in words
 
 
@@ -60,7 +60,7 @@ def test_a_method_the_profile_bans_and_the_next_that_it_does_not() -> None:
     words = refused(given.model_copy(update={"profiles": {"seven_days": rule}}))
     said = "a method that Seven days allows: no sheet, covered fabric (invented)"
     assert said in words
-    assert words.endswith("Nearest: burlap_double")
+    assert words.endswith("Nearest that fits: burlap_double")
 
 
 def test_compound_without_anyone_who_sprays() -> None:
@@ -72,7 +72,7 @@ def test_compound_without_anyone_who_sprays() -> None:
     where = given.site.model_copy(update={"crews": crews})
     words = refused(given.model_copy(update={"site": where}))
     assert "a crew with the skill 'sprayer'" in words
-    assert words.endswith("Nearest: sheet_over_burlap")
+    assert words.endswith("Nearest that fits: sheet_over_burlap")
 
 
 def test_all_conflicts_come_at_once() -> None:
@@ -82,7 +82,7 @@ def test_all_conflicts_come_at_once() -> None:
     )
     with pytest.raises(InputError) as caught:
         work_of(given)
-    assert [p.place for p in caught.value.problems] == ["pours, P1", "pours, P2"]
+    assert [str(p.place) for p in caught.value.problems] == ["pours P1", "pours P2"]
 
 
 @pytest.mark.parametrize("method", FOR_TOPS)
@@ -94,27 +94,27 @@ def test_an_autoclave_in_situ() -> None:
     """High-pressure steam is a matter of factory vessels, never of a site."""
     words = refused(operated(site_input(pour(method="autoclave"))))
     assert "needs a factory's vessel, 8 bar and 175 °C, and is never used" in words
-    assert words.endswith("Nearest: live_steam")
+    assert words.endswith("Nearest that fits: live_steam")
 
 
 def test_interval_wetting_of_a_bare_surface() -> None:
     """Alternate wetting and drying cracks the surface: common practice, no source."""
     words = refused(site_input(pour(method="hand_sprinkling")))
     assert "alternate wetting and drying cracks the surface" in words
-    assert words.endswith("Nearest: burlap_double")
+    assert words.endswith("Nearest that fits: burlap_double")
 
 
 def test_steam_without_a_licensed_operator() -> None:
     words = refused(site_input(pour(method="live_steam")))
     assert "a crew with the skill 'steam_operator'" in words
-    assert words.endswith("Nearest: insulated_blankets")
+    assert words.endswith("Nearest that fits: insulated_blankets")
 
 
 @pytest.mark.parametrize("method", ["plastic_sheet", "impervious_paper"])
 def test_wrinkles_on_a_coloured_finish(method: str) -> None:
     words = refused(site_input(pour(method=method, finish="Coloured, brushed")))
     assert "leaves no marks on a Coloured, brushed finish: PCA" in words
-    assert words.endswith("Nearest: sheet_over_burlap")
+    assert words.endswith("Nearest that fits: sheet_over_burlap")
 
 
 def test_forms_left_on_a_top() -> None:
@@ -127,7 +127,7 @@ def test_a_pond_on_a_suspended_slab_asks_for_its_shoring() -> None:
     slab = pour(element="suspended_slab", method="ponding")
     words = refused(site_input(slab))
     assert "shoring_checked by a competent person for 0.25 kN/m² of water" in words
-    assert words.endswith("Nearest: sheet_over_burlap")
+    assert words.endswith("Nearest that fits: sheet_over_burlap")
     checked = slab.model_copy(update={"shoring_checked": True})
     steps = by_name(work_of(site_input(checked)))["hold"].steps
     assert "Shoring checked for 0.25 kN/m² of water, in writing." in steps
@@ -142,8 +142,8 @@ def test_a_pond_on_a_slope() -> None:
 def test_frost_where_water_stands_or_runs(method: str) -> None:
     """Hour 40 is Tuesday 22:00 local; curing goes on until Thursday."""
     words = refused(frosty(site_input(pour(method=method)), 40))
-    assert "a method for frost, forecast from Tue 22:00" in words
-    assert words.endswith("Nearest: sheet_over_burlap")
+    assert "a method that stands frost, forecast from Tue 22:00" in words
+    assert words.endswith("Nearest that fits: sheet_over_burlap")
     after_curing = frosty(site_input(pour(method=method)), 90)
     assert work_of(after_curing).surfaces
 
@@ -156,7 +156,7 @@ def test_frost_after_the_planned_change_to_blankets() -> None:
 def test_a_pond_after_compound() -> None:
     film = pour(method="compound_white", then_method="ponding", then_after="2 d")
     words = refused(site_input(film))
-    assert words.startswith("pours, P1, then_method: found ponding")
+    assert words.startswith("pours P1, then_method: found ponding")
     assert "a method that can follow compound_white: a film under" in words
 
 
@@ -194,4 +194,5 @@ def test_a_weekend_cover_that_the_rule_bans_is_a_matter_of_the_site() -> None:
     with pytest.raises(InputError) as caught:
         work_of(given.model_copy(update={"site": where}), curing_h=160)
     (problem,) = caught.value.problems
-    assert (problem.place, problem.field) == ("site.toml", "rules.weekend_cover")
+    assert (problem.place.file, problem.field) == ("rules", "[rules] weekend_cover")
+    assert problem.hint == "For P1 Quay slab, top"

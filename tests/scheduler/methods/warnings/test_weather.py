@@ -60,7 +60,7 @@ def test_open_water_is_planned_in_its_own_weather_only(
     least_c = 2 if method == "soaker_under_sheet" else 5
     cold = [range(60 * h, 60 * h + 60) for h in cold_h if air_c < least_c]
     if not then and air_c < 2 and any(10 <= h < 72 for h in cold_h):
-        with pytest.raises(InputError, match="a method for frost"):
+        with pytest.raises(InputError, match="a method that stands frost"):
             work_of(given)
         return
     try:

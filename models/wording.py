@@ -8,9 +8,9 @@ _LONGEST, _MOST = 60, 24
 
 
 def say(raw: object) -> str:
-    """Say a raw value of a file as its writer knows it."""
+    """Say a raw value of a file as its writer knows it; "" if nothing is there."""
     if raw is None or (isinstance(raw, str) and not raw.strip()):
-        return "nothing"
+        return ""
     if isinstance(raw, str):
         short = raw if len(raw) <= _LONGEST else raw[: _LONGEST - 1] + "…"
         return repr(short)
@@ -41,7 +41,7 @@ def one_of(words: Iterable[str]) -> str:
 def did_you_mean(word: str, allowed: Iterable[str]) -> str:
     """Ask for the nearest allowed word, or say nothing if none is near."""
     near = nearest(word, allowed)
-    return f"did you mean '{near}'?" if near else ""
+    return f"Did you mean '{near}'?" if near else ""
 
 
 def nearest(word: str, allowed: Iterable[str]) -> str:

@@ -1,0 +1,83 @@
+"""Both clocks of every surface of a site: on the forecast, and on either side of it."""
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from models.drying import clock as drying_clock
+from models.drying.cautious import cautious, lenient
+from models.drying.surroundings import Surroundings, surroundings
+from models.files.site_folder import read_site
+from models.hydration import clock as hydration_clock
+from models.records import DryingHistory, HydrationHistory, SiteInput, Surface
+from scheduler.methods.surfaces import planning_grid, surfaces_of
+
+
+@dataclass(frozen=True)
+class Clocked:
+    """A site folder with its surfaces and both of their clocks."""
+
+    site_input: SiteInput
+    surfaces: tuple[Surface, ...]
+    around: Surroundings
+    hydration: HydrationHistory
+    drying: DryingHistory
+
+
+def run_clocks(folder: Path, *, on_dry_side: bool = False) -> Clocked:
+    """Read a site folder and run both clocks of every surface.
+
+    Parameters
+    ----------
+    folder : Path
+        The site folder.
+    on_dry_side : bool
+        Run them as :func:`dry_side` does.
+
+    Raises
+    ------
+    InputError
+        With every problem of the folder.
+    """
+    site_input = read_site(folder)
+    expected = clock(site_input, surfaces_of(site_input))
+    return dry_side(expected) if on_dry_side else expected
+
+
+def clock(site_input: SiteInput, surfaces: tuple[Surface, ...]) -> Clocked:
+    """Run both clocks of surfaces, which need not be those of the plan."""
+    grid = planning_grid(site_input)
+    around = surroundings(surfaces, site_input, grid)
+    hydration = hydration_clock.run(surfaces, site_input, around, grid)
+    drying = drying_clock.run(surfaces, site_input, around, hydration)
+    return Clocked(site_input, surfaces, around, hydration, drying)
+
+
+def dry_side(expected: Clocked) -> Clocked:
+    """Run both clocks on the dry side of the forecast: warmer, windier, no rain.
+
+    Surfaces and their events stay as the forecast itself has them: a warmer week would
+    only let covers go on sooner and curing end sooner, and that is not cautious.
+    """
+    return _on_side(expected, cautious(expected.site_input))
+
+
+def forecast_spread(expected: Clocked) -> tuple[DryingHistory, DryingHistory]:
+    """Run the early and the late drying clock that the forecast's spread allows."""
+    early, late = (
+        _on_side(expected, shift(expected.site_input)).drying
+        for shift in (cautious, lenient)
+    )
+    return early, late
+
+
+def _on_side(expected: Clocked, site_input: SiteInput) -> Clocked:
+    """Run both clocks on shifted weather, surfaces and events as they were."""
+    surfaces = expected.surfaces
+    grid = expected.hydration.grid
+    around = surroundings(surfaces, site_input, grid)
+    hydration = replace(
+        hydration_clock.run(surfaces, site_input, around, grid),
+        events=expected.hydration.events,
+    )
+    drying = drying_clock.run(surfaces, site_input, around, hydration)
+    return Clocked(expected.site_input, surfaces, around, hydration, drying)
