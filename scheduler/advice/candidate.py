@@ -117,7 +117,7 @@ class Judge:
         for one, own in stages:
             findings += forecast_limits(site_input, one, own)
             findings += open_over_weekend(site_input, one)
-        findings += cold_water(site_input, case, chain, self.clocked.hydration)
+        findings += cold_water(site_input, stages, self.clocked.hydration)
         findings += too_few_hands(site_input, case, chain)
         said = [f.words.removeprefix(label).removeprefix(":").strip() for f in findings]
         said += _not_in_stock(site_input, stages)

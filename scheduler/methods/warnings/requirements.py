@@ -44,8 +44,8 @@ def warnings_of(
         found += open_over_weekend(site_input, one)
     for case in whole:
         chain = whole_chain(case)
-        found += cold_water(site_input, case, chain, hydration)
         found += too_few_hands(site_input, case, chain)
+    found += cold_water(site_input, stages, hydration)
     found += _alike(forecast)
     return tuple(sorted(found, key=lambda f: (f.starts_at, f.words)))
 

@@ -6,7 +6,7 @@ from datetime import timedelta
 import numpy as np
 
 from models.local_clock import WeekClock
-from models.records import AuditReport, Profile, SectionRow, SiteInput
+from models.records import AuditReport, Profile, SectionRow, SiteInput, WaterNeed
 from scheduler.audit.checks.temperature import check_temperature
 from tests.builders import profile, site, site_input, surface
 from tests.scheduler.audit.audit_builders import (
@@ -14,6 +14,7 @@ from tests.scheduler.audit.audit_builders import (
     audited,
     grid,
     hydration,
+    lay,
     site_with,
     visit,
     work,
@@ -31,10 +32,14 @@ def under(**limits: object) -> SiteInput:
     return site_input().model_copy(update={"profiles": {"seven_days": rule}})
 
 
-def wetted_with(water_c: float, **limits: object) -> list[str]:
+def wetted_with(water_c: float, litres_l: float = 1500, **limits: object) -> list[str]:
+    """Laid with water for 300 m², 5 L/m² unless said otherwise."""
     tap = site().water_points[0].model_copy(update={"temperature_c": water_c})
     where = site_with(water_points=(tap, site().water_points[1]))
-    return words(audited([LAID], given=under(**limits), where=where), "cold_water")
+    water = WaterNeed(litres_l=litres_l, until_min=60)
+    own = [work(tasks=(lay(water=water),))]
+    report = audited([LAID], own, given=under(**limits), where=where)
+    return words(report, "cold_water")
 
 
 # UFGS-03311, read: curing water not more than 11 K (20 °F) cooler than the concrete.
@@ -47,6 +52,11 @@ def test_water_colder_than_the_rule_allows_is_named() -> None:
 
 def test_water_as_cold_as_allowed_is_no_finding() -> None:
     assert wetted_with(14, water_colder_max_k=11) == []
+
+
+def test_a_litre_of_cold_water_a_square_metre_is_no_finding() -> None:
+    assert wetted_with(2, litres_l=1499, water_colder_max_k=11) == []
+    assert len(wetted_with(2, water_colder_max_k=11)) == 1
 
 
 def test_without_a_rule_no_water_is_too_cold() -> None:

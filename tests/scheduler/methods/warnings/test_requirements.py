@@ -190,30 +190,45 @@ def test_covers_in_water_for_the_next_pour_are_nobody_elses() -> None:
     assert "from Fri 11:30 to Fri 11:36" in found
 
 
-def test_cold_water_on_warm_concrete() -> None:
-    """UFGS-03311 (read): 11 K; water at 8 °C under concrete at 20 °C."""
-    given = on(mild())
+def supplied(water_c: float, *pours: Pour) -> SiteInput:
+    given = on(mild(), *pours)
     points = tuple(
-        p.model_copy(update={"temperature_c": 8.0}) for p in given.site.water_points
+        p.model_copy(update={"temperature_c": water_c}) for p in given.site.water_points
     )
     where = given.site.model_copy(update={"water_points": points})
-    cold = given.model_copy(update={"site": where})
-    found = warned(cold)
-    assert [f.kind for f in found] == ["cold_water"]
-    assert "water of Tap at gate at 8 °C, concrete at 20 °C" in found[0].words
-    assert "at most 11 K apart" in found[0].words
-    assert not warned(cold, concrete_c=19)
+    return given.model_copy(update={"site": where})
+
+
+def test_cold_water_on_warm_concrete() -> None:
+    """UFGS-03311 (read): 11 K; water at 8 °C under concrete at 20 °C."""
+    cold = supplied(8, pour(method="ponding"))
+    (found,) = [f for f in warned(cold) if f.kind == "cold_water"]
+    assert found.words.startswith("P1 Quay slab, top: water of Tap at gate at 8 °C, ")
+    assert "concrete at 20 °C" in found.words
+    assert "at most 11 K apart" in found.words
+    assert not words(warned(cold, concrete_c=19), "cold_water")
+
+
+@pytest.mark.parametrize(
+    "method", ["burlap_double", "cotton_mats", "plastic_sheet", "sheet_over_burlap"]
+)
+def test_a_litre_of_cold_water_on_a_cover_is_no_matter(method: str) -> None:
+    assert not words(warned(supplied(2, pour(method=method)), 40), "cold_water")
+
+
+def test_cold_water_on_a_pond_and_on_sand_is_one_line_of_the_screen() -> None:
+    # 25 mm and 10 L/m²; double burlap of 1.5 L/m² beside them is no matter.
+    pours = [pour(f"P{i}", method="ponding") for i in range(3)]
+    pours += [pour("P3", method="wet_sand"), pour("P4")]
+    (words_,) = words(warned(supplied(2, *pours), 30), "cold_water")
+    assert words_.startswith("4 surfaces: water of Tap at gate at 2 °C, concrete at ")
 
 
 def test_the_profiles_own_limit_on_cold_water_comes_first() -> None:
-    given = on(mild())
-    points = tuple(
-        p.model_copy(update={"temperature_c": 14.0}) for p in given.site.water_points
-    )
+    given = supplied(14, pour(method="ponding"))
     rule = given.profiles["seven_days"].model_copy(update={"water_colder_max_k": 5.0})
-    where = given.site.model_copy(update={"water_points": points})
-    strict = given.model_copy(update={"site": where, "profiles": {"seven_days": rule}})
-    assert "at most 5 K apart" in warned(strict)[0].words
+    strict = given.model_copy(update={"profiles": {"seven_days": rule}})
+    assert "at most 5 K apart" in words(warned(strict), "cold_water")[0]
 
 
 def with_people(given: SiteInput, people: int) -> SiteInput:
