@@ -58,6 +58,11 @@ class KindFacts:
         Somebody looks and reads; a pond's level and steam readings are inspections too.
     rewets : bool
         It gives a cover back the water that it has lost.
+    missed_as : str
+        Which price of the site leaving it out has; "dryness" where only the dry
+        minutes that follow price it.
+    late : bool
+        The minutes it ends late have a price; not where the work after it carries that.
     """
 
     verb: str
@@ -68,33 +73,45 @@ class KindFacts:
     lifts: bool = False
     inspects: bool = False
     rewets: bool = False
+    missed_as: Literal["work", "inspection", "dryness"] = "work"
+    late: bool = True
+
+
+def _inspection(verb: str, *, in_rounds: bool = True) -> KindFacts:
+    return KindFacts(
+        verb, (15,), in_rounds=in_rounds, inspects=True, missed_as="inspection"
+    )
 
 
 TASK_KINDS: Mapping[TaskKind, KindFacts] = {
     "hold_point": KindFacts("HOLD POINT", (15,)),
-    "fog": KindFacts("FOG", (10, 0)),
+    "fog": KindFacts("FOG", (10, 0), missed_as="dryness", late=False),
     "lay_cover": KindFacts("COVER", (20, 0), lays=True),
     "soak": KindFacts("SOAK", (60,)),
-    "rewet": KindFacts("REWET", (20, 0), in_rounds=True, rewets=True),
-    "inspect": KindFacts("INSPECT", (15,), in_rounds=True, inspects=True),
+    "rewet": KindFacts(
+        "REWET", (20, 0), in_rounds=True, rewets=True, missed_as="dryness", late=False
+    ),
+    "inspect": _inspection("INSPECT"),
     "loosen": KindFacts("LOOSEN", (60,)),
     "remove_cover": KindFacts("UNCOVER", (60,), lifts=True),
-    "mix_compound": KindFacts("MIX", (30,)),
+    "mix_compound": KindFacts("MIX", (30,), late=False),
     "spray_compound": KindFacts("SPRAY", (30, 0), lays=True),
     "check_coverage": KindFacts("CHECK SPRAY", (15,), in_rounds=True, inspects=True),
     "change_cover": KindFacts("CHANGE COVER", (60, 0), lays=True, changes=True),
-    "build_bund": KindFacts("BUND", (60,)),
+    "build_bund": KindFacts("BUND", (60,), late=False),
     "fill_pond": KindFacts("FILL POND", (30, 0), lays=True, changes=True),
     "top_up": KindFacts("TOP UP", (20, 0), rewets=True),
-    "check_level": KindFacts("CHECK LEVEL", (15,), in_rounds=True, inspects=True),
+    "check_level": _inspection("CHECK LEVEL"),
     "drain": KindFacts("DRAIN", (60,)),
     "wash": KindFacts("WASH", (15,)),
     "commission": KindFacts("COMMISSION", (60, 0)),
     "shut_off": KindFacts("SHUT OFF", (15,)),
-    "keep_form_wet": KindFacts("WET FORM", (20,), in_rounds=True),
-    "ease_forms": KindFacts("EASE FORMS", (30,)),
-    "read_temperature": KindFacts("READ TEMP", (15,), in_rounds=True, inspects=True),
+    "keep_form_wet": KindFacts(
+        "WET FORM", (20,), in_rounds=True, missed_as="inspection"
+    ),
+    "ease_forms": KindFacts("EASE FORMS", (30,), missed_as="inspection"),
+    "read_temperature": _inspection("READ TEMP"),
     "start_steam": KindFacts("STEAM ON", (60, 0)),
-    "steam_watch": KindFacts("STEAM WATCH", (15,), inspects=True),
+    "steam_watch": _inspection("STEAM WATCH", in_rounds=False),
     "end_steam": KindFacts("STEAM OFF", (30,)),
 }

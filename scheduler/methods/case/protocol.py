@@ -1,6 +1,6 @@
 """What every curing method is: something that turns a surface into tasks."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple, Protocol
 
@@ -162,6 +162,19 @@ class Case:
         )
         return merge(cold, 0, self.horizon_min)
 
+    def mild_parts(self, from_min: int, until_min: int) -> Iterator[Stretch]:
+        """Yield when the air suits the method: between hours below its ``min_air``."""
+        start_min = from_min
+        for cold in self.colder_than(self.figures["min_air"]):
+            if cold.until_min <= start_min:
+                continue
+            end_min = min(cold.from_min, until_min)
+            if start_min < end_min:
+                yield Stretch(from_min=start_min, until_min=end_min)
+            start_min = cold.until_min
+        if start_min < until_min:
+            yield Stretch(from_min=start_min, until_min=until_min)
+
     def task_id(self, name: str) -> str:
         """Id of a task of this surface; the same on every run."""
         stage = f"change-{self.stage.number}/" if self.stage else ""
@@ -228,11 +241,27 @@ Planned = Callable[[Surface, Pour, SiteInput], Surface]
 
 
 class Window(NamedTuple):
-    """Earliest start, end by which it is not late, end after which it is missed."""
+    """When a task may be done, in minutes of the horizon.
+
+    Attributes
+    ----------
+    earliest_min : int
+        It may not start before.
+    due_min : int
+        Ending after it is late.
+    latest_min : int
+        Ending after it is too late: the task is then missed.
+    """
 
     earliest_min: int
     due_min: int
     latest_min: int
+
+    def fitted(self, duration_min: int) -> "Window":
+        """Put ends off until the work fits; nothing begins before the horizon."""
+        start_min = max(0, self.earliest_min)
+        due_min = max(self.due_min, start_min + duration_min)
+        return Window(start_min, due_min, max(self.latest_min, due_min))
 
 
 def end_min(task: Task | None) -> int:
@@ -243,10 +272,3 @@ def end_min(task: Task | None) -> int:
 def links(task: Task | None) -> tuple[Link, ...]:
     """Follow a task, if there is one."""
     return (Link(task_id=task.id),) if task else ()
-
-
-def window(earliest_min: int, due_min: int, latest_min: int, needs_min: int) -> Window:
-    """Order a window so that the work fits; nothing begins before the horizon."""
-    start_min = max(0, earliest_min)
-    due_min = max(due_min, start_min + needs_min)
-    return Window(start_min, due_min, max(latest_min, due_min))

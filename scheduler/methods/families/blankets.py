@@ -2,9 +2,14 @@
 
 from models.records import Task
 from scheduler.methods.case.protocol import Case, Chain
-from scheduler.methods.tasks.covering import covered_from_min, last_of, lay_cover
-from scheduler.methods.tasks.hold_point import hold_point
-from scheduler.methods.tasks.inspections import Look, looks_per_shift
+from scheduler.methods.tasks.covering import (
+    Laying,
+    covered_from_min,
+    last_of,
+    lay_cover,
+)
+from scheduler.methods.tasks.hold_point import Kit, hold_point
+from scheduler.methods.tasks.inspections import Inspection, inspections_per_shift
 from scheduler.methods.tasks.labour import Job
 from scheduler.methods.tasks.removal import removal
 
@@ -16,12 +21,15 @@ class Blankets:
         """Hold point, laying, temperatures every shift, top layer off, the rest off."""
         laid = _lay(case)
         covered_min = covered_from_min(case, laid)
-        spares = "blankets for corners, thermometer, ballast"
+        kit = Kit(
+            things="blankets, sheet, ballast",
+            spares="blankets for corners, thermometer, ballast",
+        )
         return Chain(
             tasks=(
-                *hold_point(case, "blankets, sheet, ballast", spares, laid),
+                *hold_point(case, kit, laid),
                 *laid,
-                *looks_per_shift(case, covered_min, _look(case)),
+                *inspections_per_shift(case, covered_min, _readings(case)),
                 *removal(case, loosen_first=True, limits=_limits(case)),
             ),
             covered_min=covered_min,
@@ -37,19 +45,18 @@ def _lay(case: Case) -> tuple[Task, ...]:
         target_min=case.common["job_target"],
         dose_l_m2=figures["lay_dose"],
     )
-    return lay_cover(
-        case,
-        job,
-        "Lay sheet and blankets",
-        steps=(
-            "Try the surface: it bears people without a mark.",
+    laying = Laying(
+        title="Lay sheet and blankets",
+        ready="Try the surface: it bears people without a mark.",
+        lay=(
             "Damp face, no free water; sheet first, blankets over it.",
             "Lap 150 to 300 mm, double at edges and corners, weight against wind.",
-            "Thermometers at face, corner and in the air; read them now.",
         ),
+        finish="Thermometers at face, corner and in the air; read them now.",
         tools=("thermometers", "ballast", "knife"),
         hazards=("edges", "weather"),
     )
+    return lay_cover(case, job, laying)
 
 
 def _limits(case: Case) -> tuple[str, ...]:
@@ -66,11 +73,12 @@ def _limits(case: Case) -> tuple[str, ...]:
     )
 
 
-def _look(case: Case) -> Look:
+def _readings(case: Case) -> Inspection:
+    """Read temperatures, against the least that the profile asks for."""
     section = case.profile.section(case.surface.thickness_mm)
     least_c = section.minimum_c if section else None
     keep = f", at least {case.degrees(least_c)}" if least_c is not None else ""
-    return Look(
+    return Inspection(
         kind="read_temperature",
         title="Read temperatures, see blankets",
         tools=("thermometer",),

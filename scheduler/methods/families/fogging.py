@@ -1,9 +1,9 @@
 """Fog on a fresh surface: initial protection until its cover or compound is on."""
 
-from models.records import Material, Stretch, Task
-from scheduler.methods.case.protocol import Case, Chain
+from models.records import Stretch, Task
+from scheduler.methods.case.protocol import Case, Chain, Window
 from scheduler.methods.resources.stretches import merge, split
-from scheduler.methods.tasks.cautions import cautions
+from scheduler.methods.tasks.builder import Brief, build_task, water_brought
 from scheduler.methods.tasks.labour import labour_of_fog
 
 
@@ -48,32 +48,29 @@ def _stretches(case: Case) -> tuple[Stretch, ...]:
 def _stint_task(case: Case, number: int, stint: Stretch) -> Task:
     minutes = stint.until_min - stint.from_min
     work = labour_of_fog(case, minutes, stint)
-    litres_l = work.water.litres_l if work.water else 0.0
-    return Task(
-        id=case.task_id(f"fog-{number}"),
-        surface_id=case.surface.id,
-        kind="fog",
+    night = case.calendar.is_night(stint.from_min)
+    brief = Brief(
         title="Fog the fresh surface",
-        earliest_min=stint.from_min,
-        due_min=stint.until_min,
-        latest_min=stint.until_min,
-        duration_min=minutes,
-        people=work.people,
-        skills=("fogger",),
-        effect="protect",
-        water=work.water,
-        materials=(Material(name="water", amount=case.water(litres_l)),),
-        tools=("fog nozzle and wand", "spare nozzle", "pump, 2 bar or more"),
         steps=(
             "Fog above the surface, never at it; no garden nozzle.",
             "Keep it dull and damp: no puddles, no drips into the finish.",
             "Stay on it: this is your only job until relief is beside you.",
             "Stop when the cover goes on, not before.",
         ),
-        cautions=cautions("night", "cement")
-        if case.calendar.is_night(stint.from_min)
-        else cautions("cement", "weather"),
+        hazards=("night", "cement") if night else ("cement", "weather"),
+        tools=("fog nozzle and wand", "spare nozzle", "pump, 2 bar or more"),
         log_fields=("start", "stop", "surface seen", "wind", "initials"),
+    )
+    return build_task(
+        case,
+        "fog",
+        f"fog-{number}",
+        brief,
+        Window(stint.from_min, stint.until_min, stint.until_min),
+        work,
+        skill="fogger",
+        effect="protect",
+        materials=water_brought(case, work),
     )
 
 

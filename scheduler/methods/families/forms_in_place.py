@@ -1,19 +1,23 @@
 """Forms left in place: kept wet, eased, then struck and covered in the same hour."""
 
 from collections.abc import Iterator
+from typing import Literal
 
-from models.records import Stretch, Task, TaskKind
-from scheduler.methods.case.protocol import Case, Chain, window
+from models.records import Stretch, Task
+from scheduler.methods.case.protocol import Case, Chain, Window
 from scheduler.methods.resources.stretches import clip
-from scheduler.methods.tasks.cautions import Hazard, cautions
+from scheduler.methods.tasks.builder import Brief, build_task
 from scheduler.methods.tasks.covering import covered_from_min, last_of
-from scheduler.methods.tasks.inspections import looks_per_shift, watches
+from scheduler.methods.tasks.inspections import inspections_per_shift, watches
 from scheduler.methods.tasks.labour import Job, labour, slowdown
 from scheduler.methods.tasks.removal import removal
 from scheduler.methods.tasks.rewetting import rewet_pattern
-from scheduler.methods.tasks.sheet_laying import LOOK, REWET, lay_sheet
+from scheduler.methods.tasks.sheet_laying import INSPECTION, REWET, lay_sheet
 
+_FormWork = Literal["keep_form_wet", "ease_forms"]
+#: A struck face is covered within this. [min]
 _WITHIN_MIN = 60
+#: Forms are full and want water from here on. [min after the start of placing]
 _PLACED_MIN = 4 * 60
 
 
@@ -29,7 +33,7 @@ class FormsInPlace:
                 *_kept_wet(case),
                 *_eased(case),
                 *laid,
-                *looks_per_shift(case, covered_min, LOOK),
+                *inspections_per_shift(case, covered_min, INSPECTION),
                 *removal(case, loosen_first=True),
             ),
             covered_min=covered_min,
@@ -51,7 +55,7 @@ def _kept_wet(case: Case) -> Iterator[Task]:
         in_forms = clip(watch.stretch, case.placing_min + _PLACED_MIN, case.exposed_min)
         if in_forms:
             name = f"keep-wet/{watch.name}"
-            yield from _visit(case, name, "keep_form_wet", in_forms, job, "slips")
+            yield from _visit(case, name, "keep_form_wet", in_forms, job)
 
 
 def _eased(case: Case) -> Iterator[Task]:
@@ -67,56 +71,48 @@ def _eased(case: Case) -> Iterator[Task]:
         Stretch(from_min=eased_min, until_min=case.exposed_min), 0, case.horizon_min
     ) if eased_min < case.exposed_min else None  # fmt: skip
     if in_forms:
-        yield from _visit(case, "ease", "ease_forms", in_forms, job, "edges")
+        yield from _visit(case, "ease", "ease_forms", in_forms, job)
 
 
 def _visit(
-    case: Case,
-    name: str,
-    kind: TaskKind,
-    when: Stretch,
-    job: Job,
-    hazard: Hazard,
+    case: Case, name: str, kind: _FormWork, when: Stretch, job: Job
 ) -> Iterator[Task]:
     """One visit to the forms, if it fits into the time given."""
     strength = case.gangs.on_shift("labourer", when.from_min, when.until_min)
     work = labour(case, job, case.surface.area_m2, slowdown(case, None, True), strength)
     if when.until_min - when.from_min < work.duration_min:
         return
-    span = window(when.from_min, when.until_min, when.until_min, work.duration_min)
-    yield Task(
-        id=case.task_id(name),
-        surface_id=case.surface.id,
-        kind=kind,
-        title=_TITLES[kind],
-        earliest_min=span.earliest_min,
-        due_min=span.due_min,
-        latest_min=span.latest_min,
-        duration_min=work.duration_min,
-        people=work.people,
-        water=work.water,
-        missed_cost=case.costs.missed_inspection,
-        late_cost_per_min=case.costs.late_cost_per_min,
-        tools=("hose", "wooden wedges"),
-        steps=_STEPS[kind],
-        cautions=cautions(hazard, "run_off"),
-        log_fields=("time", "forms seen", "litres", "initials"),
+    yield build_task(
+        case,
+        kind,
+        name,
+        _BRIEFS[kind],
+        Window(when.from_min, when.until_min, when.until_min),
+        work,
     )
 
 
-_TITLES: dict[TaskKind, str] = {
-    "keep_form_wet": "Keep the forms wet",
-    "ease_forms": "Ease forms, run water down",
-}
-_STEPS: dict[TaskKind, tuple[str, ...]] = {
-    "keep_form_wet": (
-        "Water along the top edge until it runs down behind the form.",
-        "Timber outside too: open joints or pale boards want more.",
-        "Steel in the sun: cool it with water, ring the lead if it is hot.",
+_BRIEFS: dict[_FormWork, Brief] = {
+    "keep_form_wet": Brief(
+        title="Keep the forms wet",
+        steps=(
+            "Water along the top edge until it runs down behind the form.",
+            "Timber outside too: open joints or pale boards want more.",
+            "Steel in the sun: cool it with water, ring the lead if it is hot.",
+        ),
+        hazards=("slips", "run_off"),
+        tools=("hose", "wooden wedges"),
+        log_fields=("time", "forms seen", "litres", "initials"),
     ),
-    "ease_forms": (
-        "Only on the word of the person in charge; nothing is taken away.",
-        "Ease ties and wedges by a few millimetres; wooden wedges, no pinch bar.",
-        "Run water down the gap over the whole length; keep the top wet.",
+    "ease_forms": Brief(
+        title="Ease forms, run water down",
+        steps=(
+            "Only on the word of the person in charge; nothing is taken away.",
+            "Ease ties and wedges by a few millimetres; wooden wedges, no pinch bar.",
+            "Run water down the gap over the whole length; keep the top wet.",
+        ),
+        hazards=("edges", "run_off"),
+        tools=("hose", "wooden wedges"),
+        log_fields=("time", "forms seen", "litres", "initials"),
     ),
 }

@@ -7,12 +7,12 @@ from scheduler.methods.case.figures import figures_for
 from scheduler.methods.case.method_table import cover_of, methods
 from scheduler.methods.case.protocol import Case, Chain
 from scheduler.methods.tasks.covering import covered_from_min, last_of
-from scheduler.methods.tasks.hold_point import hold_point, in_water
-from scheduler.methods.tasks.inspections import looks_per_shift
+from scheduler.methods.tasks.hold_point import Kit, hold_point, in_water
+from scheduler.methods.tasks.inspections import inspections_per_shift
 from scheduler.methods.tasks.pond_water import LEVEL, build_bund, emptied, fill, top_ups
 from scheduler.methods.tasks.removal import removal
 from scheduler.methods.tasks.rewetting import rewet_pattern
-from scheduler.methods.tasks.wet_laying import LOOK, REWET, lay_wet
+from scheduler.methods.tasks.wet_laying import INSPECTION, REWET, lay_wet
 
 
 def bridged(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
@@ -41,16 +41,19 @@ class Ponding:
 def _bridge(case: Case) -> Chain:
     laid, soaked = lay_wet(case)
     covered_min = covered_from_min(case, laid)
-    kit = f"{in_water(case, 'burlap')}, sand for the bund"
     weight = pond_load(case, case.figures["load_per_50mm"])
     load = f"Shoring checked for {weight} of water, in writing."
-    checked = (load,) if case.surface.element == "suspended_slab" else ()
+    kit = Kit(
+        things=f"{in_water(case, case.cover_name)}, sand for the bund",
+        spares="pump, hose, sand",
+        checks=(load,) if case.surface.element == "suspended_slab" else (),
+    )
     return Chain(
         tasks=(
-            *hold_point(case, kit, "pump, hose, sand", soaked, checked),
+            *hold_point(case, kit, soaked),
             *laid,
             *soaked,
-            *looks_per_shift(case, covered_min, LOOK),
+            *inspections_per_shift(case, covered_min, INSPECTION),
             *removal(case, loosen_first=False),
         ),
         covered_min=covered_min,
@@ -68,7 +71,7 @@ def _pond(case: Case) -> Chain:
             *bund,
             *filled,
             *top_ups(case, covered_min, filled),
-            *looks_per_shift(case, covered_min, LEVEL),
+            *inspections_per_shift(case, covered_min, LEVEL),
             *emptied(case),
         ),
         covered_min=covered_min,

@@ -2,15 +2,15 @@
 
 from scheduler.methods.case.protocol import Case, Chain
 from scheduler.methods.tasks.covering import covered_from_min, last_of
-from scheduler.methods.tasks.hold_point import hold_point
-from scheduler.methods.tasks.inspections import looks_per_shift
+from scheduler.methods.tasks.hold_point import Kit, hold_point
+from scheduler.methods.tasks.inspections import inspections_per_shift
 from scheduler.methods.tasks.removal import removal
 from scheduler.methods.tasks.rewetting import rewet_pattern
 from scheduler.methods.tasks.sheet_laying import (
-    LOOK,
+    INSPECTION,
     REWET,
     lay_sheet,
-    sheet_kit,
+    sheet_things,
 )
 
 
@@ -21,13 +21,15 @@ class Sheeting:
         """Hold point, wetting and laying in one, rewets, looks, loosening, lifting."""
         laid = lay_sheet(case)
         covered_min = covered_from_min(case, laid)
+        kit = Kit(sheet_things(case), "tape, ballast, a roll")
         title = f"Re-wet under {case.surface.cover.outer}"
+        kit = Kit(sheet_things(case), "tape, ballast, a roll")
         title = f"Re-wet under {case.surface.cover.outer}"
         return Chain(
             tasks=(
-                *hold_point(case, sheet_kit(case), "tape, ballast, a roll", laid),
+                *hold_point(case, kit, laid),
                 *laid,
-                *looks_per_shift(case, covered_min, LOOK),
+                *inspections_per_shift(case, covered_min, INSPECTION),
                 *removal(case, loosen_first=True),
             ),
             covered_min=covered_min,

@@ -2,13 +2,13 @@
 
 from scheduler.methods.case.protocol import Case, Chain, end_min
 from scheduler.methods.tasks.covering import covered_from_min, last_of
-from scheduler.methods.tasks.hold_point import hold_point
-from scheduler.methods.tasks.inspections import looks_per_shift
+from scheduler.methods.tasks.hold_point import Kit, hold_point
+from scheduler.methods.tasks.inspections import inspections_per_shift
 from scheduler.methods.tasks.labour import Job
 from scheduler.methods.tasks.removal import removal
-from scheduler.methods.tasks.sheet_laying import lay_sheet, sheet_kit
+from scheduler.methods.tasks.sheet_laying import lay_sheet, sheet_things
 from scheduler.methods.tasks.timers import (
-    LOOK,
+    INSPECTION,
     commission,
     draws,
     shut_off,
@@ -38,15 +38,17 @@ class Soaker:
         run_in = commission(
             case, last_of(laid), job, "Lay soaker hose, set timer", steps
         )
-        kit = f"{sheet_kit(case)}, hose, timer"
-        spares = "timer battery, hose, joiners"
+        kit = Kit(
+            things=f"{sheet_things(case)}, hose, timer",
+            spares="timer battery, hose, joiners",
+        )
         shut = shut_off(case)
         return Chain(
             tasks=(
-                *hold_point(case, kit, spares, laid),
+                *hold_point(case, kit, laid),
                 *laid,
                 run_in,
-                *looks_per_shift(case, covered_min, LOOK),
+                *inspections_per_shift(case, covered_min, INSPECTION),
                 *shut,
                 *removal(case, loosen_first=True, after=last_of(shut)),
             ),

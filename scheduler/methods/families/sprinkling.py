@@ -2,12 +2,12 @@
 
 from scheduler.methods.case.protocol import Case, Chain, end_min
 from scheduler.methods.tasks.covering import covered_from_min, last_of
-from scheduler.methods.tasks.hold_point import hold_point, in_water
-from scheduler.methods.tasks.inspections import looks_per_shift
+from scheduler.methods.tasks.hold_point import Kit, hold_point, in_water
+from scheduler.methods.tasks.inspections import inspections_per_shift
 from scheduler.methods.tasks.labour import Job
 from scheduler.methods.tasks.removal import removal
 from scheduler.methods.tasks.timers import (
-    LOOK,
+    INSPECTION,
     commission,
     draws,
     shut_off,
@@ -38,15 +38,18 @@ class Sprinkling:
         run_in = commission(
             case, last_of((*laid, *soaked)), job, "Set out sprinklers, set timer", steps
         )
-        kit = f"{in_water(case, 'burlap')}, heads, timer"
+        kit = Kit(
+            things=f"{in_water(case, case.cover_name)}, heads, timer",
+            spares="timer battery, head, hose",
+        )
         shut = shut_off(case)
         return Chain(
             tasks=(
-                *hold_point(case, kit, "timer battery, head, hose", soaked),
+                *hold_point(case, kit, soaked),
                 *laid,
                 *soaked,
                 run_in,
-                *looks_per_shift(case, covered_min, LOOK),
+                *inspections_per_shift(case, covered_min, INSPECTION),
                 *shut,
                 *removal(case, loosen_first=False, after=last_of(shut)),
             ),

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
+from typing import Literal
 
 from models.records import (
     CoverStage,
@@ -15,18 +16,23 @@ from models.records import (
 )
 from scheduler.methods.case.figures import Figures, figures_for
 from scheduler.methods.case.method_table import first_cover, methods
-from scheduler.methods.case.protocol import Case, Chain, Window, end_min, links, window
+from scheduler.methods.case.protocol import Case, Chain, Window, end_min, links
 from scheduler.methods.resources.stretches import clip, merge
-from scheduler.methods.tasks.cautions import cautions
-from scheduler.methods.tasks.covering import covered_from_min, last_of, lay_cover
-from scheduler.methods.tasks.hold_point import hold_point
-from scheduler.methods.tasks.inspections import (
-    Look,
-    look_min,
-    look_task,
-    looks_per_shift,
+from scheduler.methods.tasks.builder import Brief, build_task
+from scheduler.methods.tasks.covering import (
+    Laying,
+    covered_from_min,
+    last_of,
+    lay_cover,
 )
-from scheduler.methods.tasks.labour import Job
+from scheduler.methods.tasks.hold_point import Kit, hold_point
+from scheduler.methods.tasks.inspections import (
+    Inspection,
+    build_inspection,
+    inspection_min,
+    inspections_per_shift,
+)
+from scheduler.methods.tasks.labour import Job, one_person
 from scheduler.methods.tasks.removal import removal
 
 #: For setting the enclosure up once the surface takes it. [h]
@@ -89,16 +95,19 @@ class LiveSteam:
         covered_min = covered_from_min(case, laid)
         on = _switch(case, "on", last_of(laid))
         off = _switch(case, "off", last_of(on))
-        kit = "enclosure, boiler, traps, recorder and probes"
-        licence = ("Licensed operator named for every shift of the cycle.",)
+        kit = Kit(
+            things="enclosure, boiler, traps, recorder and probes",
+            spares="probes, chart paper, traps",
+            checks=("Licensed operator named for every shift of the cycle.",),
+        )
         return Chain(
             tasks=(
-                *hold_point(case, kit, "probes, chart paper, traps", laid, licence),
+                *hold_point(case, kit, laid),
                 *laid,
                 *on,
                 *_readings(case),
                 *off,
-                *looks_per_shift(case, covered_min, _LOOK),
+                *inspections_per_shift(case, covered_min, _AROUND),
                 *removal(case, loosen_first=False),
             ),
             covered_min=covered_min,
@@ -112,60 +121,46 @@ def _enclose(case: Case) -> tuple[Task, ...]:
         people=case.figures.people("enclose_people"),
         target_min=case.common["job_target"],
     )
-    return lay_cover(
-        case,
-        job,
-        "Set up the steam enclosure",
-        steps=(
-            "Fog or wet the face; frame clear of it on all sides.",
+    laying = Laying(
+        title="Set up the steam enclosure",
+        ready="Fog or wet the face; frame clear of it on all sides.",
+        lay=(
             "Tarpaulin tight to the ground and lapped: wind must not blow through.",
             "Steam enters low and never at the concrete; drains at low points.",
-            "Probes in the air, at the face and in the core; recorder running.",
         ),
+        finish="Probes in the air, at the face and in the core; recorder running.",
         tools=("frame", "tarpaulins", "probes", "recorder"),
         hazards=("licensed", "edges"),
     )
+    return lay_cover(case, job, laying)
 
 
-def _switch(case: Case, way: str, before: Task | None) -> tuple[Task, ...]:
+def _switch(
+    case: Case, way: Literal["on", "off"], before: Task | None
+) -> tuple[Task, ...]:
     """Turn the steam on, or off at the end of the hold."""
     at_min = case.steam_min[0] if way == "on" else case.steam_min[2]
     if at_min < 0 or at_min > case.horizon_min:
         return ()
-    needs_min = round(3 * case.figures["reading"])
     starts_min = max(at_min, end_min(before))
-    when = window(starts_min, starts_min + 60, starts_min + _LATE_MIN, needs_min)
-    steps = _on_steps(case) if way == "on" else _off_steps(case)
-    return (_steam_task(case, f"steam-{way}", when, needs_min, steps, links_to=before),)
-
-
-def _steam_task(
-    case: Case,
-    name: str,
-    when: Window,
-    needs_min: int,
-    steps: tuple[str, ...],
-    links_to: Task | None,
-) -> Task:
-    on = name == "steam-on"
-    return Task(
-        id=case.task_id(name),
-        surface_id=case.surface.id,
-        kind="start_steam" if on else "end_steam",
-        title="Steam on" if on else "Steam off, cool down",
-        earliest_min=when.earliest_min,
-        due_min=when.due_min,
-        latest_min=when.latest_min,
-        duration_min=needs_min,
-        people=1,
-        skills=("steam_operator",),
-        after=links(links_to),
-        missed_cost=case.costs.missed_work,
-        late_cost_per_min=case.costs.late_cost_per_min,
+    brief = Brief(
+        title="Steam on" if way == "on" else "Steam off, cool down",
+        steps=_on_steps(case) if way == "on" else _off_steps(case),
+        hazards=("licensed", "scald"),
         tools=("recorder", "gloves and face shield", "thermometer"),
-        steps=steps,
-        cautions=cautions("licensed", "scald"),
         log_fields=("time", "chamber", "face", "core", "air", "initials"),
+    )
+    return (
+        build_task(
+            case,
+            "start_steam" if way == "on" else "end_steam",
+            f"steam-{way}",
+            brief,
+            Window(starts_min, starts_min + 60, starts_min + _LATE_MIN),
+            one_person(case, 3 * case.figures["reading"]),
+            skill="steam_operator",
+            after=links(before),
+        ),
     )
 
 
@@ -193,7 +188,7 @@ def _readings(case: Case) -> Iterator[Task]:
     """One reading an hour from steam on to cool, where an operator is on shift."""
     for number, hour in enumerate(_hours(case), start=1):
         if _operated(case, hour):
-            yield look_task(case, f"reading/{number:02}", hour, _READING)
+            yield build_inspection(case, f"reading/{number:02}", hour, _READING)
 
 
 def unwatched(case: Case) -> tuple[Stretch, ...]:
@@ -213,7 +208,7 @@ def _hours(case: Case) -> Iterator[Stretch]:
 
 def _operated(case: Case, hour: Stretch) -> bool:
     """Whether an operator's shift leaves time for a reading in an hour."""
-    needs_min = look_min(case)
+    needs_min = inspection_min(case)
     parts = (
         clip(hour, shift.starts_min, shift.ends_min)
         for shift in case.gangs.shifts
@@ -222,7 +217,7 @@ def _operated(case: Case, hour: Stretch) -> bool:
     return any(p and p.until_min - p.from_min >= 2 * needs_min for p in parts)
 
 
-_READING = Look(
+_READING = Inspection(
     kind="steam_watch",
     title="Read the steam chart",
     skill="steam_operator",
@@ -234,7 +229,7 @@ _READING = Look(
     ),
     log_fields=("time", "chamber", "face", "core", "air", "initials"),
 )
-_LOOK = Look(
+_AROUND = Inspection(
     title="Walk round the enclosure",
     steps=(
         "Walk round it: torn, lifted, blowing? Keep out, keep others out.",

@@ -2,11 +2,11 @@
 
 from scheduler.methods.case.protocol import Case, Chain
 from scheduler.methods.tasks.covering import covered_from_min, last_of
-from scheduler.methods.tasks.hold_point import hold_point, in_water
-from scheduler.methods.tasks.inspections import looks_per_shift
+from scheduler.methods.tasks.hold_point import Kit, hold_point, in_water
+from scheduler.methods.tasks.inspections import inspections_per_shift
 from scheduler.methods.tasks.removal import removal
 from scheduler.methods.tasks.rewetting import rewet_pattern
-from scheduler.methods.tasks.wet_laying import LOOK, REWET, lay_wet
+from scheduler.methods.tasks.wet_laying import INSPECTION, REWET, lay_wet
 
 
 class WetCovers:
@@ -17,13 +17,16 @@ class WetCovers:
         laid, soaked = lay_wet(case)
         covered_min = covered_from_min(case, laid)
         name = case.cover_name
-        kit = in_water(case, name) if case.surface.cover.soaked else name
+        kit = Kit(
+            things=in_water(case, name) if case.surface.cover.soaked else name,
+            spares="rose nozzle, hose, ballast",
+        )
         return Chain(
             tasks=(
-                *hold_point(case, kit, "rose nozzle, hose, ballast", soaked),
+                *hold_point(case, kit, soaked),
                 *laid,
                 *soaked,
-                *looks_per_shift(case, covered_min, LOOK),
+                *inspections_per_shift(case, covered_min, INSPECTION),
                 *removal(case, loosen_first=False),
             ),
             covered_min=covered_min,

@@ -1,8 +1,8 @@
 """Coats of compound: one thick one, or two at right angles."""
 
 from models.records import Link, Material, Task
-from scheduler.methods.case.protocol import Case, Window, end_min, links, window
-from scheduler.methods.tasks.cautions import cautions
+from scheduler.methods.case.protocol import Case, Window, end_min, links
+from scheduler.methods.tasks.builder import Brief, build_parts
 from scheduler.methods.tasks.covering import LATEST_AFTER_DUE_MIN
 from scheduler.methods.tasks.labour import Job, Labour, in_parts, slowdown
 
@@ -13,24 +13,27 @@ def coats_wanted(case: Case) -> int:
 
 
 def _dose_l_m2(case: Case) -> float:
-    """Of one coat; a single one is thicker [L/m²]."""
+    """Dose of one coat in L/m²; a single one is thicker."""
     two = coats_wanted(case) > 1
     return case.figures["coat_dose" if two else "single_coat_dose"]
 
 
 def whole_l(case: Case) -> float:
-    """Compound for the whole surface [L]."""
+    """Litres of compound for the whole surface, all coats."""
     return coats_wanted(case) * _dose_l_m2(case) * case.surface.area_m2
 
 
 def from_min(case: Case) -> int:
-    """Give the time from which it may be sprayed: at a change, from a little before."""
+    """Give the time from which it may be sprayed: at a change, from a little before.
+
+    [min of the horizon]
+    """
     around_min = round(case.common["hand_over"]) if case.stage else 0
     return case.ready_min - around_min
 
 
 def within_min(case: Case) -> int:
-    """How soon a compound must be on: after the sheen, the forms, or its time."""
+    """Give the minutes after ``from_min`` within which the first coat must be on."""
     profile = case.profile
     if case.stage:
         return 2 * round(case.common["hand_over"])
@@ -46,7 +49,6 @@ def spray_coats(case: Case, mixed: Task) -> tuple[Task, ...]:
     by strip before it.
     """
     figures, stage = case.figures, case.stage
-    wanted = coats_wanted(case)
     lay_there = stage.after if stage else None
     gap_min = round(figures["coat_gap"])
     gap_most_min = max(gap_min, round(figures["coat_gap_most"]))
@@ -55,21 +57,14 @@ def spray_coats(case: Case, mixed: Task) -> tuple[Task, ...]:
     mixed_link = Link(task_id=mixed.id, max_gap_min=round(2 * figures["mix_ahead"]))
     after = (mixed_link, *links(lay_there))
     tasks: list[Task] = []
-    for coat in range(1, wanted + 1):
-        parts = _parts(case, lifting=coat == 1)
+    for coat in range(1, coats_wanted(case) + 1):
         latest_min = due_min + coat * LATEST_AFTER_DUE_MIN
-        for i, work in enumerate(parts):
-            when = window(start_min, due_min, latest_min, work.duration_min)
-            last = i == len(parts) - 1
-            seals = last and (coat == wanted or stage is not None)
-            of = (i, len(parts))
-            tasks.append(_coat(case, coat, of, work, when, after, seals))
-            after = links(tasks[-1])
-            start_min = end_min(tasks[-1])
+        parts = _parts(case, lifting=coat == 1)
+        tasks += _coat(case, coat, parts, Window(start_min, due_min, latest_min), after)
         after = (
             Link(task_id=tasks[-1].id, min_gap_min=gap_min, max_gap_min=gap_most_min),
         )
-        start_min += gap_min
+        start_min = end_min(tasks[-1]) + gap_min
         due_min = tasks[-1].due_min + gap_most_min + parts[0].duration_min
     return tuple(tasks)
 
@@ -94,41 +89,43 @@ def _parts(case: Case, lifting: bool) -> tuple[Labour, ...]:
 def _coat(
     case: Case,
     coat: int,
-    of: tuple[int, int],
-    work: Labour,
+    parts: tuple[Labour, ...],
     when: Window,
     after: tuple[Link, ...],
-    seals: bool,
-) -> Task:
-    """One part of one coat; ``of`` is its index and the count of parts."""
-    index, count = of
-    changes = case.stage is not None and coat == 1
-    litres_l = _dose_l_m2(case) * work.area_m2
-    part = f", part {index + 1} of {count}" if count > 1 else ""
-    lifts = f"{case.stage.lifts} off, ".capitalize() if case.stage and changes else ""
-    spray = "spray compound" if lifts else "Spray compound"
-    sprayer = "powered sprayer" if _powered(case) else "hand sprayer"
-    return Task(
-        id=case.task_id(f"coat{coat}-{index + 1}" if count > 1 else f"coat{coat}"),
-        surface_id=case.surface.id,
-        kind="change_cover" if changes else "spray_compound",
-        title=f"{lifts}{spray}, coat {coat}{part}",
-        earliest_min=when.earliest_min,
-        due_min=when.due_min,
-        latest_min=when.latest_min,
-        duration_min=work.duration_min,
-        people=work.people,
-        skills=("sprayer",),
-        effect="seal" if seals else "protect",
-        covers=seals and case.stage is None,
-        after=after,
-        missed_cost=case.costs.missed_work,
-        late_cost_per_min=case.costs.late_cost_per_min,
-        materials=(Material(name="compound", amount=case.water(litres_l)),),
-        tools=(sprayer, "wind shroud", "goggles and gloves", "measuring can"),
+) -> tuple[Task, ...]:
+    """Spray one coat, the first of them 1; at a change it takes the cover's place."""
+    stage = case.stage
+    changes = stage is not None and coat == 1
+    seals = stage is not None or coat == coats_wanted(case)
+    lifts = f"{stage.lifts} off, " if stage and changes else ""
+    brief = Brief(
+        title=f"{lifts}spray compound, coat {coat}".capitalize(),
         steps=_steps(case, coat),
-        cautions=cautions("compound", "slips"),
+        hazards=("compound", "slips"),
+        tools=(
+            "powered sprayer" if _powered(case) else "hand sprayer",
+            "wind shroud", "goggles and gloves", "measuring can",
+        ),
         log_fields=("start", "stop", "litres", "area", "wind", "initials"),
+    )  # fmt: skip
+
+    def material(work: Labour) -> Material:
+        litres_l = _dose_l_m2(case) * work.area_m2
+        return Material(name="compound", amount=case.water(litres_l))
+
+    return build_parts(
+        case,
+        "change_cover" if changes else "spray_compound",
+        f"coat{coat}",
+        brief,
+        when,
+        parts,
+        material,
+        skill="sprayer",
+        effect="seal" if seals else "protect",
+        effect_before="protect",
+        covers=seals and stage is None,
+        after=after,
     )
 
 

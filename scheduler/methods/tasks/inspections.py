@@ -1,30 +1,38 @@
-"""Looks at a surface under its cover: per shift, and on days off."""
+"""Inspections of a surface under its cover: in every shift, and on days off."""
 
 from dataclasses import dataclass
 from math import ceil
 
 from models.records import Skill, Stretch, Task, TaskKind
-from scheduler.methods.case.protocol import Case, window
+from scheduler.methods.case.protocol import Case, Window
 from scheduler.methods.resources.calendar import Watch
 from scheduler.methods.resources.stretches import clip
-from scheduler.methods.tasks.cautions import cautions
+from scheduler.methods.tasks.builder import Brief, build_task
+from scheduler.methods.tasks.labour import one_person
 
-#: Two looks at one surface sooner after one another tell nothing new (common
+#: Two inspections of one surface sooner after one another tell nothing new (common
 #: practice, no source).
-LOOKS_APART_MIN = 90
+_APART_MIN = 90
 
 
-def look_min(case: Case) -> int:
-    """Give the length of one look in minutes."""
+def inspection_min(case: Case) -> int:
+    """Give the length of one inspection in minutes."""
     walk_min = 60 * case.surface.area_m2 / case.common["look"]
     return ceil(case.common["set_up"] + walk_min)
 
 
 @dataclass(frozen=True)
-class Look:
-    """What a look is for: its words, and its kind where it is more than a look.
+class Inspection:
+    """What an inspection is for: its words, and its kind where it is a special one.
 
-    ``met_by_wetting`` where whoever wets the cover feels it first.
+    Attributes
+    ----------
+    title : str
+        "" for a title that names the cover.
+    skill : str
+        Who may do it.
+    met_by_wetting : bool
+        Whoever wets the cover feels it first, and has then done it.
     """
 
     steps: tuple[str, ...]
@@ -41,27 +49,41 @@ def watches(case: Case) -> tuple[Watch, ...]:
     return (*case.calendar.shifts, *case.calendar.days_off)
 
 
-def looks_per_shift(case: Case, covered_min: int, look: Look) -> tuple[Task, ...]:
-    """Ask for looks in every worked shift and on every day off, as the profile does."""
+def inspections_per_shift(
+    case: Case, covered_min: int, inspection: Inspection
+) -> tuple[Task, ...]:
+    """Ask for inspections in every shift and on every day off, as the profile does.
+
+    ``covered_min`` is the minute of the horizon from which the cover is on.
+    """
     profile = case.profile
     asked = [(w, profile.inspections_per_shift) for w in case.calendar.shifts]
     off = profile.inspections_per_non_working_day
     asked += [(watch, off) for watch in case.calendar.days_off]
-    return _looks(case, covered_min, asked, look)
+    return _inspections(case, covered_min, asked, inspection)
 
 
-def looks_per_day(case: Case, covered_min: int, look: Look) -> tuple[Task, ...]:
-    """Ask for one look a day."""
-    return _looks(case, covered_min, [(w, 1) for w in case.calendar.daily()], look)
-
-
-def _looks(
-    case: Case, covered_min: int, asked: list[tuple[Watch, int]], look: Look
+def inspections_per_day(
+    case: Case, covered_min: int, inspection: Inspection
 ) -> tuple[Task, ...]:
-    """Spread looks over watches; from a planned change on they are its cover's."""
+    """Ask for one inspection a day, from the same minute on."""
+    asked = [(watch, 1) for watch in case.calendar.daily()]
+    return _inspections(case, covered_min, asked, inspection)
+
+
+def _inspections(
+    case: Case,
+    covered_min: int,
+    asked: list[tuple[Watch, int]],
+    inspection: Inspection,
+) -> tuple[Task, ...]:
+    """Spread so many inspections over each watch that is mostly under this cover.
+
+    From a planned change on they are its cover's, even while that is not on yet.
+    """
     from_min = case.ready_min if case.stage else covered_min
     ends_min = min(case.ends_min, case.horizon_min)
-    least_min = look_min(case)
+    least_min = inspection_min(case)
     shares = [
         (f"look/{watch.name}-{i + 1}" if times > 1 else f"look/{watch.name}", share)
         for watch, times in asked
@@ -71,21 +93,22 @@ def _looks(
         and share.until_min - share.from_min >= least_min
     ]
     return tuple(
-        look_task(case, name, share, look) for name, share in _apart(shares, least_min)
+        build_inspection(case, name, share, inspection)
+        for name, share in _apart(shares, least_min)
     )
 
 
 def _apart(
     shares: list[tuple[str, Stretch]], least_min: int
 ) -> list[tuple[str, Stretch]]:
-    """Cut stretches so that two looks lie apart, over a change of shifts too.
+    """Cut stretches so that two inspections lie apart, over a change of shifts too.
 
-    Each gives up half of what is lacking, and keeps time for one look.
+    Each gives up half of what is lacking, and keeps time for one inspection.
     """
     shares = sorted(shares, key=lambda named: named[1].from_min)
     for i in range(len(shares) - 1):
         (name, one), (following, other) = shares[i], shares[i + 1]
-        lacking_min = LOOKS_APART_MIN - (other.from_min - one.until_min)
+        lacking_min = _APART_MIN - (other.from_min - one.until_min)
         if lacking_min > 0:
             until_min = one.until_min - lacking_min // 2
             from_min = other.from_min + (lacking_min + 1) // 2
@@ -99,7 +122,11 @@ def _apart(
 def _under_cover(
     watch: Stretch, from_min: int, until_min: int, later: bool
 ) -> Stretch | None:
-    """Part of a watch under the cover, where that is half of it; of two the first's."""
+    """Give the part of a watch that a cover lies in; None if that is too little.
+
+    More than half of the watch counts. Exactly half counts for the first of a
+    surface's covers and not for a ``later`` one, so that one of the two has the watch.
+    """
     part = clip(watch, from_min, until_min)
     if part is None:
         return None
@@ -109,7 +136,7 @@ def _under_cover(
 
 
 def _share(part: Stretch, index: int, count: int) -> Stretch:
-    """Equal share of a stretch, so that two looks lie apart."""
+    """Equal share of a stretch, so that two inspections lie apart."""
     length_min = part.until_min - part.from_min
     return Stretch(
         from_min=part.from_min + index * length_min // count,
@@ -117,27 +144,25 @@ def _share(part: Stretch, index: int, count: int) -> Stretch:
     )
 
 
-def look_task(case: Case, name: str, share: Stretch, look: Look) -> Task:
-    """Ask for one look within a stretch of time."""
-    needs_min = look_min(case)
-    when = window(share.from_min, share.until_min, share.until_min, needs_min)
+def build_inspection(
+    case: Case, name: str, share: Stretch, inspection: Inspection
+) -> Task:
+    """Ask for one inspection within a stretch of time."""
     dark = case.calendar.is_night(share.from_min)
-    return Task(
-        id=case.task_id(name),
-        surface_id=case.surface.id,
-        kind=look.kind,
-        title=look.title or f"Look under {case.cover_name}",
-        earliest_min=when.earliest_min,
-        due_min=when.due_min,
-        latest_min=when.latest_min,
-        duration_min=needs_min,
-        people=1,
-        skills=(look.skill,),
-        met_by_wetting=look.met_by_wetting,
-        missed_cost=case.costs.missed_inspection,
-        late_cost_per_min=case.costs.late_cost_per_min,
-        tools=(*(("lamp",) if dark else ()), *look.tools, "log"),
-        steps=look.steps,
-        cautions=cautions("night", "slips") if dark else cautions("load", "weather"),
-        log_fields=look.log_fields,
+    brief = Brief(
+        title=inspection.title or f"Look under {case.cover_name}",
+        steps=inspection.steps,
+        hazards=("night", "slips") if dark else ("load", "weather"),
+        tools=(*(("lamp",) if dark else ()), *inspection.tools, "log"),
+        log_fields=inspection.log_fields,
+    )
+    return build_task(
+        case,
+        inspection.kind,
+        name,
+        brief,
+        Window(share.from_min, share.until_min, share.until_min),
+        one_person(case, inspection_min(case)),
+        skill=inspection.skill,
+        met_by_wetting=inspection.met_by_wetting,
     )

@@ -41,7 +41,12 @@ class Labour:
     area_m2: float
     people: int
     duration_min: int
-    water: WaterNeed | None
+    water: WaterNeed | None = None
+
+
+def one_person(case: Case, minutes: float) -> Labour:
+    """Give a job on the whole surface that one person does in so many minutes."""
+    return Labour(case.surface.area_m2, 1, round(minutes))
 
 
 def labour(

@@ -6,15 +6,14 @@ from math import ceil, sqrt
 from typing import Literal
 
 from models.records import Material, Task
-from scheduler.methods.case.protocol import Case, Window, end_min, links, window
+from scheduler.methods.case.protocol import Case, Window, end_min, links
 from scheduler.methods.resources.stretches import clip
-from scheduler.methods.tasks.cautions import cautions
+from scheduler.methods.tasks.builder import Brief, build_task, water_brought
 from scheduler.methods.tasks.covering import last_of
 from scheduler.methods.tasks.handover import change_cover
-from scheduler.methods.tasks.inspections import Look
-from scheduler.methods.tasks.labour import Job, labour, slowdown
-from scheduler.methods.tasks.mild_weather import mild_parts
-from scheduler.methods.tasks.removal import first_morning, removal
+from scheduler.methods.tasks.inspections import Inspection
+from scheduler.methods.tasks.labour import Job, Labour, labour, slowdown
+from scheduler.methods.tasks.removal import CONFIRM, first_morning, removal
 
 
 def build_bund(case: Case) -> tuple[Task, ...]:
@@ -28,30 +27,27 @@ def build_bund(case: Case) -> tuple[Task, ...]:
     start_min = max(due_min - _BUND_AHEAD_MIN, end_min(case.stage.after))
     work_min = slowdown(case, start_min) * 60 * length_m / figures["bund"] / people
     needs_min = ceil(case.common["set_up"] + work_min)
-    when = window(start_min, due_min, due_min + _LATE_MIN, needs_min)
+    brief = Brief(
+        title="Build the bund",
+        steps=(
+            "Sand or clay that does not stain, 100 to 150 mm high, trodden firm.",
+            "The burlap stays on and wet; plug drains, joints and box-outs.",
+            "Find the low corner: where would it run over, and onto what?",
+        ),
+        hazards=("handling", "run_off"),
+        tools=("shovels", "barrow", "level"),
+        log_fields=("time", "height", "plugs", "initials"),
+    )
     return (
-        Task(
-            id=case.task_id("bund"),
-            surface_id=case.surface.id,
-            kind="build_bund",
-            title="Build the bund",
-            earliest_min=when.earliest_min,
-            due_min=when.due_min,
-            latest_min=when.latest_min,
-            duration_min=needs_min,
-            people=people,
+        build_task(
+            case,
+            "build_bund",
+            "bund",
+            brief,
+            Window(start_min, due_min, due_min + _LATE_MIN),
+            Labour(case.surface.area_m2, people, needs_min),
             after=links(case.stage.after),
-            missed_cost=case.costs.missed_work,
-            late_cost_per_min=0,  # the filling after it carries the price
             materials=(Material(name="sand or clay", amount=f"{length_m:.0f} m"),),
-            tools=("shovels", "barrow", "level"),
-            steps=(
-                "Sand or clay that does not stain, 100 to 150 mm high, trodden firm.",
-                "The burlap stays on and wet; plug drains, joints and box-outs.",
-                "Find the low corner: where would it run over, and onto what?",
-            ),
-            cautions=cautions("handling", "run_off"),
-            log_fields=("time", "height", "plugs", "initials"),
         ),
     )
 
@@ -100,37 +96,22 @@ def top_ups(case: Case, filled_min: int, filled: tuple[Task, ...]) -> Iterator[T
     ends_min = min(case.ends_min - _LAST_TOP_UP_MIN, case.horizon_min)
     for day in case.calendar.daily():
         part = clip(day.stretch, filled_min + _FIRST_TOP_UP_MIN, ends_min)
-        mild = mild_parts(case, part.from_min, part.until_min) if part else ()
+        mild = case.mild_parts(part.from_min, part.until_min) if part else ()
         longest = max(mild, key=lambda m: m.until_min - m.from_min, default=None)
         if longest is None:
             continue
         if longest.until_min - longest.from_min < work.duration_min:
             continue
-        litres_l = work.water.litres_l if work.water else 0.0
-        yield Task(
-            id=case.task_id(f"top-up/{day.name}"),
-            surface_id=case.surface.id,
-            kind="top_up",
-            title="Top up the pond",
-            earliest_min=longest.from_min,
-            due_min=longest.until_min,
-            latest_min=longest.until_min,
-            duration_min=work.duration_min,
-            people=work.people,
+        yield build_task(
+            case,
+            "top_up",
+            f"top-up/{day.name}",
+            _TOP_UP,
+            Window(longest.from_min, longest.until_min, longest.until_min),
+            work,
             effect="wet",
-            water=work.water,
             after=links(last_of(filled)),
-            missed_cost=case.costs.missed_work,
-            late_cost_per_min=case.costs.late_cost_per_min,
-            materials=(Material(name="water", amount=case.water(litres_l)),),
-            tools=("hose", "dip stick"),
-            steps=(
-                "Read the peg: how far has it fallen since the last reading?",
-                "Fill to the mark, gently; water not much colder than the concrete.",
-                "Fallen more than the weather takes: find the leak, close it.",
-            ),
-            cautions=cautions("pond", "slips"),
-            log_fields=("time", "depth", "litres", "water temperature", "initials"),
+            materials=water_brought(case, work),
         )
 
 
@@ -139,16 +120,16 @@ def emptied(case: Case) -> tuple[Task, ...]:
     morning = first_morning(case)
     if morning is None:
         return ()
-    drained = _clear(case, morning, "drain", "Drain the pond", None)
+    drained = _clear(case, morning, "drain", None)
     lifted = removal(case, loosen_first=False, after=drained)
-    washed = _clear(case, morning, "wash", "Bund off, wash the slab", lifted[-1])
+    washed = _clear(case, morning, "wash", last_of(lifted))
     return (drained, *lifted, washed)
 
 
 def _clear(
-    case: Case, morning: Window, what: Literal["drain", "wash"], title: str,
-    before: Task | None,
-) -> Task:  # fmt: skip
+    case: Case, morning: Window, what: Literal["drain", "wash"], before: Task | None
+) -> Task:
+    """Drain the pond, or wash the slab after its covers are off."""
     job = Job(
         rates_m2_h=(case.figures[what],),
         people=case.figures.people("drain_people"),
@@ -157,24 +138,15 @@ def _clear(
     strength = case.gangs.on_shift("labourer", morning.earliest_min, morning.due_min)
     work = labour(case, job, case.surface.area_m2, slowdown(case, None), strength)
     start_min = max(morning.earliest_min, end_min(before))
-    when = window(start_min, morning.due_min, morning.latest_min, work.duration_min)
-    return Task(
-        id=case.task_id(what),
-        surface_id=case.surface.id,
-        kind=what,
-        title=title,
-        earliest_min=when.earliest_min,
-        due_min=when.due_min,
-        latest_min=max(when.latest_min, before.latest_min if before else 0),
-        duration_min=work.duration_min,
-        people=work.people,
+    latest_min = max(morning.latest_min, before.latest_min if before else 0)
+    return build_task(
+        case,
+        what,
+        what,
+        _CLEAR[what],
+        Window(start_min, morning.due_min, latest_min),
+        work,
         after=links(before),
-        missed_cost=case.costs.missed_work,
-        late_cost_per_min=case.costs.late_cost_per_min,
-        tools=("pump", "sump", "pH strips", "shovels"),
-        steps=_CLEAR[what],
-        cautions=cautions("run_off", "electrics"),
-        log_fields=("time", "pH", "where the water went", "initials"),
     )
 
 
@@ -185,19 +157,42 @@ _LATE_MIN = 2 * 24 * 60
 _FIRST_TOP_UP_MIN = 12 * 60
 #: Nobody fills what is drained so soon after. [min]
 _LAST_TOP_UP_MIN = 6 * 60
-_CLEAR: dict[str, tuple[str, ...]] = {
-    "drain": (
-        "Confirm with the person in charge that curing is over.",
-        "Pump to the sump; pH strip: nothing caustic into a gully or open water.",
-        "From the low corner; do not wash the face out.",
+_TOP_UP = Brief(
+    title="Top up the pond",
+    steps=(
+        "Read the peg: how far has it fallen since the last reading?",
+        "Fill to the mark, gently; water not much colder than the concrete.",
+        "Fallen more than the weather takes: find the leak, close it.",
     ),
-    "wash": (
-        "Shovel the bund off, barrow it away: it does not stay on the slab.",
-        "Rinse toward the sump at low pressure; plugs out of drains last.",
-        "Write down stains and cracks; photograph them.",
+    hazards=("pond", "slips"),
+    tools=("hose", "dip stick"),
+    log_fields=("time", "depth", "litres", "water temperature", "initials"),
+)
+_CLEAR: dict[Literal["drain", "wash"], Brief] = {
+    "drain": Brief(
+        title="Drain the pond",
+        steps=(
+            CONFIRM,
+            "Pump to the sump; pH strip: nothing caustic into a gully or open water.",
+            "From the low corner; do not wash the face out.",
+        ),
+        hazards=("run_off", "electrics"),
+        tools=("pump", "sump", "pH strips", "shovels"),
+        log_fields=("time", "pH", "where the water went", "initials"),
+    ),
+    "wash": Brief(
+        title="Bund off, wash the slab",
+        steps=(
+            "Shovel the bund off, barrow it away: it does not stay on the slab.",
+            "Rinse toward the sump at low pressure; plugs out of drains last.",
+            "Write down stains and cracks; photograph them.",
+        ),
+        hazards=("run_off", "electrics"),
+        tools=("pump", "sump", "pH strips", "shovels"),
+        log_fields=("time", "pH", "where the water went", "initials"),
     ),
 }
-LEVEL = Look(
+LEVEL = Inspection(
     kind="check_level",
     title="Look at level and bund",
     tools=("dip stick",),

@@ -1,12 +1,19 @@
 """Taking covers off: after curing, in the cool of a worked morning, in stages."""
 
-from models.records import Link, Material, Task
-from scheduler.methods.case.protocol import Case, Window, end_min, window
-from scheduler.methods.tasks.cautions import cautions
+from models.records import Link, Task
+from scheduler.methods.case.protocol import Case, Window, end_min, links
+from scheduler.methods.tasks.builder import (
+    Brief,
+    build_parts,
+    build_task,
+    cover_of_part,
+)
 from scheduler.methods.tasks.labour import Job, in_parts, labour, slowdown
 
 #: Covers left on longer do no harm but are missing elsewhere. [min]
 _LATEST_AFTER_DUE_MIN = 3 * 24 * 60
+#: The first step of whatever ends curing.
+CONFIRM = "Confirm with the person in charge that curing is over."
 _COMPARE = "Compare surface and air; lay back and wait if too far apart."
 
 
@@ -32,20 +39,20 @@ def removal(
     morning = first_morning(case)
     if morning is None:
         return ()
-    before = (Link(task_id=after.id),) if after else ()
     morning = morning._replace(earliest_min=max(morning.earliest_min, end_min(after)))
     if not loosen_first:
-        return _lift(case, morning, limits, before)
-    loosen = _loosen(case, morning, limits, before)
-    lift = _lift(case, morning, limits, before, loosen)
+        return _lift(case, morning, limits, links(after))
+    loosen = _loosen(case, morning, limits, links(after))
+    lift = _lift(case, morning, limits, (), loosen)
     return _in_time_for(lift, loosen), *lift
 
 
 def first_morning(case: Case) -> Window | None:
-    """First cool worked morning after curing; a day later it is late.
+    """Give the window in which covers come off; None if curing ends after the horizon.
 
-    Curing that ended shortly before the plan, over a weekend say, left its covers for
-    this one.
+    It opens on the first cool worked morning after curing; a day later is late. Curing
+    that ended shortly before the plan, over a weekend say, left its covers for this
+    one. [min of the horizon]
     """
     end_min = case.curing_end_min
     earliest_min = 0 if case.needs_cover else -_LATEST_AFTER_DUE_MIN
@@ -62,7 +69,7 @@ def first_morning(case: Case) -> Window | None:
 
 
 def _loosen(
-    case: Case, morning: Window, limits: tuple[str, ...], before: tuple[Link, ...]
+    case: Case, morning: Window, limits: tuple[str, ...], after: tuple[Link, ...]
 ) -> Task:
     job = Job(
         rates_m2_h=(case.figures["loosen"],),
@@ -72,32 +79,22 @@ def _loosen(
     strength = case.gangs.on_shift("labourer", morning.earliest_min, morning.due_min)
     factor = slowdown(case, morning.earliest_min)
     work = labour(case, job, case.surface.area_m2, factor, strength)
-    staged = case.surface.cover.form == "blankets"
-    return Task(
-        id=case.task_id("loosen"),
-        surface_id=case.surface.id,
-        kind="loosen",
-        title="Top blankets off" if staged else "Loosen sheet edges",
-        earliest_min=morning.earliest_min,
-        due_min=morning.due_min,
-        latest_min=morning.latest_min,
-        duration_min=work.duration_min,
-        people=work.people,
-        after=before,
-        missed_cost=case.costs.missed_work,
-        late_cost_per_min=case.costs.late_cost_per_min,
-        tools=("knife", "thermometer"),
+    in_layers = case.surface.cover.form == "blankets"
+    brief = Brief(
+        title="Top blankets off" if in_layers else "Loosen sheet edges",
         steps=(
-            "Confirm with the person in charge that curing is over.",
+            CONFIRM,
             "Take the top layer off only; the under layer stays."
-            if staged
+            if in_layers
             else "Take ballast and tape off the edges; leave the sheet lying.",
             *limits,
             "Note surface and air temperature.",
         ),
-        cautions=cautions("slips", "edges"),
+        hazards=("slips", "edges"),
+        tools=("knife", "thermometer"),
         log_fields=("time", "surface temperature", "air temperature", "initials"),
     )
+    return build_task(case, "loosen", "loosen", brief, morning, work, after=after)
 
 
 def _in_time_for(lift: tuple[Task, ...], loosen: Task) -> Task:
@@ -105,68 +102,53 @@ def _in_time_for(lift: tuple[Task, ...], loosen: Task) -> Task:
     gap_min = lift[0].after[0].min_gap_min
     takes_min = gap_min + sum(part.duration_min for part in lift)
     due_min = min(loosen.due_min, lift[-1].due_min - takes_min)
-    return loosen.model_copy(
-        update={"due_min": max(due_min, loosen.earliest_min + loosen.duration_min)}
-    )
+    return loosen.model_copy(update={"due_min": max(due_min, end_min(loosen))})
 
 
 def _lift(
     case: Case,
     morning: Window,
     limits: tuple[str, ...],
-    before: tuple[Link, ...],
+    after: tuple[Link, ...],
     loosen: Task | None = None,
 ) -> tuple[Task, ...]:
+    """Lift in parts; what was loosened first lies open for a while before."""
     job = Job(
         rates_m2_h=(case.figures["lift"],),
         people=case.figures.people("lift_people"),
         target_min=case.common["job_target"],
     )
     strength = case.gangs.on_shift("labourer", morning.earliest_min, morning.due_min)
-    start_min = morning.earliest_min
-    due_min, after = morning.due_min, before
+    when = morning
     if loosen:
         gap_min = round(case.figures["loosen_gap"])
         after = (Link(task_id=loosen.id, min_gap_min=gap_min),)
         start_min = end_min(loosen) + gap_min
         # What waits for the night is not late in the morning.
-        due_min = max(due_min, start_min + 2 * gap_min)
-    parts = in_parts(case, job, slowdown(case, start_min), strength)
-    tasks = []
-    for i, work in enumerate(parts):
-        when = window(start_min, due_min, morning.latest_min, work.duration_min)
-        of = f", part {i + 1} of {len(parts)}" if len(parts) > 1 else ""
-        task = Task(
-            id=case.task_id(f"remove-{i + 1}" if len(parts) > 1 else "remove"),
-            surface_id=case.surface.id,
-            kind="remove_cover",
-            title=f"Lift {case.cover_name}{of}",
-            earliest_min=when.earliest_min,
-            due_min=when.due_min,
-            latest_min=when.latest_min,
-            duration_min=work.duration_min,
-            people=work.people,
-            after=after,
-            missed_cost=case.costs.missed_work,
-            late_cost_per_min=case.costs.late_cost_per_min,
-            materials=(Material(name=case.cover_name, amount=case.area(work.area_m2)),),
-            tools=("thermometer", "trolley", "tags"),
-            steps=(
-                "Confirm with the person in charge that curing is over.",
-                *(limits or (_COMPARE,)),
-                "Lift strip by strip while it is cool; damp, not bone dry.",
-                "Rinse where the water is caught, drain, roll, tag, back to store.",
-            ),
-            cautions=cautions("handling", "run_off"),
-            log_fields=(
-                "time",
-                "surface temperature",
-                "air temperature",
-                "area returned",
-                "initials",
-            ),
-        )
-        tasks.append(task)
-        after = (Link(task_id=task.id),)
-        start_min = when.earliest_min + work.duration_min
-    return tuple(tasks)
+        due_min = max(morning.due_min, start_min + 2 * gap_min)
+        when = Window(start_min, due_min, morning.latest_min)
+    brief = Brief(
+        title=f"Lift {case.cover_name}",
+        steps=(
+            CONFIRM,
+            *(limits or (_COMPARE,)),
+            "Lift strip by strip while it is cool; damp, not bone dry.",
+            "Rinse where the water is caught, drain, roll, tag, back to store.",
+        ),
+        hazards=("handling", "run_off"),
+        tools=("thermometer", "trolley", "tags"),
+        log_fields=(
+            "time", "surface temperature", "air temperature", "area returned",
+            "initials",
+        ),
+    )  # fmt: skip
+    return build_parts(
+        case,
+        "remove_cover",
+        "remove",
+        brief,
+        when,
+        in_parts(case, job, slowdown(case, when.earliest_min), strength),
+        cover_of_part(case),
+        after=after,
+    )

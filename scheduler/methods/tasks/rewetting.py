@@ -1,8 +1,9 @@
 """Filling a cover again: a pattern, repeated as often as the roster wants."""
 
-from models.records import Link, Material, Task
-from scheduler.methods.case.protocol import Case, window
-from scheduler.methods.tasks.cautions import cautions
+from models.records import Task
+from scheduler.methods.case.protocol import Case, Window, links
+from scheduler.methods.tasks.builder import Brief, build_task, water_brought
+from scheduler.methods.tasks.covering import last_of
 from scheduler.methods.tasks.labour import Job, labour, slowdown
 
 
@@ -18,6 +19,13 @@ def rewet_pattern(
     The dose fills the cover from empty at least. The pace is that of daylight: one
     pattern serves day and night. So that any gang can do it, it asks for no more
     people than the smallest one has.
+
+    Parameters
+    ----------
+    covered_min : int
+        From when there is a cover to wet. [min of the horizon]
+    laid : tuple of Task
+        What lays it; empty where it lies there already.
     """
     cover = case.surface.cover
     if not cover.rewettable or cover.held_l_m2 <= 0:
@@ -28,34 +36,26 @@ def rewet_pattern(
         target_min=case.common["visit_target"],
         dose_l_m2=max(case.figures["rewet_dose"], cover.held_l_m2),
     )
-    work = labour(
-        case,
-        job,
-        case.surface.area_m2,
-        slowdown(case, None),
-        case.gangs.smallest("labourer"),
-    )
+    smallest = case.gangs.smallest("labourer")
+    work = labour(case, job, case.surface.area_m2, slowdown(case, None), smallest)
     until_min = min(case.ends_min, case.horizon_min)
     if max(0, covered_min) + work.duration_min > until_min:
         return None
-    when = window(covered_min, until_min, until_min, work.duration_min)
-    litres_l = work.water.litres_l if work.water else 0.0
-    return Task(
-        id=case.task_id("rewet"),
-        surface_id=case.surface.id,
-        kind="rewet",
+    brief = Brief(
         title=title,
-        earliest_min=when.earliest_min,
-        due_min=when.due_min,
-        latest_min=when.latest_min,
-        duration_min=work.duration_min,
-        people=work.people,
-        effect="wet",
-        water=work.water,
-        after=tuple(Link(task_id=task.id) for task in laid[-1:]),
-        materials=(Material(name="water", amount=case.water(litres_l)),),
-        tools=("50 m hose", "rose nozzle", "lamp"),
         steps=steps,
-        cautions=cautions("slips", "electrics"),
+        hazards=("slips", "electrics"),
+        tools=("50 m hose", "rose nozzle", "lamp"),
         log_fields=("time", "condition found", "area wetted", "litres", "initials"),
+    )
+    return build_task(
+        case,
+        "rewet",
+        "rewet",
+        brief,
+        Window(covered_min, until_min, until_min),
+        work,
+        effect="wet",
+        after=links(last_of(laid)),
+        materials=water_brought(case, work),
     )

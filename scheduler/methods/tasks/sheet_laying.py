@@ -2,13 +2,13 @@
 
 from models.records import Task
 from scheduler.methods.case.protocol import Case
-from scheduler.methods.tasks.covering import lay_cover
+from scheduler.methods.tasks.covering import Laying, lay_cover
 from scheduler.methods.tasks.hold_point import in_water
-from scheduler.methods.tasks.inspections import Look
+from scheduler.methods.tasks.inspections import Inspection
 from scheduler.methods.tasks.labour import Job
 
 
-def sheet_kit(case: Case) -> str:
+def sheet_things(case: Case) -> str:
     """Say what has to be ready."""
     if case.surface.cover.soaked:
         return f"{in_water(case, 'burlap')}, sheet"
@@ -16,7 +16,10 @@ def sheet_kit(case: Case) -> str:
 
 
 def lay_sheet(case: Case, within_min: int = 24 * 60) -> tuple[Task, ...]:
-    """Wet the surface and lay the sheet or paper, over burlap where it is asked for."""
+    """Wet the surface and lay the sheet or paper, over burlap where it is asked for.
+
+    ``within_min`` is how long after the surface is ready it must be on.
+    """
     figures = case.figures
     over_burlap, outer = case.surface.cover.soaked, case.surface.cover.outer
     lay = figures["lay_vertical" if case.surface.vertical else "lay"]
@@ -37,21 +40,19 @@ def lay_sheet(case: Case, within_min: int = 24 * 60) -> tuple[Task, ...]:
         if over_burlap
         else "Wet the whole surface with a fine spray."
     )
-    return lay_cover(
-        case,
-        job,
-        f"Lay {case.cover_name}",
-        steps=(
-            start,
+    laying = Laying(
+        title=f"Lay {case.cover_name}",
+        ready=start,
+        lay=(
             under,
             f"{outer.capitalize()} at once: laps 300 mm, 450 mm past the edge, taped.",
-            "Ballast on laps and edges; no wind may get under.",
-            "Hold with two people; in strong wind do not start.",
         ),
+        finish="Ballast on laps and edges; no wind may get under.",
+        besides="Hold with two people; in strong wind do not start.",
         tools=("knife", "tape", "ballast", "mist nozzle"),
         hazards=("slips", "edges"),
-        within_min=within_min,
     )
+    return lay_cover(case, job, laying, within_min)
 
 
 REWET = (
@@ -60,14 +61,13 @@ REWET = (
     "Wet from the high side with a fine spray; not under pressure.",
     "Close, tape and weight it before the next edge.",
 )
-_LOOK_STEPS = (
-    "Walk all laps and edges; look for tears and lifted ballast.",
-    "Drops under the sheet everywhere? Lift a corner where not.",
-    "Tape tears and small holes at once: they undo the whole sheet.",
-    "Dry anywhere: wet it now and ring the lead.",
-)
-LOOK = Look(
-    _LOOK_STEPS,
-    ("time", "damp under", "laps", "tears", "edges", "initials"),
+INSPECTION = Inspection(
+    steps=(
+        "Walk all laps and edges; look for tears and lifted ballast.",
+        "Drops under the sheet everywhere? Lift a corner where not.",
+        "Tape tears and small holes at once: they undo the whole sheet.",
+        "Dry anywhere: wet it now and ring the lead.",
+    ),
+    log_fields=("time", "damp under", "laps", "tears", "edges", "initials"),
     met_by_wetting=True,
 )

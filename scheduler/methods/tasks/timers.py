@@ -1,15 +1,15 @@
 """Water on a timer: what it draws, setting it going, shutting it off."""
 
+from dataclasses import replace
 from math import ceil
 
 from models.records import AutomaticFlow, Task
-from scheduler.methods.case.protocol import Case, end_min, links, window
-from scheduler.methods.tasks.cautions import cautions
+from scheduler.methods.case.protocol import Case, Window, end_min, links
+from scheduler.methods.tasks.builder import Brief, build_task
 from scheduler.methods.tasks.covering import LATEST_AFTER_DUE_MIN
-from scheduler.methods.tasks.inspections import Look
+from scheduler.methods.tasks.inspections import Inspection
 from scheduler.methods.tasks.labour import Job, labour, slowdown
-from scheduler.methods.tasks.mild_weather import mild_parts
-from scheduler.methods.tasks.removal import first_morning
+from scheduler.methods.tasks.removal import CONFIRM, first_morning
 
 
 def commission(
@@ -26,30 +26,30 @@ def commission(
     if laid:
         needs_min += work.duration_min
     due_min = (laid.due_min if laid else 0) + needs_min + 60
-    when = window(start_min, due_min, due_min + LATEST_AFTER_DUE_MIN, needs_min)
-    return Task(
-        id=case.task_id("commission"),
-        surface_id=case.surface.id,
-        kind="commission",
+    brief = Brief(
         title=title,
-        earliest_min=when.earliest_min,
-        due_min=when.due_min,
-        latest_min=when.latest_min,
-        duration_min=needs_min,
-        people=work.people,
+        steps=steps,
+        hazards=("run_off", "electrics"),
+        tools=("timer and fresh battery", "filter", "pressure regulator", "joiners"),
+        log_fields=("time", "timer setting", "meter", "dry spots", "initials"),
+    )
+    return build_task(
+        case,
+        "commission",
+        "commission",
+        brief,
+        Window(start_min, due_min, due_min + LATEST_AFTER_DUE_MIN),
+        replace(work, duration_min=needs_min),
         effect="seal",
         after=links(laid),
-        missed_cost=case.costs.missed_work,
-        late_cost_per_min=case.costs.late_cost_per_min,
-        tools=("timer and fresh battery", "filter", "pressure regulator", "joiners"),
-        steps=steps,
-        cautions=cautions("run_off", "electrics"),
-        log_fields=("time", "timer setting", "meter", "dry spots", "initials"),
     )
 
 
 def draws(case: Case, from_min: int) -> tuple[AutomaticFlow, ...]:
-    """Spread the day's dose evenly; lines that may freeze are shut and drained."""
+    """Spread the day's dose evenly; lines that may freeze are shut and drained.
+
+    ``from_min`` is when the system runs. [min of the horizon]
+    """
     flow_l_min = case.figures["dose_a_day"] * case.surface.area_m2 / (24 * 60)
     until_min = min(case.ends_min, case.horizon_min)
     return tuple(
@@ -59,7 +59,7 @@ def draws(case: Case, from_min: int) -> tuple[AutomaticFlow, ...]:
             until_min=part.until_min,
             flow_l_min=round(flow_l_min, 3),
         )
-        for part in mild_parts(case, max(0, from_min), until_min)
+        for part in case.mild_parts(max(0, from_min), until_min)
     )
 
 
@@ -81,33 +81,22 @@ def shut_off(case: Case) -> tuple[Task, ...]:
     )
     strength = case.gangs.on_shift("labourer", morning.earliest_min, morning.due_min)
     work = labour(case, job, case.surface.area_m2, slowdown(case, None), strength)
-    return (
-        Task(
-            id=case.task_id("shut-off"),
-            surface_id=case.surface.id,
-            kind="shut_off",
-            title="Shut off, drain, coil",
-            earliest_min=morning.earliest_min,
-            due_min=morning.due_min,
-            latest_min=morning.latest_min,
-            duration_min=work.duration_min,
-            people=work.people,
-            missed_cost=case.costs.missed_work,
-            late_cost_per_min=case.costs.late_cost_per_min,
-            tools=("valve key", "reel"),
-            steps=(
-                "Confirm with the person in charge that curing is over.",
-                "Shut the valve, read the meter, drain the lines to the sump.",
-                "Coil hose and heads, tag them, back to store.",
-            ),
-            cautions=cautions("run_off", "traffic"),
-            log_fields=("time", "meter", "initials"),
+    brief = Brief(
+        title="Shut off, drain, coil",
+        steps=(
+            CONFIRM,
+            "Shut the valve, read the meter, drain the lines to the sump.",
+            "Coil hose and heads, tag them, back to store.",
         ),
+        hazards=("run_off", "traffic"),
+        tools=("valve key", "reel"),
+        log_fields=("time", "meter", "initials"),
     )
+    return (build_task(case, "shut_off", "shut-off", brief, morning, work),)
 
 
 #: An automatic system fails in silence, so somebody looks at it every shift.
-LOOK = Look(
+INSPECTION = Inspection(
     steps=(
         "Run it by hand: water at the end of every line, at every head?",
         "Timer, battery, filter, meter: does the meter fit the setting?",

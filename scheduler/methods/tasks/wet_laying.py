@@ -1,10 +1,10 @@
-"""Laying fabric or sand that holds water, its first soak, how it is looked after."""
+"""Laying fabric or sand that holds water, its first soak, how it is inspected."""
 
-from models.records import Link, Material, Task
-from scheduler.methods.case.protocol import Case, window
-from scheduler.methods.tasks.cautions import cautions
-from scheduler.methods.tasks.covering import LATEST_AFTER_DUE_MIN, lay_cover
-from scheduler.methods.tasks.inspections import Look
+from models.records import Link, Task
+from scheduler.methods.case.protocol import Case, Window, end_min
+from scheduler.methods.tasks.builder import Brief, build_task, water_brought
+from scheduler.methods.tasks.covering import LATEST_AFTER_DUE_MIN, Laying, lay_cover
+from scheduler.methods.tasks.inspections import Inspection
 from scheduler.methods.tasks.labour import Job, labour, slowdown
 
 
@@ -39,21 +39,20 @@ def _lay(case: Case) -> tuple[Task, ...]:
     )
     layers = "two layers, " if cover.layers == 2 else ""
     hang = "top down, tie round" if case.surface.vertical else "carry, do not drag"
-    return lay_cover(
-        case,
-        job,
-        f"Lay wet {name}",
-        steps=(
-            start,
+    laying = Laying(
+        title=f"Lay wet {name}",
+        ready=start,
+        lay=(
             cover.spread or f"Lay {layers}laps 150 mm; {hang}.",
             "Cover edges, corners and starter bars too.",
-            "Weight or tie the edges against wind.",
         ),
+        finish="Weight or tie the edges against wind.",
         tools=("barrow", "shovel", "rake")
         if cover.form == "loose"
         else ("soak tank", "ballast or ties", "trolley"),
         hazards=("handling", "edges" if case.surface.vertical else "cement"),
     )
+    return lay_cover(case, job, laying)
 
 
 def _soak(case: Case, laid: Task) -> tuple[Task, ...]:
@@ -65,43 +64,37 @@ def _soak(case: Case, laid: Task) -> tuple[Task, ...]:
         target_min=case.common["visit_target"],
         dose_l_m2=max(figures["soak_dose"], case.surface.cover.held_l_m2),
     )
-    starts_min = laid.earliest_min + laid.duration_min
+    starts_min = end_min(laid)
     strength = case.gangs.on_shift("labourer", starts_min, starts_min + 60)
     factor = slowdown(case, starts_min)
     work = labour(case, job, case.surface.area_m2, factor, strength)
     gap_min = round(figures["soak_gap"])
-    when = window(
-        starts_min,
-        laid.due_min + gap_min + work.duration_min,
-        laid.latest_min + LATEST_AFTER_DUE_MIN,
-        work.duration_min,
+    brief = Brief(
+        title=f"First soak of {case.cover_name}",
+        steps=(
+            "Rose nozzle, low pressure: no jet on young concrete.",
+            "From the high side until it drips at the low edge.",
+            "Walk laps and edges; close what has opened.",
+        ),
+        hazards=("traffic", "slips"),
+        tools=("50 m hose", "rose nozzle"),
+        log_fields=("time", "litres", "laps and edges", "initials"),
     )
-    litres_l = work.water.litres_l if work.water else 0.0
     return (
-        Task(
-            id=case.task_id("soak"),
-            surface_id=case.surface.id,
-            kind="soak",
-            title=f"First soak of {case.cover_name}",
-            earliest_min=when.earliest_min,
-            due_min=when.due_min,
-            latest_min=when.latest_min,
-            duration_min=work.duration_min,
-            people=work.people,
-            effect="wet",
-            water=work.water,
-            after=(Link(task_id=laid.id, max_gap_min=gap_min),),
-            missed_cost=case.costs.missed_work,
-            late_cost_per_min=case.costs.late_cost_per_min,
-            materials=(Material(name="water", amount=case.water(litres_l)),),
-            tools=("50 m hose", "rose nozzle"),
-            steps=(
-                "Rose nozzle, low pressure: no jet on young concrete.",
-                "From the high side until it drips at the low edge.",
-                "Walk laps and edges; close what has opened.",
+        build_task(
+            case,
+            "soak",
+            "soak",
+            brief,
+            Window(
+                starts_min,
+                laid.due_min + gap_min + work.duration_min,
+                laid.latest_min + LATEST_AFTER_DUE_MIN,
             ),
-            cautions=cautions("traffic", "slips"),
-            log_fields=("time", "litres", "laps and edges", "initials"),
+            work,
+            effect="wet",
+            after=(Link(task_id=laid.id, max_gap_min=gap_min),),
+            materials=water_brought(case, work),
         ),
     )
 
@@ -112,14 +105,15 @@ REWET = (
     "Water not much colder than the concrete: let a hot or cold hose run off.",
     "Close laps and edges; put ballast back.",
 )
-_LOOK_STEPS = (
-    "Feel the fabric in five places, edges and corners first.",
-    "Wet, damp, patchy or dry: write what you find.",
-    "Close laps and edges; put ballast back.",
-    "Dry anywhere: wet it now and ring the lead.",
-)
-LOOK = Look(
-    _LOOK_STEPS,
-    ("time", "condition found", "share of area", "laps and edges", "initials"),
+INSPECTION = Inspection(
+    steps=(
+        "Feel the fabric in five places, edges and corners first.",
+        "Wet, damp, patchy or dry: write what you find.",
+        "Close laps and edges; put ballast back.",
+        "Dry anywhere: wet it now and ring the lead.",
+    ),
+    log_fields=(
+        "time", "condition found", "share of area", "laps and edges", "initials",
+    ),
     met_by_wetting=True,
-)
+)  # fmt: skip

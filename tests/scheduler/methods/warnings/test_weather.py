@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 from models.errors import InputError
 from models.records import Finding, MethodKey, SiteInput, Stretch
 from scheduler.methods.surfaces import planning_grid, surfaces_of
-from scheduler.methods.tasks.mild_weather import mild_parts
 from scheduler.methods.warnings.requirements import warnings_of
 from tests.builders import MONDAY, pour, site_input
 from tests.scheduler.methods.methods_builders import (
@@ -79,13 +78,13 @@ def test_open_water_is_planned_in_its_own_weather_only(
 
 def test_the_parts_between_cold_stretches() -> None:
     given = frosty(mild(site_input(pour(method="ponding"))), 1, 2, 5)
-    parts = list(mild_parts(case(given), 0, 400))
+    parts = list(case(given).mild_parts(0, 400))
     assert parts == [
         Stretch(from_min=0, until_min=60),
         Stretch(from_min=180, until_min=300),
         Stretch(from_min=360, until_min=400),
     ]
-    assert list(mild_parts(case(given), 70, 90)) == []
+    assert list(case(given).mild_parts(70, 90)) == []
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,169 @@
+"""The one place that makes tasks: what all of them share, and jobs done in parts."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from models.records import (
+    TASK_KINDS,
+    Effect,
+    Link,
+    Material,
+    Skill,
+    Task,
+    TaskKind,
+)
+from scheduler.methods.case.protocol import Case, Window, end_min, links
+from scheduler.methods.tasks.cautions import Hazard, cautions
+from scheduler.methods.tasks.labour import Labour
+
+
+@dataclass(frozen=True)
+class Brief:
+    """What people are told of a piece of work.
+
+    Attributes
+    ----------
+    steps : tuple of str
+        How to do it, in order.
+    hazards : pair of str
+        What to mind.
+    tools : tuple of str
+        What to bring.
+    log_fields : tuple of str
+        What to write down.
+    """
+
+    title: str
+    steps: tuple[str, ...]
+    hazards: tuple[Hazard, Hazard]
+    tools: tuple[str, ...]
+    log_fields: tuple[str, ...]
+
+
+def build_task(
+    case: Case,
+    kind: TaskKind,
+    name: str,
+    brief: Brief,
+    when: Window,
+    work: Labour,
+    *,
+    skill: Skill = "labourer",
+    effect: Effect = "none",
+    covers: bool = False,
+    met_by_wetting: bool = False,
+    after: tuple[Link, ...] = (),
+    materials: tuple[Material, ...] = (),
+) -> Task:
+    """Make one task of a surface, at the prices that the site has for its kind.
+
+    Parameters
+    ----------
+    name : str
+        Of the task within its stage of the surface; the same in every plan.
+    when : Window
+        As wanted; ends are put off until the work fits. [min of the horizon]
+    work : Labour
+        Its people, minutes and water.
+    met_by_wetting : bool
+        An inspection that a visit which wets the surface does too.
+    after : tuple of Link
+        What it follows.
+    """
+    facts = TASK_KINDS[kind]
+    missed_costs = {
+        "work": case.costs.missed_work,
+        "inspection": case.costs.missed_inspection,
+        "dryness": 0.0,
+    }
+    fitted = when.fitted(work.duration_min)
+    return Task(
+        id=case.task_id(name),
+        surface_id=case.surface.id,
+        kind=kind,
+        title=brief.title,
+        earliest_min=fitted.earliest_min,
+        due_min=fitted.due_min,
+        latest_min=fitted.latest_min,
+        duration_min=work.duration_min,
+        people=work.people,
+        skills=(skill,),
+        effect=effect,
+        covers=covers,
+        met_by_wetting=met_by_wetting,
+        water=work.water,
+        after=after,
+        missed_cost=missed_costs[facts.missed_as],
+        late_cost_per_min=case.costs.late_cost_per_min if facts.late else 0,
+        materials=materials,
+        tools=brief.tools,
+        steps=brief.steps,
+        cautions=cautions(*brief.hazards),
+        log_fields=brief.log_fields,
+    )
+
+
+def build_parts(
+    case: Case,
+    kind: TaskKind,
+    name: str,
+    brief: Brief,
+    when: Window,
+    parts: Sequence[Labour],
+    material: Callable[[Labour], Material],
+    *,
+    skill: Skill = "labourer",
+    effect: Effect = "none",
+    effect_before: Effect = "none",
+    covers: bool = False,
+    after: tuple[Link, ...] = (),
+) -> tuple[Task, ...]:
+    """Make a job of one or more parts, each after the one before, all in one window.
+
+    Parameters
+    ----------
+    material : callable
+        What is brought for a part.
+    effect, effect_before : str
+        Of the last part, and of each before it.
+    covers : bool
+        With the last part the cover is on.
+    after : tuple of Link
+        What the first part follows.
+    """
+    tasks: list[Task] = []
+    for number, work in enumerate(parts, start=1):
+        last, several = number == len(parts), len(parts) > 1
+        title = f"{brief.title}, part {number} of {len(parts)}"
+        task = build_task(
+            case,
+            kind,
+            f"{name}-{number}" if several else name,
+            replace(brief, title=title) if several else brief,
+            when,
+            work,
+            skill=skill,
+            effect=effect if last else effect_before,
+            covers=covers and last,
+            after=after,
+            materials=(material(work),),
+        )
+        tasks.append(task)
+        after = links(task)
+        when = when._replace(earliest_min=end_min(task))
+    return tuple(tasks)
+
+
+def cover_of_part(case: Case) -> Callable[[Labour], Material]:
+    """Say that the area of a part is brought, or taken away, of the cover."""
+
+    def material(work: Labour) -> Material:
+        return Material(name=case.cover_name, amount=case.area(work.area_m2))
+
+    return material
+
+
+def water_brought(case: Case, work: Labour) -> tuple[Material, ...]:
+    """Say how much water a job takes."""
+    litres_l = work.water.litres_l if work.water else 0.0
+    return (Material(name="water", amount=case.water(litres_l)),)
