@@ -29,6 +29,11 @@ from .criterion import Criterion as Criterion
 from .criterion import Mark as Mark
 from .horizon import Horizon as Horizon
 from .mix import Mix as Mix
+from .objective import OBJECTIVE as OBJECTIVE
+from .objective import DryShare as DryShare
+from .objective import ObjectivePart as ObjectivePart
+from .objective import PartName as PartName
+from .objective import PartRule as PartRule
 from .places import Places as Places
 from .pour import THEN_WORDS as THEN_WORDS
 from .pour import Element as Element
@@ -53,12 +58,9 @@ from .report import SurfaceTrace as SurfaceTrace
 from .report import TracePoint as TracePoint
 from .report import WaterHour as WaterHour
 from .report import WaterTrace as WaterTrace
-from .roster import DryShare as DryShare
 from .roster import Gap as Gap
 from .roster import Limit as Limit
 from .roster import Missed as Missed
-from .roster import ObjectivePart as ObjectivePart
-from .roster import PartName as PartName
 from .roster import Roster as Roster
 from .roster import SurfaceFloor as SurfaceFloor
 from .roster import Visit as Visit

@@ -6,7 +6,8 @@ from pydantic import Field
 
 from models.quantities import Instant
 from models.records.base import Record
-from models.records.roster import DryShare, Gap, Limit, Missed
+from models.records.objective import DryShare
+from models.records.roster import Gap, Limit, Missed
 
 FindingKind = Literal[
     "gap",

@@ -7,7 +7,8 @@ from pydantic import Field
 from models.quantities import Instant
 from models.records.base import Record
 from models.records.horizon import Horizon
-from models.records.work import Age, SurfaceWork
+from models.records.objective import DryShare, ObjectivePart
+from models.records.work import SurfaceWork
 
 Limit = Literal[
     "no_crew_on_shift",
@@ -70,32 +71,6 @@ class Missed(Record):
     surface_id: str
     limit: Limit
     words: str = Field(description="the limit in site words, with amounts and times")
-
-
-PartName = Literal[
-    "dry", "late", "missed", "call_out", "overtime", "travel", "labour",
-    "water", "covers_short",
-    "changes",
-]  # fmt: skip
-
-
-class DryShare(Record):
-    """Dry minutes of one kind, the area that was dry, and their price in all."""
-
-    bare: bool
-    age: Age
-    minutes: int
-    area_time_m2_h: float
-    cost: float
-
-
-class ObjectivePart(Record):
-    """One layer of the objective in its own unit and in cost."""
-
-    name: PartName
-    amount: float
-    unit: str
-    cost: float
 
 
 class SurfaceFloor(Record):

@@ -1,13 +1,12 @@
-"""The layers of the objective, each in its own unit and in cost.
+"""The parts of the objective, each in its own unit and in cost.
 
-Covers that are short are not priced: the dryness that they leave is. What a roster
-changes of a published one is counted only where there is one.
+Units, prices and formulas stand in ``models/records/objective.py``.
 """
 
 from collections import Counter, defaultdict
 from itertools import pairwise
 
-from models.records import Age, DryShare, ObjectivePart
+from models.records import OBJECTIVE, Age, DryShare, ObjectivePart, PartName
 from scheduler.solver.dry_runs import dry_runs
 from scheduler.solver.plan.cost import dry_stretches, late_minutes, missed_duties
 from scheduler.solver.plan.plan import Plan
@@ -18,7 +17,22 @@ DIGITS = 6  # costs are sums of decimals; what lies behind is noise
 
 
 def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
-    """Every part of the cost in its own unit."""
+    """Every part of the cost in its own unit, in the order of ``OBJECTIVE``."""
+    amounts, costs = _amounts(plan), _costs(plan)
+    return tuple(
+        ObjectivePart(
+            name=name,
+            amount=round(amounts[name], DIGITS),
+            unit=rule.unit,
+            cost=round(costs[name], DIGITS),
+        )
+        for name, rule in OBJECTIVE.items()
+        if name in amounts
+    )
+
+
+def _amounts(plan: Plan) -> dict[PartName, float]:
+    """Give the parts in their own units; changes only of a published roster."""
     problem = plan.problem
     dry_min = late_min = 0
     for surface in problem.surfaces:
@@ -29,54 +43,47 @@ def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
             for job, late in late_minutes(problem, stops)
             if job.late_cost_per_min > 0
         )
-    surfaces, gang_shifts = plan.surface_costs, plan.gang_shift_costs.values()
-    overtime = sum(gang_shift.overtime_min for gang_shift in gang_shifts)
-    travel = sum(gang_shift.travel_min for gang_shift in gang_shifts)
+    gang_shifts = plan.gang_shift_costs.values()
     calls = sum(
         lane.shift.kind == "on_call" and bool(plan.by_lane[lane.index])
         for lane in problem.lanes
     )
+    amounts: dict[PartName, float] = {
+        "dry": dry_min,
+        "late": late_min,
+        "missed": len(missed_jobs(plan)),
+        "call_out": calls,
+        "overtime": sum(one.overtime_min for one in gang_shifts),
+        "travel": sum(one.travel_min for one in gang_shifts),
+        "labour": _worker_min(plan),
+        "water": _litres_l(plan),
+        "covers_short": _covers_short_m2(plan),
+    }
+    if problem.published is not None:
+        amounts["changes"] = _changes(plan, problem.published)
+    return amounts
 
-    def part(name: str, amount: float, unit: str, cost: float) -> ObjectivePart:
-        return ObjectivePart.model_validate(
-            {
-                "name": name,
-                "amount": amount,
-                "unit": unit,
-                "cost": round(cost, DIGITS),
-            }
-        )
 
-    parts = (
-        part("dry", dry_min, "min", sum(s.dry for s in surfaces)),
-        part("late", late_min, "min", sum(s.late for s in surfaces)),
-        part(
-            "missed", len(missed_jobs(plan)), "tasks", sum(s.missed for s in surfaces)
-        ),
-        part(
-            "call_out",
-            calls,
-            "call-outs",
-            sum(gang_shift.call_out for gang_shift in gang_shifts),
-        ),
-        part("overtime", overtime, "min", overtime * problem.overtime_cost_per_min),
-        part("travel", travel, "min", travel * problem.travel_cost_per_min),
-        part("labour", _worker_min(plan), "min", sum(s.labour for s in surfaces)),
-        part(
-            "water",
-            round(_litres_l(plan), DIGITS),
-            "L",
-            sum(s.water for s in surfaces),
-        ),
-        part("covers_short", round(_covers_short_m2(plan), DIGITS), "m²", 0.0),
-    )
-    if problem.published is None:
-        return parts
-    changes = _changes(plan, problem.published)
-    return (
-        *parts,
-        part("changes", changes, "visits", changes * problem.published.change_cost),
-    )
+def _costs(plan: Plan) -> dict[PartName, float]:
+    """Give what the same parts cost."""
+    problem, surfaces = plan.problem, plan.surface_costs
+    gang_shifts = plan.gang_shift_costs.values()
+    overtime_min = sum(one.overtime_min for one in gang_shifts)
+    travel_min = sum(one.travel_min for one in gang_shifts)
+    costs: dict[PartName, float] = {
+        "dry": sum(surface.dry_cost for surface in surfaces),
+        "late": sum(surface.late_cost for surface in surfaces),
+        "missed": sum(surface.missed_cost for surface in surfaces),
+        "call_out": sum(one.call_out_cost for one in gang_shifts),
+        "overtime": overtime_min * problem.overtime_cost_per_min,
+        "travel": travel_min * problem.travel_cost_per_min,
+        "labour": sum(surface.labour_cost for surface in surfaces),
+        "water": sum(surface.water_cost for surface in surfaces),
+        "covers_short": 0.0,
+    }
+    if (published := problem.published) is not None:
+        costs["changes"] = published.change_cost * _changes(plan, published)
+    return costs
 
 
 def _changes(plan: Plan, published: PublishedRoster) -> int:

@@ -266,4 +266,4 @@ def _extra_changes(plan: Plan, stop: Stop, own: Stop | None) -> float:
     others = [one for one in plan.by_surface[index] if one != own]
     surface = plan.problem.surfaces[index]
     changes = changes_cost(plan.problem, surface, sorted([*others, stop]))
-    return changes - plan.surface_costs[index].changes
+    return changes - plan.surface_costs[index].changes_cost

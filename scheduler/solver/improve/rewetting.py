@@ -31,7 +31,7 @@ def _best_visit(plan: Plan, job: Job, useful: tuple[int, int]) -> None:
         for low, high in intersected(lane_openings(plan, job, lane, reach), mine):
             for start in sorted({low, min(high, useful[0] + job.duration), high}):
                 if start >= low:
-                    price = more.roster(start, lane)
+                    price = more.of_roster(start, lane)
                     if price <= plan.cost - LEAST_GAIN:
                         options.append((price, start, lane.index))
     for _, start, index in sorted(options):

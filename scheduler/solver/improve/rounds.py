@@ -39,7 +39,7 @@ def _join(plan: Plan, stop: Stop, *, later: bool) -> bool:
     # What else a move can save at the most: all that the shift costs, and all that
     # the surface's visits change of a published roster.
     most = plan.gang_shift_costs[plan.problem.lanes[stop.lane].gang_shift].total
-    most += plan.surface_costs[plan.problem.jobs[stop.job].surface].changes
+    most += plan.surface_costs[plan.problem.jobs[stop.job].surface].changes_cost
     for moved in _beside(plan, stop, later=later):
         if not _has_room(plan, moved, stop) or _rounds_by(plan, moved, stop) >= own:
             continue

@@ -1,8 +1,7 @@
 """What a roster costs, exactly: per surface and per shift, so that changes are cheap.
 
-The sums are those of the audit: a dry minute costs its weight, lateness by the minute,
-duties left out their price, a call-out once, overtime and walking by the minute, water
-by the litre, each change of a published roster its price.
+The parts and their prices are those of ``models/records/objective.py``; the audit sums
+them on its own. Plain ints of time are minutes from the start of the horizon.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -37,30 +36,30 @@ class DryStretch:
 class SurfaceCost:
     """What one surface adds to the objective, and where it is dry."""
 
-    dry: float
-    late: float
-    missed: float
-    labour: float
-    water: float
-    changes: float
+    dry_cost: float
+    late_cost: float
+    missed_cost: float
+    labour_cost: float
+    water_cost: float
+    changes_cost: float
     stretches: tuple[DryStretch, ...]
 
     @property
     def curing_cost(self) -> float:
         """What the surface suffers, whatever was published."""
-        return self.dry + self.late + self.missed
+        return self.dry_cost + self.late_cost + self.missed_cost
 
     @property
     def total(self) -> float:
         """Sum of the parts."""
-        return self.curing_cost + self.labour + self.water + self.changes
+        return self.curing_cost + self.labour_cost + self.water_cost + self.changes_cost
 
 
 @dataclass(frozen=True, slots=True)
 class GangShiftCost:
     """What a gang on one shift adds to the objective, its parties with it."""
 
-    call_out: float
+    call_out_cost: float
     overtime_min: int
     travel_min: int
     total: float

@@ -29,7 +29,7 @@ class InsertionCost:
         self.plan, self.job = plan, job
         self._by_start: dict[int, SurfaceCost] = {}
 
-    def surface(self, start: int) -> SurfaceCost:
+    def of_surface(self, start: int) -> SurfaceCost:
         """Cost of the surface with a visit of nobody yet at a minute."""
         if start not in self._by_start:
             problem, index = self.plan.problem, self.job.surface
@@ -43,17 +43,19 @@ class InsertionCost:
         insort(stops, Stop(start, self.job.index, lane, -1))
         return stops
 
-    def roster(self, start: int, lane: Lane) -> float:
+    def of_roster(self, start: int, lane: Lane) -> float:
         """Cost of the whole roster with a visit of a lane at a minute."""
         plan = self.plan
         current = plan.surface_costs[self.job.surface]
         more = (
-            self.surface(start).curing_cost - current.curing_cost + self.job.visit_cost
+            self.of_surface(start).curing_cost
+            - current.curing_cost
+            + self.job.visit_cost
         )
         if (problem := plan.problem).published is not None:
             surface = problem.surfaces[self.job.surface]
             changes = changes_cost(problem, surface, self._stops(start, lane.index))
-            more += changes - current.changes
+            more += changes - current.changes_cost
         stop = Stop(start, self.job.index, lane.index, -1)
         more += (
             gang_shift_with(plan, lane, stop).total
@@ -98,4 +100,4 @@ def _inserted(
             else problem.travel[lane.home][behind.zone]
         )
         ends = last.start + jobs[last.job].duration
-    return gang_shift_total(problem, lane, before.call_out, ends, travel)
+    return gang_shift_total(problem, lane, before.call_out_cost, ends, travel)

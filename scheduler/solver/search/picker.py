@@ -89,7 +89,7 @@ class Picker:
             cost = self.plan.surface_costs[index]
             if cost.total <= 0:
                 continue
-            own = cost.late + cost.missed
+            own = cost.late_cost + cost.missed_cost
             for dry in cost.stretches:
                 if dry.start < end and dry.end > start:
                     own += dry.cost

@@ -54,8 +54,8 @@ def place_cheapest(plan: Plan, job: Job) -> bool:
             # As early as it may, or as late as still in time: enough to choose from.
             on_time = min(max(low, job.due - job.duration), high)
             for start in sorted({low, on_time}) if not job.affects_dryness else (low,):
-                price = more.roster(start, lane)
-                price = _but_dry_covers(price, more.surface(start))
+                price = more.of_roster(start, lane)
+                price = _but_dry_covers(price, more.of_surface(start))
                 if opens_more:
                     price += start - job.earliest  # others wait for it
                 options.append((price, start, lane.index))

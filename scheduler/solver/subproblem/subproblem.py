@@ -131,7 +131,7 @@ def _add_items(
         rewet = problem.jobs[surface.rewet]
         mine = sorted(stop for stop in freed if stop.job == surface.rewet)
         stops += [(rewet, stop) for stop in mine]
-        if plan.surface_costs[index].dry > 0:
+        if plan.surface_costs[index].dry_cost > 0:
             stops.append((rewet, None))
     waits_for = {f.job for job in fixed for f in problem.jobs[job].after}
     if surface.rewet in fixed and surface.cover_job is not None:

@@ -27,7 +27,7 @@ def test_a_rewet_keeps_its_surface_wet_from_its_start_until_the_cover_is_dry() -
     found = dry_stretches(problem, problem.surfaces[0], stops)
     # wet from 100 to 120 while it lasts, then 120 minutes
     assert [(d.start, d.end) for d in found] == [(0, 100), (240, 600)]
-    assert surface_cost(problem, problem.surfaces[0], stops).dry == 100 + 360
+    assert surface_cost(problem, problem.surfaces[0], stops).dry_cost == 100 + 360
 
 
 def test_a_bare_surface_is_safe_while_someone_fogs_and_once_it_is_covered() -> None:
@@ -46,7 +46,7 @@ def test_a_bare_surface_is_safe_while_someone_fogs_and_once_it_is_covered() -> N
         (40, 100, False),
         (250, 600, True),
     ]
-    assert surface_cost(problem, problem.surfaces[0], stops).dry == 70 * 3 + 350
+    assert surface_cost(problem, problem.surfaces[0], stops).dry_cost == 70 * 3 + 350
 
 
 def test_a_sealed_surface_is_never_dry_again() -> None:
@@ -56,7 +56,9 @@ def test_a_sealed_surface_is_never_dry_again() -> None:
         fresh=(Stretch(from_min=0, until_min=600),),
     )  # fmt: skip
     problem = prepared(bare)
-    assert surface_cost(problem, problem.surfaces[0], [Stop(50, 0, 0, -1)]).dry == 150
+    assert (
+        surface_cost(problem, problem.surfaces[0], [Stop(50, 0, 0, -1)]).dry_cost == 150
+    )
 
 
 def test_work_is_late_after_its_due_time_and_after_too_long_a_wait() -> None:
@@ -70,7 +72,7 @@ def test_work_is_late_after_its_due_time_and_after_too_long_a_wait() -> None:
     # lay ends at 50, 10 late; soak starts 20 after it, 5 too long
     late = [(job.task.id, minutes) for job, minutes in late_minutes(problem, stops)]
     assert late == [("S/lay", 10), ("S/soak", 5)]
-    assert surface_cost(problem, problem.surfaces[0], stops).late == 10 * 2 + 5
+    assert surface_cost(problem, problem.surfaces[0], stops).late_cost == 10 * 2 + 5
 
 
 @pytest.mark.parametrize(
@@ -82,13 +84,15 @@ def test_a_late_duty_costs_no_more_than_one_left_out(start: int, costs: int) -> 
     look = duty("S/look", due_min=40, late_cost_per_min=2, missed_cost=140)
     problem = prepared(surface(tasks=(look,)))
     stops = [Stop(start, 0, 0, -1)]
-    assert surface_cost(problem, problem.surfaces[0], stops).late == costs
+    assert surface_cost(problem, problem.surfaces[0], stops).late_cost == costs
 
 
 def test_a_duty_left_out_costs_its_price() -> None:
     problem = prepared(surface(tasks=(duty("S/look", missed_cost=150),)))
-    assert surface_cost(problem, problem.surfaces[0], []).missed == 150
-    assert surface_cost(problem, problem.surfaces[0], [Stop(0, 0, 0, -1)]).missed == 0
+    assert surface_cost(problem, problem.surfaces[0], []).missed_cost == 150
+    assert (
+        surface_cost(problem, problem.surfaces[0], [Stop(0, 0, 0, -1)]).missed_cost == 0
+    )
 
 
 def test_a_shift_costs_walks_overtime_and_the_call() -> None:
@@ -101,7 +105,7 @@ def test_a_shift_costs_walks_overtime_and_the_call() -> None:
     # home to S: 3; stay on S: 0; to T: 3. T ends at 130, 30 over.
     stops = [Stop(10, 0, 0, 0), Stop(40, 0, 0, 0), Stop(110, 1, 0, 0)]
     found = gang_shift_cost(problem, (0,), [stops])
-    assert (found.call_out, found.overtime_min, found.travel_min) == (400, 30, 6)
+    assert (found.call_out_cost, found.overtime_min, found.travel_min) == (400, 30, 6)
     assert found.total == pytest.approx(400 + 30 * 2 + 6 * 0.5)
     assert gang_shift_cost(problem, (0,), [[]]).total == 0
 
@@ -123,13 +127,14 @@ def test_a_call_out_is_paid_by_the_hour_from_the_walk_to_the_last_end(
     )
     problem = prepared(surface("S"), shifts=(night,))
     found = gang_shift_cost(problem, (0,), [[Stop(s, 0, 0, 0) for s in starts]])
-    assert found.call_out == pytest.approx(cost)
+    assert found.call_out_cost == pytest.approx(cost)
 
 
 def test_the_parts_of_a_surface_s_cost_add_up() -> None:
     parts = SurfaceCost(
-        dry=1, late=2, missed=4, labour=8, water=16, changes=32, stretches=()
-    )
+        dry_cost=1, late_cost=2, missed_cost=4, labour_cost=8, water_cost=16,
+        changes_cost=32, stretches=(),
+    )  # fmt: skip
     assert (parts.curing_cost, parts.total) == (7, 63)
 
 
@@ -264,4 +269,4 @@ def test_a_look_is_met_by_wetting_in_its_time(start: int, missed: int) -> None:
     rewet = problem.surfaces[0].rewet
     assert rewet is not None
     stops = [Stop(start, rewet, 0, 0)]
-    assert surface_cost(problem, problem.surfaces[0], stops).missed == missed
+    assert surface_cost(problem, problem.surfaces[0], stops).missed_cost == missed

@@ -24,12 +24,15 @@ def test_the_price_of_one_more_visit_is_what_the_roster_then_costs(
         more = InsertionCost(plan, job)
         for index in job.lanes:
             start = data.draw(st.integers(0, MINUTES))
-            price, surface = more.roster(start, lanes[index]), more.surface(start)
+            price, surface = (
+                more.of_roster(start, lanes[index]),
+                more.of_surface(start),
+            )
             stop = Stop(start, job.index, index, -1)
             if plan.change((), (stop,)):
                 assert plan.cost == pytest.approx(price, abs=1e-6)
                 now = plan.surface_costs[job.surface]
-                assert replace(surface, changes=now.changes) == now
+                assert replace(surface, changes_cost=now.changes_cost) == now
                 added = next(s for s in plan.by_lane[index] if s[:2] == stop[:2])
                 assert plan.change((added,), ())
                 more = InsertionCost(plan, job)
