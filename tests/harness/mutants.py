@@ -119,11 +119,13 @@ def own_tests(module: str) -> list[str]:
     return found
 
 
-def equivalents(module: str) -> set[tuple[str, str, str]]:
-    """Give the mutants of a module that behave as it does: function, line, change."""
+def equivalents(module: str) -> set[tuple[str, str, int, str]]:
+    """Give the mutants of a module that behave as it does."""
     listed = tomllib.loads(Path(__file__).with_name("equivalents.toml").read_text())
-    named = listed.get(module, [])
-    return {(one["within"], one["line"], one["now"]) for one in named}
+    return {
+        (one["within"], one["line"], one.get("column", 0), one["now"])
+        for one in listed.get(module, [])
+    }
 
 
 def sample(module: str, most: int, seed: int) -> tuple[list[Mutant], int]:
@@ -151,7 +153,7 @@ def judged(
         free.put(copy)
 
     def end(mutant: Mutant) -> str:
-        if (mutant.within, mutant.line, mutant.now) in same:
+        if (mutant.within, mutant.line, mutant.column, mutant.now) in same:
             return "equivalent"
         copy = free.get()
         try:

@@ -51,11 +51,15 @@ _UNTOUCHED = ("annotation", "returns", "decorator_list", "type_params", "ctx")
 
 @dataclass(frozen=True)
 class Mutant:
-    """A module with one node changed; ``line`` is the text of the old line."""
+    """A module with one node changed; ``line`` is the text of the old line.
+
+    ``column`` counts from the first sign of that text.
+    """
 
     number: int
     within: str
     line: str
+    column: int
     was: str
     now: str
     source: str
@@ -75,8 +79,10 @@ def mutants(source: str) -> list[Mutant]:
             place.put(old)
             # Inside words in braces the parser counts lines anew before Python 3.12.
             number = max(getattr(old, "lineno", statement), statement)
-            line = lines[number - 1].strip()
-            found.setdefault(text, Mutant(number, within, line, was, now, text))
+            whole = lines[number - 1]
+            line = whole.strip()
+            column = getattr(old, "col_offset", 0) - whole.find(line)
+            found.setdefault(text, Mutant(number, within, line, column, was, now, text))
     return sorted(found.values(), key=lambda mutant: mutant.number)
 
 
@@ -144,7 +150,8 @@ def _changes(place: _Place, node: ast.AST) -> Iterator[ast.AST]:
             yield from (ast.Constant(value + 1), ast.Constant(value - 1))
         case ast.Constant(float() as value):
             step = STEP_FRACTION * value or 1.0
-            yield from (ast.Constant(value + step), ast.Constant(value - step))
+            moved = (f"{to:.8g}" for to in (value + step, value - step))
+            yield from (ast.Constant(float(to)) for to in moved)
         case ast.Call(func=ast.Name(id=name)) if name in NAMED:
             yield ast.Call(ast.Name(NAMED[name]), node.args, node.keywords)
         case ast.Call(func=ast.Attribute(value, attr)) if attr in NAMED:

@@ -58,6 +58,6 @@ def test_each_mutant_is_the_module_with_one_change() -> None:
         "def f(a):\n    b = a + 2\n    return b",
         "def f(a):\n    b = a + 0\n    return b",
     ]
-    assert {(one.number, one.within, one.line) for one in found} == {
-        (2, "f", "b = a + 1")
-    }
+    assert [(one.number, one.within, one.line, one.column) for one in found] == [
+        (2, "f", "b = a + 1", 4), (2, "f", "b = a + 1", 8), (2, "f", "b = a + 1", 8),
+    ]  # fmt: skip
