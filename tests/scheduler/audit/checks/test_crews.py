@@ -203,6 +203,25 @@ def test_rest_counts_from_the_last_end_of_a_shift_to_the_first_start_of_the_next
     assert words.endswith("; 14.5 h are due")
 
 
+def test_work_outside_all_shifts_is_that_fault_and_no_lack_of_rest() -> None:
+    # 1010 to 1504 would be 8.2 h; but at 1000 the gang is on no shift at all.
+    looks = work(tasks=(task("a"), task("b")))
+    visits = [visit("a", 1000, 10, shift_id="red/evening"), visit("b", 1504, 10)]
+    report = audited(visits, [looks])
+    assert [found.kind for found in report.violations] == ["shift"]
+
+
+def test_shifts_that_overlap_leave_no_rest_at_all() -> None:
+    # On call on Monday too, the gang are called out while they are still at work.
+    day, night, call = site().shifts
+    where = site_with(shifts=(day, night, call.model_copy(update={"days": ("mon",)})))
+    looks = work(tasks=(task("a"), task("b")))
+    called = visit("b", 305, 10, shift_id="red/call/2027-05-03")
+    report = audited([visit("a", 300, 10), called], [looks], where=where)
+    ((_, _, words),) = planted(report, "rest")
+    assert words.startswith("the crew rests 0.0 h from ")
+
+
 def test_what_a_crew_lacks_is_named_and_nothing_else() -> None:
     spray = work(tasks=(task("look", skills=("labourer", "sprayer"), people=3),))
     report = audited([visit("look", 1000, 10, "owl")], [spray])

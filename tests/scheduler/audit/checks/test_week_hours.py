@@ -80,6 +80,24 @@ def test_a_week_too_long_is_told_from_its_first_job_to_its_last_end() -> None:
     assert found.crew_id == "red"
 
 
+@pytest.mark.parametrize(("beyond_min", "kept"), [(19, False), (20, True)])
+def test_overtime_of_a_shift_lasts_until_its_last_job(
+    beyond_min: int, kept: bool
+) -> None:
+    # Looks from 600 and from 670: 20 min beyond 660. What is done on no shift at all
+    # counts in no week.
+    looks = work(tasks=tuple(task(name) for name in ("a", "b", "c")))
+    visits = [
+        visit("a", 600, 10),
+        visit("b", 670, 10),
+        visit("c", 1200, 10, shift_id="red/evening"),
+    ]
+    where = site_with(rules=Rules(week_hours_max_h=47.5 + beyond_min / 60))
+    report = audited(visits, [looks], where=where, horizon=WEEK)
+    kinds = [finding.kind for finding in report.violations]
+    assert kinds == (["shift"] if kept else ["week", "shift"])
+
+
 def test_shifts_that_are_too_many_by_themselves_are_not_the_rosters_fault() -> None:
     where = site_with(rules=Rules(week_hours_max_h=40))
     looks = work(tasks=(task("look"),))

@@ -229,7 +229,7 @@ def test_a_timer_s_water_is_curing_water_and_comes_out_of_the_tank() -> None:
     assert [hour.level_l for hour in (first, second)] == [400, 200]
     assert first.peak_flow_l_min == 10
     at_the_tap = water_traces(simulations, CLOCK)[0].hours
-    assert {hour.drawn_l for hour in at_the_tap} == {0}
+    assert {(hour.drawn_l, hour.level_l) for hour in at_the_tap} == {(0, None)}
 
 
 def test_a_visit_has_what_a_timer_leaves() -> None:
