@@ -6,13 +6,15 @@ override the model from their time on.
 """
 
 from collections.abc import Sequence
+from datetime import datetime
 
 import numpy as np
+from numpy.typing import NDArray
 
 from models.drying.surroundings import Surroundings
 from models.hydration.ageing import age_and_strength
 from models.hydration.course import course_of, heat_of, section_of, step_from
-from models.hydration.events import Windows, windows_of
+from models.hydration.events import Windows, initial_set_h, windows_of
 from models.hydration.face import Climate, climate
 from models.hydration.temperature_history import temperatures
 from models.profiles.period import CuringEnd, curing_end
@@ -31,6 +33,9 @@ from models.records import (
 
 #: Weather comes by the hour, and concrete warms by some 2 K an hour at most.
 REFRESH_MIN = 60
+#: Fresh concrete is safe from here up. Its water freezes a little lower, at some -1 to
+#: -4 °C (read: PCA and others); EN 13670 asks for 0 °C of the surface (from memory).
+FREEZES_C = 0.0
 #: Surfaces whose histories are turned to rows at a time for the curing period.
 _ROWS = 64
 
@@ -77,8 +82,20 @@ def run(
     )
     windows = windows_of(surfaces, mixes, course, history, grid)
     surface_c = history.surface_c
-    age_h, strength = age_and_strength(surface_c, profiles, mixes, grid.step_min / 60)
-    ends = _curing_ends(surfaces, profiles, mixes, grid, surface_c, strength)
+    set_h = _hours_from_start([each["final_set"].expected_at for each in windows], grid)
+    age_h, strength = age_and_strength(
+        surface_c, profiles, mixes, grid.step_min / 60, set_h
+    )
+    events = tuple(
+        _events(*each, grid)
+        for each in zip(
+            surfaces,
+            windows,
+            _curing_ends(surfaces, profiles, mixes, windows, grid, surface_c, strength),
+            _freezing_steps(surface_c, set_h * 60 / grid.step_min),
+            strict=True,
+        )
+    )
     return HydrationHistory(
         grid=grid,
         surface_ids=tuple(surface.id for surface in surfaces),
@@ -87,10 +104,22 @@ def run(
         mean_temperature_c=history.mean_c,
         equivalent_age_h=age_h,
         strength_fraction=strength,
-        events=tuple(
-            _events(*each, grid) for each in zip(surfaces, windows, ends, strict=True)
-        ),
+        events=events,
     )
+
+
+def _hours_from_start(instants: Sequence[datetime], grid: Grid) -> Floats:
+    return np.array([(at - grid.starts_at).total_seconds() / 3600 for at in instants])
+
+
+def _freezing_steps(surface_c: Floats, set_step: Floats) -> list[int | None]:
+    """First step of each surface in which it freezes before it has set."""
+    with np.errstate(invalid="ignore"):  # NaN before placing
+        frozen: NDArray[np.bool_] = np.less(surface_c, FREEZES_C)
+    if not frozen.any():
+        return [None] * len(set_step)
+    frozen &= np.arange(len(surface_c))[:, None] < set_step
+    return [int(column.argmax()) if column.any() else None for column in frozen.T]
 
 
 def _climate(around: Surroundings, refresh_steps: int) -> Climate:
@@ -111,6 +140,7 @@ def _curing_ends(
     surfaces: Sequence[Surface],
     profiles: Sequence[Profile],
     mixes: Sequence[Mix],
+    windows: Sequence[Windows],
     grid: Grid,
     surface_c: Floats,
     strength: Floats,
@@ -129,6 +159,9 @@ def _curing_ends(
                     surface,
                     step_min=grid.step_min,
                     placed_step=step_from(grid, surface.placing_ends_at),
+                    initial_set_h=initial_set_h(
+                        surface, windows[first + i]["initial_set"]
+                    ),
                     surface_temperature_c=rows_c[i],
                     strength_fraction=rows[i],
                 )
@@ -137,7 +170,11 @@ def _curing_ends(
 
 
 def _events(
-    surface: Surface, windows: Windows, end: CuringEnd, grid: Grid
+    surface: Surface,
+    windows: Windows,
+    end: CuringEnd,
+    freezing_step: int | None,
+    grid: Grid,
 ) -> SurfaceEvents:
     """Events of a surface; a period is a rule, so its end has no spread of its own."""
     at = None if end.step is None else grid.at(end.step)
@@ -146,6 +183,9 @@ def _events(
         sheen_gone=windows["sheen_gone"],
         takes_cover=windows["takes_cover"],
         bears_people=windows["bears_people"],
+        initial_set=windows["initial_set"],
+        final_set=windows["final_set"],
+        freezes_at=None if freezing_step is None else grid.at(freezing_step),
         curing_ends=at and EventWindow(earliest_at=at, expected_at=at, latest_at=at),
         curing_rule=end.words,
     )

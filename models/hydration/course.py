@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from typing import Literal
 
 import numpy as np
 
@@ -13,6 +14,12 @@ from models.hydration.heat import (
     HeatCurve,
     MeasuredHeat,
 )
+from models.hydration.mix_figures import (
+    energy_j_mol,
+    heat_figures,
+    of_each,
+    set_times_h,
+)
 from models.hydration.section import (
     CONCRETE_CAPACITY_J_M3K,
     FORM_RESISTANCE_M2K_W,
@@ -23,6 +30,7 @@ from models.hydration.setting import (
     Ages,
     age_when_placed_h,
     bears_people_ages,
+    set_ages,
     sheen_gone_ages,
     takes_cover_ages,
 )
@@ -67,11 +75,14 @@ def section_of(surfaces: Sequence[Surface]) -> Section:
 
 def heat_of(mixes: Sequence[Mix]) -> HeatCurve:
     """Heat of hydration of each surface's mix: by its test, else by its curve."""
+    figures = of_each(mixes, heat_figures)
     curve = DegreeOfHydration(
-        total_j_m3=np.array([m.heat_j_kg * m.cement_kg_m3 for m in mixes]),
-        tau_h=np.array([m.tau_h for m in mixes]),
-        beta=np.array([m.beta_fraction for m in mixes]),
-        ultimate_fraction=np.array([m.alpha_ultimate_fraction for m in mixes]),
+        total_j_m3=np.array(
+            [f.heat_j_kg * m.cement_kg_m3 for f, m in zip(figures, mixes, strict=True)]
+        ),
+        tau_h=np.array([f.tau_h for f in figures]),
+        beta=np.array([f.beta for f in figures]),
+        ultimate_fraction=np.array([f.ultimate_fraction for f in figures]),
     )
     tested: dict[str, list[int]] = {}
     for column, mix in enumerate(mixes):
@@ -92,19 +103,23 @@ def _table_of(mix: Mix) -> AdiabaticTable:
         time_h,
         rise_k,
         mix.adiabatic_start_c or 0.0,
-        mix.activation_energy_j_mol,
+        heat_figures(mix).energy_j_mol,
         CONCRETE_CAPACITY_J_M3K,
     )
 
 
-def event_ages(mixes: Sequence[Mix]) -> dict[EventName, Ages]:
-    """Give the setting ages of the events of each surface."""
-    initial_h = np.array([m.initial_set_h for m in mixes])
-    final_h = np.array([m.final_set_h for m in mixes])
+AgeName = EventName | Literal["initial_set", "final_set"]
+
+
+def event_ages(mixes: Sequence[Mix]) -> dict[AgeName, Ages]:
+    """Give the setting ages of the sets and events of each surface."""
+    initial_h, final_h = np.array(of_each(mixes, set_times_h)).T
     return {
         "sheen_gone": sheen_gone_ages(initial_h),
         "takes_cover": takes_cover_ages(initial_h, final_h),
         "bears_people": bears_people_ages(final_h),
+        "initial_set": set_ages(initial_h),
+        "final_set": set_ages(final_h),
     }
 
 
@@ -127,7 +142,7 @@ def course_of(
     when it was reported, or when their setting age allows it. Later covers come when
     they are planned.
     """
-    energy = np.array([m.activation_energy_j_mol for m in mixes])
+    energy = np.array(of_each(mixes, energy_j_mol))
     placing_c = np.array([s.placing_temperature_c for s in surfaces])
     ages = event_ages(mixes)
     placed = np.array([step_from(grid, s.placing_ends_at) for s in surfaces])
@@ -147,6 +162,9 @@ def course_of(
         covered_step=covered,
         cover_at_h=cover_at_h,
         setting_energy_j_mol=energy,
+        heat_energy_j_mol=np.array(
+            [figures.energy_j_mol for figures in of_each(mixes, heat_figures)]
+        ),
         age_when_placed_h=age_when_placed_h(placing_c, energy),
         placing_temperature_c=placing_c,
         ground_temperature_c=ground_temperature_c,

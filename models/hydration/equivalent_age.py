@@ -177,6 +177,19 @@ def eurocode_rate(temperature_c: Numbers) -> Floats:
     return np.asarray(np.exp(13.65 - 4000 / (273 + checked_c)))
 
 
+#: Hardening has stopped at -10 °C (read: Baunetz Wissen, Beton; Saul's datum too).
+STOPS_C = -10.0
+
+
+def share_in_frost(temperature_c: Floats) -> Floats:
+    """Share of the pace at 0 °C that is left below it: straight to 0 at -10 °C.
+
+    No function of the sources says what happens between; a straight line is Saul's, and
+    no temperature stands on a cliff.
+    """
+    return np.clip(1 - temperature_c / STOPS_C, 0.0, 1.0)
+
+
 def age_at_starts_h(rate: Floats, step_h: float) -> Floats:
     """Equivalent age at the start of each step, from the rates during the steps.
 

@@ -6,10 +6,10 @@ from datetime import timedelta
 import numpy as np
 from numpy.typing import NDArray
 
-from models.hydration.course import event_ages
-from models.hydration.setting import setting_rate
+from models.hydration.course import AgeName, event_ages
+from models.hydration.setting import HAUL_H, setting_rate
 from models.hydration.temperature_history import Course, Temperatures
-from models.records import EventName, EventWindow, Floats, Grid, Mix, Surface
+from models.records import EventWindow, Floats, Grid, Mix, Surface
 
 #: Beyond the end of the grid the last pace goes on, but never slower than this: a
 #: frozen surface would otherwise have no event at all (assumption).
@@ -67,7 +67,7 @@ def minutes_of_age(
     return np.asarray(np.ceil(minutes - 1e-6).astype(np.int64))
 
 
-Windows = dict[EventName, EventWindow]
+Windows = dict[AgeName, EventWindow]
 
 
 def windows_of(
@@ -79,9 +79,10 @@ def windows_of(
 ) -> list[Windows]:
     """When the events of each surface come.
 
-    They stand on the youngest concrete, that of the end of placing. Nothing comes to a
-    formed face before it is exposed. What was covered has been ready for it: then the
-    sheen was gone and the cover was taken at the latest when it was reported on.
+    They stand on the youngest concrete, that of the end of placing. It sets in forms
+    too, but nothing else comes to a formed face before it is exposed. What was covered
+    has been ready for it: then the sheen was gone and the cover was taken at the latest
+    when it was reported on.
     """
     at_placing = setting_rate(course.placing_temperature_c, course.setting_energy_j_mol)
     minutes = {
@@ -102,19 +103,37 @@ def windows_of(
         for name, ages in event_ages(mixes).items()
     }
 
-    def window(surface: Surface, name: EventName, column: int) -> EventWindow:
+    def window(surface: Surface, name: AgeName, column: int) -> EventWindow:
         instants = [
             grid.starts_at + timedelta(minutes=minute)
             for minute in minutes[name][column]
         ]
-        if surface.face != "top":
+        if surface.face != "top" and name not in ("initial_set", "final_set"):
             instants = [max(at, surface.exposed_at) for at in instants]
-        if surface.covered_at is not None and name != "bears_people":
+        if surface.covered_at is not None and name in ("sheen_gone", "takes_cover"):
             instants = [min(at, surface.covered_at) for at in instants]
         earliest, expected, latest = instants
         return EventWindow(earliest_at=earliest, expected_at=expected, latest_at=latest)
 
-    return [
-        {name: window(surface, name, column) for name in minutes}
-        for column, surface in enumerate(surfaces)
-    ]
+    def windows(column: int) -> Windows:
+        surface = surfaces[column]
+        found: Windows = {
+            name: window(surface, name, column)
+            for name in minutes
+            if name != "final_set"
+        }
+        sets_as_it_bears = surface.face == "top"
+        found["final_set"] = (
+            found["bears_people"]
+            if sets_as_it_bears
+            else window(surface, "final_set", column)
+        )
+        return found
+
+    return [windows(column) for column in range(len(surfaces))]
+
+
+def initial_set_h(surface: Surface, initial_set: EventWindow) -> float:
+    """Hours from batching to expected initial set, as warm as the concrete was [h]."""
+    after_placing = initial_set.expected_at - surface.placing_ends_at
+    return HAUL_H + after_placing.total_seconds() / 3600

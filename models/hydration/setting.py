@@ -10,14 +10,11 @@ from typing import NamedTuple
 import numpy as np
 
 from models.drying.ranges import Floats, Numbers, in_range
-from models.hydration.equivalent_age import arrhenius_unchecked
+from models.hydration.equivalent_age import arrhenius_unchecked, share_in_frost
 
 #: Concrete is some 45 min old when placed: half of the 90 min that ASTM C94 used to
 #: allow to discharge (from memory; the half is an assumption).
 HAUL_H = 0.75
-#: Colder than this we count no setting. A rule table of the trade says concrete at
-#: -7 °C does not set, and pore water freezes a few degrees below 0 (assumption).
-SETS_ABOVE_C = -4.0
 #: Two batches of a mix set up to so much sooner or later than its data sheet says
 #: (assumption).
 EARLIEST_FACTOR, LATEST_FACTOR = 0.85, 1.2
@@ -51,7 +48,7 @@ def setting_rate(temperature_c: Numbers, activation_energy_j_mol: Numbers) -> Fl
     Returns
     -------
     array
-        Rate relative to 20 °C; 0 below -4 °C, where fresh concrete freezes. [-]
+        Rate relative to 20 °C; below 0 °C straight down to 0 at -10 °C. [-]
 
     Raises
     ------
@@ -72,8 +69,8 @@ def setting_rate(temperature_c: Numbers, activation_energy_j_mol: Numbers) -> Fl
         "J/mol",
         "setting",
     )
-    rate = arrhenius_unchecked(checked_c, energy)
-    return np.where(checked_c < SETS_ABOVE_C, 0.0, rate)
+    rate = arrhenius_unchecked(np.maximum(checked_c, 0.0), energy)
+    return np.asarray(rate * share_in_frost(checked_c))
 
 
 def age_when_placed_h(
@@ -133,6 +130,22 @@ def takes_cover_ages(initial_set_h: Numbers, final_set_h: Numbers) -> Ages:
     initial = _set_time("initial_set_h", initial_set_h)
     final = _set_time("final_set_h", final_set_h)
     return _spread(initial + COVER_BETWEEN_SETS_FRACTION * (final - initial))
+
+
+def set_ages(set_h: Numbers) -> Ages:
+    """Give the setting ages of a set itself, initial or final.
+
+    Parameters
+    ----------
+    set_h : float or array
+        Set of ASTM C403 at 20 °C, from batching. [h]
+
+    Returns
+    -------
+    Ages
+        Earliest, expected, latest. [h]
+    """
+    return _spread(_set_time("set_h", set_h))
 
 
 def bears_people_ages(final_set_h: Numbers) -> Ages:

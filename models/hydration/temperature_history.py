@@ -41,8 +41,8 @@ class Course:
         First step under the cover, where that is known beforehand; else beyond all.
     cover_at_h : array
         Setting age at which the cover goes on; infinite where a step is known.
-    setting_energy_j_mol : array
-        Activation energy of setting and of the heat of hydration.
+    setting_energy_j_mol, heat_energy_j_mol : array
+        Activation energies of setting and of the heat of hydration.
     age_when_placed_h : array
         Setting age that the concrete brings along.
     placing_temperature_c : array
@@ -63,6 +63,7 @@ class Course:
     covered_step: Steps
     cover_at_h: Floats
     setting_energy_j_mol: Floats
+    heat_energy_j_mol: Floats
     age_when_placed_h: Floats
     placing_temperature_c: Floats
     ground_temperature_c: float
@@ -204,7 +205,7 @@ class _March:
         middle_c *= -0.5
         middle_c += 1.5 * now_c
         self.last_c = now_c
-        grown_h = heat_rate(middle_c, self.course.setting_energy_j_mol)
+        grown_h = heat_rate(middle_c, self.course.heat_energy_j_mol)
         grown_h *= self.hours(during)
         self.curve_h += grown_h
         more_j_m3, before_j_m3 = (

@@ -47,9 +47,10 @@ class CuringEnd:
 def fits(row: Row, mix: Mix, surface: Surface) -> bool:
     """Whether a row holds for a surface and its mix."""
     return (
-        (not row.cement_class or mix.cement_class in row.cement_class)
+        (not row.cement_class or mix.hardens_as in row.cement_class)
         and (
-            row.scm_above_fraction is None or mix.scm_fraction > row.scm_above_fraction
+            row.scm_above_fraction is None
+            or mix.added_fraction > row.scm_above_fraction
         )
         and (not row.families or kind_of(surface.method) in kinds_of(row.families))
         and (not row.exposure or surface.exposure in row.exposure)
@@ -104,7 +105,7 @@ def days_needed(row: TableRow, ratio_fraction: float, temperature_c: Floats) -> 
 
 def _ratio(mix: Mix) -> float:
     """Strength at 2 days over that at 28, the supplier's or assumed [-]."""
-    return mix.strength_ratio_fraction or _ASSUMED_RATIO[mix.cement_class]
+    return mix.strength_ratio_fraction or _ASSUMED_RATIO[mix.hardens_as]
 
 
 def _pace(
@@ -180,6 +181,7 @@ def curing_end(
     *,
     step_min: int,
     placed_step: int,
+    initial_set_h: float,
     surface_temperature_c: Floats,
     strength_fraction: Floats,
     credited: NDArray[np.bool_] | None = None,
@@ -192,6 +194,8 @@ def curing_end(
         Length of a step. [min]
     placed_step : int
         First step after placing; curing in the forms counts.
+    initial_set_h : float
+        From batching to initial set, at the temperatures it really had. [h]
     surface_temperature_c : array (steps,)
         Before placing anything, NaN too. [°C]
     strength_fraction : array (steps,)
@@ -244,7 +248,7 @@ def curing_end(
         least = int(np.searchsorted(hours, profile.minimum_h - _ROUNDING)) + 1
         if step is not None and least > step:
             step, words = least, f"{profile.minimum_h:g} h at least ({profile.edition})"
-    late_h = mix.initial_set_h - (profile.set_beyond_h or np.inf)
+    late_h = round(initial_set_h - (profile.set_beyond_h or np.inf), 1)
     if step is not None and late_h > 0:
         step += ceil(late_h * 60 / step_min)
         words += f", and {late_h:g} h for late setting"

@@ -50,6 +50,10 @@ class SurfaceEvents(Record):
     ----------
     sheen_gone, takes_cover, bears_people : EventWindow
         Bleed water gone; a laid cover leaves no mark; people and mats leave no mark.
+    initial_set, final_set : EventWindow
+        Of the concrete under the face, whether or not it is still in forms.
+    freezes_at : Instant or None
+        When the surface first falls below 0 °C before its expected final set.
     curing_ends : EventWindow or None
         By the profile; None if the grid ends first.
     curing_rule : str
@@ -60,6 +64,9 @@ class SurfaceEvents(Record):
     sheen_gone: EventWindow
     takes_cover: EventWindow
     bears_people: EventWindow
+    initial_set: EventWindow
+    final_set: EventWindow
+    freezes_at: Instant | None = None
     curing_ends: EventWindow | None
     curing_rule: str
 

@@ -11,11 +11,26 @@ from models.records.base import Record, require_none
 
 #: Table 2.2.1 of ACI 209R by cement type and curing.
 Aci209 = Literal["I_moist", "III_moist", "I_steam", "III_steam"]
+CementClass = Literal["R", "N", "S"]
 _AgeH = Annotated[float, Field(ge=0, le=20_000)]
 _StrengthMPa = Annotated[float, Field(ge=0, le=300)]
 _StrengthFraction = Annotated[float, Field(ge=0, le=2)]
 _RiseK = Annotated[float, Field(ge=0, le=100)]
 
+_ROUNDING = 1e-9
+#: Some Portland cement wakes the rest. [-]
+MOST_ADDED_FRACTION = 0.95
+#: Field -> key of the shares of the binder that have a name.
+_NAMED = {
+    "slag_fraction": "slag",
+    "fly_ash_fraction": "fly_ash",
+    "silica_fume_fraction": "silica_fume",
+}
+#: From these shares on slag and fly ash make a cement one class slower, above the
+#: second two (read: Concrete Society, "Cement class in BS EN 1992-1-1", for class R;
+#: that N turns S the same way is our reading).
+_SLOWER_FROM = {"slag": (0.35, 0.65), "fly ash": (0.20, 0.35)}
+_CLASSES: tuple[CementClass, ...] = ("R", "N", "S")
 #: Field -> key in the file, of what begins a strength curve. [-]
 _CURVES = {
     "aci_209": "aci_209",
@@ -43,11 +58,14 @@ class Mix(Record):
     Attributes
     ----------
     cement_class : str
-        Strength class of EN 197-1 as rapid (R), normal (N), slow (S).
-    initial_set_h, final_set_h : float
-        From batching, at 20 °C, retarder or accelerator included. [h]
-    activation_energy_j_mol : float
-        For setting and hydration heat. [J/mol]
+        Strength class of EN 197-1 as rapid (R), normal (N), slow (S). With shares
+        named it is that of the Portland cement among them.
+    initial_set_h, final_set_h : float or None
+        From batching, at 20 °C, retarder or accelerator included; None for those of
+        such a binder. [h]
+    activation_energy_j_mol, heat_activation_energy_j_mol : float or None
+        For setting and strength, and for the heat of hydration: two numbers, since
+        tests find two. None for those of such a binder. [J/mol]
     strength_mpa : float
         Specified characteristic strength at 28 days. [MPa]
     strength_ratio_fraction : float or None
@@ -60,12 +78,21 @@ class Mix(Record):
     ultimate_strength_mpa, strength_rate_per_h, strength_begins_h : float or None
         Hyperbola through the site's own cylinders: strength it tends to, rate, and
         age at which strength begins. [MPa, 1/h, h]
+    cement_kg_m3 : float
+        The whole binder: Portland cement and what is named below. [kg/m³]
+    water_cement_fraction : float
+        Water over the whole binder. [-]
+    slag_fraction, fly_ash_fraction, silica_fume_fraction : float
+        Shares of the binder, whether ground into the cement or added at the mixer:
+        blast-furnace slag, fly ash poor in lime, silica fume. [-]
     scm_fraction : float
-        Supplementary cementitious share of the binder. [-]
+        Share of the binder that is no Portland cement, where not all of it is named;
+        what is not named counts as slag, the slowest in the cold. [-]
     low_bleed : bool
         Silica fume, slip-form or very low water: bleeds little.
-    heat_j_kg, tau_h, beta, alpha_ultimate_fraction
-        Three-parameter hydration curve of Schindler and Folliard (2005).
+    heat_j_kg, tau_h, beta, alpha_ultimate_fraction : float or None
+        Three-parameter hydration curve of Schindler and Folliard (2005), of the whole
+        binder; each None for that of such a binder. [J/kg, h, -, -]
     adiabatic_rise_k : tuple of pairs
         Adiabatic test instead of that curve: time in the test [h] and temperature
         risen [K], from (0, 0).
@@ -75,10 +102,11 @@ class Mix(Record):
 
     id: str
     title: str = ""
-    cement_class: Literal["R", "N", "S"] = "N"
-    initial_set_h: float = Field(4.5, gt=0, le=48)
-    final_set_h: float = Field(6.5, gt=0, le=72)
-    activation_energy_j_mol: float = Field(40_000, ge=20_000, le=80_000)
+    cement_class: CementClass = "N"
+    initial_set_h: float | None = Field(None, gt=0, le=48)
+    final_set_h: float | None = Field(None, gt=0, le=72)
+    activation_energy_j_mol: float | None = Field(None, ge=20_000, le=80_000)
+    heat_activation_energy_j_mol: float | None = Field(None, ge=20_000, le=80_000)
     strength_mpa: float = Field(gt=5, le=150)
     strength_ratio_fraction: float | None = Field(None, gt=0.05, lt=0.95)
     aci_209: Aci209 | None = None
@@ -89,12 +117,15 @@ class Mix(Record):
     strength_begins_h: float | None = Field(None, ge=0, le=240)
     cement_kg_m3: float = Field(gt=100, le=700)
     water_cement_fraction: float = Field(0.5, gt=0.2, le=1)
-    scm_fraction: float = Field(0, ge=0, le=0.95)
+    slag_fraction: float = Field(0, ge=0, le=MOST_ADDED_FRACTION)
+    fly_ash_fraction: float = Field(0, ge=0, le=MOST_ADDED_FRACTION)
+    silica_fume_fraction: float = Field(0, ge=0, le=MOST_ADDED_FRACTION)
+    scm_fraction: float = Field(0, ge=0, le=MOST_ADDED_FRACTION)
     low_bleed: bool = False
-    heat_j_kg: float = Field(460_000, gt=0, le=700_000)
-    tau_h: float = Field(15, gt=1, le=200)
-    beta_fraction: float = Field(0.8, gt=0.2, le=2)
-    alpha_ultimate_fraction: float = Field(0.75, gt=0.2, le=1)
+    heat_j_kg: float | None = Field(None, gt=0, le=550_000)
+    tau_h: float | None = Field(None, gt=1, le=200)
+    beta_fraction: float | None = Field(None, gt=0.2, le=2)
+    alpha_ultimate_fraction: float | None = Field(None, gt=0.2, le=1)
     adiabatic_rise_k: tuple[tuple[_AgeH, _RiseK], ...] = ()
     adiabatic_start_c: TemperatureC | None = None
 
@@ -106,20 +137,64 @@ class Mix(Record):
         """Let a table begin with (0, 0), written or not."""
         return ((0.0, 0.0), *pairs) if pairs and pairs[0][0] > 0 else pairs
 
+    @property
+    def named_fraction(self) -> float:
+        """Share of the binder that is slag, fly ash or silica fume by name [-]."""
+        return self.slag_fraction + self.fly_ash_fraction + self.silica_fume_fraction
+
+    @property
+    def added_fraction(self) -> float:
+        """Share of the binder that is no Portland cement, named or not [-]."""
+        return max(self.named_fraction, self.scm_fraction)
+
+    @property
+    def as_slag_fraction(self) -> float:
+        """Slag, and what has no name, which counts as slag [-]."""
+        return self.slag_fraction + self.added_fraction - self.named_fraction
+
+    @property
+    def hardens_as(self) -> CementClass:
+        """Class of the whole binder: slag and fly ash make it slower."""
+        shares = {"slag": self.as_slag_fraction, "fly ash": self.fly_ash_fraction}
+        slower = max(
+            (share >= first) + (share > second)
+            for share, (first, second) in (
+                (shares[name], limits) for name, limits in _SLOWER_FROM.items()
+            )
+        )
+        return _CLASSES[min(_CLASSES.index(self.cement_class) + slower, 2)]
+
     @model_validator(mode="after")
     def _fits_together(self) -> "Mix":
-        require_none((*self._broken_tables(), *self._broken_curves()))
+        broken = (
+            *self._broken_shares(), *self._broken_tables(), *self._broken_curves()
+        )  # fmt: skip
+        require_none(broken)
         return self
+
+    def _broken_shares(self) -> Iterator[tuple[str, str]]:
+        """Shares are of one binder."""
+        given = [field for field in _NAMED if getattr(self, field)]
+        names = " and ".join(_NAMED[field] for field in given)
+        total = self.named_fraction
+        if total > MOST_ADDED_FRACTION + _ROUNDING:
+            most = f"at most {100 * MOST_ADDED_FRACTION:.0f} %"
+            yield given[0], f"{names} of {most} together, not {100 * total:.0f} %"
+        elif 0 < self.scm_fraction < total - _ROUNDING:
+            yield "scm_fraction", f"at least {100 * total:.0f} %, as it counts {names}"
 
     def _broken_tables(self) -> Iterator[tuple[str, str]]:
         """Tables begin at nothing and rise."""
         for field in _TABLES:
             pairs = getattr(self, field)
-            steps = [
-                (one[0] - other[0], one[1] - other[1]) for other, one in pairwise(pairs)
-            ]
-            if any(later <= 0 or more < 0 for later, more in steps):
-                yield field, "ages that rise and values that never fall"
+            steps = pairwise(pairs)
+            falls = next(
+                (f"{b[1]:g} at {b[0]:g} h after {a[1]:g} at {a[0]:g} h"
+                 for a, b in steps if b[0] <= a[0] or b[1] < a[1]),
+                None,
+            )  # fmt: skip
+            if falls:
+                yield field, f"ages that rise and values that never fall, not {falls}"
             elif pairs and (pairs[0][1] != 0 or pairs[-1][1] == 0):
                 yield field, "values that begin with 0 at age 0 and rise above it"
 

@@ -20,7 +20,7 @@ class Reading(Record):
     surface_id: str
     at: Instant
     place: Literal["surface", "core"]
-    temperature_c: float = Field(ge=-30, le=90)
+    temperature_c: float = Field(ge=-20, le=100)
 
 
 class SiteInput(Record):

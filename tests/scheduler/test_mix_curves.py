@@ -10,25 +10,25 @@ from models.records import EventWindow
 from scheduler.clocked import Clocked, run_clocks
 from tests.models.files.folders import POURS, SITE, changed, write_site
 
-#: Curing is over at 15 MPa, half of the sample's C30; age by hours over -10 °C.
+#: Curing is over at 20 MPa, two thirds of the sample's C30; age by hours over -10 °C.
 RULE = """\
-id = "half"
-title = "Half the strength"
+id = "two_thirds"
+title = "Two thirds of the strength"
 edition = "own"
 maturity = "nurse_saul"
 datum_c = -10
 
 [[ends]]
 kind = "strength"
-strength_mpa = 15
+strength_mpa = 20
 """
 
 
 def clocked(path: Path, mix: str, **files: str) -> Clocked:
-    site = changed(SITE, ("en13670_class3", "half"), ("cement = 340", mix))
+    site = changed(SITE, ("en13670_class3", "two_thirds"), ("cement = 340", mix))
     folder: dict[str, str | bytes | None] = {
         "site.toml": site,
-        "profiles/half.toml": RULE,
+        "profiles/two_thirds.toml": RULE,
         "readings.csv": None,
     }
     return run_clocks(write_site(path, {**folder, **files}))
@@ -45,23 +45,23 @@ def age_at_end_h(found: Clocked, surface_id: str = "Q1-top") -> tuple[float, flo
     return float(before), float(after)
 
 
-# Each age worked by hand from its formula, for 15 MPa of 30.
+# Each age worked by hand from its formula, for 20 MPa of 30.
 @pytest.mark.parametrize(
     ("curve", "age_h"),
     [
-        # Straight between 24 h, 8 MPa and 72 h, 20 MPa: 24 + 48 × 7/12.
-        ('strength_by_age = [["1 d", "8 MPa"], ["3 d", "20 MPa"]]', 52.0),
-        # 24 + 48 × (0.5 - 0.3)/(0.7 - 0.3).
-        ('strength_share_by_age = [[0, 0], [24, "30 %"], [72, "70 %"]]', 48.0),
-        # ACI 209R-92, Eq. 2-1, a = 4 d, b = 0.85: t = 0.5 × 4/(1 - 0.425) = 3.4783 d.
-        ('aci_209 = "I moist"', 83.478),
-        # a = 2.3 d, b = 0.92: 0.5 × 2.3/(1 - 0.46) = 2.1296 d.
-        ('aci_209 = "III_moist"', 51.111),
-        # ASTM C1074's hyperbola: k (t - t0) = 15/(40 - 15) = 0.6, so t = 8 + 0.6/0.02.
+        # Straight between 24 h, 8 MPa and 72 h, 23 MPa: 24 + 48 × 12/15.
+        ('strength_by_age = [["1 d", "8 MPa"], ["3 d", "23 MPa"]]', 62.4),
+        # 24 + 48 × (2/3 - 0.3)/(0.7 - 0.3).
+        ('strength_share_by_age = [[0, 0], [24, "30 %"], [72, "70 %"]]', 68.0),
+        # ACI 209R-92, Eq. 2-1, a = 4 d, b = 0.85: 2/3 × 4/(1 - 2/3 × 0.85) = 6.1538 d.
+        ('aci_209 = "I moist"', 147.692),
+        # a = 2.3 d, b = 0.92: 2/3 × 2.3/(1 - 2/3 × 0.92) = 3.9655 d.
+        ('aci_209 = "III_moist"', 95.172),
+        # ASTM C1074's hyperbola: k (t - t0) = 20/(40 - 20) = 1, so t = 8 + 1/0.02.
         ('ultimate_strength = "40 MPa"\nstrength_rate = "0.48 1/d"\n'
-         'strength_begins = 8', 38.0),
-        # Eurocode, class N, s = 0.25: 28/(1 + 4 ln 2)² = 28/14.2310 = 1.9675 d.
-        ("", 47.221),
+         'strength_begins = 8', 58.0),
+        # Eurocode, class N, s = 0.25: 28/(1 + 4 ln 1.5)² = 28/6.8741 = 4.0732 d.
+        ("", 97.758),
     ],
 )  # fmt: skip
 def test_curing_ends_at_the_age_the_mix_s_own_curve_gives(

@@ -153,6 +153,8 @@ def _check_seams(
 
 
 def _check_setting(entry: Entry[Any], mix: Mix, problems: ProblemCollector) -> None:
+    if mix.final_set_h is None or mix.initial_set_h is None:
+        return
     if mix.final_set_h <= mix.initial_set_h:
         wanted = f"a time after initial_set, {mix.initial_set_h:g} h"
         entry.refuse(problems, "final_set", f"{mix.final_set_h:g} h", wanted)

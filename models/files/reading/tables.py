@@ -191,6 +191,11 @@ MIX = Table(
         Column("initial_set", "initial_set_h", "duration in hours"),
         Column("final_set", "final_set_h", "duration in hours"),
         Column("activation_energy", "activation_energy_j_mol", "energy per amount"),
+        Column(
+            "heat_activation_energy",
+            "heat_activation_energy_j_mol",
+            "energy per amount",
+        ),
         Column("strength", "strength_mpa", "pressure"),
         Column("strength_ratio", "strength_ratio_fraction", "share"),
         Column("aci_209", "aci_209"),
@@ -211,6 +216,9 @@ MIX = Table(
         Column("strength_begins", "strength_begins_h", "duration in hours"),
         Column("cement", "cement_kg_m3", "mass per volume"),
         Column("water_cement", "water_cement_fraction", "share"),
+        Column("slag", "slag_fraction", "share"),
+        Column("fly_ash", "fly_ash_fraction", "share"),
+        Column("silica_fume", "silica_fume_fraction", "share"),
         Column("scm", "scm_fraction", "share"),
         Column("low_bleed", "low_bleed"),
         Column("heat", "heat_j_kg", "number"),  # [J/kg]

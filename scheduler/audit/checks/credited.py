@@ -9,6 +9,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from models.hydration.course import step_from
+from models.hydration.events import initial_set_h
 from models.local_clock import WeekClock
 from models.profiles.period import curing_end
 from models.records import Finding, HydrationHistory, SiteInput, Surface
@@ -39,6 +40,7 @@ def check_credited(
             surface,
             step_min=grid.step_min,
             placed_step=step_from(grid, surface.placing_ends_at),
+            initial_set_h=initial_set_h(surface, hydration.events[column].initial_set),
             surface_temperature_c=hydration.surface_temperature_c[:, column],
             strength_fraction=hydration.strength_fraction[:, column],
             credited=_damp(dry, hydration, clock),

@@ -15,6 +15,7 @@ from models.records import (
     Task,
 )
 from scheduler.methods.case.figures import Figures, figures_for
+from scheduler.methods.case.final_set import final_set_at
 from scheduler.methods.case.method_table import first_cover, methods
 from scheduler.methods.case.protocol import Case, Chain, Window, end_min, links
 from scheduler.methods.resources.stretches import clip, merge
@@ -46,10 +47,10 @@ def steamed(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
     if follows is None:
         return surface
     site = site_input.site
-    mix = next(mix for mix in site.mixes if mix.id == surface.mix_id)
     figures = figures_for(site.rates)[surface.method]
-    delay_h = max(figures["delay"], mix.final_set_h) + _ENCLOSING_H
-    starts_at = pour.placing_ends_at + timedelta(hours=delay_h)
+    delayed_at = pour.placing_ends_at + timedelta(hours=figures["delay"])
+    sets_at = final_set_at(surface, site_input)
+    starts_at = max(delayed_at, sets_at) + timedelta(hours=_ENCLOSING_H)
     hold_c = hold_temperature_c(figures, site_input.profiles[surface.profile_id])
     rise_h = max(0.0, hold_c - _air_c(site_input, starts_at)) / figures["rise"]
     hold_from_at = starts_at + timedelta(hours=rise_h)

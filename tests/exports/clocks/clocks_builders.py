@@ -45,6 +45,7 @@ def events(surface_id: str, starts_at: datetime = MONDAY) -> SurfaceEvents:
     return SurfaceEvents(
         surface_id=surface_id, sheen_gone=window(hours(6)),
         takes_cover=window(hours(8)), bears_people=window(hours(9)),
+        initial_set=window(hours(7)), final_set=window(hours(9)),
         curing_ends=window(hours(30), 0), curing_rule="30 hours, by hand",
     )  # fmt: skip
 

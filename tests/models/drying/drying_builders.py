@@ -38,7 +38,7 @@ def hydration(
         sets = window(of.placing_ends_at + timedelta(hours=set_after_h))
         return SurfaceEvents(
             surface_id=of.id, sheen_gone=sets, takes_cover=sets, bears_people=sets,
-            curing_ends=None, curing_rule="by hand",
+            initial_set=sets, final_set=sets, curing_ends=None, curing_rule="by hand",
         )  # fmt: skip
 
     return HydrationHistory(

@@ -81,6 +81,7 @@ def course(surfaces: int = 1, **fields: object) -> Course:
         "covered_step": never,
         "cover_at_h": np.full(surfaces, np.inf),
         "setting_energy_j_mol": np.full(surfaces, 40_000.0),
+        "heat_energy_j_mol": np.full(surfaces, 40_000.0),
         "age_when_placed_h": np.full(surfaces, 0.75),
         "placing_temperature_c": np.full(surfaces, 20.0),
         "ground_temperature_c": 12.0,

@@ -144,4 +144,5 @@ def test_events_of_each_surface_are_those_of_its_mix() -> None:
     late = MIX.model_copy(update={"initial_set_h": 8.0, "final_set_h": 11.0})
     ages = event_ages([MIX, late])
     assert ages["bears_people"].expected_h.tolist() == [6.5, 11.0]
-    assert list(ages) == ["sheen_gone", "takes_cover", "bears_people"]
+    assert ages["initial_set"].expected_h.tolist() == [4.5, 8.0]
+    assert ages["final_set"].expected_h.tolist() == [6.5, 11.0]

@@ -117,7 +117,8 @@ def test_events_of_a_surface_placed_within_a_refresh_count_from_its_placing() ->
     course = Course(
         placed_step=np.array([33]), bare_step=np.array([33]), covered_step=never,
         cover_at_h=np.array([np.inf]), setting_energy_j_mol=np.array([40_000.0]),
-        age_when_placed_h=np.array([0.75]), placing_temperature_c=np.array([20.0]),
+        heat_energy_j_mol=np.array([40_000.0]), age_when_placed_h=np.array([0.75]),
+        placing_temperature_c=np.array([20.0]),
         ground_temperature_c=10.0, stages=(), measured={},
     )  # fmt: skip
     unknown = np.full((72, 1), np.nan)

@@ -52,9 +52,13 @@ def test_at_20_degrees_setting_keeps_the_times_of_the_mix() -> None:
     assert setting_rate(20.0, 40_000.0) == 1
 
 
-def test_frozen_concrete_does_not_set() -> None:
-    assert setting_rate(np.array([-4.1, -20.0]), 40_000.0).tolist() == [0, 0]
-    assert setting_rate(-4.0, 40_000.0) > 0
+def test_setting_has_no_cliff_in_frost_and_stops_at_minus_ten() -> None:
+    # At 0 °C exp(-40000/8.314 × (1/273.15 - 1/293.15)) = 0.3007, by hand; half of it
+    # half way down.
+    rates = setting_rate(np.array([0.0, -5.0, -10.0, -20.0]), 40_000.0)
+    assert rates.tolist() == pytest.approx([0.3007, 0.15035, 0, 0], abs=5e-5)
+    near = setting_rate(np.array([0.01, -0.01]), 40_000.0)
+    assert near[0] - near[1] < 0.001
 
 
 def test_concrete_at_20_degrees_brings_its_haul_along() -> None:

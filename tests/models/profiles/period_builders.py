@@ -33,6 +33,7 @@ def end_of(
     of: Mix | None = None,
     strength_fraction: Floats | None = None,
     placed_step: int = 0,
+    initial_set_h: float = 4.5,
     **fields: str,
 ) -> CuringEnd:
     """End of curing of a deep slab's top that has no strength unless it is given."""
@@ -43,6 +44,7 @@ def end_of(
         surface(None, **fields),
         step_min=STEP_MIN,
         placed_step=placed_step,
+        initial_set_h=initial_set_h,
         surface_temperature_c=temperature_c,
         strength_fraction=weak if strength_fraction is None else strength_fraction,
     )
@@ -52,6 +54,6 @@ def days_of(
     profile: Profile, temperature_c: Floats, of: Mix | None = None, **fields: str
 ) -> float:
     """Length of a period that is known to end [d]."""
-    end = end_of(profile, temperature_c, of, None, 0, **fields)
+    end = end_of(profile, temperature_c, of, None, 0, 4.5, **fields)
     assert end.step is not None, end.words
     return end.step / STEPS_PER_DAY

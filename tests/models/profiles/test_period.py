@@ -49,7 +49,7 @@ def test_a_dry_day_in_the_middle_adds_a_day() -> None:
     damp = np.ones(temperature_c.size, dtype=bool)
     damp[300 : 300 + STEPS_PER_DAY] = False
     end = curing_end(
-        SEVEN_DAYS, mix(), surface(), step_min=10, placed_step=0,
+        SEVEN_DAYS, mix(), surface(), step_min=10, placed_step=0, initial_set_h=4.5,
         surface_temperature_c=temperature_c, credited=damp,
         strength_fraction=np.zeros(temperature_c.size),
     )  # fmt: skip
@@ -88,22 +88,53 @@ def test_words_name_the_assumed_ratio_as_assumed() -> None:
 
 
 def test_late_setting_lengthens_the_period_by_the_excess() -> None:
-    # Initial set at 8 h, 3 h over the 5 h that EN 13670 and DIN 1045-3 take as usual.
-    retarded = mix(initial_set_h=8, final_set_h=10, strength_ratio_fraction=0.4)
-    end = end_of(builtin_profile("din1045_3"), steady(15), retarded)
+    # Initial set after 8 h, 3 h over the 5 h that EN 13670 and DIN 1045-3 take as
+    # usual.
+    of = mix(strength_ratio_fraction=0.4)
+    rule = builtin_profile("din1045_3")
+    end = end_of(rule, steady(15), of, initial_set_h=8)
     assert end.step == 2 * STEPS_PER_DAY + 18
     assert end.words.endswith(", and 3 h for late setting")
 
 
 def test_late_setting_may_push_the_end_past_the_arrays() -> None:
-    retarded = mix(initial_set_h=8, strength_ratio_fraction=0.4)
-    assert end_of(builtin_profile("din1045_3"), steady(15, 2), retarded).step is None
+    of, rule = mix(strength_ratio_fraction=0.4), builtin_profile("din1045_3")
+    assert end_of(rule, steady(15, 2), of, initial_set_h=8).step is None
+
+
+@pytest.mark.parametrize(
+    ("shares", "assumed"),
+    [
+        # Concrete Society, "Cement class in BS EN 1992-1-1" (read): 35 to 65 % slag or
+        # 20 to 35 % fly ash make R an N, more makes it an S; the same step from N.
+        ({"cement_class": "R", "slag_fraction": 0.5}, 0.4),
+        ({"cement_class": "R", "slag_fraction": 0.7}, 0.25),
+        ({"cement_class": "R", "fly_ash_fraction": 0.3}, 0.4),
+        ({"cement_class": "R", "fly_ash_fraction": 0.15}, 0.55),
+        ({"slag_fraction": 0.5}, 0.25),
+        ({"scm_fraction": 0.5}, 0.25),
+        ({"cement_class": "S", "slag_fraction": 0.7}, 0.25),
+    ],
+)
+def test_additions_make_the_assumed_ratio_slower(
+    shares: dict[str, object], assumed: float
+) -> None:
+    words = end_of(builtin_profile("din1045_3"), steady(15), mix(**shares)).words
+    assert f"at assumed strength ratio {assumed:g} (" in words
+
+
+def test_high_early_strength_is_lost_to_half_slag() -> None:
+    # ACI 318: 3 days for high-early-strength concrete, 7 for the rest.
+    rule = builtin_profile("aci_318")
+    assert days_of(rule, steady(15), mix(cement_class="R")) == 3
+    blend = mix(cement_class="R", slag_fraction=0.5)
+    assert days_of(rule, steady(15), blend) == 7
 
 
 def test_late_setting_counts_by_the_minute() -> None:
     # 10 h over the usual 5 h are 60 steps of ten minutes.
-    retarded = mix(initial_set_h=15, final_set_h=20, strength_ratio_fraction=0.4)
-    end = end_of(builtin_profile("din1045_3"), steady(15), retarded)
+    of, rule = mix(strength_ratio_fraction=0.4), builtin_profile("din1045_3")
+    end = end_of(rule, steady(15), of, initial_set_h=15)
     assert end.step == 2 * STEPS_PER_DAY + 60
 
 

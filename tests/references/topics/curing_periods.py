@@ -43,6 +43,7 @@ def _days(rule: str, at_c: float, exposure: str, **mix: float) -> Callable[[], f
             surface(exposure=exposure),
             step_min=_STEP_MIN,
             placed_step=0,
+            initial_set_h=4.5,
             surface_temperature_c=np.full(steps, float(at_c)),
             strength_fraction=np.zeros(steps),
         )

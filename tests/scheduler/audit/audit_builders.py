@@ -175,6 +175,7 @@ def hydration(
         SurfaceEvents(
             surface_id=s.id, sheen_gone=_at(s.exposed_at),
             takes_cover=_at(s.exposed_at), bears_people=_at(s.exposed_at),
+            initial_set=_at(s.exposed_at), final_set=_at(s.exposed_at),
             curing_ends=_at(end) if end else None, curing_rule="",
         )
         for s, end in zip_longest(surfaces, ends_at)

@@ -80,6 +80,8 @@ def _events(surface: Surface, curing_h: float | None) -> SurfaceEvents:
         sheen_gone=window(placed_at + timedelta(hours=SHEEN_GONE_H)),
         takes_cover=window(placed_at + timedelta(hours=TAKES_COVER_H)),
         bears_people=window(placed_at + timedelta(hours=BEARS_PEOPLE_H)),
+        initial_set=window(placed_at + timedelta(hours=SHEEN_GONE_H)),
+        final_set=window(placed_at + timedelta(hours=BEARS_PEOPLE_H)),
         curing_ends=(
             None
             if curing_h is None

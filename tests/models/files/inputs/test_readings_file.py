@@ -30,7 +30,7 @@ def test_there_need_be_none(tmp_path: Path) -> None:
         ("W1-faces", "Q1-faces", "readings.csv:3, surface: found 'Q1-faces'"),
         ("31.5", "31,5", "readings.csv:2: found 5 values; expected at most 4"),
         ("31.5", "315", "readings.csv:2, temperature: found '315'; expected a "
-         "temperature from -30 to 90 degC"),
+         "temperature from -20 to 100 degC"),
         ("core", "middle", "readings.csv:2, place: found 'middle'; expected one of: "
          "surface, core"),
         ("W1-faces,2027-05-03 10:00,surface", "W1-top,2027-05-02T08:00,core",
