@@ -215,7 +215,10 @@ def latent_heat_j_kg(temperature_c: Numbers) -> Floats:
 
 
 def wind_at_half_metre_m_s(
-    wind_m_s: Numbers, measured_height_m: float, roughness_mm: float
+    wind_m_s: Numbers,
+    measured_height_m: float,
+    roughness_mm: float,
+    surface_height_m: Numbers = 0.0,
 ) -> Floats:
     r"""Wind half a metre above the surface, where Menzel's formula wants it.
 
@@ -227,11 +230,13 @@ def wind_at_half_metre_m_s(
         That height, from 0.5 to 100. [m]
     roughness_mm : float
         Aerodynamic roughness length of the ground, from 0.1 to 100. [mm]
+    surface_height_m : float or array
+        Height of the surface above the ground, from 0 to 300. [m]
 
     Returns
     -------
     array
-        Wind at 0.5 m. [m/s]
+        Wind 0.5 m above the surface. [m/s]
 
     Raises
     ------
@@ -241,15 +246,21 @@ def wind_at_half_metre_m_s(
     Notes
     -----
     Log law of a neutral boundary layer (textbook; displacement height of zero):
-    :math:`u_{0.5} = u_z \ln(0.5/z_0) / \ln(z/z_0)`. It fails where obstacles are nearly
+    :math:`u = u_z \ln((h + 0.5)/z_0) / \ln(z/z_0)`. It fails where obstacles are nearly
     as high as half a metre, hence the limit on roughness (assumption). Menzel's inputs
-    are taken 0.5 m above the surface (read in trade guidance on the nomograph).
+    are taken 0.5 m above the surface (read in trade guidance on the nomograph). Over a
+    deck high up the law leaves out what the building does to the wind, which is still
+    stronger at its edges.
     """
     source = "the log wind profile down to 0.5 m"
     wind = in_range("wind_m_s", wind_m_s, 0, 100, "m/s", source)
     height_m = in_range("measured_height_m", measured_height_m, 0.5, 100, "m", source)
     roughness_m = in_range("roughness_mm", roughness_mm, 0.1, 100, "mm", source) / 1000
-    return np.asarray(wind * np.log(0.5 / roughness_m) / np.log(height_m / roughness_m))
+    deck_m = in_range("surface_height_m", surface_height_m, 0, 300, "m", source)
+    over_m = deck_m + 0.5
+    return np.asarray(
+        wind * np.log(over_m / roughness_m) / np.log(height_m / roughness_m)
+    )
 
 
 def sky_temperature_c(

@@ -1,8 +1,8 @@
 """The weather as each surface meets it, on the planning grid.
 
-Hours become steps, wind comes down to half a metre and behind shelter, sun and sky are
-turned to the face; where a surface is steamed, the steam takes their place. What is the
-same for all surfaces stays one column.
+Hours become steps, wind is that half a metre above the surface and behind shelter, sun
+and sky are turned to the face; where a surface is steamed, the steam takes their place.
+What is the same for all surfaces stays one column.
 """
 
 from collections.abc import Sequence
@@ -101,8 +101,12 @@ def surroundings(
 
     air_c = line([h.air_temperature_c for h in hours])
     humidity = np.maximum(line([h.humidity_fraction for h in hours]), _LEAST_HUMIDITY)
+    height_m = {zone.id: zone.above_ground_m for zone in site.zones}
     wind_m_s = wind_at_half_metre_m_s(
-        line([h.wind_m_s for h in hours]), weather.wind_height_m, site.roughness_mm
+        line([h.wind_m_s for h in hours]),
+        weather.wind_height_m,
+        site.roughness_mm,
+        _columns([height_m[s.zone_id] for s in surfaces]),
     )
     ground_w_m2 = steps([h.solar_w_m2 for h in hours])
     open_sky_c = sky_temperature_c(

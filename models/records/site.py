@@ -1,5 +1,6 @@
 """The site: where it is, who and what it has, and its own rules and prices."""
 
+import re
 from datetime import time
 
 from pydantic import Field
@@ -12,13 +13,28 @@ from models.records.mix import Mix
 from models.records.pour import MethodKey
 from models.records.water import WaterPoint
 
+#: A storey, where a level is written as its number (assumption). [m]
+_STOREY_M = 3.5
+
 
 class Zone(Record):
-    """A part of the site that people walk to, with the water it can reach."""
+    """A part of the site that people walk to, with the water it can reach.
+
+    Attributes
+    ----------
+    level : str
+        As people call it: ``"4"`` for the fourth floor, ``"+6.5"`` for its height in
+        metres, or any words.
+    height_m : float or None
+        Of its surfaces above the ground; None for what the level says. [m]
+    """
 
     id: str
     name: str
     level: str = ""
+    height_m: float | None = Field(
+        None, ge=0, le=300, description="of its surfaces above the ground [m]"
+    )
     grid: str = ""
     x_m: float
     y_m: float
@@ -27,6 +43,16 @@ class Zone(Record):
         min_length=1,
         description="ids of [[water]], nearest first; by their reach if left out",
     )
+
+    @property
+    def above_ground_m(self) -> float:
+        """Height of its surfaces above the ground, 0 in a pit. [m]."""
+        if self.height_m is not None:
+            return self.height_m
+        if re.fullmatch(r"\d{1,2}", self.level.strip()):
+            return _STOREY_M * int(self.level)
+        metres = re.fullmatch(r"\+(\d{1,3}(\.\d+)?)( ?m)?", self.level.strip())
+        return min(300.0, float(metres[1])) if metres else 0.0
 
 
 class Rules(Record):

@@ -54,6 +54,7 @@ ZONE = Table(
         Column("id", "id"),
         Column("name", "name"),
         Column("level", "level"),
+        Column("height", "height_m", "length"),
         Column("grid", "grid"),
         Column("x", "x_m", "length"),
         Column("y", "y_m", "length"),

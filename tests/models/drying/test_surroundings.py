@@ -71,6 +71,19 @@ def test_sun_and_rain_hold_for_the_hour_after() -> None:
     assert len(set(sun.tolist())) == 1
 
 
+def test_a_deck_high_up_has_the_wind_of_its_height() -> None:
+    # Roughness 10 mm: ln(14.5/0.01) / ln(10/0.01) = 7.2793 / 6.9078 = 1.0538 of the
+    # wind at 10 m, where the ground has 0.5663 of it.
+    given = site_input()
+    top = given.site.zones[0].model_copy(update={"height_m": 14.0})
+    site = given.site.model_copy(update={"zones": (top, *given.site.zones[1:])})
+    around = surroundings(
+        (place(), place(zone_id="B")), given.model_copy(update={"site": site}), GRID
+    )
+    high, low = around.wind_m_s[0]
+    assert high / low == pytest.approx(1.0538 / 0.5663, rel=1e-3)
+
+
 def test_wind_comes_down_to_half_a_metre() -> None:
     # Roughness 10 mm: 0.566 of the wind at 10 m (log law).
     given = site_input()
