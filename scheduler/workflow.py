@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from models.errors import InputError, OutOfRangeError
@@ -16,15 +17,19 @@ from models.records import (
     Published,
     PublishedVisit,
     Roster,
+    Tonight,
     WorkList,
 )
 from scheduler.audit.agreement import require_agreement
+from scheduler.audit.explained import explained
 from scheduler.audit.published import changes_of
 from scheduler.audit.replay import replay
+from scheduler.audit.tonight import tonight as look_ahead
 from scheduler.clocked import Clocked, clock, dry_side
-from scheduler.methods.expand import expand, refusals
+from scheduler.methods.expand import dried_anew, expand, refusals
 from scheduler.methods.surfaces import surfaces_of
 from scheduler.methods.warnings.requirements import warnings_of
+from scheduler.solver.why import why_dry
 
 #: Told the name of each stage and how much of it is done, 0 to 1.
 Listener = Callable[[str, float], None]
@@ -89,6 +94,28 @@ def audit(
         roster,
         changes,
     )
+
+
+def tonight(clocked: Clocked, roster: Roster, now: datetime) -> Tonight:
+    """Show the night after an instant, with a roster as today's folder plays it.
+
+    Its gaps are those of the audit, told by the explainer that told the roster's own.
+
+    Raises
+    ------
+    OutOfRangeError
+        If the roster does not reach over ``now``.
+    """
+    night = look_ahead(clocked.site_input, roster, audit(clocked, roster), now)
+    work = dried_anew(
+        clocked.site_input.model_copy(update={"horizon": roster.horizon}),
+        clocked.surfaces,
+        clocked.hydration,
+        clocked.drying,
+        roster.surfaces,
+    )
+    gaps = why_dry(work, roster.visits, night.gaps, now)
+    return night.model_copy(update={"gaps": gaps})
 
 
 @dataclass(frozen=True)
@@ -208,6 +235,7 @@ def solved(
         changes = changes_of(published, roster, beyond_min)
     report = audit(clocked, roster, changes)
     require_agreement(roster, report)
+    report = explained(report, roster, roster.gaps, roster.missed)
     if options.on_dry_side:
         report = _beside(report, audit(expected, roster))
     listener("Playing it through again", 1)

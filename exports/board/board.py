@@ -20,6 +20,7 @@ from exports.notices import (
     side_words,
 )
 from exports.undone import Undone, undone
+from exports.why import why_lines
 from models.local_clock import LocalClock
 from models.quantities import duration
 from models.records import (
@@ -46,7 +47,7 @@ class GapLine(Record):
     label: str
     span: str
     length: str
-    words: str
+    why: tuple[str, ...]
 
 
 class Page(Record):
@@ -136,7 +137,7 @@ def _gap_line(gap: Gap, labels: dict[str, str], clock: LocalClock) -> GapLine:
         label=labels[gap.surface_id],
         span=clock.span(gap.starts_at, gap.ends_at),
         length=duration(gap.minutes),
-        words=gap.words,
+        why=why_lines(gap, clock),
     )
 
 

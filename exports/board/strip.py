@@ -8,6 +8,7 @@ from datetime import datetime
 
 from exports.axis import Axis
 from exports.reserve import share_of
+from exports.why import why
 from models.local_clock import LocalClock
 from models.quantities import Units, duration, show
 from models.records import (
@@ -108,7 +109,7 @@ def strip(
                 from_min=axis.minute(gap.starts_at),
                 width_min=axis.minute(gap.ends_at) - axis.minute(gap.starts_at),
                 words=f"Dry {clock.span(gap.starts_at, gap.ends_at)}, "
-                f"{duration(gap.minutes)}: {gap.words}",
+                f"{duration(gap.minutes)}: {why(gap, clock)}",
             )
             for gap in gaps
         ),

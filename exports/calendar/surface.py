@@ -14,6 +14,7 @@ from exports.calendar.identity import uid
 from exports.entry import TITLE_SIGNS
 from exports.text import one_line, shorten_label
 from exports.undone import Undone, undone
+from exports.why import why_lines
 from models.local_clock import LocalClock
 from models.quantities import duration
 from models.records import (
@@ -132,12 +133,14 @@ def _gap(
     site: Site, clock: LocalClock, trace: SurfaceTrace, place: str, gap: Gap
 ) -> CalendarEntry:
     state = "cover dry" if gap.covered else "bare and drying"
+    lines = why_lines(gap, clock)
+    reasons = f"Why: {lines[0]}" if len(lines) == 1 else "\n".join(("Why:", *lines))
     start_min = str(int(gap.starts_at.timestamp()) // 60)
     return CalendarEntry(
         uid=uid(site.name, "gap", trace.surface_id, start_min),
         title=_title("DRY", one_line(trace.label)),
         text=f"{clock.span(gap.starts_at, gap.ends_at)}, {duration(gap.minutes)}: "
-        f"{state}\nWhy: {gap.words}\n{_PLANNED}",
+        f"{state}\n{reasons}\n{_PLANNED}",
         place=place,
         categories=("dry", trace.zone_id),
         starts_at=gap.starts_at,

@@ -16,7 +16,7 @@ from exports.clocks.frame import (
 from exports.clocks.lines import step_path
 from exports.clocks.measures import LOSS, Measure
 from exports.clocks.scale import Scale, scale
-from exports.text import one_line
+from exports.why import why
 from models.local_clock import LocalClock
 from models.quantities import Units, duration
 from models.records import (
@@ -165,7 +165,7 @@ def drying_of(
 
 def _dry_words(gap: Gap, clock: LocalClock) -> str:
     span = clock.span(gap.starts_at, gap.ends_at)
-    return f"{span}, {duration(gap.minutes)}: {one_line(gap.words)}"
+    return f"{span}, {duration(gap.minutes)}: {why(gap, clock)}"
 
 
 def _runs(

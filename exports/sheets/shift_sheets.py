@@ -13,6 +13,7 @@ from exports.sheets.render import render
 from exports.sheets.shift_sheet import SheetPage, SheetRow, ShiftSheet
 from exports.sheets.surroundings import water_lines, weather_lines
 from exports.text import file_name, one_line, shorten
+from exports.why import why_between
 from models.local_clock import LocalClock, ShortTimes
 from models.quantities import duration
 from models.records import AuditReport, Roster, ShiftTrace, Site, Weather
@@ -156,7 +157,8 @@ class _Desk:
         for gap in sorted(longest, key=lambda gap: gap.starts_at):
             label = one_line(self.labels[gap.surface_id])
             span = times.span(gap.starts_at, gap.ends_at)
-            line = f"{label}: {span}, {duration(gap.minutes)}; {one_line(gap.words)}"
+            reason = why_between(gap, shift.starts_at, shift.ends_at)
+            line = f"{label}: {span}, {duration(gap.minutes)}; {reason}"
             yield shorten(line, DRY_SIGNS)
         if len(gaps) > DRY_LINES:
             yield f"and {len(gaps) - DRY_LINES} shorter: see the board"

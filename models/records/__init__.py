@@ -61,6 +61,7 @@ from .report import WaterTrace as WaterTrace
 from .roster import Gap as Gap
 from .roster import Limit as Limit
 from .roster import Missed as Missed
+from .roster import Reason as Reason
 from .roster import Roster as Roster
 from .roster import SurfaceFloor as SurfaceFloor
 from .roster import Visit as Visit

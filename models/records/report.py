@@ -7,7 +7,7 @@ from pydantic import Field
 from models.quantities import Instant
 from models.records.base import Record
 from models.records.objective import DryShare
-from models.records.roster import Gap, Limit, Missed
+from models.records.roster import Gap, Limit
 
 FindingKind = Literal[
     "gap",
@@ -193,13 +193,15 @@ class Changes(Record):
 class AuditReport(Record):
     """Everything the audit counted.
 
-    ``forecast_dry_min`` is set where the roster was played on the dry side of the
-    forecast: the dry minutes that the forecast itself would bring.
+    ``gaps`` are measured by the audit, and told with the reasons of the explainer.
+    ``missed_task_ids`` are duties that nobody does. ``forecast_dry_min`` is set where
+    the roster was played on the dry side of the forecast: the dry minutes that the
+    forecast itself would bring.
     """
 
     findings: tuple[Finding, ...]
     gaps: tuple[Gap, ...]
-    missed: tuple[Missed, ...] = ()
+    missed_task_ids: tuple[str, ...] = ()
     surfaces: tuple[SurfaceTrace, ...]
     water: tuple[WaterTrace, ...]
     shifts: tuple[ShiftTrace, ...]

@@ -12,8 +12,9 @@ from models.records.work import SurfaceWork
 
 Limit = Literal[
     "no_crew_on_shift",
-    "crews_busy",
+    "shift_ends",
     "no_skill",
+    "crews_busy",
     "travel",
     "water_flow",
     "water_allotment",
@@ -24,6 +25,7 @@ Limit = Literal[
     "window",
     "covers",
     "price",
+    "unplanned",
 ]
 
 
@@ -48,15 +50,29 @@ class Visit(Record):
     water_point_id: str | None = None
 
 
+class Reason(Record):
+    """What stood in the way in one stretch of a gap.
+
+    ``price``: a visit was possible and would have cost more than it saves;
+    ``unplanned``: one was possible and would pay, and nobody has planned it.
+    """
+
+    starts_at: Instant
+    ends_at: Instant
+    limit: Limit
+    words: str = Field(description="the limit in site words, with amounts and times")
+
+
 class Gap(Record):
-    """A stretch in which a surface is dry, and what stood in the way."""
+    """A time in which a surface is dry, and what stood in the way."""
 
     surface_id: str
     starts_at: Instant
     ends_at: Instant
     covered: bool = Field(description="False while no cover is on yet")
-    limit: Limit
-    words: str = Field(description="the limit in site words, with amounts and times")
+    reasons: tuple[Reason, ...] = Field(
+        (), description="stretch by stretch, all of it; empty where it is only measured"
+    )
 
     @property
     def minutes(self) -> int:
@@ -108,7 +124,7 @@ class Roster(Record):
         The dry minutes of each surface that no roster for this work can avoid.
     """
 
-    schema_id: Literal["keepdamp/roster/3"] = "keepdamp/roster/3"
+    schema_id: Literal["keepdamp/roster/4"] = "keepdamp/roster/4"
     site_name: str
     timezone: str
     horizon: Horizon

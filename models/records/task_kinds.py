@@ -42,6 +42,8 @@ class KindFacts:
     ----------
     verb : str
         In capitals, first in a title: what a glance must catch.
+    doing : str
+        The subject of a sentence: ``re-wetting takes 35 min``.
     alarms_min : tuple of int
         Minutes before the start at which a phone speaks up, longest first; common
         practice, no source: longer where things are fetched or soaked first, twice
@@ -66,6 +68,7 @@ class KindFacts:
     """
 
     verb: str
+    doing: str
     alarms_min: tuple[int, ...]
     in_rounds: bool = False
     lays: bool = False
@@ -77,41 +80,55 @@ class KindFacts:
     late: bool = True
 
 
-def _inspection(verb: str, *, in_rounds: bool = True) -> KindFacts:
+def _inspection(verb: str, doing: str, *, in_rounds: bool = True) -> KindFacts:
     return KindFacts(
-        verb, (15,), in_rounds=in_rounds, inspects=True, missed_as="inspection"
+        verb, doing, (15,), in_rounds=in_rounds, inspects=True, missed_as="inspection"
     )
 
 
 TASK_KINDS: Mapping[TaskKind, KindFacts] = {
-    "hold_point": KindFacts("HOLD POINT", (15,)),
-    "fog": KindFacts("FOG", (10, 0), missed_as="dryness", late=False),
-    "lay_cover": KindFacts("COVER", (20, 0), lays=True),
-    "soak": KindFacts("SOAK", (60,)),
+    "hold_point": KindFacts("HOLD POINT", "the pre-pour check", (15,)),
+    "fog": KindFacts("FOG", "fogging", (10, 0), missed_as="dryness", late=False),
+    "lay_cover": KindFacts("COVER", "laying the cover", (20, 0), lays=True),
+    "soak": KindFacts("SOAK", "the first soak", (60,)),
     "rewet": KindFacts(
-        "REWET", (20, 0), in_rounds=True, rewets=True, missed_as="dryness", late=False
+        "REWET",
+        "re-wetting",
+        (20, 0),
+        in_rounds=True,
+        rewets=True,
+        missed_as="dryness",
+        late=False,
     ),
-    "inspect": _inspection("INSPECT"),
-    "loosen": KindFacts("LOOSEN", (60,)),
-    "remove_cover": KindFacts("UNCOVER", (60,), lifts=True),
-    "mix_compound": KindFacts("MIX", (30,), late=False),
-    "spray_compound": KindFacts("SPRAY", (30, 0), lays=True),
-    "check_coverage": KindFacts("CHECK SPRAY", (15,), in_rounds=True, inspects=True),
-    "change_cover": KindFacts("CHANGE COVER", (60, 0), lays=True, changes=True),
-    "build_bund": KindFacts("BUND", (60,), late=False),
-    "fill_pond": KindFacts("FILL POND", (30, 0), lays=True, changes=True),
-    "top_up": KindFacts("TOP UP", (20, 0), rewets=True),
-    "check_level": _inspection("CHECK LEVEL"),
-    "drain": KindFacts("DRAIN", (60,)),
-    "wash": KindFacts("WASH", (15,)),
-    "commission": KindFacts("COMMISSION", (60, 0)),
-    "shut_off": KindFacts("SHUT OFF", (15,)),
+    "inspect": _inspection("INSPECT", "the inspection"),
+    "loosen": KindFacts("LOOSEN", "loosening the cover", (60,)),
+    "remove_cover": KindFacts("UNCOVER", "lifting the cover", (60,), lifts=True),
+    "mix_compound": KindFacts("MIX", "mixing the compound", (30,), late=False),
+    "spray_compound": KindFacts("SPRAY", "spraying the compound", (30, 0), lays=True),
+    "check_coverage": KindFacts(
+        "CHECK SPRAY", "the coverage check", (15,), in_rounds=True, inspects=True
+    ),
+    "change_cover": KindFacts(
+        "CHANGE COVER", "changing the cover", (60, 0), lays=True, changes=True
+    ),
+    "build_bund": KindFacts("BUND", "building the bund", (60,), late=False),
+    "fill_pond": KindFacts(
+        "FILL POND", "filling the pond", (30, 0), lays=True, changes=True
+    ),
+    "top_up": KindFacts("TOP UP", "topping up the pond", (20, 0), rewets=True),
+    "check_level": _inspection("CHECK LEVEL", "the level check"),
+    "drain": KindFacts("DRAIN", "draining the pond", (60,)),
+    "wash": KindFacts("WASH", "washing off", (15,)),
+    "commission": KindFacts("COMMISSION", "starting the timer", (60, 0)),
+    "shut_off": KindFacts("SHUT OFF", "shutting off the timer", (15,)),
     "keep_form_wet": KindFacts(
-        "WET FORM", (20,), in_rounds=True, missed_as="inspection"
+        "WET FORM", "wetting the forms", (20,), in_rounds=True, missed_as="inspection"
     ),
-    "ease_forms": KindFacts("EASE FORMS", (30,), missed_as="inspection"),
-    "read_temperature": _inspection("READ TEMP"),
-    "start_steam": KindFacts("STEAM ON", (60, 0)),
-    "steam_watch": _inspection("STEAM WATCH", in_rounds=False),
-    "end_steam": KindFacts("STEAM OFF", (30,)),
+    "ease_forms": KindFacts(
+        "EASE FORMS", "easing the forms", (30,), missed_as="inspection"
+    ),
+    "read_temperature": _inspection("READ TEMP", "the temperature reading"),
+    "start_steam": KindFacts("STEAM ON", "starting the steam", (60, 0)),
+    "steam_watch": _inspection("STEAM WATCH", "the steam watch", in_rounds=False),
+    "end_steam": KindFacts("STEAM OFF", "ending the steam", (30,)),
 }

@@ -16,8 +16,7 @@ GapKey = tuple[str, datetime, datetime, bool]
 def disagreements(roster: Roster, report: AuditReport) -> tuple[str, ...]:
     """Everything the audit counted otherwise than the roster says, in sentences.
 
-    The limit behind a gap or a missed duty is each side's own judgement and is not
-    compared.
+    What stood in the way of a gap or a missed duty is said by one side alone.
     """
     return (
         *(f"{finding.kind}: {finding.words}" for finding in report.violations),
@@ -79,9 +78,8 @@ def _gaps(roster: Roster, report: AuditReport) -> Iterator[str]:
 
 
 def _missed(roster: Roster, report: AuditReport) -> Iterator[str]:
-    claimed, counted = (
-        {one.task_id for one in them.missed} for them in (roster, report)
-    )
+    claimed = {one.task_id for one in roster.missed}
+    counted = set(report.missed_task_ids)
     for who, only in (("roster", claimed - counted), ("audit", counted - claimed)):
         for task_id in sorted(only):
             yield f"{task_id}: missed only in the {who}"

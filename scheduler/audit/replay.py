@@ -2,10 +2,11 @@
 
 Only the roster's visits and the tasks they do are taken from the planner. What covers
 lose, when crews may work, how far they walk and what water there is are counted again
-from the site's input; gaps are given the cause this count shows. One thing is taken as
-the work gives it, because it belongs to the concrete and not to the roster: in which
-stretches a bare surface dries (``SurfaceWork.fresh``). What a dry minute costs and when
-curing ends is held against the price list and the hydration clock.
+from the site's input. One thing is taken as the work gives it, because it belongs to
+the concrete and not to the roster: in which stretches a bare surface dries
+(``SurfaceWork.fresh``). What a dry minute costs and when curing ends is held against
+the price list and the hydration clock. Gaps and missed duties are found and measured
+here; what stood in the way is not the audit's to say (``explained.py``).
 """
 
 from collections.abc import Sequence
@@ -19,13 +20,11 @@ from models.records import (
     Finding,
     Gap,
     HydrationHistory,
-    Missed,
     Roster,
     SiteInput,
     Surface,
     SurfaceWork,
 )
-from scheduler.audit.causes.causes import cause_of, cause_of_missed
 from scheduler.audit.checks.covers import check_covers
 from scheduler.audit.checks.credited import check_credited
 from scheduler.audit.checks.crews import check_crews, shift_traces
@@ -40,9 +39,7 @@ from scheduler.audit.checks.water import check_water
 from scheduler.audit.checks.week_hours import check_weeks
 from scheduler.audit.checks.weights import check_weights
 from scheduler.audit.objective import amounts, costs, dry_shares
-from scheduler.audit.replayed.around import Around
 from scheduler.audit.replayed.covers import cover_traces, simulate_covers
-from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.gaps import dry_stretches
 from scheduler.audit.replayed.jobs import Job, by_surface, jobs_of
 from scheduler.audit.replayed.loss import cover_loss_l_m2_h
@@ -81,7 +78,7 @@ def replay(
     Returns
     -------
     AuditReport
-        Findings by time, gaps with their causes, and the week of every surface, water
+        Findings by time, gaps, missed duties, and the week of every surface, water
         point, shift and kind of cover.
 
     Raises
@@ -103,9 +100,6 @@ def replay(
     water = simulate_water(site, jobs, clock, works)
     covers = simulate_covers(site, surfaces, works, jobs, clock)
     bans = ban_spans(site_input, clock)
-    around_it = Around(site, clock, windows, bans, turns, water, covers)
-    gaps = _gaps(simulation, jobs, around_it)
-    missed = _missed(simulation, jobs, around_it)
 
     findings += late
     findings += check_drying(surfaces, works, loss, grid, clock)
@@ -126,12 +120,10 @@ def replay(
     findings += check_removal_temperature(
         site_input, surfaces, around, hydration, jobs, clock
     )
-    findings += [_gap_finding(gap, simulation, clock) for gap in gaps]
-    findings += [_missed_finding(one, simulation, clock) for one in missed]
     return AuditReport(
-        findings=tuple(sorted(findings, key=_by_time)),
-        gaps=gaps,
-        missed=missed,
+        findings=tuple(sorted(findings, key=by_time)),
+        gaps=_gaps(simulation, clock),
+        missed_task_ids=_missed(simulation, jobs),
         surfaces=surface_traces(surfaces, simulation, jobs, clock),
         water=water_traces(water, clock),
         shifts=shift_traces(site, windows, turns, clock),
@@ -157,76 +149,32 @@ def _works_of(surfaces: Sequence[Surface], roster: Roster) -> tuple[SurfaceWork,
     return tuple(works[surface.id] for surface in surfaces)
 
 
-def _gaps(
-    simulation: Simulation, jobs: Sequence[Job], around: Around
-) -> tuple[Gap, ...]:
-    """Every gap with its cause, in order of time, then surface."""
-    grouped = by_surface(jobs)
-    gaps = []
-    for dry in dry_stretches(simulation):
-        work = simulation.works[dry.column]
-        own = grouped.get(work.surface_id, ())
-        done = {job.task.id for job in own if job.end_min <= dry.from_min}
-        cause = cause_of(dry, work, done, around)
-        gaps.append(
-            Gap(
-                surface_id=work.surface_id,
-                starts_at=around.clock.horizon.at(dry.from_min),
-                ends_at=around.clock.horizon.at(dry.until_min),
-                covered=dry.covered,
-                limit=cause.limit,
-                words=cause.words,
-            )
+def _gaps(simulation: Simulation, clock: WeekClock) -> tuple[Gap, ...]:
+    """Every gap, in order of time, then surface."""
+    gaps = (
+        Gap(
+            surface_id=simulation.works[dry.column].surface_id,
+            starts_at=clock.horizon.at(dry.from_min),
+            ends_at=clock.horizon.at(dry.until_min),
+            covered=dry.covered,
         )
+        for dry in dry_stretches(simulation)
+    )
     return tuple(sorted(gaps, key=lambda gap: (gap.starts_at, gap.surface_id)))
 
 
-def _missed(
-    simulation: Simulation, jobs: Sequence[Job], around: Around
-) -> tuple[Missed, ...]:
-    """Every duty that nobody does, with its cause, by surface."""
+def _missed(simulation: Simulation, jobs: Sequence[Job]) -> tuple[str, ...]:
+    """Every duty that nobody does, by surface."""
     grouped = by_surface(jobs)
-    found = []
-    for work in simulation.works:
-        own = grouped.get(work.surface_id, [])
-        ends = {job.task.id: job.end_min for job in reversed(own)}
-        for task in missed_tasks(work, own):
-            cause = cause_of_missed(task, work, ends, around)
-            found.append(
-                Missed(
-                    task_id=task.id,
-                    surface_id=work.surface_id,
-                    limit=cause.limit,
-                    words=cause.words,
-                )
-            )
-    return tuple(found)
+    return tuple(
+        task.id
+        for work in simulation.works
+        for task in missed_tasks(work, grouped.get(work.surface_id, []))
+    )
 
 
-def _missed_finding(one: Missed, simulation: Simulation, clock: WeekClock) -> Finding:
-    work = next(w for w in simulation.works if w.surface_id == one.surface_id)
-    task = next(t for t in work.tasks if t.id == one.task_id)
-    what = f"{work.label} ({task.kind.replace('_', ' ')})"
-    words = f"{what}, due {clock.words(task.due_min)}, has nobody: {one.words}"
-    return found(
-        clock, "missed", words, task.earliest_min, task.latest_min,
-        surface_id=work.surface_id, limit=one.limit,
-    )  # fmt: skip
-
-
-def _gap_finding(gap: Gap, simulation: Simulation, clock: WeekClock) -> Finding:
-    label = next(w.label for w in simulation.works if w.surface_id == gap.surface_id)
-    first = clock.horizon.minute(gap.starts_at)
-    last = clock.horizon.minute(gap.ends_at)
-    state = "dry under its cover" if gap.covered else "bare and drying"
-    words = f"{label} is {state} {clock.span(first, last)}: {gap.words}"
-    return found(
-        clock, "gap", words, first, last,
-        surface_id=gap.surface_id, limit=gap.limit, minutes=gap.minutes,
-    )  # fmt: skip
-
-
-def _by_time(finding: Finding) -> tuple[object, ...]:
+def by_time(finding: Finding) -> tuple[object, ...]:
+    """Order findings as people read them: by start, then by what they are about."""
     return (
         finding.starts_at, finding.kind, finding.surface_id or "",
         finding.crew_id or "", finding.water_point_id or "", finding.words,

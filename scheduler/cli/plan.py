@@ -1,13 +1,15 @@
 """``keepdamp plan``: the planner's week, from the folder to everything handed out."""
 
+from collections.abc import Iterator
 from datetime import timedelta
 from typing import Annotated, Any
 
 import typer
 from rich.table import Table
 
-from exports.notices import PLANNING_AID, side_words
+from exports.notices import PLANNING_AID, dry_gaps_words, side_words
 from exports.undone import undone
+from exports.why import why_lines
 from models.local_clock import LocalClock
 from models.quantities import duration, show
 from models.records import Changes, Gap, Roster
@@ -104,8 +106,8 @@ def _say(made: Plan) -> None:
     )
     screen.say(
         f"{summary['surfaces']} surfaces, {summary['visits']} visits, "
-        f"{summary['rewets']} of them re-wettings; dry for "
-        f"{duration(made.report.dry_min)} in {len(roster.gaps)} gaps."
+        f"{summary['rewets']} of them re-wettings; "
+        f"{dry_gaps_words(len(roster.gaps), made.report.dry_min)}."
     )
     if least := _unavoidable_min(made):
         screen.say(
@@ -119,19 +121,20 @@ def _say(made: Plan) -> None:
     screen.say_table(_objective(made))
     labels = {work.surface_id: work.label for work in roster.surfaces}
     if roster.gaps:
-        screen.say("\nWhere a surface runs dry", "bold")
+        screen.say("\nDry gaps", "bold")
     gaps = sorted(roster.gaps, key=lambda gap: (-gap.minutes, gap.starts_at))
     for gap in gaps[:_MOST_GAPS]:
-        screen.say(f"  {gap_words(gap, labels[gap.surface_id], clock)}")
+        for line in gap_lines(gap, labels[gap.surface_id], clock):
+            screen.say(f"  {line}")
     if len(gaps) > _MOST_GAPS:
         screen.say(f"  and {len(gaps) - _MOST_GAPS} more, none of them longer")
     left = undone(roster)
     if left:
-        screen.say("\nWhat nobody does", "bold")
+        screen.say("\nWork left undone", "bold")
     for one in left:
         screen.say(f"  {one.label}: {one.duty}, due {one.due}; {one.words}")
     if made.warnings:
-        screen.say("\nAlso to be seen to", "bold")
+        screen.say("\nOther warnings", "bold")
     for warning in made.warnings:
         screen.say(f"  {warning.words}")
 
@@ -151,10 +154,16 @@ def _changes_words(changes: Changes) -> str:
     return words
 
 
-def gap_words(gap: Gap, label: str, clock: LocalClock) -> str:
-    """Say a gap on one line: where, when, how long, what stands in the way."""
+def gap_lines(gap: Gap, label: str, clock: LocalClock) -> Iterator[str]:
+    """Say where, when, how long, then what stands in the way, stretch by stretch."""
     span = clock.span(gap.starts_at, gap.ends_at)
-    return f"{label}: dry {span} ({duration(gap.minutes)}); {gap.words}"
+    head = f"{label}: dry {span} ({duration(gap.minutes)})"
+    lines = why_lines(gap, clock)
+    if len(lines) == 1:
+        yield f"{head}; {lines[0]}"
+        return
+    yield head
+    yield from (f"  {line}" for line in lines)
 
 
 def _objective(made: Plan) -> Table:

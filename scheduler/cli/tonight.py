@@ -7,18 +7,18 @@ import typer
 from rich.table import Table
 from rich.text import Text
 
-from exports.notices import PLANNING_AID
+from exports.notices import PLANNING_AID, dry_gaps_words
 from exports.text import one_line, shorten_label
+from exports.why import why_lines
 from models.errors import InputError, Place, Problem
 from models.files.published import own_roster, read_instant, read_roster
 from models.local_clock import LocalClock, ShortTimes
 from models.quantities import Units, duration, show
 from models.records import Horizon, OpenSurface, Tonight
-from scheduler.audit.tonight import tonight as look_ahead
 from scheduler.cli import screen
 from scheduler.cli.arguments import DrySide, Json, SiteFolder
 from scheduler.clocked import run_clocks
-from scheduler.workflow import audit
+from scheduler.workflow import tonight as look_ahead
 
 #: Of a name in a table; five columns of the surfaces then fit 100 signs.
 _NAME_SIGNS = 30
@@ -47,7 +47,7 @@ def tonight(
     here = clocked.site_input.site
     now = read_instant(at, here.timezone, "--at") if at else datetime.now(UTC)
     _require_planned(now, roster.horizon, LocalClock(here.timezone))
-    night = look_ahead(clocked.site_input, roster, audit(clocked, roster), now)
+    night = look_ahead(clocked, roster, now)
     if as_json:
         screen.say_json(night.model_dump(mode="json"))
     else:
@@ -81,10 +81,9 @@ def _say(night: Tonight, clock: LocalClock, units: Units) -> None:
         "bold",
     )
     if night.gaps:
-        dry = sum(gap.minutes for gap in night.gaps)
-        count = len(night.gaps)
-        screen.say(f"{count} gap{'s'[: count != 1]}, {duration(dry)} dry:", "bold")
-        screen.say_table(_gaps(night, times))
+        dry_min = sum(gap.minutes for gap in night.gaps)
+        screen.say(f"{dry_gaps_words(len(night.gaps), dry_min)}:", "bold")
+        screen.say_table(_gaps(night, times, clock))
     else:
         screen.say("No surface runs dry, if every visit is done on time.", "bold")
     if night.surfaces:
@@ -100,7 +99,7 @@ def _say(night: Tonight, clock: LocalClock, units: Units) -> None:
     screen.say(PLANNING_AID, "italic")
 
 
-def _gaps(night: Tonight, times: ShortTimes) -> Table:
+def _gaps(night: Tonight, times: ShortTimes, clock: LocalClock) -> Table:
     """Words may take lines; where and when stay on the first."""
     labels = {surface.surface_id: surface.label for surface in night.surfaces}
     table = Table(box=None, pad_edge=False, show_header=False)
@@ -112,7 +111,7 @@ def _gaps(night: Tonight, times: ShortTimes) -> Table:
             _name(labels.get(gap.surface_id, gap.surface_id)),
             times.span(gap.starts_at, gap.ends_at),
             duration(gap.minutes),
-            Text(one_line(gap.words)),
+            Text("\n".join(why_lines(gap, clock))),
         )
     return table
 

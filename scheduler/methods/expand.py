@@ -5,6 +5,7 @@ from collections.abc import Collection, Iterator
 from models.errors import InputError, Problem
 from models.records import (
     AutomaticFlow,
+    DryingCurve,
     DryingHistory,
     HydrationHistory,
     SiteInput,
@@ -52,11 +53,42 @@ def expand(
         With every method that cannot be used where it is asked for, every timer that
         wants more water than there is, and every figure of ``[rates]`` there is not.
     """
-    site, horizon = site_input.site, site_input.horizon
     cases = cases_of(site_input, hydration, drying)
     works, problems = _works(cases, surfaces)
     if problems:
         raise InputError(problems)
+    return _work_list(cases, works)
+
+
+def dried_anew(
+    site_input: SiteInput,
+    surfaces: tuple[Surface, ...],
+    hydration: HydrationHistory,
+    drying: DryingHistory,
+    planned: tuple[SurfaceWork, ...],
+) -> WorkList:
+    """Give work that was planned before the crews, water and drying of today's folder.
+
+    It refuses nothing: what people hold is played, whatever speaks against it now.
+    """
+    cases = cases_of(site_input, hydration, drying)
+    minute, today = site_input.horizon.minute, {one.id: one for one in surfaces}
+    works = []
+    for work in planned:
+        surface = today[work.surface_id]
+        curve, reserve_l_m2 = _drying(cases, surface)
+        covered_at = surface.covered_at
+        dries = {
+            "curve": curve,
+            "reserve_at_start_l_m2": reserve_l_m2,
+            "covered_from_min": minute(covered_at) if covered_at else None,
+        }
+        works.append(work.model_copy(update=dries))
+    return _work_list(cases, tuple(works))
+
+
+def _work_list(cases: Cases, works: tuple[SurfaceWork, ...]) -> WorkList:
+    site, horizon = cases.site_input.site, cases.site_input.horizon
     automatic = [flow for work in works for flow in work.automatic]
     return WorkList(
         site_name=site.name,
@@ -118,18 +150,13 @@ def _works(
 
 def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
     horizon, costs = cases.site_input.horizon, cases.site_input.site.costs
-    case, column = cases.of(surface), cases.column(surface)
+    case = cases.of(surface)
     stages = stage_chains(case)
     chain = joined(stages)
     fog = FOGGING.chain(case)
     fogged = () if case.cured_unseen else fog.tasks
     tasks = _in_horizon((*fogged, *chain.tasks), horizon.length_min)
-    held_l_m2 = float(cases.drying.held_l_m2[column])
-    loss_l_m2_h = in_first_cover_l_m2_h(
-        cases.drying.cover_loss_l_m2_h[:, column],
-        cases.drying.held_steps_l_m2[:, column],
-        held_l_m2,
-    )
+    curve, reserve_l_m2 = _drying(cases, surface)
     return SurfaceWork(
         surface_id=surface.id,
         label=surface.label,
@@ -137,10 +164,8 @@ def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
         area_m2=surface.area_m2,
         fresh=_fresh(case, chain),
         covered_from_min=case.covered_from_min,
-        reserve_at_start_l_m2=reserve_at_start_l_m2(
-            surface, loss_l_m2_h, held_l_m2, cases.times
-        ),
-        curve=drying_curve(loss_l_m2_h, held_l_m2, cases.times),
+        reserve_at_start_l_m2=reserve_l_m2,
+        curve=curve,
         tasks=tasks,
         rewet=_rewet(chain, tasks),
         ends_min=case.ends_min,
@@ -151,6 +176,19 @@ def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
             cover_needs(stages, cases.site_input.site, {task.id for task in tasks})
         ),
     )
+
+
+def _drying(cases: Cases, surface: Surface) -> tuple[DryingCurve | None, float]:
+    """Say how a surface's cover dries, and what it holds when the plan begins."""
+    column = cases.column(surface)
+    held_l_m2 = float(cases.drying.held_l_m2[column])
+    loss_l_m2_h = in_first_cover_l_m2_h(
+        cases.drying.cover_loss_l_m2_h[:, column],
+        cases.drying.held_steps_l_m2[:, column],
+        held_l_m2,
+    )
+    reserve = reserve_at_start_l_m2(surface, loss_l_m2_h, held_l_m2, cases.times)
+    return drying_curve(loss_l_m2_h, held_l_m2, cases.times), reserve
 
 
 def _fresh(case: Case, chain: Chain) -> tuple[Stretch, ...]:

@@ -76,15 +76,13 @@ def _gaps(plan: Plan, explainer: Explainer) -> tuple[Gap, ...]:
     for surface in problem.surfaces:
         stops = plan.by_surface[surface.index]
         for start, end, covered in dry_runs(plan, surface, stops):
-            limit, words = explainer.why_dry(surface, start, end, covered=covered)
             gaps.append(
                 Gap(
                     surface_id=surface.work.surface_id,
                     starts_at=at(start),
                     ends_at=at(end),
                     covered=covered,
-                    limit=limit,
-                    words=words,
+                    reasons=explainer.why_dry(surface, start, end, covered=covered),
                 )
             )
     return tuple(gaps)

@@ -24,10 +24,12 @@ from models.records import (
     Finding,
     Gap,
     Horizon,
+    Limit,
     Link,
     Material,
     ObjectivePart,
     Phase,
+    Reason,
     Roster,
     ShiftTrace,
     Site,
@@ -186,14 +188,25 @@ def horizon(starts_at: datetime = MONDAY) -> Horizon:
 
 def _gaps(starts_at: datetime) -> tuple[Gap, ...]:
     at = horizon(starts_at).at
+
+    def reason(from_min: int, until_min: int, limit: Limit, words: str) -> Reason:
+        return Reason(
+            starts_at=at(from_min), ends_at=at(until_min), limit=limit, words=words
+        )
+
     return (
         Gap(
             surface_id="P1-top", starts_at=at(360), ends_at=at(390), covered=False,
-            limit="crews_busy", words="Red gang is on its break until fog starts",
+            reasons=(
+                reason(360, 390, "crews_busy", "Red gang on break until fog starts"),
+            ),
         ),
         Gap(
             surface_id="P2-top", starts_at=at(830), ends_at=at(990), covered=True,
-            limit="no_crew_on_shift", words="nobody on shift until the night pair",
+            reasons=(
+                reason(830, 960, "no_crew_on_shift", "nobody until the night pair"),
+                reason(960, 990, "travel", "the night pair walks half an hour"),
+            ),
         ),
     )  # fmt: skip
 
@@ -288,11 +301,12 @@ def small_report(starts_at: datetime = MONDAY) -> AuditReport:
     return AuditReport(
         findings=tuple(
             Finding(
-                kind="gap", words=gap.words, starts_at=gap.starts_at,
-                ends_at=gap.ends_at, surface_id=gap.surface_id, limit=gap.limit,
-                minutes=gap.minutes,
+                kind="gap", words=reason.words, starts_at=reason.starts_at,
+                ends_at=reason.ends_at, surface_id=gap.surface_id, limit=reason.limit,
+                minutes=round((reason.ends_at - reason.starts_at).total_seconds() / 60),
             )
             for gap in gaps
+            for reason in gap.reasons
         ),
         gaps=gaps,
         surfaces=(slab, pit, wall),

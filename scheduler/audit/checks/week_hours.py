@@ -9,20 +9,13 @@ end of the last.
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
-import numpy as np
-from numpy.typing import NDArray
-
 from models.local_clock import WeekClock
-from models.records import Finding, Site, SurfaceWork, Task, Team
+from models.records import Finding, Site, Team
 from scheduler.audit.checks.crews import away_min
-from scheduler.audit.replayed.around import Around
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job
-from scheduler.audit.replayed.parties import Turn, same_shift, turns_by_hand
-from scheduler.audit.replayed.windows import Window, day_windows, walk_min
-
-Flags = NDArray[np.bool_]
-Minutes = NDArray[np.int64]
+from scheduler.audit.replayed.parties import Turn, turns_by_hand
+from scheduler.audit.replayed.windows import Window, day_windows
 
 
 def check_weeks(
@@ -63,11 +56,6 @@ def beyond_shift_min(site: Site, window: Window, jobs: Sequence[Job]) -> int:
     return max(0, max(job.end_min for job in jobs) - window.ends_min)
 
 
-def _leaves_min(site: Site, window: Window, jobs: Sequence[Job]) -> int:
-    first = jobs[0]
-    return first.start_min - walk_min(site, window.crew.home_zone, first.work.zone_id)
-
-
 def _shift_min(site: Site, crew: Team, monday: date, clock: WeekClock) -> int:
     """Count a crew's shifts of one week less breaks."""
     total = 0
@@ -77,50 +65,3 @@ def _shift_min(site: Site, crew: Team, monday: date, clock: WeekClock) -> int:
                 total += window.ends_min - window.starts_min
                 total -= sum(b - a for a, b in window.breaks)
     return total
-
-
-def week_left(
-    window: Window, task: Task, work: SurfaceWork, starts: Minutes, on: Around
-) -> Flags:
-    """Tell where a crew could do one more task and all of it keep to its week."""
-    fits = np.ones(len(starts), bool)
-    if on.site.rules.week_hours_max_h is None:
-        return fits
-    by_hand = turns_by_hand(on.site, on.turns)
-    for hand in window.crew.hands:
-        own = by_hand.get(hand, [])
-        fits &= _week_left(window, own, task, work, starts, on)
-    return fits
-
-
-def _week_left(
-    window: Window,
-    turns: Sequence[Turn],
-    task: Task,
-    work: SurfaceWork,
-    starts: Minutes,
-    on: Around,
-) -> Flags:
-    """Tell it of one hand, by its turns."""
-    left = round(60 * (on.site.rules.week_hours_max_h or 0))
-    left -= _shift_min(on.site, window.crew, window.monday, on.clock)
-    own: list[Job] = []
-    for other, jobs in turns:
-        if other is None:
-            continue
-        if same_shift(other, window):
-            own = jobs
-        elif other.monday == window.monday:
-            left -= beyond_shift_min(on.site, other, jobs)
-    ends = starts + task.duration_min
-    if own:
-        ends = np.maximum(ends, max(job.end_min for job in own))
-    if window.pattern.on_call:
-        leaves = starts - walk_min(on.site, window.crew.home_zone, work.zone_id)
-        if own:
-            leaves = np.minimum(leaves, _leaves_min(on.site, window, own))
-        beyond = ends - leaves
-    else:
-        beyond = np.maximum(0, ends - window.ends_min)
-    fits: Flags = beyond <= max(0, left)
-    return fits

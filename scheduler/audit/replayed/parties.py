@@ -6,7 +6,7 @@ the next and rests, whether it works alone or with its whole gang.
 
 from collections.abc import Sequence
 
-from models.records import Site, Team
+from models.records import Site
 from scheduler.audit.replayed.jobs import Job
 from scheduler.audit.replayed.windows import Window
 
@@ -21,11 +21,6 @@ def same_shift(one: Window, other: Window) -> bool:
         other.pattern.id,
         other.day,
     )
-
-
-def share_hands(one: Team, other: Team) -> bool:
-    """Whether somebody would have to work in both."""
-    return not set(one.hands).isdisjoint(other.hands)
 
 
 def turns_by_hand(site: Site, turns: Sequence[Turn]) -> dict[str, list[Turn]]:

@@ -6,7 +6,6 @@ first: it takes its share of the flow and empties the tank, but never below noth
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 
@@ -52,21 +51,6 @@ class WaterSimulation:
     others_l: Floats
     level_l: Floats | None
     days: tuple[tuple[int, int], ...]
-
-    @cached_property
-    def spare_l(self) -> Floats:
-        """What could be drawn more at the end of each minute of a tank.
-
-        No more than the least it will hold from then on until it next is full.
-        """
-        levels = np.array([]) if self.level_l is None else self.level_l
-        spare, least = np.empty(len(levels)), np.inf
-        for minute in range(len(levels) - 1, -1, -1):
-            level = levels[minute]
-            full = level >= (self.point.capacity_l or 0.0) - SLACK_L
-            least = level if full else min(least, level)
-            spare[minute] = least
-        return spare
 
 
 def simulate_water(

@@ -1,119 +1,115 @@
-"""What stood in the way: of a gap, and of a duty that nobody does.
+"""What stood in the way: of a gap, stretch by stretch, and of a duty that nobody does.
 
 One more visit is tried at many minutes, with every crew and every water point, and
-held against each limit by itself (``hurdles.py``). Visits that a single limit keeps out
-tell what binds: with that limit eased there would be one. Of several such limits, the
-one whose easing saves most is named; of equal ones, the one met most often. Where no
-limit binds alone, those of the visit that breaks the fewest are named together.
+held against each limit by itself (``trials.py``). What keeps out the visit that breaks
+the fewest limits is what binds at that minute: with these eased there would be one.
+Minutes with the same answer make a stretch (``stretches.py``), and each stretch is told
+in words (``reasons.py``).
 """
 
-from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
-from itertools import product
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from math import inf
-from typing import NamedTuple
 
-from models.records import Limit
+from models.records import Limit, Reason
+from scheduler.solver.explain.crew_times import CrewTimes
 from scheduler.solver.explain.reasons import Reasons
-from scheduler.solver.explain.trials import LIMITS, Trials, Try
+from scheduler.solver.explain.stretches import STRICT, Stretch, Tried, stretches_of
+from scheduler.solver.explain.trials import POSSIBLE, Gain, Trial, Trials
 from scheduler.solver.plan.cost import Stop, surface_cost
-from scheduler.solver.plan.openings import Span, intersected, lane_openings
-from scheduler.solver.plan.plan import LEAST_GAIN, Plan
+from scheduler.solver.plan.plan import Plan
 from scheduler.solver.plan.rules import surface_fits
 from scheduler.solver.problem.problem import Job, Surface
 
-Reason = tuple[Limit, str]
-Gain = Callable[[int], float]
-
-#: Starts tried evenly over a stretch, besides the edges of openings: fewer on large
-#: sites, where a minute has many crews to try. Who is free is found by the edges.
-_STARTS, _FEWEST_STARTS, _TRIALS = 24, 6, 1000
-_HELPS = 0.5  # of the most that any visit could save; less would mend little
-_DAY_MIN = 1440
-_NEARLY = 0.9  # of the most that easing a limit saves counts as much
-
-
-class _Chance(NamedTuple):
-    """A job at a minute, and what it would spare its surface."""
-
-    gain: float
-    job: Job
-    start: int
+_MINUTES_APART = 15  # of what is tried besides the edges, up to
+_MOST_EVENLY, _MOST_OPENINGS = 32, 48
+_AHEAD_MIN = 24 * 60  # before a gap in which one more wetting could have put it off
+_HELPS = 0.5  # of the most that a duty done in time is worth; less is too late
 
 
 class Explainer:
-    """Finds the limit behind gaps and missed duties; the plan is left as it was."""
+    """Finds the limits behind gaps and missed duties; the plan is left as it was.
 
-    def __init__(self, plan: Plan) -> None:
-        self.plan, self.problem = plan, plan.problem
+    Parameters
+    ----------
+    not_before : int
+        Minute before which nobody can come any more.
+    """
+
+    def __init__(self, plan: Plan, not_before: int = 0) -> None:
+        self.plan, self.problem, self.not_before = plan, plan.problem, not_before
         self.reasons, self.trials = Reasons(plan), Trials(plan)
-        shifts_a_day = len(self.problem.lanes) * _DAY_MIN // self.problem.horizon
-        many = _TRIALS // max(1, shifts_a_day)
-        self.starts = min(_STARTS, max(_FEWEST_STARTS, many))
+        self._crews: dict[tuple[int, int, int, Stop | None], CrewTimes] = {}
+        self._gains: dict[tuple[int, Stop | None], dict[int, float]] = {}
 
     def why_dry(
         self, surface: Surface, start: int, end: int, *, covered: bool
-    ) -> Reason:
-        """Name the limit behind a gap and say it in words."""
+    ) -> tuple[Reason, ...]:
+        """Name what stood in the way in each stretch of a gap; they make it whole."""
+        self._forget()
         helpers = self._helpers(surface, start, end, covered=covered)
         if not helpers:
-            if covered:
-                return "window", "its cover cannot be wetted again"
-            return "window", "nothing is planned that would protect it then"
-        chances: list[_Chance] = []
-        for job in helpers:
-            useful = (max(0, start - job.duration), max(start, end - 1))
-            chances += self._chances(job, useful, self._gain(job))
-        if found := self._tries(chances):
-            return self._binding(found)
-        middle = start + (end - start) // 2
-        for job in helpers:
-            if reason := self._waits(job, start, middle):
-                return reason
-        job, useful = helpers[0], (max(0, start - helpers[0].duration), middle)
-        if job.earliest <= useful[1] and useful[0] <= job.latest - job.duration:
-            return "window", "one visit alone cannot close it"
-        return "window", self.reasons.window(job, useful)
+            words = (
+                "its cover cannot be wetted again"
+                if covered
+                else "no task is planned that could keep it wet then"
+            )
+            return (self._reason(start, end, "window", words),)
+        ahead = self._ahead(helpers[0], start, end)
+        tried, left = ([ahead], ahead.until) if ahead is not None else ([], start)
+        minutes = [m for m in self._minutes(helpers, start, end) if m > left]
+        for first, until in pairwise([*([left] if left < end else []), *minutes, end]):
+            first = max(first, left)  # before that, a visit not planned would close it
+            if first >= until:
+                continue
+            trial = self._best(helpers, first, start, end)
+            if trial.limits == ("unplanned",):
+                left = min(end, max(until, self._damp_until(trial.job, trial.start)))
+                until = left
+            tried.append(Tried(first, until, trial))
+        return tuple(
+            self._reason(stretch.first, stretch.until, *self._told(stretch))
+            for stretch in stretches_of(tried)
+        )
 
-    def why_missed(self, job: Job) -> Reason:
+    def why_missed(self, job: Job) -> tuple[Limit, str]:
         """Name the limit behind a duty that nobody does and say it in words."""
+        self._forget()
         for link in job.after:
             if self.plan.stop_of(link.job) is None:
                 before = self.problem.jobs[link.job]
-                return self._first(before, *self.why_missed(before))
-        useful = (job.earliest, job.latest)
-        if found := self._tries(self._chances(job, useful, self._gain(job))):
-            return self._binding(found)
-        on_time = max(job.earliest, job.due - job.duration)
-        if reason := self._waits(job, on_time, on_time):
-            return reason
-        return "window", "other work on the surface leaves it no time"
+                limit, words = self.why_missed(before)
+                return limit, self.reasons.comes_first(before, words)
+        first = max(0, job.earliest)
+        last = min(job.latest - job.duration, self.problem.horizon - 1)
+        if first > last:
+            return "window", self.reasons.window(job, first)
+        minutes = self._minutes([job], first, last + 1)
+        gains = {minute: self._gain(job, None)(minute) for minute in minutes}
+        most = max(gains.values())
+        if most > 0:
+            minutes = [m for m in minutes if gains[m] >= _HELPS * most]
+        else:  # too late to be worth it, whenever it may be done: why not in time
+            on_time = max(first, job.due - job.duration)
+            minutes = [m for m in minutes if m <= on_time]
+        tried = [
+            Tried(minute, until, self._try(job, minute, first, last + 1))
+            for minute, until in pairwise([*minutes, minutes[-1] + 1])
+        ]
+        return self._told(min(stretches_of(tried), key=_most_telling))
 
-    def _waits(self, job: Job, needed_at: int, until: int) -> Reason | None:
-        """Say why a job, or what it waits for, is not begun sooner, by a minute."""
-        chain = [job]
-        while (before := self._waits_for(chain[0], needed_at)) is not None:
-            chain.insert(0, before)
-        for one in chain:
-            own = self.plan.stop_of(one.index)
-            last = until if own is None else min(until, own.start - 1)
-            useful = (one.earliest, last)
-            found = self._tries(self._chances(one, useful, lambda _start: inf))
-            if found and all(each.hurdles for each in found):
-                reason = self._binding(found)
-                return reason if one is job else self._first(one, *reason)
-        return None
+    def _told(self, stretch: Stretch) -> tuple[Limit, str]:
+        limits = stretch.named()
+        return limits[0], self.reasons.of(stretch, limits)
 
-    def _waits_for(self, job: Job, start: int) -> Job | None:
-        """Find the work that is not over when a job would have to begin."""
-        for link in job.after:
-            before = self.plan.stop_of(link.job)
-            if before is None or self.plan.end(before) + link.min_gap > start:
-                return self.problem.jobs[link.job]
-        return None
+    def _reason(self, start: int, end: int, limit: Limit, words: str) -> Reason:
+        at = self.problem.work.horizon.at
+        return Reason(starts_at=at(start), ends_at=at(end), limit=limit, words=words)
 
-    def _first(self, before: Job, limit: Limit, words: str) -> Reason:
-        return limit, f"{before.task.title.lower()} comes first: {words}"
+    def _forget(self) -> None:
+        """Start afresh: what is kept belongs to one gap."""
+        self._crews.clear()
+        self._gains.clear()
 
     def _helpers(
         self, surface: Surface, start: int, end: int, *, covered: bool
@@ -130,83 +126,190 @@ class Explainer:
             if soaks and not wetted:
                 return soaks[:1]
             return [] if surface.rewet is None else [jobs[surface.rewet]]
-        once = [jobs[i] for i in surface.jobs if not jobs[i].repeats]
-        known = [job for job in once if job.covers or job.seals]
-        known += [job for job in once if job.protects and job not in known]
-        return [job for job in known if job.earliest < end] or known[:1]
+        known = [jobs[i] for i in surface.jobs if not jobs[i].repeats]
+        known = [job for job in known if self._is_to_come(job, start)]
+        helpers = [job for job in known if job.covers or job.seals]
+        helpers += [job for job in known if job.protects and job not in helpers]
+        return [job for job in helpers if job.earliest < end] or helpers[:1]
 
-    def _own(self, job: Job) -> Stop | None:
-        return None if job.repeats else self.plan.stop_of(job.index)
+    def _is_to_come(self, job: Job, minute: int) -> bool:
+        own = self.plan.stop_of(job.index)
+        return own is None or own.start >= minute
 
-    def _gain(self, job: Job) -> Gain:
+    def _own(self, job: Job, minute: int, end: int) -> Stop | None:
+        """Find the stop that a trial moves: a job's own, or the re-wetting to come.
+
+        A re-wetting is one more, unless the one that ends the gap is in its way.
+        """
+        if not job.repeats:
+            return self.plan.stop_of(job.index)
+        until = minute + job.duration
+        return next(
+            (
+                stop
+                for stop in self.plan.by_surface[job.surface]
+                if stop.job == job.index and end - 1 <= stop.start < until
+            ),
+            None,
+        )
+
+    def _best(self, helpers: Sequence[Job], minute: int, start: int, end: int) -> Trial:
+        """Give the visit that breaks the fewest limits, of those that would help."""
+        trials = [self._try(job, minute, start, end) for job in helpers]
+        return min(trials, key=_broken)
+
+    def _try(self, job: Job, minute: int, start: int, end: int) -> Trial:
+        """Try a job at a minute, or what has to be done before it."""
+        waiting, first = job, self._not_done(job, minute)
+        while first is not None:
+            own = self.plan.stop_of(first.index)
+            if own is not None and own.start <= minute:  # under way
+                return Trial(waiting, minute, ("window",), first=first)
+            waiting, first = first, self._not_done(first, minute)
+        at = self._in_time(job, minute, start) if waiting is job else minute
+        own = self._own(waiting, at, end)
+        crews = self._crew_times(waiting, min(at, start), end, own)
+        gain = self._gain(job, own) if waiting is job else lambda _start: inf
+        trial = self.trials.of(waiting, at, crews, own, gain)
+        if STRICT.intersection(trial.limits) and crews.limit(at) != crews.limit(minute):
+            return Trial(job, minute, ("window",))  # when it would begin nobody is on
+        if waiting is job:
+            return trial
+        if POSSIBLE.intersection(trial.limits):  # it alone would mend nothing
+            return Trial(job, minute, ("window",), first=waiting)
+        return trial._replace(first=waiting)
+
+    def _in_time(self, job: Job, minute: int, start: int) -> int:
+        """Give the last start that is allowed, where one before a minute is as good."""
+        last = job.latest - job.duration
+        if job.refills:
+            return max(min(minute, last), self._wetted(job, start))
+        return last if last < minute < job.latest else minute
+
+    def _not_done(self, job: Job, minute: int) -> Job | None:
+        """Find what a job follows and that is not over by a minute."""
+        for link in job.after:
+            before = self.plan.stop_of(link.job)
+            if before is None or self.plan.end(before) + link.min_gap > minute:
+                return self.problem.jobs[link.job]
+        return None
+
+    def _wetted(self, job: Job, minute: int) -> int:
+        """End of the last wetting of a job's surface before a minute."""
+        ends = [
+            self.plan.end(stop)
+            for stop in self.plan.by_surface[job.surface]
+            if self.problem.jobs[stop.job].refills and stop.start < minute
+        ]
+        ends = [end for end in ends if end <= minute]
+        return max([self.not_before, minute - _AHEAD_MIN, *ends])
+
+    def _crew_times(
+        self, job: Job, first: int, end: int, own: Stop | None
+    ) -> CrewTimes:
+        key = job.index, first, end, own
+        if key not in self._crews:
+            self._crews[key] = CrewTimes(self.plan, job, first, end, own)
+        return self._crews[key]
+
+    def _gain(self, job: Job, own: Stop | None) -> Gain:
         """Tell what a job at a minute spares its surface; what may not be, nothing."""
-        surface, own = self.problem.surfaces[job.surface], self._own(job)
+        surface = self.problem.surfaces[job.surface]
         others = [s for s in self.plan.by_surface[job.surface] if s != own]
         today = self.plan.surface_costs[job.surface].curing_cost
+        known = self._gains.setdefault((job.index, own), {})
 
         def gain(start: int) -> float:
-            stops = sorted([*others, Stop(start, job.index, -1, -1)])
-            if not surface_fits(self.problem, surface, stops):
-                return 0.0
-            return today - surface_cost(self.problem, surface, stops).curing_cost
+            if start not in known:
+                stops = sorted([*others, Stop(start, job.index, -1, -1)])
+                fits = surface_fits(self.problem, surface, stops)
+                cost = surface_cost(self.problem, surface, stops).curing_cost
+                known[start] = today - cost if fits else 0.0
+            return known[start]
 
         return gain
 
-    def _chances(self, job: Job, useful: Span, gain: Gain) -> list[_Chance]:
-        """Find minutes of a stretch at which a job helps."""
-        first = max(useful[0], job.earliest, 0)
-        last = min(useful[1], job.latest - job.duration, self.problem.horizon - 1)
+    def _ahead(self, job: Job, start: int, end: int) -> Tried | None:
+        """Find a visit before a gap that would put it off: nobody has thought of it."""
+        if self._not_done(job, start) is not None:
+            return None
+        first = self._wetted(job, start) if job.refills else start - job.duration + 1
+        first = max(self.not_before, first, job.earliest)
+        last = min(start - 1, job.latest - job.duration)
         if first > last:
-            return []
-        starts = self._starts(job, (first, last), self._own(job))
-        found = (_Chance(gain(start), job, start) for start in starts)
-        return [one for one in found if one.gain >= LEAST_GAIN]
+            return None
+        own = None if job.repeats else self.plan.stop_of(job.index)
+        crews = self._crew_times(job, first, end, own)
+        changes = {*crews.openings(), *(edge - 1 for edge in crews.edges())}
+        minutes = {minute for minute in changes if first <= minute <= last}
+        minutes.update(range(last, first - 1, -_MINUTES_APART))
+        gain = self._gain(job, own)
+        for minute in _thinned(sorted(minutes, reverse=True), _MOST_OPENINGS):
+            trial = self.trials.of(job, minute, crews, own, gain)
+            if trial.limits == ("unplanned",):
+                until = min(end, max(start + 1, self._damp_until(job, minute)))
+                return Tried(start, until, trial)
+        return None
 
-    def _tries(self, chances: list[_Chance]) -> list[Try]:
-        """Try the chances that would mend most, or nearly as much."""
-        most = max((one.gain for one in chances), default=0.0)
-        found: list[Try] = []
-        fewest = inf  # of the limits that one breaks: others are beside the point
-        for one in chances:
-            if one.gain >= _HELPS * most:
-                job, start, gain = one.job, one.start, one.gain
-                new = [*self.trials.of(job, start, gain, self._own(job), fewest)]
-                fewest = min(fewest, *(len(trial.hurdles) for trial in new), inf)
-                found += new
-        return found
+    def _damp_until(self, job: Job, start: int) -> int:
+        end = min(start + job.duration, self.problem.horizon)
+        if job.seals or job.covers:
+            return self.problem.horizon
+        if job.refills:
+            dry_at = self.problem.surfaces[job.surface].minutes.dry_at[end]
+            return max(end, dry_at)
+        return end
 
-    def _starts(self, job: Job, useful: Span, own: Stop | None) -> list[int]:
-        """Minutes spread evenly over a stretch, and where crews become free."""
-        first, last = useful
-        step = max(1, (last - first) // self.starts)
-        starts = {*range(first, last + 1, step), last}
-        lanes = self.problem.lanes_for(job, first, last)
-        for lane, walks in product(lanes, (True, False)):
-            free = lane_openings(self.plan, job, lane, useful, but=own, walks=walks)
-            starts.update(edge for s in intersected([useful], free) for edge in s)
-        return sorted(starts)
+    def _minutes(self, helpers: Sequence[Job], start: int, end: int) -> list[int]:
+        """Minutes to try: evenly, and wherever another answer may begin."""
+        apart = max(1, min(_MINUTES_APART, (end - start) // 4))
+        apart = max(apart, (end - start) // _MOST_EVENLY)
+        found = {*range(start, end, apart)}
+        opens: set[int] = set()
+        for job in helpers:
+            for one in self._chain(job):
+                for at in (start, end):
+                    own = self._own(one, at, end)
+                    crews = self._crew_times(one, start, end, own)
+                    found.update(crews.edges())
+                    opens.update(crews.openings())
+                found.update((one.earliest, one.latest - one.duration + 1))
+                found.update(self._cover_changes(one))
+                for ban in self.problem.work.heat_bans:
+                    found.update((ban.from_min - one.duration + 1, ban.until_min))
+            for stop in self.plan.by_surface[job.surface]:
+                found.update(
+                    (stop.start - job.duration + 1, stop.start, self.plan.end(stop))
+                )
+        found.update(_thinned(sorted(opens), _MOST_OPENINGS))
+        found.add(start)
+        return sorted(minute for minute in found if start <= minute < end)
 
-    def _binding(self, found: Sequence[Try]) -> Reason:
-        """Name what keeps out the visits that break the fewest limits."""
-        fewest = min(len(one.hurdles) for one in found)
-        near = [one for one in found if len(one.hurdles) == fewest]
-        most = max(one.gain for one in near)
-        near = [one for one in near if one.gain >= _NEARLY * most]
-        often = Counter(one.hurdles for one in near)
-        hurdles = min(often, key=lambda each: (-often[each], _ranks(each)))
-        best = max(
-            (one for one in near if one.hurdles == hurdles),
-            key=lambda one: (one.gain, -one.start),
-        )
-        met = [
-            one
-            for one in near
-            if one.hurdles == hurdles and (one.job, one.start) == (best.job, best.start)
-        ]
-        if not hurdles:
-            return "price", self.reasons.overlooked(met[0])
-        return hurdles[0], self.reasons.of(met)
+    def _cover_changes(self, job: Job) -> Iterator[int]:
+        """Give the starts from which a job finds another area of its covers free."""
+        index = self.plan.covers.laying.get(job.index)
+        if index is not None:
+            need = self.plan.covers.needs[index]
+            for minute, _ in self.plan.covers.levels(need):
+                yield minute + need.lead
+
+    def _chain(self, job: Job) -> Iterator[Job]:
+        """Give a job and all that it follows."""
+        yield job
+        for link in job.after:
+            yield from self._chain(self.problem.jobs[link.job])
 
 
-def _ranks(hurdles: Iterable[Limit]) -> list[int]:
-    return [LIMITS.index(limit) for limit in hurdles]
+def _broken(trial: Trial) -> tuple[int, bool]:
+    """Fewest limits first; of as many, work that may be done then."""
+    return len(set(trial.limits) - POSSIBLE), "window" in trial.limits
+
+
+def _most_telling(stretch: Stretch) -> tuple[int, int]:
+    """Fewest limits first, then the longest."""
+    return len(stretch.limits - POSSIBLE), -stretch.minutes
+
+
+def _thinned(minutes: Sequence[int], most: int) -> Sequence[int]:
+    """Leave out some of many, evenly."""
+    return minutes[:: max(1, -(-len(minutes) // most))]

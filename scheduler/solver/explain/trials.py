@@ -5,25 +5,26 @@ from a visit that breaks two. A limit that is new to the roster gets its questio
 and its words in ``reasons.py``.
 """
 
-from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
-from models.records import Limit, Stretch
+from models.records import Limit
 from scheduler.solver.explain.covers import covers_fit
+from scheduler.solver.explain.crew_times import FREE, CrewTimes
 from scheduler.solver.explain.water import refused_by
-from scheduler.solver.plan.cost import Stop, changes_cost, gang_shift_cost, merged_stops
+from scheduler.solver.plan.cost import Stop, changes_cost, gang_shift_cost
 from scheduler.solver.plan.insertion import gang_shift_with
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
 from scheduler.solver.plan.rules import rest_fits, week_fits
-from scheduler.solver.problem.lanes import Lane, is_candidate, suits
+from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job
 
-_COVERS: Limit = "covers"
 #: In the order in which a foreman would ask.
 LIMITS: tuple[Limit, ...] = (
+    "window",
     "covers",
     "no_crew_on_shift",
+    "shift_ends",
     "no_skill",
     "heat_ban",
     "crews_busy",
@@ -34,23 +35,43 @@ LIMITS: tuple[Limit, ...] = (
     "water_allotment",
     "tank_empty",
     "price",
+    "unplanned",
 )
+#: Of these no rule is broken: the visit was not worth it, or has been overlooked.
+POSSIBLE: frozenset[Limit] = frozenset({"price", "unplanned"})
+
+Gain = Callable[[int], float]
 
 
-class Try(NamedTuple):
-    """A job tried at a minute, by a crew that is there then (None: nobody is).
+class Trial(NamedTuple):
+    """A job tried at a minute by whoever is there.
 
-    ``hurdles`` are the limits it breaks, in the order of ``LIMITS``; ``gain`` is what
-    it would spare its surface, ``extra`` what it would cost the crews.
+    Attributes
+    ----------
+    limits : tuple of Limit
+        What it breaks by the crew and the water point that break least, in the order of
+        ``LIMITS``; ``price`` or ``unplanned`` where it breaks no rule.
+    own : Stop or None
+        The stop that it would move.
+    lanes : tuple of Lane
+        Crews that are free for it.
+    point : int
+        That water point; -1 if it draws none.
+    loss : float
+        What the visit would cost more than it saves, if it breaks no rule.
+    first : Job or None
+        What has to be done before the job and is not done by then; or the job itself,
+        where that is what another one waits for.
     """
 
     job: Job
     start: int
-    lane: Lane | None
-    point: int
-    gain: float
-    extra: float
-    hurdles: tuple[Limit, ...]
+    limits: tuple[Limit, ...]
+    own: Stop | None = None
+    lanes: tuple[Lane, ...] = ()
+    point: int = -1
+    loss: float = 0.0
+    first: Job | None = None
 
 
 class Trials:
@@ -58,49 +79,85 @@ class Trials:
 
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
-        self._asked: dict[tuple[int, tuple[str, ...]], list[Lane]] = {}
         self._left_out: dict[Stop, float] = {}
 
     def of(
-        self, job: Job, start: int, gain: float, own: Stop | None, most: float
-    ) -> Iterator[Try]:
+        self, job: Job, start: int, crews: CrewTimes, own: Stop | None, gain: Gain
+    ) -> Trial:
         """Try a job at a minute with every crew that is there and every water point.
 
         Parameters
         ----------
+        crews : CrewTimes
+            Of that job.
         own : Stop or None
             Where the job stands now; the trial would move it.
-        most : float
-            Trials that break more limits may be left out.
+        gain : callable
+            Tells what the job at a minute would spare its surface.
         """
-        plan = self.plan
-        water = refused_by(plan, job, start, own)
-        short = [] if covers_fit(plan, job, start, own) else [_COVERS]
-        most -= len(short) + min(map(len, water.values()))
-        for lane in self._there(job, start) if most >= 0 else ():
-            met, extra = set(short), 0.0
-            if lane is None:
-                met.add("no_crew_on_shift")
-            else:
-                at_once = list(_hurdles_then(plan, job, start, lane, own))
-                if len(at_once) > most:
-                    continue
-                met.update(at_once, _hurdles_by_hours(plan, job, start, lane, own))
-                extra = self._extra_cost(job, start, lane, own)
-                stop = Stop(start, job.index, lane.index, -1)
-                extra += _extra_changes(plan, stop, own)
-                extra += job.visit_cost if own is None else 0.0
-                if gain - extra < LEAST_GAIN:
-                    met.add("price")
-            for point, refused in water.items():
-                hurdles = _in_order(met.union(refused))
-                yield Try(job, start, lane, point, gain, extra, hurdles)
+        broken = set(self._by_surface(job, start, own))
+        lanes: list[Lane] = []
+        if (together := crews.limit(start)) is not None:
+            broken.add(together)
+        else:
+            free = [lane for lane, state in crews.asked(start) if state == FREE]
+            hours = {
+                lane: tuple(self._by_hours(job, start, lane, own)) for lane in free
+            }
+            least = min(hours.values(), key=len)
+            lanes = [lane for lane in free if hours[lane] == least]
+            broken.update(least)
+        water = refused_by(self.plan, job, start, own)
+        point = min(water, key=lambda each: len(water[each]))
+        broken.update(water[point])
+        loss = 0.0
+        if not broken:
+            extra, lane = min(
+                ((self._extra(job, start, each, own), each) for each in lanes),
+                key=lambda one: (one[0], one[1].index),
+            )
+            lanes, loss = [lane], extra - gain(start)
+            broken = {"price"} if loss > -LEAST_GAIN else {"unplanned"}
+        limits = tuple(limit for limit in LIMITS if limit in broken)
+        return Trial(job, start, limits, own, tuple(lanes), point, loss)
 
-    def _extra_cost(self, job: Job, start: int, lane: Lane, own: Stop | None) -> float:
+    def _by_surface(self, job: Job, start: int, own: Stop | None) -> Iterator[Limit]:
+        """Name what keeps everybody from a job at a minute."""
+        plan, end = self.plan, start + job.duration
+        allowed = job.earliest <= start <= job.latest - job.duration
+        if not allowed or _in_the_way(plan, job, start, own):
+            yield "window"
+        if not covers_fit(plan, job, start, own):
+            yield "covers"
+        bans = plan.problem.work.heat_bans
+        if any(b.from_min < end and start < b.until_min for b in bans):
+            yield "heat_ban"
+
+    def _by_hours(
+        self, job: Job, start: int, lane: Lane, own: Stop | None
+    ) -> Iterator[Limit]:
+        """Name what a crew's other shifts leave it no hours for."""
+        plan = self.plan
+        elsewhere = own is None or own.lane != lane.index
+        if elsewhere and _is_amid(plan, lane, start, start + job.duration):
+            return  # what rest and weeks are counted by stays as it is
+        trial = _with_trial(plan, job, start, lane, own)
+        if not all(rest_fits(plan.problem, unit, trial) for unit in lane.work_units):
+            yield "rest"
+        if not all(week_fits(plan.problem, unit, trial) for unit in lane.work_units):
+            yield "week"
+
+    def _extra(self, job: Job, start: int, lane: Lane, own: Stop | None) -> float:
+        """Say what a visit costs besides its surface: crews, water, changes."""
+        stop = Stop(start, job.index, lane.index, -1)
+        extra = self._extra_crews(job, start, lane, own)
+        extra += _extra_changes(self.plan, stop, own)
+        return extra + (job.visit_cost if own is None else 0.0)
+
+    def _extra_crews(self, job: Job, start: int, lane: Lane, own: Stop | None) -> float:
         """Call-out, overtime and walking that the trial would add."""
         plan, today = self.plan, self.plan.gang_shift_costs
-        gang_shift = None if own is None else plan.problem.lanes[own.lane].gang_shift
-        if own is not None and gang_shift == lane.gang_shift:
+        if own is not None and own.lane in lane.gang_shift:
             trial = _with_trial(plan, job, start, lane, own)
             more = gang_shift_cost(plan.problem, lane.gang_shift, trial)
             return more.total - today[lane.gang_shift].total
@@ -110,6 +167,8 @@ class Trials:
 
     def _without(self, own: Stop) -> float:
         """Say what its shift would cost more (that is, less) without a stop."""
+        if own.lane < 0:  # of a crew that is not there any more
+            return 0.0
         if own not in self._left_out:
             plan = self.plan
             gang_shift = plan.problem.lanes[own.lane].gang_shift
@@ -121,83 +180,15 @@ class Trials:
             self._left_out[own] = without - plan.gang_shift_costs[gang_shift].total
         return self._left_out[own]
 
-    def _there(self, job: Job, start: int) -> list[Lane] | list[None]:
-        """Find the shifts with room for a job at a minute; if none, who is on call."""
-        asked, end = self._to_ask(job), start + job.duration
-        earliest = start - self.plan.problem.longest_lane
-        low = bisect_left(asked, earliest, key=lambda lane: lane.starts)
-        high = bisect_right(asked, start, key=lambda lane: lane.starts)
-        lanes = [lane for lane in asked[low:high] if end <= lane.closes]
-        return [lane for lane in lanes if lane.shift.kind == "shift"] or lanes or [None]
 
-    def _to_ask(self, job: Job) -> list[Lane]:
-        """Find whom of each gang and its parties one would ask for a job, in order.
-
-        Those who can do it; where nobody can, the gang.
-        """
-        takes = job.task.people, job.task.skills
-        if takes not in self._asked:
-            lanes = self.plan.problem.lanes
-            able = {lane.index for lane in lanes if is_candidate(lane, job.task, lanes)}
-            self._asked[takes] = [
-                lane
-                for lane in lanes
-                if lane.index in able
-                or not (lane.shift.part_of or able.intersection(lane.gang_shift))
-            ]
-        return self._asked[takes]
-
-
-def _in_order(limits: set[Limit]) -> tuple[Limit, ...]:
-    if len(limits) > 1:
-        return tuple(one for one in LIMITS if one in limits)
-    return tuple(limits)
-
-
-def _hurdles_then(
-    plan: Plan, job: Job, start: int, lane: Lane, own: Stop | None
-) -> Iterator[Limit]:
-    """Name what keeps a crew from a job at that minute."""
+def _in_the_way(plan: Plan, job: Job, start: int, own: Stop | None) -> bool:
+    """Whether somebody is at other work on the surface then."""
     end = start + job.duration
-    if not suits(lane, job.task):
-        yield "no_skill"
-    if any(b.from_min < end and start < b.until_min for b in bans_of(plan)):
-        yield "heat_ban"
-    near = _around(plan, job, start, lane, own)
-    if in_the_way(plan, lane, near, start, end):
-        yield "crews_busy"
-    elif not _walks_fit(plan, job, start, lane, near):
-        yield "travel"
-
-
-def _hurdles_by_hours(
-    plan: Plan, job: Job, start: int, lane: Lane, own: Stop | None
-) -> Iterator[Limit]:
-    """Name what a crew's other shifts leave it no hours for."""
-    elsewhere = own is None or own.lane != lane.index
-    if elsewhere and _is_amid(plan, lane, start, start + job.duration):
-        return  # what rest and weeks are counted by stays as it is
-    trial = _with_trial(plan, job, start, lane, own)
-    if not all(rest_fits(plan.problem, unit, trial) for unit in lane.work_units):
-        yield "rest"
-    if not all(week_fits(plan.problem, unit, trial) for unit in lane.work_units):
-        yield "week"
-
-
-def _around(
-    plan: Plan, job: Job, start: int, lane: Lane, own: Stop | None
-) -> list[Stop]:
-    """Find the stops of a crew that could be in the way of a job at a minute."""
-    if len(lane.sharing_people) > 1:  # of several parties at once
-        return [
-            stop
-            for stop in merged_stops(plan.by_lane, lane.sharing_people)
-            if stop != own
-        ]
-    stops, end = plan.by_lane[lane.index], start + job.duration
-    at, after = (bisect_left(stops, (minute,)) for minute in (start, end))
-    near = stops[max(0, at - 2) : after + 2]
-    return [stop for stop in near if stop != own]
+    return any(
+        stop.start < end and start < plan.end(stop)
+        for stop in plan.by_surface[job.surface]
+        if stop != own
+    )
 
 
 def _is_amid(plan: Plan, lane: Lane, start: int, end: int) -> bool:
@@ -211,47 +202,12 @@ def _is_amid(plan: Plan, lane: Lane, start: int, end: int) -> bool:
     )
 
 
-def in_the_way(
-    plan: Plan, lane: Lane, stops: list[Stop], start: int, end: int
-) -> list[tuple[int, Stop | None]]:
-    """Find what a crew is at in a stretch: ends, with their stops; None: a break."""
-    found: list[tuple[int, Stop | None]] = [
-        (plan.end(stop), stop)
-        for stop in stops
-        if stop.start < end and plan.end(stop) > start
-    ]
-    pauses = ((b.from_min, b.until_min) for b in lane.shift.breaks)
-    return found + [(b, None) for a, b in pauses if a < end and b > start]
-
-
-def bans_of(plan: Plan) -> Sequence[Stretch]:
-    """Stretches in which heat keeps everybody off."""
-    return plan.problem.work.heat_bans
-
-
-def _walks_fit(
-    plan: Plan, job: Job, start: int, lane: Lane, others: list[Stop]
-) -> bool:
-    """Whether the ways to it and on from it leave the crew in time."""
-    problem = plan.problem
-    if start < lane.starts + problem.travel[lane.home][job.zone]:
-        return False
-    for stop in others:
-        other = problem.jobs[stop.job]
-        before = stop.start < start
-        walk = problem.walk(other, job) if before else problem.walk(job, other)
-        spare = start - plan.end(stop) if before else stop.start - start - job.duration
-        if spare < walk:
-            return False
-    return True
-
-
 def _with_trial(
     plan: Plan, job: Job, start: int, lane: Lane, own: Stop | None
 ) -> list[list[Stop]]:
     """Give the stops by lane as the trial would have them."""
     by_lane = list(plan.by_lane)
-    if own is not None:
+    if own is not None and own.lane >= 0:
         by_lane[own.lane] = [stop for stop in by_lane[own.lane] if stop != own]
     added = Stop(start, job.index, lane.index, -1)
     by_lane[lane.index] = sorted([*by_lane[lane.index], added])

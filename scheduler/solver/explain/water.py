@@ -1,5 +1,7 @@
 """Which limits of the water keep a visit away, and the words for them."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from copy import copy
 
 import numpy as np
@@ -8,7 +10,7 @@ from models.records import Limit
 from scheduler.solver.explain.words import SiteWords, supply
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.plan import Plan
-from scheduler.solver.plan.water import SupplyLedger
+from scheduler.solver.plan.water import Draw, SupplyLedger
 from scheduler.solver.problem.problem import Job
 
 
@@ -25,21 +27,32 @@ def refused_by(
     Returns
     -------
     dict
-        By point; the key is -1 for a job that draws no water.
+        By point; the key is -1 for a job that draws no water, or finds no point.
     """
     if job.draws is None:
         return {-1: ()}
-    drawn = None if own is None else plan.draw(own)
-    if own is not None and drawn is not None:
-        plan.water.change(own.point, drawn, -1)
+    if not job.points:
+        return {-1: ("water_flow",)}
     draw = (start + job.draws[0], start + job.draws[1], job.flow_units)
-    found = {p: _refused_at(plan.water.points[p], draw) for p in job.points}
-    if own is not None and drawn is not None:
+    with _without(plan, own):
+        return {p: _refused_at(plan.water.points[p], draw) for p in job.points}
+
+
+@contextmanager
+def _without(plan: Plan, own: Stop | None) -> Iterator[None]:
+    """Leave out for a while what a stop draws."""
+    drawn = None if own is None or own.point < 0 else plan.draw(own)
+    if own is None or drawn is None:
+        yield
+        return
+    plan.water.change(own.point, drawn, -1)
+    try:
+        yield
+    finally:
         plan.water.change(own.point, drawn, 1)
-    return found
 
 
-def _refused_at(point: SupplyLedger, draw: tuple[int, int, int]) -> tuple[Limit, ...]:
+def _refused_at(point: SupplyLedger, draw: Draw) -> tuple[Limit, ...]:
     first, last, _ = draw
     point.change(draw, 1)
     fits: dict[Limit, bool] = {
@@ -56,36 +69,60 @@ class WaterWords:
 
     def __init__(self, plan: Plan, say: SiteWords) -> None:
         self.plan, self.say = plan, say
+        self.words = {
+            "water_flow": self._flow,
+            "water_allotment": self._allotment,
+            "tank_empty": self._tank,
+        }
 
-    def flow(self, job: Job, point: SupplyLedger, start: int) -> str:
-        """Say what of the flow is left."""
-        assert job.draws is not None
-        first, last = start + job.draws[0], start + job.draws[1]
-        free = int((point.free[first:last] - point.drawn[first:last]).min())
+    def short(
+        self, limit: Limit, job: Job, number: int, start: int, own: Stop | None
+    ) -> str:
+        """Say what a point lacks for a job at a minute.
+
+        Parameters
+        ----------
+        number : int
+            Of the point; -1 if there is none in reach.
+        own : Stop or None
+            Where the job stands now; the trial would move it.
+        """
+        if number < 0 or job.draws is None:
+            return "no water point reaches it"
+        draw = (start + job.draws[0], start + job.draws[1], job.flow_units)
+        with _without(self.plan, own):
+            return self.words[limit](self.plan.water.points[number], draw)
+
+    def _flow(self, point: SupplyLedger, draw: Draw) -> str:
+        first, last, flow = draw
+        free = point.free[first:last] - point.drawn[first:last]
+        at = first + int(np.argmax(free < flow))
+        left = self.say.flow(max(0, int(free[at - first])))
         return (
-            f"{supply(point.supply)} has {self.say.flow(max(0, free))} left at "
-            f"{self.say.at(first)}; {self.say.flow(job.flow_units)} are needed"
+            f"{supply(point.supply)} has {left} left at {self.say.at(at)}; "
+            f"{self.say.flow(flow)} are needed"
         )
 
-    def allotment(self, job: Job, point: SupplyLedger, start: int) -> str:
-        """Say what of the day's litres is left."""
-        first, need = _first_and_need(job, start)
-        day = next(((a, b) for a, b in point.days if a <= first < b), (first, first))
-        left = (point.allotment or 0) - int(point.drawn[day[0] : day[1]].sum())
+    def _allotment(self, point: SupplyLedger, draw: Draw) -> str:
+        first, last, flow = draw
+        allotment = point.allotment or 0
+        for a, b in point.days:
+            need = flow * (min(b, last) - max(a, first))
+            left = allotment - int(point.drawn[a:b].sum())
+            if need > 0 and need > left:
+                break
         return (
             f"{supply(point.supply)} has {self.say.litres(max(0, left))} left of the "
-            f"{self.say.litres(point.allotment or 0)} of {self.say.local(first):%a}; "
+            f"{self.say.litres(allotment)} of {self.say.local(max(a, first)):%a}; "
             f"{self.say.litres(need)} are needed"
         )
 
-    def tank(self, job: Job, point: SupplyLedger, start: int) -> str:
-        """Say what the tank holds and from when on it holds enough."""
-        first, need = _first_and_need(job, start)
-        held = int(point.levels()[max(0, first - 1)])
+    def _tank(self, point: SupplyLedger, draw: Draw) -> str:
+        first, last, flow = draw
+        need, held = flow * (last - first), int(point.levels()[max(0, first - 1)])
         words = (
             f"{supply(point.supply)} holds {self.say.litres(max(0, held))} "
-            f"at {self.say.at(first)}; "
-            f"{self.say.litres(need)} are needed"
+            f"at {self.say.at(first)}; {self.say.litres(need)} are needed"
         )
         if held >= need:
             return f"{words}, and other visits wait for the same water"
@@ -95,12 +132,5 @@ class WaterWords:
         enough = np.flatnonzero(alone.levels()[first:] >= need)
         if not len(enough):
             return f"{words}, which it never holds again in the plan"
-        return (
-            f"{words}, there from {self.say.at(first + int(enough[0]))} at the soonest"
-        )
-
-
-def _first_and_need(job: Job, start: int) -> tuple[int, int]:
-    """First minute of a draw, and all it takes."""
-    assert job.draws is not None
-    return start + job.draws[0], job.flow_units * (job.draws[1] - job.draws[0])
+        soonest = self.say.at(first + int(enough[0]))
+        return f"{words}, there from {soonest} at the earliest"

@@ -5,7 +5,8 @@ from datetime import datetime
 
 from models.local_clock import WeekClock
 from models.quantities import Units, show
-from models.records import CrewShift, Horizon, WaterSupply
+from models.records import TASK_KINDS, CrewShift, Horizon, Task, WaterSupply
+from scheduler.solver.problem.problem import Job
 
 
 class SiteWords:
@@ -38,6 +39,16 @@ class SiteWords:
 def crew(shift: CrewShift) -> str:
     """Name of a crew, or its id where it has none."""
     return shift.crew_name or shift.crew_id
+
+
+def doing(task: Task) -> str:
+    """Name a piece of work as the subject of a sentence."""
+    return TASK_KINDS[task.kind].doing
+
+
+def takes(job: Job) -> str:
+    """Say how long a piece of work takes."""
+    return f"{doing(job.task)} takes {job.duration} min"
 
 
 def supply(point: WaterSupply) -> str:

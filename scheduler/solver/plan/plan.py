@@ -169,6 +169,30 @@ class Plan:
         self.cost -= gain
         return True
 
+    def place(self, stops: Iterable[Stop]) -> None:
+        """Put stops in as they are, whatever rules they break.
+
+        A stop of lane -1 keeps its surface wet, but no crew of the plan busy.
+        """
+        problem = self.problem
+        for stop in stops:
+            insort(self.by_surface[problem.jobs[stop.job].surface], stop)
+            if stop.lane >= 0:
+                insort(self.by_lane[stop.lane], stop)
+            draw = self.draw(stop)
+            if draw is not None and stop.point >= 0:
+                self.water.change(stop.point, draw, 1)
+        for index, need in enumerate(self.covers.needs):
+            span = self.covers.span(need, self.by_surface[need.surface])
+            self.covers.keep({index: span})
+        for surface in problem.surfaces:
+            own = self.by_surface[surface.index]
+            self.surface_costs[surface.index] = surface_cost(problem, surface, own)
+        for gang_shift in self.gang_shift_costs:
+            cost = gang_shift_cost(problem, gang_shift, self.by_lane)
+            self.gang_shift_costs[gang_shift] = cost
+        self.recount()
+
     def settle(self, stop: Stop) -> None:
         """Note that a stop stands best where it is, as things are around it."""
         self._settled[stop] = self._around(stop)

@@ -50,10 +50,18 @@ def test_a_gap_says_how_long_and_why() -> None:
         for _, _, title, text in with_vobject(calendar("P2-top")).values()
         if title.startswith("DRY")
     )
-    assert text.split("\n")[:2] == [
+    assert text.split("\n")[:4] == [
         "Mon 3 May 19:50–22:30 CEST, 2 h 40 min: cover dry",
-        "Why: nobody on shift until the night pair",
+        "Why:",
+        "Mon 19:50–22:00: nobody until the night pair",
+        "Mon 22:00–22:30: the night pair walks half an hour",
     ]
+    (text,) = (
+        text
+        for _, _, title, text in with_vobject(calendar("P1-top")).values()
+        if title.startswith("DRY")
+    )
+    assert text.split("\n")[1] == "Why: Red gang on break until fog starts"
 
 
 def test_a_duty_that_nobody_does_is_told_when_it_is_due() -> None:

@@ -67,7 +67,8 @@ def test_dry_stretch_is_as_wide_as_it_lasts() -> None:
     assert dry.x == pytest.approx(px(830), abs=0.051)
     assert dry.width == pytest.approx(1004 * 160 / 2160, abs=0.11)
     assert dry.words == (
-        "Mon 3 May 19:50–22:30 CEST, 2 h 40 min: nobody on shift until the night pair"
+        "Mon 3 May 19:50–22:30 CEST, 2 h 40 min: Mon 19:50–22:00: nobody until the "
+        "night pair; Mon 22:00–22:30: the night pair walks half an hour"
     )
     assert dry.fits
 

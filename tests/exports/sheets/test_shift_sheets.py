@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 
 from exports.entry import Entry, entries
 from exports.sheets import ShiftSheet, shift_sheet_files, shift_sheets
-from models.records import BreakTrace, Gap, ShiftTrace
+from models.records import BreakTrace, Gap, Reason, ShiftTrace
 from tests.builders import MONDAY, weather
 from tests.exports.exports_builders import small_report, small_roster, small_site
 
@@ -113,12 +113,13 @@ def test_what_to_bring_is_said_once() -> None:
 def test_dry_stretches_of_the_shift_and_no_others() -> None:
     found = sheets()
     assert found["2027-05-03-0700-red"].dry == (
-        "B2 quay slab: Mon 12:00–12:30, 30 min; Red gang is on its break until "
-        "fog starts",
+        "B2 quay slab: Mon 12:00–12:30, 30 min; Red gang on break until fog starts",
     )
     # begins before the night shift, at 19:50, and ends in it
     (line,) = found["2027-05-03-2200-owl"].dry
-    assert line.startswith("Pump pit floor: Mon 19:50–22:30, 2 h 40 min;")
+    assert line == (
+        "Pump pit floor: Mon 19:50–22:30, 2 h 40 min; the night pair walks half an hour"
+    )
     assert found["2027-05-04-0700-red"].dry == ()
 
 
@@ -130,8 +131,14 @@ def test_the_longest_dry_stretches_in_order_of_time() -> None:
             starts_at=MONDAY + timedelta(minutes=100 * i),
             ends_at=MONDAY + timedelta(minutes=100 * i + length),
             covered=True,
-            limit="crews_busy",
-            words="busy " * 60,
+            reasons=(
+                Reason(
+                    starts_at=MONDAY + timedelta(minutes=100 * i),
+                    ends_at=MONDAY + timedelta(minutes=100 * i + length),
+                    limit="crews_busy",
+                    words="busy " * 60,
+                ),
+            ),
         )
         for i, length in enumerate((20, 50, 30, 10, 40), start=1)
     )

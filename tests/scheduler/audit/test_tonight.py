@@ -101,7 +101,6 @@ def test_a_gap_is_cut_to_the_night() -> None:
     assert [(minute(g.starts_at), minute(g.ends_at)) for g in found.gaps] == [
         (900, 1500)
     ]
-    assert found.gaps[0].limit == "price"
     assert found.surfaces[0].dry_min == 600
     assert found.surfaces[0].lowest_fraction == 0
     assert found.surfaces[0].next_wet_at is None

@@ -9,7 +9,7 @@ from datetime import timedelta
 import pytest
 
 from models.records import AuditReport, Horizon, Rules
-from tests.builders import MONDAY, site, surface
+from tests.builders import MONDAY, site
 from tests.scheduler.audit.audit_builders import (
     audited,
     site_with,
@@ -102,20 +102,3 @@ def test_shifts_that_are_too_many_by_themselves_are_not_the_rosters_fault() -> N
     where = site_with(rules=Rules(week_hours_max_h=40))
     looks = work(tasks=(task("look"),))
     assert audited([visit("look", 300, 10)], [looks], where=where).violations == ()
-
-
-def test_a_full_week_is_named_as_the_reason_of_a_gap() -> None:
-    # On call from Monday's end of shift; a rewet of 20 min and a walk of 3 are more
-    # than the quarter of an hour that the week has left.
-    on_call = site().shifts[2].model_copy(update={"days": ("mon",)})
-    where = site_with(
-        shifts=(*site().shifts[:2], on_call),
-        rules=Rules(rest_h=0, week_hours_max_h=47.75),
-    )
-    (gap,) = audited(
-        [visit("lay", 300, 60)], [work(ends_min=940)], (surface(),), where
-    ).gaps[:1]
-    assert gap.limit == "week"
-    assert gap.words == (
-        "no crew has enough left of the 47.75 h of its week Mon 20:00 to 21:40"
-    )

@@ -143,16 +143,5 @@ def test_nothing_more_may_be_laid_while_too_much_lies_there() -> None:
     assert short(with_one_that_lies(600, other)) == []
 
 
-def test_a_bare_gap_and_a_missed_laying_are_for_want_of_covers() -> None:
-    # P1's 300 m² lie there all week; P2 is never laid, bare from 420 on.
-    report = with_one_that_lies(500)
-    (gap,) = (g for g in report.gaps if g.surface_id == "P2-top")
-    (missed,) = report.missed
-    assert (gap.limit, missed.limit) == ("covers", "covers")
-    assert missed.words == (
-        "P2 top wants 300 m² of wet burlap, two layers Mon 11:00; 200 m² free Mon 11:00"
-    )
-
-
 def test_a_kind_without_stock_in_the_site_file_is_not_counted() -> None:
     assert audited([visit("lay", 300, 60)]).covers == ()

@@ -1,9 +1,13 @@
 """Each site has one bottleneck, planted; the gap must name it."""
 
+from collections.abc import Sequence
+
 from models.records import (
-    Gap,
+    Costs,
+    Limit,
     Link,
     Missed,
+    Reason,
     Stretch,
     SurfaceWork,
     TakenFlow,
@@ -27,22 +31,89 @@ from tests.scheduler.solver.solver_builders import (
 )
 
 
-def gaps(work: WorkList) -> tuple[Gap, ...]:
-    return solve(work, Effort(work=0.05)).gaps
+def reasons(work: WorkList) -> list[tuple[Reason, ...]]:
+    """What stood in the way of each gap, by surface, then time."""
+    return [gap.reasons for gap in solve(work, Effort(work=0.05)).gaps]
+
+
+def spans(found: Sequence[Reason], work: WorkList) -> list[tuple[int, int, Limit]]:
+    minute = work.horizon.minute
+    return [(minute(r.starts_at), minute(r.ends_at), r.limit) for r in found]
 
 
 def test_nobody_is_on_shift_in_the_night() -> None:
+    # Wet until 16:00 and two hours more: dry from 18:00 until the crew has walked.
     shifts = (shift(), shift(id="red/2", starts_min=1440, ends_min=2040))
-    work = work_list(surface(ends_min=1400), shifts=shifts, minutes=1500)
-    night = gaps(work)[-1]
-    assert night.limit == "no_crew_on_shift"
-    assert "from Mon 16:00 until Tue 06:00 (red)" in night.words
+    work = work_list(surface(ends_min=1500), shifts=shifts, minutes=1500)
+    night = reasons(work)[-1]
+    first, *_ = spans(night, work)
+    assert first[1:] == (1440, "no_crew_on_shift")
+    assert night[0].words == (
+        "no crew is on shift from Mon 16:00 until Tue 06:00 (red)"
+    )
+
+
+def test_a_long_gap_is_told_stretch_by_stretch() -> None:
+    # A cover of two hours' work that nobody lays: the crew has 60 min, a break of 30
+    # and 110 min more; then nobody; then a crew of one man, where two are wanted.
+    lay = duty("S/lay", kind="lay_cover", effect="wet", covers=True, people=2,
+               duration_min=120)  # fmt: skip
+    shifts = (
+        shift(ends_min=200, breaks=(Stretch(from_min=60, until_min=90),)),
+        shift("owl", people=1, starts_min=300, ends_min=600),
+    )
+    bare = surface(
+        tasks=(lay,), covered_from_min=None,
+        fresh=(Stretch(from_min=0, until_min=600),), zone_id="A",
+    )  # fmt: skip
+    work = work_list(bare, shifts=shifts)
+    (found,) = reasons(work)
+    # From 0 the break is in the way; from 81 on the shift ends too soon.
+    assert spans(found, work) == [
+        (0, 200, "shift_ends"), (200, 300, "no_crew_on_shift"), (300, 600, "no_skill"),
+    ]  # fmt: skip
+    assert [reason.words for reason in found] == [
+        "laying the cover takes 120 min; red finishes Mon 09:20 and nobody follows",
+        "no crew is on shift from Mon 09:20 until Mon 11:00 (owl)",
+        "laying the cover takes 2 people; on shift: owl (1)",
+    ]
+
+
+def test_a_gang_that_follows_but_cannot_do_it_is_not_nobody() -> None:
+    # From 581 on a rewet would end after red's shift at 600; owl is there from 550,
+    # but is no labourer.
+    late = shift("owl", skills=("fogger",), starts_min=550, ends_min=900)
+    work = work_list(surface(reserve_at_start_l_m2=0), shifts=(shift(), late),
+                     minutes=900)  # fmt: skip
+    plan = Plan(prepare(work))
+    surface_s = plan.problem.surfaces[0]
+    found = Explainer(plan, 590).why_dry(surface_s, 590, 800, covered=True)
+    assert spans(found, work) == [(590, 600, "shift_ends"), (600, 800, "no_skill")]
+    assert found[0].words == (
+        "re-wetting takes 20 min; red finishes Mon 16:00 and nobody who follows can "
+        "do it"
+    )
+    assert found[1].words == (
+        "re-wetting takes 1 person (labourer); on shift: owl (2: fogger)"
+    )
+
+
+def test_the_gang_that_follows_is_named() -> None:
+    late = shift("owl", starts_min=595, ends_min=900)
+    plan = Plan(prepare(work_list(surface(), shifts=(shift(), late), minutes=900)))
+    slab = plan.problem.surfaces[0]
+    found = Explainer(plan, 585).why_dry(slab, 585, 595, covered=True)
+    assert [reason.words for reason in found] == [
+        "re-wetting takes 20 min; red finishes Mon 16:00 and owl begins Mon 15:55"
+    ]
 
 
 def test_an_empty_crew_list_gives_gaps_and_no_error() -> None:
     roster = solve(work_list(surface(), shifts=()), Effort(work=0.05))
     assert roster.visits == ()
-    assert [gap.limit for gap in roster.gaps] == ["no_crew_on_shift"]
+    (gap,) = roster.gaps
+    assert [reason.limit for reason in gap.reasons] == ["no_crew_on_shift"]
+    assert gap.reasons[0].words == "no crew is on shift"
     assert roster.cost == 600
 
 
@@ -50,9 +121,28 @@ def test_the_crew_is_busy_and_it_is_said_with_what() -> None:
     dear = duty("S/look", duration_min=300, missed_cost=10_000, latest_min=310)
     other = surface("T", reserve_at_start_l_m2=0.5)  # dry at 60
     work = work_list(surface("S", tasks=(dear,), rewet=None, curve=None), other)
-    first = gaps(work)[0]
-    assert (first.surface_id, first.limit) == ("T", "crews_busy")
-    assert "red on Slab S (look under the cover) until Mon 11:0" in first.words
+    (first,) = reasons(work)[0]
+    assert first.limit == "crews_busy"
+    assert first.words.startswith("red on Slab S (look under the cover) until Mon 11:0")
+
+
+def test_work_and_breaks_that_follow_are_counted() -> None:
+    # Red looks at S from 3 to 33 and from 58 to 88, and rests from 90 to 120.
+    looks = tuple(duty(f"S/look{n}", earliest_min=55 * n + 3) for n in (0, 1))
+    pause = (Stretch(from_min=90, until_min=120),)
+    work = work_list(
+        surface("S", tasks=looks, rewet=None, curve=None), surface("T"),
+        shifts=(shift(breaks=pause),),
+    )  # fmt: skip
+    plan = Plan(prepare(work))
+    assert plan.change((), (Stop(3, 0, 0, -1), Stop(58, 1, 0, -1)))
+    (found,) = Explainer(plan).why_dry(plan.problem.surfaces[1], 0, 120, covered=True)
+    # Between 33 and 58 are 25 minutes: 20 for the work, but 3 + 3 for the walks.
+    assert (found.limit, found.words) == (
+        "crews_busy",
+        "re-wetting takes 20 min; red on Slab S (look under the cover) until Mon "
+        "06:33, then 1 job and a break until Mon 08:00",
+    )
 
 
 def test_among_a_hundred_busy_gangs_the_free_one_is_found() -> None:
@@ -75,19 +165,22 @@ def test_among_a_hundred_busy_gangs_the_free_one_is_found() -> None:
         assert plan.change((), (Stop(3, n, n, -1),))
     assert plan.change((), (Stop(3, 101, 100, -1), Stop(335, 102, 100, -1)))
     surface_t = plan.problem.surfaces[100]
-    limit, words = Explainer(plan).why_dry(surface_t, 0, 600, covered=True)
-    assert (limit, words) == ("price", "red could come Mon 11:04")
+    found = Explainer(plan).why_dry(surface_t, 0, 600, covered=True)
+    words = [reason.words for reason in found if reason.limit == "unplanned"]
+    assert words == ["red could come Mon 11:04; no visit is planned"]
 
 
 def test_no_crew_has_the_skill() -> None:
     work = work_list(surface(rewet=rewet("S", skills=("sprayer",), people=3)))
-    only = gaps(work)[0]
+    (only,) = reasons(work)[0]
     assert only.limit == "no_skill"
-    assert "takes 3 with sprayer; on shift: red (2: labourer)" in only.words
+    assert only.words == (
+        "re-wetting takes 3 people (sprayer); on shift: red (2: labourer)"
+    )
 
 
 def test_the_flow_is_too_small() -> None:
-    only = gaps(work_list(surface(), supplies=(tap(flow_l_min=15),)))[0]
+    (only,) = reasons(work_list(surface(), supplies=(tap(flow_l_min=15),)))[0]
     assert only.limit == "water_flow"
     assert "tap has 15 L/min left" in only.words
     assert "20 L/min are needed" in only.words
@@ -95,23 +188,23 @@ def test_the_flow_is_too_small() -> None:
 
 def test_crews_and_points_go_by_their_names_and_amounts_by_the_sites_units() -> None:
     supply = tap(flow_l_min=15, name="Quay tap")
-    only = gaps(work_list(surface(), supplies=(supply,), units="us"))[0]
+    (only,) = reasons(work_list(surface(), supplies=(supply,), units="us"))[0]
     assert "Quay tap has 4.0 US gpm left" in only.words  # 15 / 3.785
     shifts = (shift(crew_name="Red gang"),)
     skilled = work_list(surface(rewet=rewet("S", people=3)), shifts=shifts)
-    assert "on shift: Red gang (2: labourer)" in gaps(skilled)[0].words
+    assert "on shift: Red gang (2)" in reasons(skilled)[0][0].words
 
 
 def test_the_flow_is_taken_by_others() -> None:
     taken = (TakenFlow(from_min=0, until_min=300, flow_l_min=990),)
-    first = gaps(work_list(surface(), supplies=(tap(taken=taken),)))[0]
+    first = reasons(work_list(surface(), supplies=(tap(taken=taken),)))[0][0]
     assert first.limit == "water_flow"
     assert "10 L/min left" in first.words
 
 
 def test_the_allotment_of_the_day_is_used_up() -> None:
     supply = tap(daily_allotment_l=450, days=(Stretch(from_min=-360, until_min=1080),))
-    last = gaps(work_list(surface(), supplies=(supply,)))[-1]
+    last = reasons(work_list(surface(), supplies=(supply,)))[-1][-1]
     # two rewets take 400 of 450 litres
     assert last.limit == "water_allotment"
     assert "50 L left of the 450 L of Mon; 200 L are needed" in last.words
@@ -119,9 +212,9 @@ def test_the_allotment_of_the_day_is_used_up() -> None:
 
 def test_the_tank_is_empty_until_it_has_filled() -> None:
     supply = tap(capacity_l=1000, level_at_start_l=0, refill_l_min=1)
-    first = gaps(work_list(surface(), supplies=(supply,)))[0]
+    first = reasons(work_list(surface(), supplies=(supply,)))[0][0]
     assert first.limit == "tank_empty"
-    assert "200 L are needed, there from Mon 09:19 at the soonest" in first.words
+    assert "200 L are needed, there from Mon 09:19 at the earliest" in first.words
 
 
 def test_the_rest_between_shifts_forbids_it() -> None:
@@ -132,9 +225,9 @@ def test_the_rest_between_shifts_forbids_it() -> None:
         surface("S", tasks=(late,), rewet=None, curve=None), surface("T"),
         shifts=shifts, rest_min=600, minutes=1200,
     )  # fmt: skip
-    last = [gap for gap in gaps(work) if gap.surface_id == "T"][-1]
+    last = max(reasons(work)[-1], key=lambda reason: reason.ends_at - reason.starts_at)
     assert last.limit == "rest"
-    assert "10 h of rest" in last.words
+    assert last.words == "red would lack the 10 h of rest between shifts"
 
 
 def test_the_walk_takes_too_long() -> None:
@@ -142,52 +235,81 @@ def test_the_walk_takes_too_long() -> None:
         surface(zone_id="B"), zone_ids=("A", "B"), travel_min=((3, 100), (100, 3)),
         water_points={"A": ("tap",), "B": ("tap",)},
     )  # fmt: skip
-    first = gaps(work)[0]
-    assert (first.limit, first.minutes) == ("travel", 100)
-    assert "red walk 100 min once their shift begins Mon 06:00" in first.words
+    (first,) = reasons(work)[0]
+    assert spans([first], work) == [(0, 100, "travel")]
+    assert first.words == "red begins Mon 06:00 and walks 100 min"
 
 
 def test_it_may_not_be_covered_yet() -> None:
-    lay = duty("S/lay", effect="wet", covers=True, earliest_min=100, title="Lay burlap")
+    lay = duty("S/lay", kind="lay_cover", effect="wet", covers=True, earliest_min=100)
     fresh = (Stretch(from_min=50, until_min=600),)
     work = work_list(surface(tasks=(lay,), covered_from_min=None, fresh=fresh))
-    first = gaps(work)[0]
-    assert (first.limit, first.covered, first.minutes) == ("window", False, 50)
-    assert "lay burlap is not allowed before Mon 07:40" in first.words
+    (first,) = reasons(work)[0]
+    assert spans([first], work) == [(50, 100, "window")]
+    assert first.words == "laying the cover is not allowed before Mon 07:40"
 
 
 def test_a_visit_was_possible_but_dearer_than_the_dryness() -> None:
     night = shift(kind="on_call", call_out_cost=1000)
-    only = gaps(work_list(surface(), shifts=(night,)))[0]
-    assert only.limit == "price"
-    assert "red could be called out" in only.words
+    found = reasons(work_list(surface(), shifts=(night,)))[0]
+    price = next(reason for reason in found if reason.limit == "price")
+    # Begun at 3 it saves 597 of 600 minutes at 1, if it wets it often: once, it saves
+    # 140 of them.
+    assert price.words == (
+        "red could be called out Mon 06:03, but that would cost 860.0 more than it "
+        "saves"
+    )
 
 
 def test_a_cover_that_cannot_be_wetted_is_said_to_be_so() -> None:
-    sealed: SurfaceWork = surface(rewet=None)
-    assert gaps(work_list(sealed))[0].words == "its cover cannot be wetted again"
-
-
-def test_the_limit_whose_easing_saves_most_is_named() -> None:
-    # The crew leaves at 16:00 and its last rewet lasts until 18:00. One more just
-    # before it leaves would win minutes, somebody in the night would win hours.
-    look = duty("T/look", earliest_min=560, latest_min=600, missed_cost=10_000,
-                duration_min=40)  # fmt: skip
-    work = work_list(
-        surface(), surface("T", tasks=(look,), rewet=None, curve=None), minutes=1200,
-    )  # fmt: skip
-    night = [gap for gap in gaps(work) if gap.surface_id == "S"][-1]
-    assert night.limit == "no_crew_on_shift"
+    ((only,),) = reasons(work_list(surface(rewet=None)))
+    assert (only.limit, only.words) == ("window", "its cover cannot be wetted again")
 
 
 def test_limits_that_bind_only_together_are_named_together() -> None:
     work = work_list(
         surface(rewet=rewet("S", people=3)), supplies=(tap(flow_l_min=15),)
     )
-    only = gaps(work)[0]
+    (only,) = reasons(work)[0]
     assert only.limit == "no_skill"
-    assert "takes 3 with labourer" in only.words
-    assert ", and tap has 15 L/min left" in only.words
+    assert only.words == (
+        "re-wetting takes 3 people; on shift: red (2), and tap has 15 L/min left at "
+        "Mon 06:10; 20 L/min are needed"
+    )
+
+
+def test_a_limit_that_holds_all_along_is_told_once() -> None:
+    # The flow is too small all day; that nobody is there at night is beside the point.
+    shifts = (shift(ends_min=300),)
+    work = work_list(surface(), shifts=shifts, supplies=(tap(flow_l_min=15),))
+    (found,) = reasons(work)
+    assert spans(found, work) == [(0, 600, "water_flow")]
+
+
+def test_a_visit_before_the_gap_that_nobody_thought_of_is_named() -> None:
+    # Full at 0 and dry from 120; the crew is there until 60 and could wet it then.
+    work = work_list(
+        surface(reserve_at_start_l_m2=1), shifts=(shift(ends_min=60),), minutes=200
+    )
+    plan = Plan(prepare(work))
+    slab = plan.problem.surfaces[0]
+    found = Explainer(plan).why_dry(slab, 120, 200, covered=True)
+    # Begun at 40 at the latest it is full at 60 and lasts to 180.
+    assert spans(found, work) == [
+        (120, 180, "unplanned"), (180, 200, "no_crew_on_shift")
+    ]  # fmt: skip
+    assert found[0].words == "red could come Mon 06:40; no visit is planned"
+    now_it_is_late = Explainer(plan, not_before=90)
+    found = now_it_is_late.why_dry(slab, 120, 200, covered=True)
+    assert spans(found, work) == [(120, 200, "no_crew_on_shift")]
+
+
+def test_the_re_wetting_that_ends_a_gap_is_not_in_its_own_way() -> None:
+    plan = Plan(prepare(work_list(surface(), shifts=(shift(starts_min=50),))))
+    assert plan.change((), (Stop(53, 0, 0, 0),))
+    slab = plan.problem.surfaces[0]
+    found = Explainer(plan).why_dry(slab, 0, 53, covered=True)
+    assert [reason.limit for reason in found] == ["no_crew_on_shift", "travel"]
 
 
 def missed(work: WorkList) -> tuple[Missed, ...]:
@@ -225,33 +347,33 @@ def test_a_missed_duty_that_follows_a_missed_one_says_so() -> None:
     assert second.words == f"loosen comes first: {first.words}"
 
 
-def test_a_duty_that_is_dearer_late_than_left_out_names_the_price() -> None:
+def test_a_duty_that_is_dearer_late_than_left_out_says_why_it_is_late() -> None:
     late = duty("S/look", due_min=30, missed_cost=150, late_cost_per_min=1)
     shifts = (shift(starts_min=300),)
-    (only,) = missed(work_list(with_duties(late), shifts=shifts))
-    # Begun at 300 it ends at 330, 300 min late: 300 against 150.
+    walking = Costs(travel_cost_per_min=1)
+    (only,) = missed(work_list(with_duties(late), shifts=shifts, costs=walking))
+    # Begun at 300 it ends at 330, 300 min late, which costs as much as to leave it out;
+    # and the walk.
     assert only.limit == "no_crew_on_shift"
-    assert "until Mon 11:00 (red)" in only.words
+    assert only.words == "no crew is on shift until Mon 11:00 (red)"
 
 
 def test_the_week_has_no_hours_left_for_a_call_out() -> None:
     night = shift(kind="on_call", call_out_cost=10)
     full = week(22, regular_min=2858, most_min=2880)
-    only = gaps(work_list(surface(), shifts=(night,), weeks=(full,)))[0]
+    only = reasons(work_list(surface(), shifts=(night,), weeks=(full,)))[0][0]
     # three minutes' walk and twenty of work would be 23
     assert only.limit == "week"
     assert only.words == (
-        "red have 22 min left of the 48 h of work in the week from Mon 3 May"
+        "red has 22 min left of the 48 h of work in the week from Mon 3 May"
     )
 
 
 def test_nobody_works_in_the_heat_ban() -> None:
     # Wet from 3, dry again at 143, rewetted by 163; the ban leaves no time for it.
     ban = Stretch(from_min=100, until_min=400)
-    found = [
-        gap for gap in gaps(work_list(surface(), heat_bans=(ban,))) if gap.minutes > 10
-    ]
-    assert [gap.limit for gap in found] == ["heat_ban"]
-    assert found[0].words == (
-        "nobody works outdoors in the heat ban Mon 07:40 to 12:40"
-    )
+    roster = solve(work_list(surface(), heat_bans=(ban,)), Effort(work=0.05))
+    (found,) = (gap.reasons for gap in roster.gaps if gap.minutes > 10)
+    told = {reason.words for reason in found if reason.limit == "heat_ban"}
+    assert told == {"nobody works outdoors in the heat ban Mon 07:40 to 12:40"}
+    assert found[0].limit == "heat_ban"

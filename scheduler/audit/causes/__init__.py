@@ -1,1 +1,0 @@
-"""Why a gap is there, by the audit's own count."""

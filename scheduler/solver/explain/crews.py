@@ -1,0 +1,198 @@
+"""The words for what keeps crews away: nobody on, nobody able, other work, hours."""
+
+from collections.abc import Sequence
+
+from scheduler.solver.explain.crew_times import BUSY, LEAVES, CrewTimes
+from scheduler.solver.explain.words import SiteWords, crew, doing, listed, takes
+from scheduler.solver.plan.cost import Stop, merged_stops
+from scheduler.solver.plan.plan import Plan
+from scheduler.solver.plan.rules import beyond_week_min
+from scheduler.solver.problem.lanes import Lane, is_candidate
+from scheduler.solver.problem.problem import Job
+
+_MOST_CREWS = 3
+
+
+class CrewWords:
+    """Says who is there in a stretch and what they do."""
+
+    def __init__(self, plan: Plan, say: SiteWords) -> None:
+        self.plan, self.problem, self.say = plan, plan.problem, say
+        self.shifts = [x for x in self.problem.lanes if x.shift.kind == "shift"]
+        #: Whole gangs: what a party lacks its gang may have.
+        self.gangs = [lane for lane in self.shifts if not lane.shift.part_of]
+        self.on_call = [x for x in self.problem.lanes if x.shift.kind == "on_call"]
+
+    def nobody(self, start: int) -> str:
+        """Say from when until when no crew is on shift."""
+        words = "no crew is on shift"
+        since = max((x.closes for x in self.gangs if x.closes <= start), default=0)
+        if since > 0:
+            words += f" from {self.say.at(since)}"
+        after = [x for x in (*self.gangs, *self.on_call) if x.starts > start]
+        if not after:
+            return words
+        following = min(after, key=lambda lane: (lane.starts, lane.index))
+        who = crew(following.shift)
+        if following.shift.kind == "on_call":
+            who += ", on call"
+        return f"{words} until {self.say.at(following.starts)} ({who})"
+
+    def leaves(self, job: Job, start: int) -> str:
+        """Say whose shift is over too soon, and who follows, if anybody does."""
+        able = [x for x in self.shifts if is_candidate(x, job.task, self.problem.lanes)]
+        on = [lane for lane in able if lane.starts <= start < lane.closes]
+        last = max(on, key=lambda lane: (lane.closes, -lane.index))
+        words = f"{takes(job)}; {self._finishes(last)} and "
+        follow = [x for x in able if start < x.starts <= last.closes < x.closes]
+        if follow:
+            following = min(follow, key=lambda lane: (lane.starts, lane.index))
+            begins = self.say.at(following.starts)
+            return f"{words}{crew(following.shift)} begins {begins}"
+        if any(x.starts <= last.closes < x.closes for x in self.shifts):
+            return f"{words}nobody who follows can do it"
+        return f"{words}nobody follows"
+
+    def unable(self, job: Job, start: int) -> str:
+        """Say whom it takes, and whom there are."""
+        task = job.task
+        on = [lane for lane in self.gangs if lane.starts <= start < lane.closes]
+        people = f"{task.people} {'person' if task.people == 1 else 'people'}"
+        if all(set(task.skills) <= set(lane.shift.skills) for lane in on):
+            have = listed(f"{crew(x.shift)} ({x.shift.people})" for x in on)
+            return f"{doing(job.task)} takes {people}; on shift: {have}"
+        have = listed(
+            f"{crew(x.shift)} ({x.shift.people}: {', '.join(x.shift.skills)})"
+            for x in on
+        )
+        skills = ", ".join(task.skills)
+        return f"{doing(job.task)} takes {people} ({skills}); on shift: {have}"
+
+    def busy(self, job: Job, starts: Sequence[int], own: Stop | None) -> str:
+        """Say what keeps each crew from a visit at any of some minutes."""
+        crews = CrewTimes(self.plan, job, min(starts), max(starts), own)
+        met = (lane for minute in starts for lane, _ in crews.asked(minute))
+        said: list[str] = []
+        # Whether all are at it when a visit would begin, whenever that may be.
+        at_once = job.latest - job.earliest > job.duration
+        for lane in dict.fromkeys(met):
+            words, begun = self._doing(job, lane, crews, own)
+            if words:
+                said.append(words)
+            at_once &= begun
+        if len(said) > _MOST_CREWS:
+            more = len(said) - _MOST_CREWS + 1
+            said = [*said[: _MOST_CREWS - 1], f"{more} more crews are not free"]
+        if crews.codes[-1] == LEAVES:
+            said.append(self._finishes(self._last_to_leave(crews)))
+        return "; ".join(said if at_once else [self._takes(job), *said])
+
+    def walks(self, job: Job, start: int, own: Stop | None) -> str:
+        """Say which walk takes the time that there would be."""
+        crews = CrewTimes(self.plan, job, start, start, own)
+        lanes = [lane for lane, state in crews.asked(start) if state < BUSY]
+        return listed(self._walk(job, start, lane, own) for lane in lanes)
+
+    def rest(self, lanes: Sequence[Lane]) -> str:
+        """Say who must rest."""
+        on_call = ", on call," if lanes[0].shift.kind == "on_call" else ""
+        who = listed(crew(lane.shift) for lane in lanes)
+        hours = f"{self.problem.rest_min / 60:g} h"
+        return f"{who}{on_call} would lack the {hours} of rest between shifts"
+
+    def week(self, lanes: Sequence[Lane]) -> str:
+        """Say how much of their week crews have left for overtime and call-outs."""
+        return listed(self._left_of_week(lane) for lane in lanes)
+
+    def _takes(self, job: Job) -> str:
+        """Say how long a job takes, and from when if it has no choice."""
+        if job.latest - job.earliest > job.duration:
+            return takes(job)
+        return f"{takes(job)} from {self.say.at(job.earliest)}"
+
+    def _doing(
+        self, job: Job, lane: Lane, crews: CrewTimes, own: Stop | None
+    ) -> tuple[str, bool]:
+        """Say what a crew does, and whether it is at it when the stretch begins."""
+        first = max(crews.first, lane.starts)
+        last = min(crews.first + crews.length - 1, lane.closes - job.duration)
+        until = last + job.duration
+        met: list[tuple[int, int, Stop | None]] = [
+            (stop.start, self.plan.end(stop), stop)
+            for stop in merged_stops(self.plan.by_lane, lane.sharing_people)
+            if stop != own
+        ]
+        met += [(a.from_min, a.until_min, None) for a in lane.shift.breaks]
+        met = sorted(
+            (one for one in met if one[0] < until and one[1] > first),
+            key=lambda one: one[:2],
+        )
+        if not met:
+            return "", False
+        (begins, ends, stop), *more = met
+        if stop is None:
+            what = "on break"
+        else:
+            other = self.problem.jobs[stop.job]
+            label = self.problem.surfaces[other.surface].work.label
+            what = f"on {label} ({other.task.title.lower()})"
+        words = f"{crew(lane.shift)} {what} until {self.say.at(ends)}"
+        more = [one for one in more if one[0] <= last]
+        jobs = sum(stop is not None for *_, stop in more)
+        then = [f"{jobs} job{'s'[: jobs != 1]}"] if jobs else []
+        then += ["a break"] if jobs < len(more) else []
+        if then:
+            over = self.say.at(max(end for _, end, _ in more))
+            words += f", then {' and '.join(then)} until {over}"
+        return words, begins <= first
+
+    def _last_to_leave(self, crews: CrewTimes) -> Lane:
+        leaving = [
+            lane
+            for lane, state in zip(crews.lanes, crews.states[:, -1], strict=True)
+            if state == LEAVES and lane.shift.kind == "shift"
+        ]
+        return max(leaving, key=lambda lane: (lane.closes, -lane.index))
+
+    def _finishes(self, lane: Lane) -> str:
+        overtime = " with overtime" if lane.closes > lane.ends else ""
+        return f"{crew(lane.shift)} finishes {self.say.at(lane.closes)}{overtime}"
+
+    def _walk(self, job: Job, start: int, lane: Lane, own: Stop | None) -> str:
+        plan, name = self.plan, crew(lane.shift)
+        stops = merged_stops(plan.by_lane, lane.sharing_people)
+        before = [x for x in stops if x != own and x.start < start]
+        after = [x for x in stops if x != own and x.start >= start]
+        way = self.problem.travel[lane.home][job.zone]
+        if start < lane.starts + way:
+            return f"{name} begins {self.say.at(lane.starts)} and walks {way} min"
+        from_min = max([lane.starts, *map(plan.end, before)])
+        if after:
+            until = min(one.start for one in after)
+            away = self.problem.walk(job, self.problem.jobs[after[0].job])
+            if start + job.duration + away > until:
+                span = self.say.until(from_min, until)
+                return f"{name} is free {span}, too short with the walks"
+        arrives = max(
+            plan.end(one) + self.problem.walk(self.problem.jobs[one.job], job)
+            for one in before
+        )
+        return f"{name} walks over until {self.say.at(arrives)}"
+
+    def _left_of_week(self, lane: Lane) -> str:
+        weeks = [
+            (
+                week.left_min - beyond_week_min(self.problem, week, self.plan.by_lane),
+                week,
+            )
+            for unit in lane.work_units
+            for week in self.problem.weeks_of_unit[unit]
+            if any(lane.index in own for own in week.gang_shifts)
+        ]
+        left, week = min(weeks, key=lambda one: one[0])
+        monday = self.say.local(week.record.starts_min)
+        return (
+            f"{crew(lane.shift)} has {max(0, left)} min left of the "
+            f"{week.record.most_min / 60:g} h of work in the week from "
+            f"{monday:%a} {monday.day} {monday:%b}"
+        )
