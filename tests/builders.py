@@ -21,6 +21,8 @@ from models.records import (
     WeatherHour,
     Zone,
 )
+from models.records.rule_family import RuleKind
+from scheduler.methods.case.method_table import methods
 
 MONDAY = datetime(2027, 5, 3, 4, 0, tzinfo=UTC)  # 06:00 in Europe/Berlin
 WORKDAYS = ("mon", "tue", "wed", "thu", "fri")
@@ -142,6 +144,11 @@ def burlap() -> CoverProperties:
     )  # fmt: skip
 
 
+def rule_kind_of(method: object) -> RuleKind:
+    """What rules call a method."""
+    return next(of.rule_kind for key, of in methods().items() if key == method)
+
+
 def surface(from_pour: Pour | None = None, **fields: object) -> Surface:
     """The top of a pour under burlap."""
     of = from_pour or pour()
@@ -149,7 +156,8 @@ def surface(from_pour: Pour | None = None, **fields: object) -> Surface:
         "id": f"{of.id}-top", "label": f"{of.id} top", "pour_id": of.id,
         "zone_id": of.zone_id, "face": "top", "element": of.element,
         "area_m2": of.area_m2, "thickness_mm": of.thickness_mm, "vertical": False,
-        "exposure": of.exposure, "method": of.method, "cover": burlap(),
+        "exposure": of.exposure, "method": of.method,
+        "rule_kind": rule_kind_of(fields.get("method", of.method)), "cover": burlap(),
         "cover_from": "takes_cover", "mix_id": of.mix_id,
         "profile_id": "seven_days", "receives": of.receives, "risk": of.risk,
         "placing_temperature_c": of.placing_temperature_c,

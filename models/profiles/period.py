@@ -21,7 +21,7 @@ from models.records.criterion import (
 )
 from models.records.mix import Mix
 from models.records.profile import Profile
-from models.records.rule_family import kind_of, kinds_of
+from models.records.rule_family import kinds_of
 from models.records.surface import Surface
 
 #: Strength at 2 days over that at 28 where the supplier gives none: the middle of the
@@ -52,7 +52,7 @@ def fits(row: Row, mix: Mix, surface: Surface) -> bool:
             row.scm_above_fraction is None
             or mix.added_fraction > row.scm_above_fraction
         )
-        and (not row.families or kind_of(surface.method) in kinds_of(row.families))
+        and (not row.families or surface.rule_kind in kinds_of(row.families))
         and (not row.exposure or surface.exposure in row.exposure)
         and (not row.elements or surface.element in row.elements)
     )

@@ -6,8 +6,7 @@ from pydantic import Field, ValidationInfo, field_validator, model_validator
 
 from models.records.base import Record, require_none
 from models.records.criterion import Criterion, DaysRow, Mark, Row
-from models.records.pour import MethodKey
-from models.records.rule_family import RuleFamily, kind_of, kinds_allowed
+from models.records.rule_family import RuleFamily, RuleKind, kinds_allowed
 
 
 class SlowRow(Row):
@@ -144,10 +143,9 @@ class Profile(Record):
             require_none([("banned_families", wanted)])
         return banned
 
-    def allows(self, method: MethodKey) -> bool:
-        """Tell whether a surface may be cured by a method."""
-        allowed = kinds_allowed(self.allowed_families, self.banned_families)
-        return kind_of(method) in allowed
+    def allows(self, kind: RuleKind) -> bool:
+        """Tell whether a surface may be cured in a way of this kind."""
+        return kind in kinds_allowed(self.allowed_families, self.banned_families)
 
     def section(self, thickness_mm: float) -> SectionRow | None:
         """Limits for a thickness: of the first row it is thinner than."""

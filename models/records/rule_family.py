@@ -1,12 +1,11 @@
 """What rules call the ways of curing: by kind, and by what several of them share.
 
-A rule that names kinds misses none that is added later, nor its other colours.
+A rule that names kinds misses none that is added later, nor its other colours. Of which
+kind a method is stands with the method, in ``scheduler/methods/case/methods.toml``.
 """
 
 from collections.abc import Collection
 from typing import Literal, get_args
-
-from models.records.pour import MethodKey
 
 RuleKind = Literal[
     "ponding",
@@ -29,27 +28,6 @@ _GROUPS: dict[RuleFamily, tuple[RuleKind, ...]] = {
     "wet": ("ponding", "sprinkling", "open_fabric", "covered_fabric", "sand"),
     "sealed": ("sheet", "compound", "forms"),
 }
-_KINDS: dict[MethodKey, RuleKind] = {
-    "burlap_single": "open_fabric",
-    "burlap_double": "open_fabric",
-    "cotton_mats": "open_fabric",
-    "sheet_over_burlap": "covered_fabric",
-    "soaker_under_sheet": "covered_fabric",
-    "plastic_sheet": "sheet",
-    "plastic_sheet_clear": "sheet",
-    "plastic_sheet_black": "sheet",
-    "impervious_paper": "sheet",
-    "compound_clear": "compound",
-    "compound_white": "compound",
-    "wet_sand": "sand",
-    "ponding": "ponding",
-    "hand_sprinkling": "sprinkling",
-    "sprinklers": "sprinkling",
-    "insulated_blankets": "insulated",
-    "live_steam": "steam",
-    "autoclave": "steam",
-    "forms_in_place": "forms",
-}
 
 
 def kinds_of(families: Collection[RuleFamily]) -> frozenset[RuleKind]:
@@ -64,8 +42,3 @@ def kinds_allowed(
     """Kinds that a rule leaves: those it names as the only ones, less what it bans."""
     every: frozenset[RuleKind] = frozenset(get_args(RuleKind))
     return (kinds_of(allowed) if allowed else every) - kinds_of(banned)
-
-
-def kind_of(method: MethodKey) -> RuleKind:
-    """Kind of a method."""
-    return _KINDS[method]

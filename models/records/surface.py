@@ -8,6 +8,7 @@ from models.quantities import AreaM2, Instant
 from models.records.base import Record
 from models.records.cover import CoverProperties
 from models.records.pour import Element, MethodKey, Receives
+from models.records.rule_family import RuleKind
 
 EventName = Literal["sheen_gone", "takes_cover", "bears_people"]
 
@@ -56,6 +57,8 @@ class Surface(Record):
     ----------
     exposed_at : Instant
         From when it needs care: end of placing, or striking for what was in forms.
+    rule_kind : RuleKind
+        What rules call its method.
     cover : CoverProperties
         What its method puts on it first.
     cover_from : EventName
@@ -80,6 +83,7 @@ class Surface(Record):
     vertical: bool
     exposure: Literal["open", "sheltered", "indoors"]
     method: MethodKey
+    rule_kind: RuleKind
     cover: CoverProperties
     cover_from: EventName
     mix_id: str

@@ -6,6 +6,7 @@ from math import floor
 from models.errors import InputError, Place, Problem
 from models.records import (
     Grid,
+    MethodKey,
     Pour,
     Site,
     SiteInput,
@@ -49,47 +50,61 @@ def _of(pour: Pour, site: Site) -> list[Surface]:
         "placing_starts_at": pour.placing_starts_at,
         "placing_ends_at": pour.placing_ends_at,
     }
-    top = shared | {
-        "id": f"{pour.id}-top",
-        "label": f"{pour.id} {zone}, top",
-        "face": "top",
-        "area_m2": pour.area_m2,
-        "vertical": False,
-        "method": pour.method,
-        "cover": first_cover(pour.method, site),
-        "cover_from": methods()[pour.method].waits_for,
-        "exposed_at": pour.placing_ends_at,
-        "covered_at": pour.covered_at,
-        "wetted_at": pour.wetted_at,
-    }
+    top = (
+        shared
+        | _cured_by(pour.method, site)
+        | {
+            "id": f"{pour.id}-top",
+            "label": f"{pour.id} {zone}, top",
+            "face": "top",
+            "area_m2": pour.area_m2,
+            "vertical": False,
+            "exposed_at": pour.placing_ends_at,
+            "covered_at": pour.covered_at,
+            "wetted_at": pour.wetted_at,
+        }
+    )
     surfaces = [Surface.model_validate(top)]
     if pour.edge_area_m2 and pour.edge_method and pour.edge_strike_at:
-        edges = shared | {
-            "id": f"{pour.id}-edges",
-            "label": f"{pour.id} {zone}, edges",
-            "face": "edges",
-            "area_m2": pour.edge_area_m2,
-            "vertical": True,
-            "method": pour.edge_method,
-            "cover": first_cover(pour.edge_method, site),
-            "cover_from": methods()[pour.edge_method].waits_for,
-            "exposed_at": pour.edge_strike_at,
-        }
+        edges = (
+            shared
+            | _cured_by(pour.edge_method, site)
+            | {
+                "id": f"{pour.id}-edges",
+                "label": f"{pour.id} {zone}, edges",
+                "face": "edges",
+                "area_m2": pour.edge_area_m2,
+                "vertical": True,
+                "exposed_at": pour.edge_strike_at,
+            }
+        )
         surfaces.append(Surface.model_validate(edges))
     if pour.formed_area_m2 and pour.formed_method and pour.strike_at:
-        faces = shared | {
-            "id": f"{pour.id}-faces",
-            "label": f"{pour.id} {zone}, faces",
-            "face": "formed",
-            "area_m2": pour.formed_area_m2,
-            "vertical": True,
-            "method": pour.formed_method,
-            "cover": first_cover(pour.formed_method, site),
-            "cover_from": methods()[pour.formed_method].waits_for,
-            "exposed_at": pour.strike_at,
-        }
+        faces = (
+            shared
+            | _cured_by(pour.formed_method, site)
+            | {
+                "id": f"{pour.id}-faces",
+                "label": f"{pour.id} {zone}, faces",
+                "face": "formed",
+                "area_m2": pour.formed_area_m2,
+                "vertical": True,
+                "exposed_at": pour.strike_at,
+            }
+        )
         surfaces.append(Surface.model_validate(faces))
     return surfaces
+
+
+def _cured_by(method: MethodKey, site: Site) -> dict[str, object]:
+    """Fields of a surface that its method decides."""
+    facts = methods()[method]
+    return {
+        "method": method,
+        "rule_kind": facts.rule_kind,
+        "cover": first_cover(method, site),
+        "cover_from": facts.waits_for,
+    }
 
 
 def planning_grid(site_input: SiteInput) -> Grid:

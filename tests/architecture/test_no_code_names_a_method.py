@@ -11,11 +11,8 @@ from typing import get_args
 from models.records import CoverKind, MethodKey
 
 ROOT = Path(__file__).parents[2]
-#: Where the keys themselves are listed, and by what kind the rules know them.
-KEYS = {
-    "models/records/pour.py", "models/records/cover.py",
-    "models/records/rule_family.py",
-}  # fmt: skip
+#: Where the keys themselves are listed.
+KEYS = {"models/records/pour.py", "models/records/cover.py"}
 #: Words of their own: hazard, form of cover, family of rules, formulas of that name.
 OTHER_WORDS = {"pond", "ponding"}
 

@@ -22,6 +22,7 @@ from models.records import (
     Skill,
 )
 from models.records.base import Record
+from models.records.rule_family import RuleKind
 from scheduler.methods.case.figures import How, raw_table
 
 #: Methods that share a chain of work; each is a file of ``families``.
@@ -92,6 +93,8 @@ class MethodFacts(Record):
         Kind of cover that it puts on first.
     waits_for : str
         Event from which a top bears that; what was in forms takes it at striking.
+    rule_kind : str
+        What rules call it.
     open : bool
         Its cover dries like open water and does not last a weekend on its own.
     then_cover : str or None
@@ -104,6 +107,7 @@ class MethodFacts(Record):
     family: Family | None = None
     cover: CoverKind
     waits_for: EventName
+    rule_kind: RuleKind
     open: bool = False
     then_cover: CoverKind | None = None
     then_method: MethodKey | None = None

@@ -92,7 +92,7 @@ def _of_the_method(method: MethodKey, fits: Fits, case: Case) -> Iterator[str]:
     """Whether it is any use, allowed, and there is somebody who can do it."""
     if fits.never:
         yield f"{fits.never} ({fits.how}: {fits.source})"
-    if not case.profile.allows(method):
+    if not case.profile.allows(methods()[method].rule_kind):
         title, edition = case.profile.title, case.profile.edition
         yield f"a method that {title} allows: {_families(case.profile)} ({edition})"
     if case.gangs.largest(fits.skill) == 0:

@@ -4,9 +4,14 @@ import pytest
 
 from models.profiles.loader import builtin_profile
 from models.records import MethodKey
-from models.records.rule_family import RuleFamily, RuleKind, kind_of, kinds_of
+from models.records.rule_family import RuleFamily, RuleKind, kinds_of
+from scheduler.methods.case.method_table import methods
 
 METHODS: tuple[MethodKey, ...] = get_args(MethodKey)
+
+
+def kind_of(method: MethodKey) -> RuleKind:
+    return methods()[method].rule_kind
 
 
 def of(*families: RuleFamily) -> set[MethodKey]:
@@ -34,17 +39,18 @@ def test_extended_wet_curing_allows_ponds_sprinkling_and_wet_fabric_only(
     method: MethodKey,
 ) -> None:
     allowed = method in of("ponding", "sprinkling", "fabric")
-    assert builtin_profile("csa_a23_1_extended").allows(method) == allowed
+    assert builtin_profile("csa_a23_1_extended").allows(kind_of(method)) == allowed
     assert not allowed or method in of("wet")
 
 
 def test_a_rule_that_says_nothing_allows_everything() -> None:
     rule = builtin_profile("is456")
-    assert all(rule.allows(method) for method in METHODS)
+    assert all(rule.allows(kind_of(method)) for method in METHODS)
 
 
 def test_what_is_banned_is_banned_though_its_group_is_allowed() -> None:
     rule = builtin_profile("is456").model_copy(
         update={"allowed_families": ("wet", "sealed"), "banned_families": ("sand",)}
     )
-    assert {m for m in METHODS if rule.allows(m)} == of("wet", "sealed") - of("sand")
+    left = {method for method in METHODS if rule.allows(kind_of(method))}
+    assert left == of("wet", "sealed") - of("sand")
