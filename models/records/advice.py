@@ -61,9 +61,9 @@ class Candidate(Record):
     off_limits_h : int
         Hours in which the concrete is too cold, frozen too young, or too much warmer
         inside than at its face, by the rule it is cured by. [h]
-    comings : int
+    visits_per_shift : int
         How often in a shift somebody must come at worst, to fill or to read.
-    wants_water : bool
+    needs_added_water : bool
         It adds no water to a mix that has none to spare.
     in_stock : bool
         The site owns covers of every kind it lays, or lists none at all.
@@ -97,8 +97,8 @@ class Candidate(Record):
     lasts_night_h: float | None = None
     outside_h: int = Field(ge=0)
     off_limits_h: int = Field(0, ge=0)
-    comings: int = Field(1, ge=1)
-    wants_water: bool = False
+    visits_per_shift: int = Field(1, ge=1)
+    needs_added_water: bool = False
     in_stock: bool = True
     hottest_c: float
     words: str

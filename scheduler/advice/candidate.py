@@ -19,9 +19,9 @@ from models.records import (
 from scheduler.advice.temperature import hours, off_limits
 from scheduler.clocked import Clocked
 from scheduler.estimates.estimate import Estimate, estimate
-from scheduler.estimates.lasting import comings, lasting
+from scheduler.estimates.lasting import lasting, visits_per_shift
 from scheduler.estimates.supplies import supplies_of
-from scheduler.estimates.words import Naming, sentence
+from scheduler.estimates.words import Phrasing, sentence
 from scheduler.methods.case.cases import Cases
 from scheduler.methods.case.protocol import Case, Chain
 from scheduler.methods.chains.stages import stage_cases, stage_chains, whole_chain
@@ -71,7 +71,7 @@ class Judge:
             dry_min=found.dry_min,
             longest_dry_from_at=at(longest.from_min) if longest else None,
             longest_dry_until_at=at(longest.until_min) if longest else None,
-            visits=len(found.stays),
+            visits=len(found.bookings),
             rewets=found.rewets,
             night_rewets=found.night_rewets,
             missed=tuple(task.title for task in found.missed),
@@ -82,8 +82,8 @@ class Judge:
             lasts_night_h=lasts.night_h,
             outside_h=outside_h,
             off_limits_h=hours(harmed),
-            comings=comings(own, lasts),
-            wants_water=_wants_water(site_input, surface) is not None,
+            visits_per_shift=visits_per_shift(own, lasts),
+            needs_added_water=_needs_added_water(site_input, surface) is not None,
             in_stock=not any(True for _ in _not_in_stock(site_input, stages)),
             hottest_c=_hottest_c(self.clocked, case),
             words=sentence(
@@ -91,12 +91,12 @@ class Judge:
                 lasts,
                 own,
                 outside_h,
-                self._naming(longest, several=len(stages) > 1),
+                self._phrasing(longest, several=len(stages) > 1),
             ),
             cautions=self._cautions(case, stages, found, harmed),
         )
 
-    def _naming(self, longest: Stretch | None, *, several: bool) -> Naming:
+    def _phrasing(self, longest: Stretch | None, *, several: bool) -> Phrasing:
         site = self.clocked.site_input.site
         clock = WeekClock(site.timezone, self.clocked.site_input.horizon)
         dry = (
@@ -105,7 +105,7 @@ class Judge:
             else ""
         )
         night = f"{site.night_starts:%H:%M} to {site.night_ends:%H:%M}"
-        return Naming(units=site.units, night=night, longest_dry=dry, several=several)
+        return Phrasing(units=site.units, night=night, longest_dry=dry, several=several)
 
     def _cautions(
         self, case: Case, stages: Staged, found: Estimate, harmed: Sequence[Finding]
@@ -121,16 +121,16 @@ class Judge:
         findings += too_few_hands(site_input, case, chain)
         said = [f.words.removeprefix(label).removeprefix(":").strip() for f in findings]
         said += _not_in_stock(site_input, stages)
-        thirst = _wants_water(site_input, case.surface)
-        said += [thirst] if thirst else []
+        dry_mix = _needs_added_water(site_input, case.surface)
+        said += [dry_mix] if dry_mix else []
         if found.missed:
             titles = dict.fromkeys(task.title.lower() for task in found.missed)
-            why = "no people or no water in time, or a call-out costs more"
+            why = "no people or water in time, or a call-out costs more than it saves"
             said.append(f"left undone: {', '.join(titles)}; {why}")
         hazards = (own.laid.cautions for _, own in stages if own.laid)
         return tuple(dict.fromkeys((*said, *(h for of in hazards for h in of))))
 
-    def comes_to_lie(self, surface: Surface) -> bool:
+    def gets_used(self, surface: Surface) -> bool:
         """Tell whether a method's time is not over before the surface can take it."""
         cases = stage_cases(self.cases.of(surface))
         return any(one.surface.method == surface.method for one in cases)
@@ -158,10 +158,10 @@ def _not_in_stock(site_input: SiteInput, stages: Staged) -> Iterator[str]:
         lays = case.needs_cover and cover.form not in _NOT_LAID
         if kinds and lays and cover.kind not in kinds:
             area = show("area", case.surface.area_m2, site.units)
-            yield f"{cover.title}: none in the site's stock; {area}"
+            yield f"{cover.title}: none in stock, {area} needed"
 
 
-def _wants_water(site_input: SiteInput, surface: Surface) -> str | None:
+def _needs_added_water(site_input: SiteInput, surface: Surface) -> str | None:
     """Say so where a cover that holds no water lies on a mix with none to spare."""
     mix = next(mix for mix in site_input.site.mixes if mix.id == surface.mix_id)
     ratio = mix.water_cement_fraction

@@ -122,8 +122,8 @@ def _judged(judge: Judge, one: Versions) -> Advice:
         _refusal(version, problem, one.surface.method, allowed)
         for version, problem in refused
     )
-    look_cost = judge.clocked.site_input.site.costs.missed_inspection
-    return _advice(one, ranked(candidates, look_cost), tuple(refusals))
+    inspection_cost = judge.clocked.site_input.site.costs.missed_inspection
+    return _advice(one, ranked(candidates, inspection_cost), tuple(refusals))
 
 
 def _tried(judge: Judge, version: Surface, surface: Surface) -> Candidate | Problem:
@@ -137,7 +137,7 @@ def _tried(judge: Judge, version: Surface, surface: Surface) -> Candidate | Prob
         work = work_of(judge.clocked, version)
     except InputError as error:
         return error.problems[0]
-    if planned or judge.comes_to_lie(version):
+    if planned or judge.gets_used(version):
         return judge.candidate(version, work, planned=planned)
     after = version.later[0]
     wanted = f"a surface that can take it long before {after.method}: {after.reason}"

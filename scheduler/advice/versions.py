@@ -39,12 +39,12 @@ def versions_of(site_input: SiteInput, surface: Surface) -> Versions:
     settled = ""
     methods: Sequence[MethodKey] = get_args(MethodKey)
     if surface.exposed_at >= horizon.ends_at:
-        settled = "bare only after the plan ends, so there is nothing to judge yet"
+        settled = "exposed only after the plan ends; nothing to judge yet"
         methods = ()
     elif surface.covered_at is not None:
         clock = WeekClock(site_input.site.timezone, horizon)
         since = clock.words(horizon.minute(surface.covered_at))
-        settled = f"under its cover since {since}, so only that is looked at"
+        settled = f"under its cover since {since}, so only that method is judged"
         methods = (surface.method,)
     tried = tuple(_under(site_input, surface, method) for method in methods)
     return Versions(surface, tried, settled)

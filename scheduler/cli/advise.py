@@ -24,7 +24,7 @@ _LEGEND = (
     "forecast leaves the method's limits or the concrete its rule's. Day/night: hours",
     "a filling lasts at worst.",
     "Order: cost in steps of a look left out, each hour outside as one; of alike ones",
-    "what suits the mix, lasts, is in stock, takes less work, stays cooler.",
+    "what suits the mix, lasts, is in stock, takes less work, bookings cooler.",
 )
 _SOLVED = (
     "Each searched as long as a plan is; where costs differ by less than about a fifth",

@@ -15,7 +15,7 @@ from scheduler.estimates.draws import Draws
 
 
 @dataclass(frozen=True)
-class Stay:
+class Booking:
     """A visit that is booked."""
 
     task: Task
@@ -41,7 +41,7 @@ class Diary:
         self, work: WorkList, surface: SurfaceWork, called: frozenset[str]
     ) -> None:
         self.horizon_min = work.horizon.length_min
-        self.stays: list[Stay] = []
+        self.bookings: list[Booking] = []
         self._costs = work.costs
         self._rest_min = work.rest_min
         zone = work.zone_ids.index(surface.zone_id)
@@ -70,22 +70,22 @@ class Diary:
                 if low <= high:
                     here = prices[low - first : high - first + 1]
                     np.minimum(here, self._price(shift_id, task, low, high), out=here)
-        for stay in self.stays:
-            low = max(first, stay.start_min - task.duration_min + 1)
-            prices[low - first : max(0, stay.end_min - first)] = np.inf
+        for booking in self.bookings:
+            low = max(first, booking.start_min - task.duration_min + 1)
+            prices[low - first : max(0, booking.end_min - first)] = np.inf
         if task.water is not None and np.isfinite(prices).any():
             prices[~self._draws.gives(task.water, first, last)] = np.inf
         return prices
 
     def ready_min(self, task: Task) -> int | None:
         """Soonest start after what a task follows; None if that is not booked."""
-        ends_of = {stay.task.id: stay.end_min for stay in self.stays}
+        ends_of = {booking.task.id: booking.end_min for booking in self.bookings}
         if any(link.task_id not in ends_of for link in task.after):
             return None
         ready = [ends_of[link.task_id] + link.min_gap_min for link in task.after]
         return max([0, task.earliest_min, *ready])
 
-    def book(self, task: Task, start: int) -> Stay:
+    def book(self, task: Task, start: int) -> Booking:
         """Book a start that has a price, with the cheapest shift that can."""
         end = start + task.duration_min
         offers = [
@@ -95,25 +95,25 @@ class Diary:
         ]
         _, _, shift_id = min(offers)
         shift = self._shifts[shift_id]
-        stay = Stay(
+        booking = Booking(
             task=task,
             start_min=start,
             shift=shift,
             water_point_id=self._draws.draw(task.water, start) if task.water else None,
             overtime_cost=self._overtime(shift, end),
         )
-        self.stays.append(stay)
-        self.stays.sort(key=lambda booked: booked.start_min)
+        self.bookings.append(booking)
+        self.bookings.sort(key=lambda booked: booked.start_min)
         self._rest(shift, start - self._rest_min, end + self._rest_min)
-        return stay
+        return booking
 
     def call_out_cost(self) -> float:
         """Price of all call-outs: once, and by the hour from leaving home."""
         cost = 0.0
         for shift in (s for s in self._shifts.values() if s.kind == "on_call"):
-            own = [stay for stay in self.stays if stay.shift.id == shift.id]
+            own = [booking for booking in self.bookings if booking.shift.id == shift.id]
             if own:
-                last_end = max(stay.end_min for stay in own)
+                last_end = max(booking.end_min for booking in own)
                 away_min = last_end - own[0].start_min + self._walks[shift.home_zone]
                 unpaid_min = max(0, away_min - shift.call_out_paid_min)
                 cost += shift.call_out_cost + unpaid_min * shift.call_out_per_min
@@ -135,7 +135,11 @@ class Diary:
 
     def _overtime(self, shift: CrewShift, end: int) -> float:
         """Overtime is paid once, up to the latest end in its shift."""
-        ends = [stay.end_min for stay in self.stays if _same_turn(stay.shift, shift)]
+        ends = [
+            booking.end_min
+            for booking in self.bookings
+            if _same_turn(booking.shift, shift)
+        ]
         paid_until = max([shift.ends_min, *ends])
         return max(0, end - paid_until) * self._costs.overtime_cost_per_min
 

@@ -4,32 +4,32 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from scheduler.estimates.diary import Stay
+from scheduler.estimates.diary import Booking
 from scheduler.estimates.wetness import Flags, Wetness
 
 
 def dry_flags(
-    wetness: Wetness, stays: Sequence[Stay], covered_min: int | None
+    wetness: Wetness, bookings: Sequence[Booking], covered_min: int | None
 ) -> tuple[Flags, Flags]:
     """Minutes dry while bare, and dry under the cover."""
     horizon_min, stop_min = wetness.horizon_min, wetness.stop_min
     on = stop_min if covered_min is None else min(max(0, covered_min), stop_min)
     bare = wetness.bare.copy()
     bare[on:] = False
-    thirsty = np.zeros(horizon_min, np.bool_)
-    thirsty[on:stop_min] = True
-    thirsty &= ~wetness.rain_wet(on)
+    dried_out = np.zeros(horizon_min, np.bool_)
+    dried_out[on:stop_min] = True
+    dried_out &= ~wetness.rain_wet(on)
     if covered_min is not None and covered_min <= 0:
-        thirsty[: wetness.start_until()] = False
-    for stay in stays:
-        if not stay.task.protects:
+        dried_out[: wetness.start_until()] = False
+    for booking in bookings:
+        if not booking.task.protects:
             continue
-        end = min(stay.end_min, horizon_min)
-        bare[stay.start_min : end] = False
-        thirsty[stay.start_min : end] = False
-        if stay.task.seals:
+        end = min(booking.end_min, horizon_min)
+        bare[booking.start_min : end] = False
+        dried_out[booking.start_min : end] = False
+        if booking.task.seals:
             bare[end:] = False
-            thirsty[end:] = False
-        if stay.task.refills and end >= on:
-            thirsty[end : wetness.full_until(end)] = False
-    return bare, thirsty
+            dried_out[end:] = False
+        if booking.task.refills and end >= on:
+            dried_out[end : wetness.full_until(end)] = False
+    return bare, dried_out

@@ -1,4 +1,4 @@
-"""Booking what a surface asks for once: its chain, the fog before it, the looks.
+"""Booking what a surface asks for once: its chain, the fog before it, the inspections.
 
 One duty after the other, each at the start that costs least: lateness, overtime,
 call-out, and the dry minutes of a bare surface that waits for it.
@@ -15,7 +15,7 @@ from scheduler.estimates.wetness import Wetness, before
 
 
 def book_chain(diary: Diary, wetness: Wetness, tasks: Sequence[Task]) -> None:
-    """Book everything but fog, looks and offers, in the order of the chain.
+    """Book everything but fog, inspections and offers, in the order of the chain.
 
     Once something lies there, what follows is no longer waited for on a bare surface.
     """
@@ -28,7 +28,7 @@ def book_chain(diary: Diary, wetness: Wetness, tasks: Sequence[Task]) -> None:
             _book(diary, task, _crowding_cost(diary, task, stints))
         else:
             _book(diary, task, waiting)
-        if any(stay.task.covers for stay in diary.stays):
+        if any(booking.task.covers for booking in diary.bookings):
             waiting = np.zeros_like(waiting)
 
 
@@ -45,8 +45,8 @@ def book_fog(
                 diary.book(task, start)
 
 
-def book_looks(diary: Diary, tasks: Iterable[Task]) -> None:
-    """Book the looks in what time is left."""
+def book_inspections(diary: Diary, tasks: Iterable[Task]) -> None:
+    """Book the inspections in what time is left."""
     nothing = np.zeros(diary.horizon_min + 1)
     for task in tasks:
         if task.facts.inspects:
@@ -78,7 +78,7 @@ def _book(diary: Diary, task: Task, besides: Floats) -> None:
     first = diary.ready_min(task)
     if first is None:
         return
-    ends_of = {stay.task.id: stay.end_min for stay in diary.stays}
+    ends_of = {booking.task.id: booking.end_min for booking in diary.bookings}
     last = min(task.latest_min, diary.horizon_min) - task.duration_min
     if first > last:
         return

@@ -10,9 +10,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from models.records import Stretch, SurfaceWork, Task, WorkList
-from scheduler.estimates.diary import Diary, Stay
+from scheduler.estimates.diary import Booking, Diary
 from scheduler.estimates.drying import dry_flags
-from scheduler.estimates.duties import book_chain, book_fog, book_looks, late_costs
+from scheduler.estimates.duties import (
+    book_chain,
+    book_fog,
+    book_inspections,
+    late_costs,
+)
 from scheduler.estimates.offers import book_offers
 from scheduler.estimates.rewetting import book_rewets
 from scheduler.estimates.wetness import Flags, Wetness, flags_of, wetness_of
@@ -24,7 +29,7 @@ class Estimate:
 
     Attributes
     ----------
-    stays : tuple of Stay
+    bookings : tuple of Booking
         Its visits in order of start.
     cost_by_part : dict
         ``dry``, ``late``, ``missed``, ``overtime``, ``call_out``, ``water``.
@@ -38,7 +43,7 @@ class Estimate:
         Drawn by visits, and by a timer within the plan. [L]
     """
 
-    stays: tuple[Stay, ...]
+    bookings: tuple[Booking, ...]
     missed: tuple[Task, ...]
     cost_by_part: dict[str, float]
     covered_min: int | None
@@ -65,7 +70,9 @@ class Estimate:
     @property
     def crew_min(self) -> int:
         """Minutes of work, times people."""
-        return sum(stay.task.duration_min * stay.task.people for stay in self.stays)
+        return sum(
+            booking.task.duration_min * booking.task.people for booking in self.bookings
+        )
 
 
 def estimate(
@@ -120,7 +127,7 @@ def _booked(
     if covered_min is not None:
         book_rewets(diary, wetness, covered_min, dark)
         book_offers(diary, wetness, covered_min)
-    book_looks(diary, surface.tasks)
+    book_inspections(diary, surface.tasks)
     return _counted(work, surface, wetness, diary, covered_min, dark)
 
 
@@ -129,7 +136,7 @@ def _covered_min(surface: SurfaceWork, diary: Diary) -> int | None:
     reported = surface.covered_from_min
     if reported is not None:
         return reported
-    return min((s.end_min for s in diary.stays if s.task.covers), default=None)
+    return min((s.end_min for s in diary.bookings if s.task.covers), default=None)
 
 
 def _counted(
@@ -140,41 +147,43 @@ def _counted(
     covered_min: int | None,
     dark: Flags,
 ) -> Estimate:
-    stays = tuple(diary.stays)
-    bare, thirsty = dry_flags(wetness, stays, covered_min)
+    bookings = tuple(diary.bookings)
+    bare, dried_out = dry_flags(wetness, bookings, covered_min)
     dry_cost = float(
-        wetness.bare_weight[bare].sum() + wetness.covered_weight[thirsty].sum()
+        wetness.bare_weight[bare].sum() + wetness.covered_weight[dried_out].sum()
     )
-    ends_of = {stay.task.id: stay.end_min for stay in reversed(stays)}
+    ends_of = {booking.task.id: booking.end_min for booking in reversed(bookings)}
     late_cost = sum(
-        float(late_costs(stay.task, np.asarray([float(stay.start_min)]), ends_of)[0])
-        for stay in stays
+        float(
+            late_costs(booking.task, np.asarray([float(booking.start_min)]), ends_of)[0]
+        )
+        for booking in bookings
     )
     missed = tuple(
         task for task in surface.tasks if task.id not in ends_of and task.missed_cost
     )
-    rewets = [stay for stay in stays if stay.task.facts.rewets]
+    rewets = [booking for booking in bookings if booking.task.facts.rewets]
     timer_l = sum(
         flow.flow_l_min * (flow.until_min - flow.from_min) for flow in surface.automatic
     )
-    worker_min = sum(stay.task.worker_min for stay in stays)
-    drawn_l = sum(stay.task.water.litres_l for stay in stays if stay.task.water)
+    worker_min = sum(one.task.worker_min for one in bookings)
+    drawn_l = sum(one.task.water.litres_l for one in bookings if one.task.water)
     return Estimate(
-        stays=stays,
+        bookings=bookings,
         missed=missed,
         cost_by_part={
             "dry": dry_cost,
             "late": late_cost,
             "missed": sum(task.missed_cost for task in missed),
-            "overtime": sum(stay.overtime_cost for stay in stays),
+            "overtime": sum(booking.overtime_cost for booking in bookings),
             "call_out": diary.call_out_cost(),
             "labour": worker_min * work.costs.worker_minute_cost,
             "water": (drawn_l + timer_l) * work.costs.litre_cost,
         },
         covered_min=covered_min,
-        dry=_stretches(bare | thirsty),
+        dry=_stretches(bare | dried_out),
         rewets=len(rewets),
-        night_rewets=sum(1 for stay in rewets if dark[stay.start_min]),
+        night_rewets=sum(1 for booking in rewets if dark[booking.start_min]),
         water_l=drawn_l + timer_l,
     )
 

@@ -7,7 +7,7 @@ from math import ceil
 from models.records import Stretch, SurfaceWork
 from scheduler.estimates.wetness import flags_of, wetness_of
 
-#: Within this a cover is looked at anyhow, so one that lasts it asks for nobody more.
+#: Within this a cover is inspected anyhow, so one that lasts it needs nobody more.
 #: Common practice, no source. [h]
 _SHIFT_H = 8.0
 
@@ -42,8 +42,8 @@ def lasting(
     return Lasting(day_h=_hours(by_day), night_h=_hours(by_night))
 
 
-def comings(surface: SurfaceWork, lasts: Lasting) -> int:
-    """Count how often in a shift a filling runs out, or steam is read, at worst."""
+def visits_per_shift(surface: SurfaceWork, lasts: Lasting) -> int:
+    """Count how often in a shift a wetting runs out, or steam is read, at worst."""
     every_h = [hours for hours in (lasts.day_h, lasts.night_h) if hours]
     every_h += [
         (task.latest_min - task.earliest_min) / 60

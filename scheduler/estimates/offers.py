@@ -1,4 +1,4 @@
-"""Booking what may be filled once a shift: a cover that is not the thirstiest.
+"""Booking what may be filled once a shift: a cover that is not the fastest to dry.
 
 A surface with several covers has one pattern of re-wettings; its other covers are
 offered one visit a shift, and get those that spare more than they cost.
@@ -19,15 +19,15 @@ def book_offers(diary: Diary, wetness: Wetness, covered_min: int) -> None:
     offers = [task for task in wetness.work.tasks if task.kind == "rewet"]
     at_min = max(0, covered_min)
     while offers:
-        _, thirsty = dry_flags(wetness, diary.stays, covered_min)
-        dry = at_min + np.flatnonzero(thirsty[at_min:])
+        _, dried_out = dry_flags(wetness, diary.bookings, covered_min)
+        dry = at_min + np.flatnonzero(dried_out[at_min:])
         if not len(dry):
             return
         at_min = int(dry[0])
         starts = (
             (task, start)
             for task, start in _starts(diary, offers, at_min)
-            if _worth(diary, wetness, thirsty, task, start)
+            if _worth(diary, wetness, dried_out, task, start)
         )
         found = next(starts, None)
         if found is None:
@@ -66,11 +66,11 @@ def _span(diary: Diary, task: Task) -> tuple[int, int]:
 
 
 def _worth(
-    diary: Diary, wetness: Wetness, thirsty: Flags, task: Task, start: int
+    diary: Diary, wetness: Wetness, dried_out: Flags, task: Task, start: int
 ) -> bool:
     """Tell whether a visit spares more than its price, and more time than it takes."""
     lasts_min = wetness.full_until(start + task.duration_min)
-    spared = thirsty[start:lasts_min]
+    spared = dried_out[start:lasts_min]
     if np.count_nonzero(spared) < task.duration_min:
         return False
     weights = wetness.covered_weight[start:lasts_min]

@@ -8,17 +8,19 @@ from collections.abc import Iterable
 from models.records import Candidate
 
 
-def ranked(candidates: Iterable[Candidate], look_cost: float) -> tuple[Candidate, ...]:
-    """Put candidates in order and number them; equals stay as they came.
+def ranked(
+    candidates: Iterable[Candidate], inspection_cost: float
+) -> tuple[Candidate, ...]:
+    """Put candidates in order and number them; equals keep their order.
 
     Parameters
     ----------
     candidates : iterable of Candidate
         Of one surface.
-    look_cost : float
-        What the site counts for a look left out: costs of the same multiple of it are
-        alike, as the rest of the week will change them by more. An hour outside the
-        forecast's limits, or the rule's for the concrete, counts as one.
+    inspection_cost : float
+        Price of a missed inspection: costs of the same multiple of it are alike, as the
+        rest of the week will change them by more. An hour outside the forecast's
+        limits, or the rule's for the concrete, counts as one.
 
     Notes
     -----
@@ -26,7 +28,7 @@ def ranked(candidates: Iterable[Candidate], look_cost: float) -> tuple[Candidate
     to least often in a shift at worst; what is in the store; then less work to the full
     crew hour, and the cooler surface: so white compound comes before clear in the sun.
     """
-    step = max(1.0, look_cost)
+    step = max(1.0, inspection_cost)
     order = sorted(candidates, key=lambda candidate: _key(candidate, step))
     return tuple(
         candidate.model_copy(update={"rank": place})
@@ -37,8 +39,8 @@ def ranked(candidates: Iterable[Candidate], look_cost: float) -> tuple[Candidate
 def _key(candidate: Candidate, step: float) -> tuple[float, ...]:
     return (
         candidate.cost // step + candidate.outside_h + candidate.off_limits_h,
-        candidate.wants_water,
-        candidate.comings,
+        candidate.needs_added_water,
+        candidate.visits_per_shift,
         not candidate.in_stock,
         round(candidate.crew_h),
         round(candidate.hottest_c, 1),

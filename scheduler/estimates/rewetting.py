@@ -42,23 +42,23 @@ class _Booker:
     ) -> None:
         self._diary, self._wetness, self._rewet = diary, wetness, rewet
         rain = wetness.rain_wet(covered_min)
-        self._thirsty = ~rain
-        self._thirsty[wetness.stop_min :] = False
-        for stay in diary.stays:
-            if stay.task.seals:
-                self._thirsty[stay.end_min :] = False
-        self._cost = before(np.where(self._thirsty, wetness.covered_weight, 0.0))
+        self._dries = ~rain
+        self._dries[wetness.stop_min :] = False
+        for booking in diary.bookings:
+            if booking.task.seals:
+                self._dries[booking.end_min :] = False
+        self._cost = before(np.where(self._dries, wetness.covered_weight, 0.0))
         self._nights = nights
         self._last = min(rewet.latest_min, diary.horizon_min) - rewet.duration_min
         self._from = max(0, covered_min)
         self._known = sorted(
-            (stay.start_min, stay.end_min)
-            for stay in diary.stays
-            if stay.task.refills and stay.end_min >= self._from
+            (booking.start_min, booking.end_min)
+            for booking in diary.bookings
+            if booking.task.refills and booking.end_min >= self._from
         )
         begins_wet = wetness.work.covered_from_min is not None and covered_min <= 0
         dry_at = wetness.start_until() if begins_wet else self._from
-        self._dry_at = self._thirsty_from(dry_at)
+        self._dry_at = self._next_dry(dry_at)
 
     def step(self) -> bool:
         """Go to the next filling, booked or new; False when there is none to make."""
@@ -81,11 +81,11 @@ class _Booker:
         self._dry_at = max(self._dry_at, self._lasts(end))
 
     def _lasts(self, end: int) -> int:
-        return self._thirsty_from(self._wetness.full_until(end))
+        return self._next_dry(self._wetness.full_until(end))
 
-    def _thirsty_from(self, minute: int) -> int:
+    def _next_dry(self, minute: int) -> int:
         """First minute from one on that counts and that no rain keeps wet."""
-        found = np.flatnonzero(self._thirsty[minute:])
+        found = np.flatnonzero(self._dries[minute:])
         return minute + int(found[0]) if len(found) else self._diary.horizon_min
 
     def _prices(self, first: int, last: int) -> Floats:
@@ -133,7 +133,7 @@ class _Booker:
             return None
         needs_min = self._rewet.duration_min
         lasts = self._lasts(start + needs_min)
-        spared = self._thirsty[max(start, self._dry_at) : lasts]
+        spared = self._dries[max(start, self._dry_at) : lasts]
         return start if np.count_nonzero(spared) >= needs_min else None
 
     def _worth_paying(self, paid: Minutes, prices: Floats, first: int) -> list[int]:

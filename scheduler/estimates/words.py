@@ -9,7 +9,7 @@ from scheduler.estimates.lasting import Lasting
 
 
 @dataclass(frozen=True)
-class Naming:
+class Phrasing:
     """How the site says things.
 
     Attributes
@@ -33,7 +33,7 @@ def sentence(
     lasts: Lasting,
     work: SurfaceWork,
     outside_h: int,
-    naming: Naming,
+    phrasing: Phrasing,
 ) -> str:
     """Say how long it lasts, what that means by night, and what it takes.
 
@@ -42,57 +42,57 @@ def sentence(
     found : Estimate
         The surface's own week.
     lasts : Lasting
-        How long a filling lasts.
+        How long a wetting lasts.
     work : SurfaceWork
         Whether its cover holds water that visits fill again, or a timer does.
     outside_h : int
         Hours outside the method's own weather limits. [h]
-    naming : Naming
+    phrasing : Phrasing
         Units and times in words.
     """
     refills = work.rewet is not None or found.rewets > 0
-    parts = [_lasting(found, lasts, work, naming)]
+    parts = [_lasting(found, lasts, work, phrasing)]
     if found.dry_min:
         dry = _hours(found.dry_min)
         one = found.longest_dry
         whole = one is not None and one.until_min - one.from_min == found.dry_min
-        when = naming.longest_dry if whole else f"longest {naming.longest_dry}"
+        when = phrasing.longest_dry if whole else f"longest {phrasing.longest_dry}"
         parts.append(f"dry for {dry} ({when})")
     if found.missed:
         count = len(found.missed)
         parts.append(f"{count} {_plural('duty', count)} left undone")
     if outside_h:
         parts.append(f"{outside_h} h outside its weather limits")
-    parts.append(_takes(found, refills, naming.units))
+    parts.append(_takes(found, refills, phrasing.units))
     return "; ".join(parts) + "."
 
 
-def _lasting(found: Estimate, lasts: Lasting, work: SurfaceWork, naming: Naming) -> str:
+def _lasting(
+    found: Estimate, lasts: Lasting, work: SurfaceWork, phrasing: Phrasing
+) -> str:
     if found.covered_min is None:
-        return "Its cover does not get on within the plan"
+        return "It cannot be covered within the plan"
     if work.automatic:
-        return "A timer waters it once it is run in; somebody looks every shift"
+        return "A timer waters it after commissioning; inspect every shift"
     if work.rewet is None:
         return "Nothing to re-wet once it is on"
     if lasts.day_h is None and lasts.night_h is None:
-        return "One filling outlasts the plan"
-    lying = "The thirstiest of its covers lasts" if naming.several else "Lasts"
-    words = f"{lying} {_filled(lasts)}"
+        return "One wetting lasts beyond the plan"
+    cover = "Its fastest-drying cover lasts" if phrasing.several else "Lasts"
+    words = f"{cover} {_wetted(lasts)}"
     if found.night_rewets:
-        fall = "falls" if found.night_rewets == 1 else "fall"
-        count = f"{found.night_rewets} of {found.rewets} re-wettings"
-        return f"{words}, so {count} {fall} in the night"
+        return f"{words}: {found.night_rewets} of {found.rewets} re-wettings at night"
     if found.dry_min:
         return words
-    return f"{words}, so the night from {naming.night} needs nobody"
+    return f"{words}: nobody needed at night, {phrasing.night}"
 
 
-def _filled(lasts: Lasting) -> str:
-    """Say how long a filling lasts at worst; by day and by night where they differ."""
+def _wetted(lasts: Lasting) -> str:
+    """Say how long a wetting lasts at worst; by day and by night where they differ."""
     day, night = _long(lasts.day_h), _long(lasts.night_h)
     if day == night:
-        return f"{day} a filling"
-    return f"{day} if filled by day, {night} by night"
+        return f"{day} per wetting"
+    return f"{day} when wetted by day, {night} by night"
 
 
 def _long(hours: float | None) -> str:

@@ -1,11 +1,10 @@
-"""Whether every curing surface is looked at as often as its rule asks.
+"""Whether every curing surface is inspected as often as its rule asks.
 
-Counted from the site's shifts and the rule, not from the tasks: so often in each shift
-that somebody works, so often on each day on which nobody does. Only shifts and days
-that lie wholly in the curing time are asked of. A film of compound, whenever it is the
-surface's method, is looked at once a day instead (common practice, no source). Looks
-that are asked for and have nobody are findings already; here are those that were never
-asked for.
+Counted from the site's shifts and the rule, not from the tasks: so many in each worked
+shift, so many on each day off. Only shifts and days that lie wholly in the curing time
+count. A film of compound, whenever it is the surface's method, is inspected once a day
+instead (common practice, no source). Inspections that are asked for and that nobody
+does are findings already; here are those that were never asked for.
 """
 
 from collections.abc import Iterator, Sequence
@@ -27,7 +26,7 @@ def check_inspections(
     windows: Sequence[Window],
     clock: WeekClock,
 ) -> list[Finding]:
-    """Find shifts and days with fewer looks than the rule of a surface asks."""
+    """Find shifts and days with fewer inspections than a surface's rule asks for."""
     shifts = sorted(
         {(w.starts_min, w.ends_min) for w in windows if not w.pattern.on_call}
     )
@@ -48,11 +47,11 @@ def check_inspections(
                 simulation, column, first, last
             ):
                 continue
-            looks = sum(_in(job, first, last) for job in own)
-            looks += _open(simulation, column, own, first, last)
-            if looks < asked:
+            made = sum(_in(job, first, last) for job in own)
+            made += _open(simulation, column, own, first, last)
+            if made < asked:
                 words = (
-                    f"{surface.label}: {looks} of {asked} looks in the {name} "
+                    f"{surface.label}: {made} of {asked} inspections in the {name} "
                     f"{clock.span(first, last)} ({profile.title})"
                 )
                 findings.append(
@@ -77,14 +76,14 @@ def _cures(simulation: Simulation, column: int, first: int, last: int) -> bool:
 
 
 def _in(job: Job, first: int, last: int) -> bool:
-    """Tell whether a job is a look that begins in a shift or day."""
+    """Tell whether a job is an inspection that begins in a shift or day."""
     return job.task.facts.inspects and first <= job.start_min < last
 
 
 def _open(
     simulation: Simulation, column: int, own: Sequence[Job], first: int, last: int
 ) -> int:
-    """Count looks asked for in a shift or day that have nobody."""
+    """Count inspections asked for in a shift or day that nobody does."""
     done = {job.task.id for job in own}
     return sum(
         task.facts.inspects

@@ -167,7 +167,7 @@ def test_a_surface_under_its_cover_keeps_it() -> None:
     assert [candidate.method for candidate in advice.ranked] == ["burlap_double"]
     assert advice.refused == ()
     assert advice.settled == (
-        "under its cover since Sun 20:00, so only that is looked at"
+        "under its cover since Sun 20:00, so only that method is judged"
     )
 
 
@@ -178,9 +178,7 @@ def test_faces_struck_after_the_plan_are_left_to_the_next() -> None:
     skies = asked.weather.model_copy(update={"hours": hours})
     advice = advice_on(asked.model_copy(update={"weather": skies}), "P1-faces")
     assert (advice.ranked, advice.refused) == ((), ())
-    assert advice.settled == (
-        "bare only after the plan ends, so there is nothing to judge yet"
-    )
+    assert advice.settled == ("exposed only after the plan ends; nothing to judge yet")
 
 
 def test_a_candidate_names_what_it_puts_on() -> None:
@@ -199,7 +197,7 @@ def test_covers_the_site_does_not_own_are_told() -> None:
     owned = (CoverStock(kind="burlap_double", stock_m2=200),)
     site = asked.site.model_copy(update={"covers": owned})
     of = by_method(advice_on(asked.model_copy(update={"site": site})))
-    said = "Wet burlap, one layer: none in the site's stock; 300 m²"
+    said = "Wet burlap, one layer: none in stock, 300 m² needed"
     single = of["burlap_single"]
     assert said in single.cautions
     assert not single.in_stock
@@ -296,12 +294,12 @@ def test_steam_is_no_choice_for_faces_that_are_struck_after_it() -> None:
 def test_a_mix_with_no_water_to_spare_wants_a_cover_that_adds_some() -> None:
     asked = site_input(pour(method="compound_white", area_m2=40, exposure="sheltered"))
     of = by_method(advice_on(asked))
-    assert not of["compound_white"].wants_water
+    assert not of["compound_white"].needs_added_water
     assert of["compound_white"].rank < of["sheet_over_burlap"].rank
     mix = asked.site.mixes[0].model_copy(update={"water_cement_fraction": 0.36})
     site = asked.site.model_copy(update={"mixes": (mix,)})
     of = by_method(advice_on(asked.model_copy(update={"site": site})))
-    assert of["compound_white"].wants_water
+    assert of["compound_white"].needs_added_water
     assert of["sheet_over_burlap"].rank < of["compound_white"].rank
     assert any("adds no water" in words for words in of["compound_white"].cautions)
 

@@ -23,8 +23,8 @@ def visits_of(found: Estimate, work: SurfaceWork) -> tuple[Visit, ...]:
     horizon = site_input().horizon
     count: Counter[str] = Counter()
     visits = []
-    for stay in found.stays:
-        task_id = stay.task.id
+    for booking in found.bookings:
+        task_id = booking.task.id
         count[task_id] += 1
         repeats = work.rewet is not None and task_id == work.rewet.id
         visits.append(
@@ -32,11 +32,11 @@ def visits_of(found: Estimate, work: SurfaceWork) -> tuple[Visit, ...]:
                 id=f"{task_id}/{count[task_id]}" if repeats else task_id,
                 task_id=task_id,
                 surface_id=work.surface_id,
-                crew_id=stay.shift.crew_id,
-                shift_id=stay.shift.id,
-                starts_at=horizon.at(stay.start_min),
-                ends_at=horizon.at(stay.end_min),
-                water_point_id=stay.water_point_id,
+                crew_id=booking.shift.crew_id,
+                shift_id=booking.shift.id,
+                starts_at=horizon.at(booking.start_min),
+                ends_at=horizon.at(booking.end_min),
+                water_point_id=booking.water_point_id,
             )
         )
     return tuple(visits)

@@ -32,7 +32,7 @@ def run(surface: SurfaceWork, *shifts: CrewShift) -> Estimate:
 
 
 def starts(found: Estimate, name: str = "rewet") -> list[int]:
-    return [s.start_min for s in found.stays if s.task.id.endswith(f"/{name}")]
+    return [s.start_min for s in found.bookings if s.task.id.endswith(f"/{name}")]
 
 
 def test_each_rewet_comes_as_late_as_the_cover_is_wet() -> None:
@@ -213,13 +213,13 @@ def test_one_call_out_serves_every_visit_of_its_stretch() -> None:
     owl = call(1000, 1400).model_copy(update={"crew_id": "owl"})
     found = run(surface, shift(0), shift(1), owl)
     assert found.cost_by_part["call_out"] == 400
-    assert sum(1 for stay in found.stays if stay.shift.kind == "on_call") >= 4
+    assert sum(1 for booking in found.bookings if booking.shift.kind == "on_call") >= 4
 
 
 def test_a_look_is_left_out_where_it_costs_less_than_a_call_out() -> None:
     look = task("look", missed_cost=150)
     found = run(surface_work(look, curve=None), call(100, 200))
-    assert found.stays == ()
+    assert found.bookings == ()
     assert found.cost_by_part["missed"] == 150
 
 

@@ -1,7 +1,7 @@
 """How long a filling lasts, by day and by night."""
 
 from models.records import DryingCurve
-from scheduler.estimates.lasting import Lasting, comings, lasting
+from scheduler.estimates.lasting import Lasting, lasting, visits_per_shift
 from tests.scheduler.estimates.advise_builders import (
     LENGTH,
     NIGHTS,
@@ -41,9 +41,9 @@ def test_nothing_to_fill_has_no_length() -> None:
 
 def test_a_filling_of_less_than_a_shift_calls_somebody_oftener_than_looks_do() -> None:
     # Of the eight hours of a shift: 8 / 2.5 = 3.2, so four times.
-    assert comings(surface_work(), Lasting(day_h=2.5, night_h=6)) == 4
-    assert comings(surface_work(), Lasting(day_h=30, night_h=44)) == 1
-    assert comings(surface_work(), Lasting()) == 1
+    assert visits_per_shift(surface_work(), Lasting(day_h=2.5, night_h=6)) == 4
+    assert visits_per_shift(surface_work(), Lasting(day_h=30, night_h=44)) == 1
+    assert visits_per_shift(surface_work(), Lasting()) == 1
 
 
 def test_steam_is_read_every_hour() -> None:
@@ -51,4 +51,4 @@ def test_steam_is_read_every_hour() -> None:
         task(f"r{i}", kind="steam_watch", earliest_min=60 * i, latest_min=60 * i + 60)
         for i in range(3)
     ]
-    assert comings(surface_work(*hours), Lasting()) == 8
+    assert visits_per_shift(surface_work(*hours), Lasting()) == 8

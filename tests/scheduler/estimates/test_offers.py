@@ -28,7 +28,7 @@ def run(*tasks: Task, **fields: object) -> Estimate:
 
 
 def starts(found: Estimate) -> dict[str, int]:
-    return {stay.task.id: stay.start_min for stay in found.stays}
+    return {booking.task.id: booking.start_min for booking in found.bookings}
 
 
 def test_the_last_visit_before_it_is_dry_is_taken() -> None:

@@ -58,8 +58,8 @@ def test_equals_keep_their_order(count: int) -> None:
 def test_of_alike_ones_the_mix_the_visits_the_store_the_work_the_heat_decide() -> None:
     assert titles(
         candidate(title="windy", outside_h=3, crew_h=1),
-        candidate(title="adds no water", wants_water=True, crew_h=1),
-        candidate(title="thirsty", comings=3, crew_h=1),
+        candidate(title="adds no water", needs_added_water=True, crew_h=1),
+        candidate(title="thirsty", visits_per_shift=3, crew_h=1),
         candidate(title="to be hired", in_stock=False, crew_h=1),
         candidate(title="laborious", crew_h=9, hottest_c=20),
         candidate(title="hot", crew_h=4.2, hottest_c=41),
