@@ -15,9 +15,10 @@ from exports.calendar.identity import uid
 from exports.entry import MAX_CAUTIONS, Entry
 from exports.notices import PLANNING_AID
 from exports.rounds import Round, rounds
+from exports.text import one_line
 from models.local_clock import LocalClock, minutes_between
 from models.quantities import duration
-from models.records import TASK_KINDS, Roster, Site, TaskKind
+from models.records import TASK_KINDS, Roster, Site, TaskKind, Team
 
 #: Within it a time of day needs no date to be understood.
 SOON = timedelta(hours=18)
@@ -60,14 +61,25 @@ def crew_calendar(
     if crew_id not in teams:
         raise ValueError(f"no crew {crew_id!r} on {site.name}")
     clock = LocalClock(roster.timezone)
-    own = (entry for entry in entries if teams[entry.crew_id].takes_in(teams[crew_id]))
-    shown = [_calendar_entry(site, clock, each, crew_id) for each in rounds(own)]
+    reader = teams[crew_id]
+    own = (entry for entry in entries if reader.speaks_for(teams[entry.crew_id]))
+    shown = [
+        _calendar_entry(site, clock, each, _who(teams[each.first.crew_id], reader))
+        for each in rounds(own)
+    ]
     name = f"{teams[crew_id].name} · {site.name}"
     return ics_file(site, name, shown, published_at, feed_range or FeedRange())
 
 
+def _who(doer: Team, reader: Team) -> str:
+    """Say who does it, where that is not just the reader of the calendar."""
+    if doer.id == reader.id:
+        return ""
+    return doer.party_name or f"with all of {one_line(doer.name)}"
+
+
 def _calendar_entry(
-    site: Site, clock: LocalClock, one_round: Round, crew_id: str
+    site: Site, clock: LocalClock, one_round: Round, who: str
 ) -> CalendarEntry:
     by = _by(clock, one_round.start_by_at, one_round.starts_at)
     places = {entry.place for entry in one_round.entries}
@@ -75,7 +87,7 @@ def _calendar_entry(
         # A round is known by its first visit: it may grow or shrink behind it.
         uid=uid(site.name, "visit", one_round.first.visit_id),
         title=f"{one_round.title} · start by {by}",
-        text="\n".join(_lines(clock, one_round, crew_id)),
+        text="\n".join(_lines(clock, one_round, who)),
         place=one_round.first.place if len(places) == 1 else one_round.first.zone_words,
         categories=tuple(
             dict.fromkeys(
@@ -95,7 +107,7 @@ def _by(clock: LocalClock, by_at: datetime, starts_at: datetime) -> str:
     return (clock.time if by_at - starts_at < SOON else clock.day_time)(by_at)
 
 
-def _lines(clock: LocalClock, one_round: Round, crew_id: str) -> list[str]:
+def _lines(clock: LocalClock, one_round: Round, who: str) -> list[str]:
     span = clock.span(one_round.starts_at, one_round.ends_at)
     long = duration(minutes_between(one_round.starts_at, one_round.ends_at))
     late = " (planned late)" if one_round.most_pressing.late else ""
@@ -105,7 +117,6 @@ def _lines(clock: LocalClock, one_round: Round, crew_id: str) -> list[str]:
     else:
         lines += [_listed(clock, entry) for entry in one_round.entries]
     people = max(entry.people for entry in one_round.entries)
-    whole = one_round.first.crew_id == crew_id
     materials = _once(entry.materials for entry in one_round.entries)
     tools = _once(entry.tools for entry in one_round.entries)
     cautions = _once(entry.cautions for entry in one_round.entries)
@@ -113,8 +124,7 @@ def _lines(clock: LocalClock, one_round: Round, crew_id: str) -> list[str]:
     lines += [
         f"WHEN {span}, {long}",
         *_clock_change(clock, one_round),
-        f"PEOPLE {people}"
-        + ("" if whole else f", with all of {one_round.first.crew_name}"),
+        f"PEOPLE {people}" + (f", {who}" if who else ""),
         *_labelled("BRING", materials + tools),
         *(f"CAUTION {caution}" for caution in cautions[:MAX_CAUTIONS]),
         *_steps(one_round),

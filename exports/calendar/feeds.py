@@ -23,6 +23,7 @@ def calendars(
             site, roster, entries, crew.id, published_at
         )
         for crew in site.teams
+        if not crew.by_default
     }
     surfaces = {
         f"surfaces/{file_name(trace.surface_id)}.ics": surface_calendar(

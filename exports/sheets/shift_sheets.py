@@ -100,15 +100,22 @@ class _Desk:
         self.revision = revision(roster)
         self.clock = LocalClock(roster.timezone)
         self.crews = {crew.id: crew for crew in site.teams}
+        self.part_of = {shift.shift_id: shift.part_of for shift in report.shifts}
         self.labels = {work.surface_id: work.label for work in roster.surfaces}
 
     def is_in(self, entry: Entry, shift: ShiftTrace) -> bool:
-        """Whether a visit is on the sheet: a party's holds its whole gang's too."""
-        return entry.shift_id in (shift.shift_id, shift.part_of)
+        """Whether a visit is on the sheet.
+
+        A party's holds its whole gang's too, a gang's that of its default pairs.
+        """
+        if entry.shift_id in (shift.shift_id, shift.part_of):
+            return True
+        pair = self.crews[entry.crew_id].by_default
+        return pair and self.part_of[entry.shift_id] == shift.shift_id
 
     def hands_out(self, shift: ShiftTrace) -> bool:
         """Whether a shift has a sheet; of a gang with parties each of them has one."""
-        return shift.on_call or not self.crews[shift.crew_id].parties
+        return shift.on_call or self.crews[shift.crew_id].has_sheets
 
     def name(self, shift: ShiftTrace) -> str:
         """``2027-05-03-2200-owl``: sorted by start in any file list."""
@@ -137,7 +144,9 @@ class _Desk:
             ),
             water=water_lines(site, self.report, shift.starts_at, shift.ends_at),
             bring=_bring(visits),
-            pages=_pages([_row(times, entry, shift) for entry in visits]),
+            pages=_pages(
+                [_row(times, entry, self._who(entry, shift)) for entry in visits]
+            ),
             hold_points=hold_points(visits),
             dry=tuple(self._dry(shift, times)),
             cautions=_cautions(visits),
@@ -145,6 +154,12 @@ class _Desk:
             coming=tuple(self._coming(shift, times)),
             aid=PLANNING_AID,
         )
+
+    def _who(self, entry: Entry, shift: ShiftTrace) -> str:
+        """Say who does a visit, where that is not just whose sheet it is."""
+        if entry.crew_id == shift.crew_id:
+            return ""
+        return one_line(self.crews[entry.crew_id].party_name) or "whole gang"
 
     def _dry(self, shift: ShiftTrace, times: ShortTimes) -> Iterator[str]:
         """Say the longest dry stretches of the shift, in order of time."""
@@ -184,10 +199,9 @@ def _breaks(shift: ShiftTrace, times: ShortTimes) -> str:
     return ", ".join(spans)
 
 
-def _row(times: ShortTimes, entry: Entry, shift: ShiftTrace) -> SheetRow:
+def _row(times: ShortTimes, entry: Entry, who: str) -> SheetRow:
     people = f"{entry.people} {'person' if entry.people == 1 else 'people'}"
-    if entry.crew_id != shift.crew_id:
-        people += ", whole gang"
+    people += f", {who}" if who else ""
     dry_by_at = entry.dry_by_at
     not_yet = dry_by_at is not None and dry_by_at > entry.starts_at
     return SheetRow(

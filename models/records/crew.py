@@ -58,7 +58,9 @@ class ShiftPattern(Record):
 class Party(Record):
     """Some people of a gang who may do a job of their own beside the others.
 
-    Without ``skills`` they have those of the gang, without a ``lead`` its lead.
+    Without ``skills`` they have those of the gang, without a ``lead`` its lead. A party
+    ``by_default`` is whoever the lead sends: its work stands on the gang's sheets and
+    in the gang's calendar.
     """
 
     id: str
@@ -67,12 +69,14 @@ class Party(Record):
     skills: tuple[Skill, ...] = ()
     lead: str = ""
     phone: str = ""
+    by_default: bool = False
 
 
 class Crew(Record):
     """A gang: it does one job at a time, or one each of its parties.
 
-    ``shifts`` names patterns of ``[[shift]]``, worked or on call.
+    ``shifts`` names patterns of ``[[shift]]``, worked or on call. A gang of three or
+    more that names no parties works in pairs, unless it is to stay ``together``.
     """
 
     id: str
@@ -84,6 +88,7 @@ class Crew(Record):
     overtime_max_min: int = Field(60, ge=0, le=240)
     lead: str = ""
     phone: str = ""
+    together: bool = False
     parties: tuple[Party, ...] = ()
 
     @property
@@ -95,11 +100,24 @@ class Crew(Record):
 class Team(Crew):
     """Whoever a visit can be given to: a gang as a whole, or one of its parties.
 
-    ``gang_id`` is the gang's, of a party too.
+    ``gang_id`` is the gang's, of a party too; ``party_name`` is empty for a gang.
     """
 
     gang_id: str
+    party_name: str = ""
+    by_default: bool = False
+
+    @property
+    def has_sheets(self) -> bool:
+        """Whether it gets sheets of its own for its shifts."""
+        if self.party_name:
+            return not self.by_default
+        return all(party.by_default for party in self.parties)
 
     def takes_in(self, other: "Team") -> bool:
         """Whether all of another team work in this one: itself, or a party's gang."""
         return set(other.hands) <= set(self.hands)
+
+    def speaks_for(self, other: "Team") -> bool:
+        """Whether its calendar tells what another does: its gang, its default pairs."""
+        return other.takes_in(self) or (other.by_default and self.takes_in(other))

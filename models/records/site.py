@@ -192,5 +192,7 @@ def _by_itself(party: Party, crew: Crew, called: set[str]) -> Team:
         "lead": party.lead or crew.lead,
         "phone": party.phone or ("" if party.lead else crew.phone),
         "parties": (),
+        "party_name": party.name,
+        "by_default": party.by_default,
     }
     return Team(**(dict(crew) | own), gang_id=crew.id)

@@ -19,9 +19,10 @@ PAIRS = tuple(
 )
 
 
-def split() -> tuple[Site, Roster, AuditReport]:
+def split(*, by_default: bool = False) -> tuple[Site, Roster, AuditReport]:
     red, owl = small_site().crews
-    site = small_site(crews=(red.model_copy(update={"parties": PAIRS}), owl))
+    pairs = tuple(pair.model_copy(update={"by_default": by_default}) for pair in PAIRS)
+    site = small_site(crews=(red.model_copy(update={"parties": pairs}), owl))
     roster, report = small_roster(), small_report()
     own = {"crew_id": "red 1", "shift_id": "red 1/mon"}
     visits = tuple(
@@ -90,3 +91,25 @@ def test_the_board_has_a_row_for_the_gang_and_each_pair() -> None:
         ("Red gang", "4 people"), ("Red gang, first pair", "2 people"),
         ("Red gang, second pair", "2 people"), ("Night pair", "2 people"),
     ]  # fmt: skip
+
+
+def test_the_gang_s_sheet_says_what_each_of_its_default_pairs_does() -> None:
+    site, roster, report = split(by_default=True)
+    words = entries(site, roster, report)
+    sheets = dict(shift_sheets(site, roster, report, words, None, MONDAY))
+    day = [name for name in sheets if name.startswith("2027-05-03-0700")]
+    assert day == ["2027-05-03-0700-red"]
+    rows = [row for page in sheets[day[0]].pages for row in page.rows]
+    assert len(rows) == 7
+    assert [row.people for row in rows if "," in row.people] == ["2 people, first pair"]
+
+
+def test_the_gang_s_calendar_holds_the_work_of_its_default_pairs() -> None:
+    site, roster, report = split(by_default=True)
+    files = calendars(site, roster, report, entries(site, roster, report), MONDAY)
+    assert "crews/red 1.ics" not in files
+    gang = files["crews/red.ics"].decode().replace("\r\n ", "")
+    own = small_site(), small_roster(), small_report()
+    whole = calendars(*own, entries(*own), MONDAY)["crews/red.ics"].decode()
+    assert gang.count("BEGIN:VEVENT") == whole.count("BEGIN:VEVENT")
+    assert "PEOPLE 2\\, first pair" in gang

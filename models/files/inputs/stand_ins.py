@@ -13,6 +13,7 @@ from typing import Any, Literal, get_args
 from pydantic import ValidationError
 
 from models.files.inputs.hose_reach import with_reached
+from models.files.inputs.pairs import all_in_pairs
 from models.files.inputs.site_profiles import SiteProfiles
 from models.files.inputs.site_toml import SiteFile
 from models.files.inputs.weather_hours import HOUR, WeatherHours
@@ -148,6 +149,7 @@ def _site(
         *(with_reached(zone, lists["water_points"]) for zone in lists["zones"]),
         *(_zone(name, lists["water_points"][0].id) for name in strange),
     )
+    lists["crews"] = all_in_pairs(lists["crews"])
     known_mixes = {mix.id for mix in lists["mixes"]}
     strange = sorted({pour.mix_id for pour in pours} - known_mixes)
     if strange:

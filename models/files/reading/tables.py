@@ -115,6 +115,7 @@ CREW = Table(
         Column("home_zone", "home_zone", refers="zone"),
         Column("shifts", "shifts", refers="shift"),
         Column("overtime_max", "overtime_max_min", "duration in minutes"),
+        Column("together", "together"),
         Column("lead", "lead"),
         Column("phone", "phone"),
     ),

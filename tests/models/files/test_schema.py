@@ -88,6 +88,10 @@ def test_every_field_of_a_row_has_its_word(
     assert {c.field for c in table.columns} == record.model_fields.keys()
 
 
+#: Set where a gang names no parties; nobody writes it.
+_MADE = {"by_default"}
+
+
 def test_every_field_of_the_site_has_its_word() -> None:
     ours = {c.field for c in SITE.columns} - {"wind_height_m"}
     inside = {inner.field for inner in (*LISTED, *SINGLE)} | {"rates"}
@@ -98,4 +102,4 @@ def test_every_field_of_the_site_has_its_word() -> None:
         assert fields == outer.table.record.model_fields.keys()
         for inner in outer.table.inner:
             named = {c.field for c in inner.table.columns}
-            assert named == inner.table.record.model_fields.keys()
+            assert named | _MADE == inner.table.record.model_fields.keys() | _MADE
