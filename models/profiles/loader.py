@@ -1,7 +1,7 @@
 """Curing rules from TOML: the built-in ones of this folder, or a site's own.
 
 A figure stands as ``key = { value = 7, how = "read", clause = "..." }`` or, in a row of
-``[[ends]]``, ``[[slow]]`` or ``[[sections]]``, with the row's ``how`` and ``clause``.
+:data:`ROWS` such as ``[[ends]]``, with the row's ``how`` and ``clause``.
 A site may write bare values, which count as its own, and only those that differ from a
 built-in rule it names as ``base``.
 """
@@ -19,7 +19,8 @@ from models.profiles.problems import no_base, not_toml, problems_of
 from models.records.profile import Profile
 
 #: Keys that carry no mark: names, and the rows, which carry their own.
-UNMARKED = ("id", "title", "edition", "ends", "slow", "sections")
+ROWS = ("ends", "slow", "sections", "placing", "flowing_water")
+UNMARKED = ("id", "title", "edition", *ROWS)
 
 
 def profile_ids() -> tuple[str, ...]:

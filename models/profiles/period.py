@@ -4,6 +4,7 @@ How warm and how strong the surface becomes is the hydration clock's affair. Not
 extrapolated: a period that outlasts the arrays has no end here.
 """
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from math import ceil
 
@@ -12,6 +13,7 @@ from numpy.typing import NDArray
 
 from models.records.clocks import Floats
 from models.records.criterion import (
+    Addition,
     Criterion,
     DaysRow,
     DegreeDaysRow,
@@ -52,10 +54,23 @@ def fits(row: Row, mix: Mix, surface: Surface) -> bool:
             row.scm_above_fraction is None
             or mix.added_fraction > row.scm_above_fraction
         )
+        and (not row.added or _only(row.added, mix))
+        and (mix.ground_in or not row.ground_in)
         and (not row.families or surface.rule_kind in kinds_of(row.families))
         and (not row.exposure or surface.exposure in row.exposure)
         and (not row.elements or surface.element in row.elements)
     )
+
+
+def _only(added: Collection[Addition], mix: Mix) -> bool:
+    """Whether something is added to a cement by name, and nothing but these."""
+    shares: dict[Addition, float] = {
+        "slag": mix.as_slag_fraction,
+        "fly_ash": mix.fly_ash_fraction,
+        "silica_fume": mix.silica_fume_fraction,
+    }
+    there = {name for name, share in shares.items() if share > 0}
+    return bool(there) and there <= set(added)
 
 
 def criteria_for(profile: Profile, mix: Mix, surface: Surface) -> list[Criterion]:

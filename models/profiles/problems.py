@@ -16,7 +16,13 @@ from models.records.criterion import (
     StrengthRow,
     TableRow,
 )
-from models.records.profile import Profile, SectionRow, SlowRow
+from models.records.profile import (
+    FlowingWaterRow,
+    PlacingRow,
+    Profile,
+    SectionRow,
+    SlowRow,
+)
 from models.wording import did_you_mean, one_of, say
 
 _ROWS: dict[str, type[BaseModel]] = {
@@ -26,6 +32,8 @@ _ROWS: dict[str, type[BaseModel]] = {
     "strength": StrengthRow,
     "slow": SlowRow,
     "sections": SectionRow,
+    "placing": PlacingRow,
+    "flowing_water": FlowingWaterRow,
     "marks": Mark,
 }
 _WANTED = {
@@ -128,7 +136,7 @@ def _field(path: _Path) -> str:
     match path:
         case ("marks", key, part):
             return f"{part} of {key}"
-        case (("ends" | "slow" | "sections") as rows, int(index), *rest):
+        case (str(rows), int(index), *rest) if rows in (*_ROWS, "ends"):
             words = [str(part) for part in (rest[1:] if rows == "ends" else rest)]
             row = f"[[{rows}]] {index + 1}"
             return f"{words[0]} of {row}" if words else row

@@ -26,6 +26,9 @@ class Mark(Record):
     clause: str = ""
 
 
+Addition = Literal["slag", "fly_ash", "silica_fume"]
+
+
 class Row(Mark):
     """A marked row and the surfaces it holds for; what is left out does not matter.
 
@@ -35,10 +38,16 @@ class Row(Mark):
         Holds for these only; empty for all.
     scm_above_fraction : float or None
         Holds for a share of supplementary cementitious material above this. [-]
+    added : tuple of str
+        Holds where something is added to the cement, and nothing but these.
+    ground_in : bool
+        Holds for blended cements only: slag or pozzolan ground in at the works.
     """
 
     cement_class: tuple[Literal["R", "N", "S"], ...] = ()
     scm_above_fraction: float | None = Field(None, ge=0, lt=1)
+    added: tuple[Addition, ...] = ()
+    ground_in: bool = False
     families: tuple[RuleFamily, ...] = ()
     exposure: tuple[Literal["open", "sheltered", "indoors"], ...] = ()
     elements: tuple[Element, ...] = ()

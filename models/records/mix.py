@@ -88,6 +88,9 @@ class Mix(Record):
     scm_fraction : float
         Share of the binder that is no Portland cement, where not all of it is named;
         what is not named counts as slag, the slowest in the cold. [-]
+    ground_in : bool
+        Slag or pozzolan is ground into the cement at the works (IS, IP, CEM II to V),
+        not added at the mixer.
     low_bleed : bool
         Silica fume, slip-form or very low water: bleeds little.
     heat_j_kg, tau_h, beta, alpha_ultimate_fraction : float or None
@@ -121,6 +124,7 @@ class Mix(Record):
     fly_ash_fraction: float = Field(0, ge=0, le=MOST_ADDED_FRACTION)
     silica_fume_fraction: float = Field(0, ge=0, le=MOST_ADDED_FRACTION)
     scm_fraction: float = Field(0, ge=0, le=MOST_ADDED_FRACTION)
+    ground_in: bool = False
     low_bleed: bool = False
     heat_j_kg: float | None = Field(None, gt=0, le=550_000)
     tau_h: float | None = Field(None, gt=1, le=200)

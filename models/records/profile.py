@@ -39,6 +39,30 @@ class SectionRow(Mark):
     cooling_max_k: float | None = Field(None, gt=0, le=60)
 
 
+class PlacingRow(Row):
+    """Least temperature of fresh concrete where the air or the mix asks for it.
+
+    Attributes
+    ----------
+    minimum_c : float
+        Of the concrete as it is placed. [°C]
+    air_below_c : float or None
+        Holds for colder air only. [°C]
+    cement_below_kg_m3 : float or None
+        Holds for leaner mixes only. [kg/m³]
+    """
+
+    minimum_c: float = Field(ge=0, le=30)
+    air_below_c: float | None = Field(None, ge=-20, le=20)
+    cement_below_kg_m3: float | None = Field(None, gt=0, le=500)
+
+
+class FlowingWaterRow(Row):
+    """How long flowing water is kept off. [d]."""
+
+    days: float = Field(gt=0, le=60)
+
+
 class Profile(Record):
     """One rule of a standard or an owner.
 
@@ -85,6 +109,16 @@ class Profile(Record):
         How long in cold weather, for concrete that carries nothing yet. [d]
     freezing_strength_mpa : float or None
         Below this strength it must not freeze. [MPa]
+    frost_days, frost_days_at_c : float or None
+        After so long at this temperature or above it may freeze too. [d, °C]
+    placing_max_c : float or None
+        Most that fresh concrete may have as it is placed. [°C]
+    placing : tuple of PlacingRow
+        Least that it may have; of the rows that fit the highest counts.
+    rain_off_h : float or None
+        How long rain is kept off, from the end of placing. [h]
+    flowing_water : tuple of FlowingWaterRow
+        How long flowing water is kept off; the first row that fits counts.
     steam_max_c : float or None
         Hottest that live steam may hold. [°C]
     compound_before_water : bool
@@ -121,6 +155,12 @@ class Profile(Record):
     cold_below_c: float | None = Field(None, ge=-10, le=20)
     protection_days: float | None = Field(None, gt=0, le=60)
     freezing_strength_mpa: float | None = Field(None, gt=0, le=30)
+    frost_days: float | None = Field(None, gt=0, le=30)
+    frost_days_at_c: float | None = Field(None, ge=0, le=30)
+    placing_max_c: float | None = Field(None, ge=20, le=50)
+    placing: tuple[PlacingRow, ...] = ()
+    rain_off_h: float | None = Field(None, gt=0, le=100)
+    flowing_water: tuple[FlowingWaterRow, ...] = ()
     steam_max_c: float | None = Field(None, ge=30, le=70)
     compound_before_water: bool = True
     sections: tuple[SectionRow, ...] = ()

@@ -16,6 +16,7 @@ FindingKind = Literal[
     "covers_short",
     "cover_stock",
     "cold_water",
+    "weather",
     "temperature",
     "overlap",
     "travel",

@@ -222,6 +222,7 @@ MIX = Table(
         Column("fly_ash", "fly_ash_fraction", "share"),
         Column("silica_fume", "silica_fume_fraction", "share"),
         Column("scm", "scm_fraction", "share"),
+        Column("ground_in", "ground_in"),
         Column("low_bleed", "low_bleed"),
         Column("heat", "heat_j_kg", "number"),  # [J/kg]
         Column("tau", "tau_h", "duration in hours"),

@@ -135,6 +135,7 @@ def _concrete(
         mix = next(m for m in site_input.site.mixes if m.id == surface.mix_id)
         # A share of the mean strength, taken of the specified one: the long side.
         weak = hydration.strength_fraction[:, column] * mix.strength_mpa < least_mpa
+        weak &= ~_warm_long_enough(profile, face_c, grid.step_min)
         frozen = np.where(counted & weak, -face_c, 0.0)
         for first, last, worst in _worst(frozen):
             words = (
@@ -154,6 +155,17 @@ def _concrete(
                 f"{clock.words(int(minute[worst]))}; {profile.title} allows {allowed}"
             )
             yield _stretch(clock, surface, words, minute, first, last, grid.step_min)
+
+
+def _warm_long_enough(
+    profile: Profile, face_c: Floats, step_min: int
+) -> NDArray[np.bool_]:
+    """Say from when the days at a temperature are over that stand for the strength."""
+    if profile.frost_days is None or profile.frost_days_at_c is None:
+        return np.zeros(len(face_c), bool)
+    warm = np.nan_to_num(face_c, nan=-np.inf) >= profile.frost_days_at_c
+    done_min = (np.cumsum(warm) - warm) * step_min
+    return np.asarray(done_min >= profile.frost_days * 24 * 60)
 
 
 def _protected(

@@ -63,6 +63,7 @@ class Cases:
         return Case(
             surface=surface,
             profile=self.site_input.profiles[surface.profile_id],
+            mix=next(mix for mix in site.mixes if mix.id == surface.mix_id),
             rules=site.rules,
             costs=site.costs,
             units=site.units,

@@ -9,6 +9,7 @@ from models.quantities import Units, read_quantity, show
 from models.records import (
     AutomaticFlow,
     Link,
+    Mix,
     Pour,
     Profile,
     Rules,
@@ -93,6 +94,7 @@ class Case:
 
     surface: Surface
     profile: Profile
+    mix: Mix
     rules: Rules
     costs: Costs
     units: Units

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from models.profiles.period import fits
 from models.records import Material, Task
 from scheduler.methods.case.protocol import Case, Window
 from scheduler.methods.tasks.builder import Brief, build_task
@@ -58,6 +59,7 @@ def hold_point(case: Case, kit: Kit, first: Iterable[Task]) -> tuple[Task, ...]:
             f"Spares by hand: {kit.spares}.",
             f"Water, {draws}: measure the flow, see the tank level.",
             *kit.checks,
+            *_kept_off(case),
             "Name who fogs, who covers, who comes tonight and at the weekend.",
             "Read the forecast: wind, heat, frost, rain; windbreak if asked for.",
             f"Approved: {case.profile.title}; method, materials, water.",
@@ -80,6 +82,17 @@ def hold_point(case: Case, kit: Kit, first: Iterable[Task]) -> tuple[Task, ...]:
             ),
         ),
     )
+
+
+def _kept_off(case: Case) -> tuple[str, ...]:
+    """Say for how long the rule keeps rain and flowing water off."""
+    rows = case.profile.flowing_water
+    row = next((row for row in rows if fits(row, case.mix, case.surface)), None)
+    rain_h = case.profile.rain_off_h
+    rain = f"rain for {rain_h:g} h" if rain_h else ""
+    flowing = f"flowing water for {row.days:g} days" if row else ""
+    both = ", ".join(part for part in (rain, flowing) if part)
+    return (f"Kept off it: {both} ({case.profile.title}).",) if both else ()
 
 
 def in_water(case: Case, name: str) -> str:

@@ -16,6 +16,10 @@ from scheduler.methods.chains.stages import stage_chains, whole_chain
 from scheduler.methods.warnings.cold_water import cold_water
 from scheduler.methods.warnings.cover_stock import covers_short
 from scheduler.methods.warnings.forecast import forecast_limits
+from scheduler.methods.warnings.fresh_concrete import (
+    placed_too_cold_or_warm,
+    rain_on_fresh,
+)
 from scheduler.methods.warnings.hands import too_few_hands
 from scheduler.methods.warnings.weekend import open_over_weekend
 
@@ -41,6 +45,8 @@ def warnings_of(
     for one, chain in stages:
         label = one.surface.label
         forecast += [(label, f) for f in forecast_limits(site_input, one, chain)]
+        forecast += [(label, f) for f in rain_on_fresh(site_input, one, chain)]
+        forecast += [(label, f) for f in placed_too_cold_or_warm(site_input, one)]
         found += open_over_weekend(site_input, one)
     for case in whole:
         chain = whole_chain(case)

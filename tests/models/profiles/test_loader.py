@@ -106,14 +106,21 @@ def test_a_rule_without_sections_limits_none() -> None:
 # What the rules say besides days. Read in secondary copies: UFGS-03301A and -03701
 # (looks a shift and on days off), UFGS-03311 (water 20 °F),
 # guidance on decks (mats 15 min, compound 10 min, 2 h after forms), ACI 301 and 306R,
-# PCA (500 psi), DIN 1045-3, EN 13670's 12 h. From memory: the rest of EN 13670, CSA
-# extended, BS 8110.
+# PCA (500 psi), DIN 1045-3 (5 N/mm² or 3 days at 10 °C), UFGS-03372 (rain 12 h),
+# EN 13670's 12 h. From memory: the rest of EN 13670, CSA extended, BS 8110.
 @pytest.mark.parametrize(
     ("name", "field", "value"),
     [
         ("ufgs_03301a", "inspections_per_shift", 1),
         ("ufgs_03301a", "inspections_per_non_working_day", 1),
         ("ufgs_03301a", "water_colder_max_k", 11),
+        ("ufgs_03301a", "rain_off_h", 12),
+        ("din1045_3", "freezing_strength_mpa", 5),
+        ("din1045_3", "frost_days", 3),
+        ("din1045_3", "frost_days_at_c", 10),
+        ("din1045_3_dry", "freezing_strength_mpa", 5),
+        ("din1045_3_dry", "frost_days", 3),
+        ("din1045_3_dry", "frost_days_at_c", 10),
         ("ufgs_03701", "inspections_per_shift", 2),
         ("ufgs_03701", "inspections_per_non_working_day", 2),
         ("aashto_deck", "cover_within_min", 15),

@@ -6,11 +6,12 @@ from typing import Any, get_args
 
 import pytest
 
+from models.profiles import loader
 from models.profiles.loader import profile_ids
 from models.records.criterion import How
 
 NAMES = {"id", "title", "edition"}
-ROWS = {"ends", "slow", "sections"}
+ROWS = set(loader.ROWS)
 
 
 def document(name: str) -> dict[str, Any]:

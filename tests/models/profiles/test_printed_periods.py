@@ -150,6 +150,11 @@ BY_BINDER = [
     ("ufgs_03301a", mix(cement_class="S"), 14),
     ("ufgs_03301a", mix(scm_fraction=0.25), 14),
     ("ufgs_03301a", mix(scm_fraction=0.26), 21),
+    # The same for silica fume alone, and for blended cements of types IS and IP (read)
+    ("ufgs_03301a", mix(silica_fume_fraction=0.08), 7),
+    ("ufgs_03301a", mix(silica_fume_fraction=0.08, slag_fraction=0.3), 21),
+    ("ufgs_03301a", mix(ground_in=True, slag_fraction=0.4), 7),
+    ("ufgs_03301a", mix(fly_ash_fraction=0.2), 14),
     # UFGS-03701, roller-compacted concrete (read)
     ("ufgs_03701", OPC, 14),
 ]  # fmt: skip

@@ -115,6 +115,38 @@ def test_frost_counts_until_the_strength_is_there() -> None:
     assert found.minutes == 12 * on.step_min
 
 
+# DIN 1045-3 (a cement industry handbook, read): 5 N/mm², or 3 days at 10 °C or more.
+def test_days_at_a_temperature_stand_for_the_strength() -> None:
+    tops, on = (surface(),), grid(HORIZON, 0)
+    weak = np.zeros((on.steps, 1))
+    frosty = replace(hydration(on, tops, -1, -1), strength_fraction=weak)
+    face_c = frosty.surface_temperature_c.copy()
+    day = 24 * 60 // on.step_min
+    face_c[day : 2 * day] = 10  # the second day
+    rule = under(freezing_strength_mpa=5, frost_days=1, frost_days_at_c=10)
+    found = check_temperature(
+        rule,
+        tops,
+        [work()],
+        replace(frosty, surface_temperature_c=face_c),
+        np.full((on.steps, 1), -5.0),
+        [],
+        WeekClock("Europe/Berlin", HORIZON),
+    )
+    assert [f.minutes for f in found] == [24 * 60]  # the first day, not the third
+    cooler = np.where(face_c == 10, 9.9, face_c)
+    found = check_temperature(
+        rule,
+        tops,
+        [work()],
+        replace(frosty, surface_temperature_c=cooler),
+        np.full((on.steps, 1), -5.0),
+        [],
+        WeekClock("Europe/Berlin", HORIZON),
+    )
+    assert len(found) == 2
+
+
 def test_cold_weather_limits_hold_in_cold_air_and_for_young_concrete_only() -> None:
     section = SectionRow(up_to_mm=300, minimum_c=10).model_dump()
     # The fixture's air stands at 20 °C, its concrete at 9 °C.
