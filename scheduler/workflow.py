@@ -157,7 +157,7 @@ def prepare(
             published = read_published(options.near, site_input)
         except InputError as error:
             problems.keep(*error.problems)
-    listener("Reading and running the clocks", 0)
+    listener("Computing temperature and drying", 0)
     try:
         expected = clock(site_input, surfaces_of(site_input))
         clocked = dry_side(expected) if options.on_dry_side else expected
@@ -218,15 +218,15 @@ def solved(
     warnings = warnings_of(
         expected.site_input, expected.surfaces, expected.hydration, expected.drying
     )
-    listener("Fitting it to crews and water", 0)
+    listener("Assigning crews and water", 0)
     roster = solve(
         work,
         effort=Effort() if options.seconds is None else Effort(seconds=options.seconds),
         seed=options.seed,
         alone=options.single_process,
-        progress=lambda done, _cost: listener("Fitting it to crews and water", done),
+        progress=lambda done, _cost: listener("Assigning crews and water", done),
     )
-    listener("Playing it through again", 0)
+    listener("Auditing the roster", 0)
     if options.on_dry_side:
         roster = roster.model_copy(update={"forecast_side": "dry"})
     changes = None
@@ -238,7 +238,7 @@ def solved(
     report = explained(report, roster, roster.gaps, roster.missed)
     if options.on_dry_side:
         report = _beside(report, audit(expected, roster))
-    listener("Playing it through again", 1)
+    listener("Auditing the roster", 1)
     return Plan(clocked, work, warnings, roster, report, changes)
 
 

@@ -8,7 +8,9 @@ from models.quantities import Fraction, Instant
 from models.records.base import Record
 from models.records.roster import Gap
 
-NightState = Literal["bare", "fogged", "covered", "ponded", "in steam", "on a timer"]
+NightState = Literal[
+    "bare", "fogged", "covered", "ponded", "in steam", "on a timer", "being re-wetted"
+]  # fmt: skip
 
 
 class OpenSurface(Record):

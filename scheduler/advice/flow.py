@@ -71,7 +71,7 @@ def advise(
         raise InputError(against)
     chosen = _chosen(surfaces_of(site_input), name)
     versions = tuple(versions_of(site_input, surface) for surface in chosen)
-    listener("Running the clocks under every method", 0)
+    listener("Computing every method", 0)
     advice = advise_on(site_input, versions)
     if not solve:
         return advice

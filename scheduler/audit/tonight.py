@@ -157,17 +157,14 @@ def _surface(
     levels = list(_levels(trace, night))
     lowest = min(levels, key=lambda level: level.share, default=None)
     now = levels[0] if covered and levels else None
-    wet_at = [
-        job.visit.starts_at
-        for job in jobs
-        if job.task.protects and from_at <= job.visit.starts_at < until_at
-    ]
-
+    wetting = [job.visit for job in jobs if job.task.protects]
+    wet_at = [one.starts_at for one in wetting if from_at <= one.starts_at < until_at]
+    there_now = any(one.starts_at < from_at < one.ends_at for one in wetting)
     return OpenSurface(
         surface_id=trace.surface_id,
         label=trace.label,
         zone_name=zones[trace.zone_id],
-        state=_STATES[phase.kind],
+        state="being re-wetted" if there_now and covered else _STATES[phase.kind],
         reserve_l_m2=now.reserve_l_m2 if now else None,
         reserve_fraction=now.share if now else None,
         lowest_l_m2=lowest.reserve_l_m2 if lowest else None,

@@ -1,4 +1,4 @@
-"""``keepdamp advise``: which curing method suits a surface, this week, on this site."""
+"""``keepdamp advise``: which curing method suits a surface here this week."""
 
 from collections.abc import Sequence
 from typing import Annotated
@@ -20,15 +20,15 @@ from scheduler.cli.arguments import Json, SiteFolder
 _BEST = 3
 _LEGEND = (
     "* planned. Each method is judged as if its surface were the only one.",
-    "Cost by the site's own weights, walking left out. Outside: hours in which the",
-    "forecast leaves the method's limits or the concrete its rule's. Day/night: hours",
-    "a filling lasts at worst.",
-    "Order: cost in steps of a look left out, each hour outside as one; of alike ones",
-    "what suits the mix, lasts, is in stock, takes less work, bookings cooler.",
+    "Cost: by the site's own prices, without walking. Outside: hours outside the",
+    "method's weather limits or the rule's limits for the concrete. Day/night: the",
+    "shortest time that one wetting lasts.",
+    "Ranked by cost, rounded to the price of one missed inspection, each hour outside",
+    "counting as one; ties by mix, visits, stock, effort and surface temperature.",
 )
 _SOLVED = (
-    "Each searched as long as a plan is; where costs differ by less than about a fifth",
-    "that may be the search and not the method.",
+    "Each is solved like a whole plan; differences in cost of less than about a fifth",
+    "may come from the search and not from the method.",
 )
 _MORE = "Name a pour for figures, cautions and reasons."
 
@@ -47,15 +47,15 @@ def advise(
         bool,
         typer.Option(
             "--solve",
-            help="Also solve the whole site with each of the best; for one pour.",
+            help="Also plan the whole site with each of the best; needs POUR.",
         ),
     ] = False,
     as_json: Json = False,
 ) -> None:
-    """Rank the curing methods of each surface by what they would cost here.
+    """Rank the curing methods of each surface by estimated cost on this site.
 
-    Each method is run on the clocks of the forecast and booked on the site's own
-    shifts and water, as if nothing else were to be done.
+    Each method is tried on the forecast, with the site's own shifts and water, as if
+    nothing else had to be done.
     """
     if solve and not pour:
         place = Place("advise")
@@ -99,9 +99,11 @@ def _say(advice: Advice, units: Units, *, full: bool) -> None:
         screen.say_table(_refusals(advice))
     elif advice.refused:
         names = ", ".join(refusal.method for refusal in advice.refused)
-        screen.say_table(_wrapped(f"Not here: {names}"))
+        screen.say_table(_wrapped(f"Not suitable here: {names}"))
     if any(refusal.planned for refusal in advice.refused):
-        screen.say(f"The planned method, {advice.planned}, may not be used.", "bold")
+        screen.say(
+            f"The planned method, {advice.planned}, is not suitable here.", "bold"
+        )
 
 
 def _figures(advice: Advice, units: Units) -> Table:
@@ -119,7 +121,7 @@ def _figures(advice: Advice, units: Units) -> Table:
         "Hottest",
     ):
         table.add_column(heading, justify="right", no_wrap=True)
-    table.add_column("Put on")
+    table.add_column("Material")
     for candidate in advice.ranked:
         table.add_row(
             str(candidate.rank),
@@ -179,7 +181,7 @@ def _whole_sites(advice: Advice) -> Table:
 
 def _refusals(advice: Advice) -> Table:
     table = Table(box=None, pad_edge=False)
-    for heading in ("Not here", "This asks for", "Nearest"):
+    for heading in ("Not suitable here", "Reason", "Nearest suitable"):
         table.add_column(heading)
     for refusal in advice.refused:
         table.add_row(refusal.method, Text(refusal.reason), refusal.nearest or "none")
@@ -191,7 +193,7 @@ def _name(candidate: Candidate) -> str:
 
 
 def _lasts(candidate: Candidate) -> str:
-    """Give hours a filling lasts at worst, by day and by night."""
+    """Give the hours that a wetting lasts at worst, by day and by night."""
     hours = (candidate.lasts_day_h, candidate.lasts_night_h)
     if hours == (None, None):
         return "-"

@@ -12,7 +12,7 @@ app = typer.Typer(
     no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,
-    help="Plan, roster and prove the curing of a site's pours.",
+    help="Plan, schedule and check the curing of a site's concrete pours.",
     epilog=PLANNING_AID,
 )
 app.command("check")(check.check)

@@ -19,8 +19,8 @@ StayNear = Annotated[
     bool,
     typer.Option(
         "--stay-near",
-        help="Start from the published roster, out/roster.json: keep published visits "
-        "unless a change is worth its price.",
+        help="Start from the roster already handed out, out/roster.json: keep its "
+        "visits unless a change is worth its price.",
     ),
 ]
 PublishedRoster = Annotated[
@@ -34,9 +34,7 @@ PublishedRoster = Annotated[
 Json = Annotated[bool, typer.Option("--json", help="Print JSON, for scripts.")]
 DrySide = Annotated[
     bool,
-    typer.Option(
-        "--dry-side", help="As if the forecast erred: warmer, windier, no rain."
-    ),
+    typer.Option("--dry-side", help="Assume warmer, windier weather without rain."),
 ]
 
 

@@ -1,4 +1,4 @@
-"""``keepdamp fleet``: the weeks of many sites at once."""
+"""``keepdamp fleet``: many sites planned at once."""
 
 import os
 from contextlib import closing
@@ -9,7 +9,7 @@ from typing import Annotated, Any
 import typer
 from rich.table import Table
 
-from exports.notices import PLANNING_AID
+from exports.notices import PLANNING_AID, dry_gaps_words
 from models.quantities import duration
 from scheduler.cli import screen
 from scheduler.cli.arguments import DrySide, Json
@@ -30,7 +30,7 @@ def fleet(
         int | None,
         typer.Option(
             min=1,
-            help="Sites planned at a time. Without it, one a core.",
+            help="Sites planned in parallel (default: one per core).",
             show_default=False,
         ),
     ] = None,
@@ -38,8 +38,8 @@ def fleet(
         str | None,
         typer.Option(
             metavar="ADDRESS",
-            help="Plan on the cluster of this dask scheduler instead; its workers must "
-            "see the folders at the same path, one thread each.",
+            help="Plan on the cluster of this dask scheduler instead; its workers need "
+            "the folders at the same path and one thread each.",
             show_default=False,
         ),
     ] = None,
@@ -47,16 +47,16 @@ def fleet(
         float | None,
         typer.Option(
             min=1,
-            help="Wall-clock limit of the search for each site. Without it a fixed "
-            "amount of work, so that the same folder gives the same roster.",
+            help="Time limit of the search for each site. Without it a fixed amount of "
+            "work, so that the same folder gives the same roster.",
             show_default=False,
         ),
     ] = None,
-    seed: Annotated[int, typer.Option(min=0, help="Seed of the search.")] = 1,
+    seed: Annotated[int, typer.Option(min=0, help="Random seed.")] = 1,
     on_dry_side: DrySide = False,
     as_json: Json = False,
 ) -> None:
-    """Plan many sites at once, each as if it were planned alone."""
+    """Plan many sites at once, each with the same result as planned alone."""
     if scheduler is not None and workers is not None:
         raise typer.BadParameter("either --workers or --scheduler, not both")
     mapper: Mapper = (
@@ -84,9 +84,9 @@ def _say(outcome: Outcome) -> None:
     if isinstance(outcome, Planned):
         screen.say(
             f"{outcome.folder}: {outcome.site}, {outcome.surfaces} surfaces, "
-            f"{outcome.visits} visits, {outcome.gaps} gaps, "
-            f"dry for {duration(outcome.dry_min)}, cost {outcome.cost:,.0f}, "
-            f"{outcome.took_s:.1f} s"
+            f"{outcome.visits} visits; "
+            f"{dry_gaps_words(outcome.gaps, outcome.dry_min)}; "
+            f"cost {outcome.cost:,.0f}, {outcome.took_s:.1f} s"
         )
         return
     screen.say(f"{outcome.folder}: not planned, nothing written", "bold")
@@ -100,7 +100,7 @@ def _say_all(ranked: list[Outcome]) -> None:
     screen.say(f"\n{planned} of {len(ranked)} sites planned, worst first", "bold")
     table = Table(box=None, pad_edge=False)
     table.add_column("Site")
-    for name in ("Surfaces", "Visits", "Gaps", "Dry", "Cost", "Seconds"):
+    for name in ("Surfaces", "Visits", "Dry gaps", "Dry", "Cost", "Seconds"):
         table.add_column(name, justify="right")
     for outcome in ranked:
         table.add_row(str(outcome.folder), *_cells(outcome))

@@ -35,12 +35,12 @@ def plan(
         float | None,
         typer.Option(
             min=1,
-            help="Wall-clock limit of the search. Without it a fixed amount of work, "
-            "so that the same folder gives the same roster.",
+            help="Time limit of the search. Without it a fixed amount of work, so that "
+            "the same folder gives the same roster.",
             show_default=False,
         ),
     ] = None,
-    seed: Annotated[int, typer.Option(min=0, help="Seed of the search.")] = 1,
+    seed: Annotated[int, typer.Option(min=0, help="Random seed.")] = 1,
     stay_near: StayNear = False,
     published: PublishedRoster = None,
     on_dry_side: DrySide = False,
@@ -127,7 +127,7 @@ def _say(made: Plan) -> None:
         for line in gap_lines(gap, labels[gap.surface_id], clock):
             screen.say(f"  {line}")
     if len(gaps) > _MOST_GAPS:
-        screen.say(f"  and {len(gaps) - _MOST_GAPS} more, none of them longer")
+        screen.say(f"  and {len(gaps) - _MOST_GAPS} more, none longer")
     left = undone(roster)
     if left:
         screen.say("\nWork left undone", "bold")
@@ -140,7 +140,7 @@ def _say(made: Plan) -> None:
 
 
 def _changes_words(changes: Changes) -> str:
-    """Say what becomes of the visits that people were told of."""
+    """Say what becomes of the published visits."""
     told = changes.kept + changes.moved + changes.other_crew + changes.dropped
     if not changes.total:
         return f"The published roster stands: all {told} visits are kept."

@@ -10,7 +10,7 @@ from scheduler.cli import screen
 
 def schema(
     name: Annotated[
-        str, typer.Argument(help="Which one; without it, their names.")
+        str, typer.Argument(help="Name of a schema; leave it out to list them.")
     ] = "",
 ) -> None:
     """Print the JSON Schema of an input file or of the roster."""

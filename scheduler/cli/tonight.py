@@ -1,4 +1,4 @@
-"""``keepdamp tonight``: what the coming night brings, in fifteen seconds' reading."""
+"""``keepdamp tonight``: the coming night, read in fifteen seconds."""
 
 from datetime import UTC, datetime
 from typing import Annotated
@@ -30,17 +30,17 @@ def tonight(
         str,
         typer.Option(
             metavar="TIME",
-            help='As if it were then, site time: "2027-05-14 17:00".',
+            help='Start from this site time: "2027-05-14 17:00".',
             show_default="now",
         ),
     ] = "",
     on_dry_side: DrySide = False,
     as_json: Json = False,
 ) -> None:
-    """Show open surfaces, their water and their gaps until the next morning shift.
+    """Show open surfaces, their water and dry gaps until the next morning shift.
 
-    The planned roster is played through again on the folder as it is now, so a newer
-    forecast changes what is shown.
+    The roster is simulated again on the folder as it is now, so a newer forecast
+    changes what is shown.
     """
     roster = read_roster(own_roster(site))
     clocked = run_clocks(site, on_dry_side=on_dry_side)
@@ -85,13 +85,13 @@ def _say(night: Tonight, clock: LocalClock, units: Units) -> None:
         screen.say(f"{dry_gaps_words(len(night.gaps), dry_min)}:", "bold")
         screen.say_table(_gaps(night, times, clock))
     else:
-        screen.say("No surface runs dry, if every visit is done on time.", "bold")
+        screen.say("No dry gaps, if every visit is on time.", "bold")
     if night.surfaces:
         screen.say()
         screen.say_table(_surfaces(night, times, units))
     if night.sealed:
         need = "needs" if night.sealed == 1 else "need"
-        screen.say(f"{night.sealed} more {need} no water: sealed, or under blankets.")
+        screen.say(f"{night.sealed} more {need} no water: sealed or under blankets.")
     screen.say()
     screen.say_table(_crews(night, times))
     screen.say()

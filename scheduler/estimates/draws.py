@@ -13,7 +13,7 @@ from models.records import Floats, WaterNeed, WaterSupply
 
 Flags = NDArray[np.bool_]
 
-#: Litres a minute; sums of even flows over a week booking far below. [L]
+#: Litres a minute; sums of even flows over a week stay far below. [L]
 _SLACK_L = 1e-6
 
 

@@ -95,6 +95,16 @@ def test_reserve_now_and_at_its_lowest_with_the_visit_that_comes() -> None:
     assert found.dry_min == 0
 
 
+def test_a_visit_that_is_under_way_is_told() -> None:
+    # Laid until 360, so dry from 840 on; the rewet of 845 to 865 is seen at 850.
+    visits = [visit("lay", 300, 60), visit("rewet", 845, 20)]
+    found = night(850, visits).surfaces[0]
+    assert found.state == "being re-wetted"
+    assert found.reserve_l_m2 == 0
+    assert night(845, visits).surfaces[0].state == "covered"  # it only begins
+    assert night(865, visits).surfaces[0].state == "covered"
+
+
 def test_a_gap_is_cut_to_the_night() -> None:
     # Laid by 360, dry from 840 to the end of the week; seen at 900, morning at 1500.
     found = night(900, [visit("lay", 300, 60)])

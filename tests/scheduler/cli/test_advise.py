@@ -47,7 +47,7 @@ def test_one_pour_gets_figures_cautions_and_reasons(advise: Advise) -> None:
     ran = advise("Q1")
     assert ran.code == 0
     assert "Day/night" in ran.out
-    assert "This asks for" in ran.out
+    assert "Not suitable here" in ran.out
     assert "UFGS-03300A" in ran.out
     assert "H1" not in ran.out
 

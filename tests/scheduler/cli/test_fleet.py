@@ -70,10 +70,9 @@ def test_a_line_a_site_as_it_finishes_then_a_table_worst_first(fleet: Fleet) -> 
     assert ran.code == 0
     lines = ran.out.splitlines()
     assert lines[:2] == [
-        "damp: Damp Yard, 2 surfaces, 40 visits, 0 gaps, dry for 0 min, cost 1,234, "
-        "3.2 s",
-        "dry: Dry Dock, 3 surfaces, 50 visits, 7 gaps, dry for 3 h 20 min, cost 5,000, "
-        "4.0 s",
+        "damp: Damp Yard, 2 surfaces, 40 visits; no dry gaps; cost 1,234, 3.2 s",
+        "dry: Dry Dock, 3 surfaces, 50 visits; 7 dry gaps, 3 h 20 min in all; "
+        "cost 5,000, 4.0 s",
     ]
     assert "2 of 2 sites planned, worst first" in lines
     rows = lines[lines.index("2 of 2 sites planned, worst first") + 2 :]
