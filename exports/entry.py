@@ -50,6 +50,8 @@ class Entry(Record):
     ----------
     title : str
         Verb, surface, amount; at most 40 visible signs.
+    zone_name : str
+        Name of the zone alone.
     place, zone_words : str
         Zone, level and grid, with and without the water point.
     start_by_at : Instant
@@ -84,6 +86,7 @@ class Entry(Record):
     title: str
     task_title: str
     place: str
+    zone_name: str
     zone_words: str
     starts_at: Instant
     ends_at: Instant
@@ -177,6 +180,7 @@ class _Writer:
             title=_title(_verb(task), one_line(work.label), area),
             task_title=one_line(task.title),
             place=_joined(zone_words, point_name),
+            zone_name=one_line(zone.name),
             zone_words=zone_words,
             starts_at=visit.starts_at,
             ends_at=visit.ends_at,

@@ -64,9 +64,8 @@ class Round(Record):
         )
         if len(counts) > MOST_COUNT_SIGNS:
             counts = f"{len(self.entries)} visits"
-        zone = self.first.zone_words.split(" · ")[0]
         room = TITLE_SIGNS - len("ROUND : ") - len(counts)
-        return f"ROUND {shorten(zone, room)}: {counts}"
+        return f"ROUND {shorten(self.first.zone_name, room)}: {counts}"
 
 
 def rounds(entries: Iterable[Entry]) -> tuple[Round, ...]:

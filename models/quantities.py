@@ -186,8 +186,10 @@ def read_quantity(text: str, kind: str) -> float:
 _SHOWN: dict[str, dict[Units, tuple[str, float, float, int]]] = {
     "area": {"si": ("m²", 1, 0, 0), "us": ("ft²", 1 / _FT2_M2, 0, 0)},
     "temperature": {"si": ("°C", 1, 0, 0), "us": ("°F", 1.8, 32, 0)},
+    "temperature difference": {"si": ("K", 1, 0, 0), "us": ("°F", 1.8, 0, 0)},
     "speed": {"si": ("m/s", 1, 0, 1), "us": ("mph", 1 / 0.44704, 0, 0)},
     "volume": {"si": ("L", 1, 0, 0), "us": ("US gal", 1 / _US_GALLON_L, 0, 0)},
+    "small volume": {"si": ("L", 1, 0, 1), "us": ("US gal", 1 / _US_GALLON_L, 0, 1)},
     "flow": {"si": ("L/min", 1, 0, 0), "us": ("US gpm", 1 / _US_GALLON_L, 0, 1)},
     "water per area": {
         "si": ("L/m²", 1, 0, 2),
@@ -211,6 +213,11 @@ def show(kind: str, value: float, units: Units) -> str:
     """
     unit, factor, offset, digits = _SHOWN[kind][units]
     return f"{value * factor + offset:,.{digits}f} {unit}"
+
+
+def show_volume(litres_l: float, units: Units) -> str:
+    """Say a volume in the site's units, below ten litres to a tenth."""
+    return show("volume" if litres_l >= 10 else "small volume", litres_l, units)
 
 
 def duration(minutes: int) -> str:

@@ -105,7 +105,7 @@ def test_title(visits: list[Entry], title: str) -> None:
 def test_a_long_zone_is_cut() -> None:
     name = "North-eastern approach ramp, lower part"
     one_round = Round(
-        entries=(visit(0, zone_words=name), visit(12, "inspect", zone_words=name))
+        entries=(visit(0, zone_name=name), visit(12, "inspect", zone_name=name))
     )
     assert len(one_round.title) <= 40
     assert one_round.title.endswith("…: 1 × REWET, 1 × INSPECT")

@@ -12,9 +12,8 @@ import numpy as np
 
 from models.drying.surroundings import Surroundings
 from models.local_clock import WeekClock
-from models.quantities import Units
+from models.quantities import Units, show
 from models.records import Finding, HydrationHistory, SiteInput, Surface
-from scheduler.audit.checks.temperature import difference_words
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.stages import cover_at
@@ -67,8 +66,9 @@ def check_removal_temperature(
             for is_k, most_k, how, rule in limits:
                 if is_k > most_k:
                     units: Units = site_input.site.units
-                    words = how.format(difference_words(is_k, units))
-                    most = f"{rule}at most {difference_words(most_k, units)}"
+                    words = how.format(show("temperature difference", is_k, units))
+                    allowed = show("temperature difference", most_k, units)
+                    most = f"{rule}at most {allowed}"
                     findings.append(
                         found(
                             clock, "temperature", f"{off} {words}; {most}", minute,
@@ -104,10 +104,12 @@ def _struck(
         units = site_input.site.units
         title = site_input.profiles[surface.profile_id].title
         minute = clock.horizon.minute(surface.exposed_at)
+        drop, most = (
+            show("temperature difference", k, units) for k in (drop_k, most_k)
+        )
         words = (
             f"{surface.label}: forms come off {clock.words(minute)} and its face cools "
-            f"by {difference_words(drop_k, units)} in the next 24 h; {title}: at most "
-            f"{difference_words(most_k, units)}"
+            f"by {drop} in the next 24 h; {title}: at most {most}"
         )
         yield found(
             clock, "temperature", words, minute, minute + 1, surface_id=surface.id

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.local_clock import WeekClock
-from models.quantities import Units, show
+from models.quantities import show
 from models.records import (
     Finding,
     Floats,
@@ -70,7 +70,7 @@ def _cold_water(
         return
     concrete_c = float(hydration.surface_temperature_c[step, column])
     if concrete_c - point.temperature_c > allowed_k:
-        colder = difference_words(allowed_k, site.units)
+        colder = show("temperature difference", allowed_k, site.units)
         words = (
             f"{job.words} {clock.words(job.start_min)}: water of {point.name} is at "
             f"{show('temperature', point.temperature_c, site.units)}, the concrete at "
@@ -148,8 +148,13 @@ def _concrete(
     if profile.core_surface_max_k is not None:
         over = np.where(counted, core_c - face_c - profile.core_surface_max_k, 0.0)
         for first, last, worst in _worst(over):
-            inside = difference_words(core_c[worst] - face_c[worst], units)
-            allowed = difference_words(profile.core_surface_max_k, units)
+            inside, allowed = (
+                show("temperature difference", difference_k, units)
+                for difference_k in (
+                    core_c[worst] - face_c[worst],
+                    profile.core_surface_max_k,
+                )
+            )
             words = (
                 f"{surface.label} is {inside} warmer inside than at its face "
                 f"{clock.words(int(minute[worst]))}; {profile.title} allows {allowed}"
@@ -181,13 +186,6 @@ def _protected(
     if profile.protection_days is not None:
         held &= age_min < profile.protection_days * 24 * 60
     return held
-
-
-def difference_words(difference_k: float, units: Units) -> str:
-    """Say a difference of temperatures; a Fahrenheit degree is 5/9 of a kelvin."""
-    if units == "us":
-        return f"{difference_k * 1.8:.0f} °F"
-    return f"{difference_k:.0f} K"
 
 
 def _worst(excess: Floats) -> Iterator[tuple[int, int, int]]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import NamedTuple, Protocol
 
 from models.local_clock import WeekClock
-from models.quantities import Units, read_quantity, show
+from models.quantities import Units, show, show_volume
 from models.records import (
     AutomaticFlow,
     Link,
@@ -192,16 +192,11 @@ class Case:
 
     def kelvin(self, difference_k: float) -> str:
         """Difference of temperatures in the site's units."""
-        if self.units == "us":
-            return f"{1.8 * difference_k:.0f} °F"
-        return f"{difference_k:.0f} K"
+        return show("temperature difference", difference_k, self.units)
 
     def water(self, litres_l: float) -> str:
         """Volume in the site's units; small ones to a tenth."""
-        if litres_l >= 10:
-            return show("volume", litres_l, self.units)
-        unit = "US gal" if self.units == "us" else "L"
-        return f"{litres_l / read_quantity(f'1 {unit}', 'volume'):.1f} {unit}"
+        return show_volume(litres_l, self.units)
 
 
 @dataclass(frozen=True)

@@ -15,10 +15,9 @@ from models.records import (
 )
 from scheduler.methods.case.figures import figures_for
 from scheduler.methods.case.method_table import first_cover, methods
-from scheduler.methods.resources.calendar import SiteCalendar, site_calendar
+from scheduler.methods.resources.calendar import SiteCalendar, at_weekend, site_calendar
 from scheduler.methods.resources.stretches import clip
 
-_WEEKEND = ("fri", "sat", "sun")
 #: Nothing is laid for a weekend that another change follows so soon.
 _SOON = timedelta(hours=12)
 #: A night shift must leave at least this much of a night to be no work in it. [min]
@@ -72,8 +71,7 @@ def _before_weekend(
     """Change within the last shift before the first night that nobody works."""
     calendar, clock = _calendar(site_input), _clock(site_input)
     for night in _nights(surface, calendar, site_input):
-        of_weekend = clock.words(night.from_min)[:3].lower() in _WEEKEND
-        if of_weekend and not _worked(calendar, night):
+        if at_weekend(clock, night.from_min) and not _worked(calendar, night):
             return _before(surface, method, night, "before the weekend", site_input)
     return None
 

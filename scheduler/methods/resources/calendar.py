@@ -12,6 +12,15 @@ from scheduler.methods.resources.stretches import clip
 _SHORTEST_MORNING_MIN = 60
 
 
+#: Monday is 0: a night that begins on one of these days is a night of the weekend.
+_WEEKEND = (4, 5, 6)
+
+
+def at_weekend(clock: WeekClock, minute: int) -> bool:
+    """Whether a minute of the horizon lies on a local Friday, Saturday or Sunday."""
+    return clock.local(minute).weekday() in _WEEKEND
+
+
 @dataclass(frozen=True)
 class Watch:
     """A stretch in which surfaces are looked after, with a name that stays."""

@@ -13,7 +13,6 @@ from models.records import (
     HydrationHistory,
     SiteInput,
     Task,
-    TaskKind,
     WaterPoint,
 )
 from scheduler.methods.case.grid_times import Times
@@ -107,7 +106,7 @@ def _cold(
 
 def _l_m2(task: Task, chain: Chain, case: Case) -> float:
     """Water that a task, with the other parts of a job cut up, puts on a m². [L/m²]."""
-    same = [task] if task.kind in _REPEATED else chain.tasks
+    same = [task] if task.facts.rewets else chain.tasks  # else a job cut in parts
     litres_l = sum(
         part.water.litres_l for part in same if part.kind == task.kind and part.water
     )
@@ -135,7 +134,3 @@ def _finding(site_input: SiteInput, colds: list[_Cold], clock: WeekClock) -> Fin
         surface_id=worst.surface_id if len(colds) == 1 else None,
         water_point_id=point.id,
     )
-
-
-#: Kinds of task that are visits of their own, not parts of one job.
-_REPEATED: tuple[TaskKind, ...] = ("rewet", "top_up")

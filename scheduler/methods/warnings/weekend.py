@@ -5,11 +5,11 @@ from collections.abc import Iterator
 from models.records import Finding, SiteInput, Stretch
 from scheduler.methods.case.method_table import methods
 from scheduler.methods.case.protocol import Case
+from scheduler.methods.resources.calendar import at_weekend
 from scheduler.methods.resources.stretches import clip
 
 #: Shorter absences are those of any night. [min]
 _LONG_MIN = 12 * 60
-_WEEKEND = ("fri", "sat", "sun")
 
 
 def open_over_weekend(site_input: SiteInput, case: Case) -> Iterator[Finding]:
@@ -21,7 +21,7 @@ def open_over_weekend(site_input: SiteInput, case: Case) -> Iterator[Finding]:
         part = clip(gap, max(0, case.ready_min), ends_min)
         if part is None or part.until_min - part.from_min < _LONG_MIN:
             continue
-        if case.clock.words(part.from_min)[:3].lower() in _WEEKEND:
+        if at_weekend(case.clock, part.from_min):
             yield Finding(
                 kind="missed",
                 words=(
