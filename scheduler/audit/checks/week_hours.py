@@ -48,9 +48,7 @@ def check_weeks(
 
 
 def beyond_shift_min(site: Site, window: Window, jobs: Sequence[Job]) -> int:
-    """Minutes of overtime, or all of a call-out; jobs in order of start."""
-    if not jobs:
-        return 0
+    """Minutes of overtime, or all of a call-out; one job or more, in order of start."""
     if window.pattern.on_call:
         return away_min(site, window, jobs)
     return max(0, max(job.end_min for job in jobs) - window.ends_min)
