@@ -167,3 +167,30 @@ def test_a_cover_that_holds_no_water_is_not_dry() -> None:
     loss = np.zeros((MINUTES // 10, 1))
     result = simulate([surface(cover=sheet)], [of], jobs, loss, grid(HORIZON), HORIZON)
     assert not result.dry.any()
+
+
+def test_a_timer_keeps_its_cover_full_from_its_start_on() -> None:
+    # Under the cover from 0 on and 0.02 L/m² less a minute, until it is started by 30.
+    start = task("start", kind="commission", duration_min=10, effect="seal")
+    of = work(tasks=(start,), rewet=None, fresh=())
+    on = surface(covered_at=HORIZON.starts_at, wetted_at=HORIZON.starts_at)
+    plan = roster([visit("start", 20, 10)], [of], HORIZON)
+    jobs, _ = jobs_of(plan, WeekClock("Europe/Berlin", HORIZON))
+    loss = np.full((MINUTES // 10, 1), 1.2)
+    result = simulate([on], [of], jobs, loss, grid(HORIZON), HORIZON)
+    assert result.reserve_l_m2(29, 0) == pytest.approx(HELD - 29 * 0.02)
+    assert {result.reserve_l_m2(m, 0) for m in range(30, MINUTES + 1)} == {HELD}
+    assert result.sealed_from.tolist() == [30]
+    assert not result.dry.any()
+
+
+def test_work_that_ended_before_the_week_counts_from_its_start() -> None:
+    of = bare_work(MINUTES)
+    plan = roster([visit("lay", -90, 60)], [of], HORIZON)
+    jobs, _ = jobs_of(plan, WeekClock("Europe/Berlin", HORIZON))
+    loss = np.full((MINUTES // 10, 1), 0.6)
+    result = simulate([surface()], [of], jobs, loss, grid(HORIZON), HORIZON)
+    assert result.covered_from.tolist() == [0]
+    assert result.wettings == ((0,),)
+    # 0.01 L/m² a minute from 0.8
+    assert np.flatnonzero(result.dry[:, 0])[0] == 80
