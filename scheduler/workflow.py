@@ -1,4 +1,4 @@
-"""The pipeline: prepare, solve, audit. The one call for scripts."""
+"""The pipeline: prepare, solve, audit."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
