@@ -48,6 +48,9 @@ from models.records import (
 WET_ABSORPTIVITY_FRACTION, CONCRETE_EMISSIVITY_FRACTION = 0.75, 0.9
 #: Weathered plywood (assumption).
 FORM_ABSORPTIVITY_FRACTION, FORM_EMISSIVITY_FRACTION = 0.7, 0.9
+#: Least thickness of a massive member (from memory: DAfStb guideline on massive
+#: members of concrete).
+MASSIVE_FROM_MM = 800.0
 _ON_GROUND = {"slab_on_ground", "pavement", "footing"}
 _ON_FORMS = {"suspended_slab", "deck", "beam"}
 
@@ -55,16 +58,19 @@ _ON_FORMS = {"suspended_slab", "deck", "beam"}
 def shape_of(surface: Surface) -> Shape:
     """Tell how heat flows behind a surface.
 
-    Formed faces lose heat like their opposite: it flows from the middle (assumption,
-    also for edges of slabs, which are warmer in truth). The top of a wall or column
-    passes no heat downwards: the concrete below is as warm (assumption). Forms under
-    slabs stay on all the time.
+    Formed faces lose heat like their opposite: it flows from the middle. So does the
+    top of a wall or column, whose heat has no longer way to the sides (assumption).
+    Behind the edge of a thin slab it is as behind a face (assumption: it is warmer in
+    truth); behind that of a raft, or of any massive member on ground, the heat stays as
+    it does under the top, for the way to the other side is long and the ground below
+    takes little (assumption). Forms under slabs stay on all the time.
     """
-    if surface.face != "top":
-        return "to_middle"
-    if surface.element in _ON_GROUND:
+    if surface.face == "top" and surface.element in _ON_GROUND:
         return "on_ground"
-    return "on_forms" if surface.element in _ON_FORMS else "insulated"
+    if surface.face == "top" and surface.element in _ON_FORMS:
+        return "on_forms"
+    massive = surface.thickness_mm >= MASSIVE_FROM_MM
+    return "insulated" if massive and surface.element in _ON_GROUND else "to_middle"
 
 
 def section_of(surfaces: Sequence[Surface]) -> Section:

@@ -12,6 +12,9 @@ from numpy.typing import NDArray
 
 from models.drying.ranges import Floats
 
+#: Closer than this two cells are equally warm. [K]
+_EQUAL_K = 1e-6
+
 
 @dataclass(frozen=True)
 class Section:
@@ -25,8 +28,8 @@ class Section:
         Thermal conductivity [W/(m K)] and heat capacity by volume [J/(m³ K)].
     concrete : array of bool (cells, surfaces)
         Which cells are concrete.
-    core_cell : array of int (surfaces,)
-        The cell that stands for the core.
+    middle_cell : array of int (surfaces,)
+        The cell half way through the member, where a thermocouple for the core is put.
     far_w_m2k : array (surfaces,)
         Conductance from the far side to what lies there; 0 for a far side that lets
         no heat pass, such as a plane of symmetry. [W/(m² K)]
@@ -36,7 +39,7 @@ class Section:
     conductivity_w_mk: Floats
     capacity_j_m3k: Floats
     concrete: NDArray[np.bool_]
-    core_cell: NDArray[np.int64]
+    middle_cell: NDArray[np.int64]
     far_w_m2k: Floats
 
     @property
@@ -100,8 +103,13 @@ class HeatSolver:
         self._far_scale = pivot[-1]
         concrete_j_m2k = np.where(section.concrete, storage_j_m2k, 0.0)
         self._share = concrete_j_m2k / concrete_j_m2k.sum(axis=0) * back
-        self._core = section.core_cell * surfaces + np.arange(surfaces)
-        self._core_back = back.take(self._core)
+        self._columns = np.arange(surfaces)
+        self._middle = section.middle_cell * surfaces + self._columns
+        self._middle_back = back.take(self._middle)
+        # What is no concrete is no core; among equals the middle is.
+        self._not_core_k = np.where(section.concrete, 0.0, np.inf)
+        self._not_core_k[section.middle_cell, self._columns] = -_EQUAL_K
+        self.find_core(temperature_c)
 
         self._state = np.ascontiguousarray(temperature_c / back)
         rows = list(self._state)
@@ -179,10 +187,22 @@ class HeatSolver:
         """Temperature of the outer face of what lies on the concrete [°C]."""
         return self.surface_c() + self.face_flow_w_m2() * self._layer_m2k_w
 
+    def find_core(self, temperature_c: Floats) -> None:
+        """Look where the concrete is warmest: its core, until looked for again."""
+        hottest = (temperature_c - self._not_core_k).argmax(axis=0)
+        self._core = hottest * self._columns.size + self._columns
+        self._core_back = self._back.take(self._core)
+
     def core_c(self, out: Floats | None = None) -> Floats:
-        """Temperature of the core [°C]."""
+        """Temperature of the core, the warmest concrete when last looked for [°C]."""
         found: Floats = self._state.take(self._core, out=out)
         found *= self._core_back
+        return found
+
+    def middle_c(self, out: Floats | None = None) -> Floats:
+        """Temperature half way through the member [°C]."""
+        found: Floats = self._state.take(self._middle, out=out)
+        found *= self._middle_back
         return found
 
     def mean_c(self, out: Floats | None = None) -> Floats:
@@ -212,19 +232,20 @@ class HeatSolver:
         surface : int
             Which section.
         surface_c, core_c : float or None
-            Measured temperatures. With both, the shift goes straight from one to the
-            other and stays the core's beyond it; with one, all concrete shifts alike.
+            Measured temperatures, of the core half way through the member. With both,
+            the shift goes straight from one to the other and stays the core's beyond
+            it; with one, all concrete shifts alike.
         """
         concrete = self.section.concrete[:, surface]
         depth_m = self.section.centre_m[concrete, surface]
-        core_m = self.section.centre_m[self.section.core_cell[surface], surface]
+        core_m = self.section.centre_m[self.section.middle_cell[surface], surface]
         shifts_k: list[float] = []
         if surface_c is not None:
             # The surface moves less than the first cell: the outside holds it.
             miss_k = surface_c - float(self.surface_c()[surface])
             shifts_k.append(miss_k / float(self._cell_weight[surface]))
         if core_c is not None:
-            shifts_k.append(core_c - float(self.core_c()[surface]))
+            shifts_k.append(core_c - float(self.middle_c()[surface]))
         reach = np.clip((depth_m - depth_m[0]) / (core_m - depth_m[0]), 0, 1)
         first_k, last_k = shifts_k[0], shifts_k[-1]
         shift_k = first_k + (last_k - first_k) * reach

@@ -76,12 +76,15 @@ class Course:
 class Temperatures:
     """Temperatures at the beginning of steps, ``(steps, surfaces)``; NaN if not placed.
 
-    ``setting_age_h`` is ``(refreshes + 1, surfaces)``, at the beginning of every
-    ``refresh_steps``-th step and at the end, from the age when placed.
+    ``core_c`` is that of the warmest concrete, looked for every ``refresh_steps``-th
+    step; ``middle_c`` that half way through. ``setting_age_h`` is ``(refreshes + 1,
+    surfaces)``, at the beginning of every such step and at the end, from the age when
+    placed.
     """
 
     surface_c: Floats
     core_c: Floats
+    middle_c: Floats
     mean_c: Floats
     setting_age_h: Floats
     refresh_steps: int
@@ -130,7 +133,12 @@ def temperatures(
         setting_h[index + 1] = setting_h[index] + march.set_h(during)
     march.forget_before_placing()
     return Temperatures(
-        march.surface_c, march.core_c, march.mean_c, setting_h, refresh_steps
+        march.surface_c,
+        march.core_c,
+        march.middle_c,
+        march.mean_c,
+        setting_h,
+        refresh_steps,
     )
 
 
@@ -153,7 +161,7 @@ class _March:
         self.solver = HeatSolver(section, step_min * 60.0, self.laid_c)
         surfaces = course.placed_step.size
         self.surface_c = np.empty((steps, surfaces))
-        self.core_c, self.mean_c = np.empty((2, steps, surfaces))
+        self.core_c, self.middle_c, self.mean_c = np.empty((3, steps, surfaces))
         self.just_placed = _surfaces_by_step(course.placed_step)
         self.stage = np.full(surfaces, -1)
         self.layers = Layers(*(figures.copy() for figures in course.stages[0]))
@@ -205,6 +213,7 @@ class _March:
         middle_c *= -0.5
         middle_c += 1.5 * now_c
         self.last_c = now_c
+        self.solver.find_core(now_c)
         grown_h = heat_rate(middle_c, self.course.heat_energy_j_mol)
         grown_h *= self.hours(during)
         self.curve_h += grown_h
@@ -228,6 +237,7 @@ class _March:
                     solver.pass_through(*found)
             solver.surface_c(out=self.surface_c[step])
             solver.core_c(out=self.core_c[step])
+            solver.middle_c(out=self.middle_c[step])
             solver.mean_c(out=self.mean_c[step])
             solver.step()
         self.face_c = solver.face_c()
@@ -243,7 +253,7 @@ class _March:
         placed = self.course.placed_step
         for step in range(min(int(placed.max()), len(self.surface_c))):
             before = placed > step
-            for history in (self.surface_c, self.core_c, self.mean_c):
+            for history in (self.surface_c, self.core_c, self.middle_c, self.mean_c):
                 np.copyto(history[step], np.nan, where=before)
 
 

@@ -60,14 +60,14 @@ def _fine_section() -> Section:
         conductivity_w_mk=np.where(concrete, _CONCRETE[0], _GROUND[0]),
         capacity_j_m3k=np.where(concrete, _CONCRETE[1], _GROUND[1]),
         concrete=concrete,
-        core_cell=np.array([_CELLS // 2]),
+        middle_cell=np.array([_CELLS // 2]),
         far_w_m2k=np.array([SURFACE_HELD_W_M2K]),
     )
 
 
 @cache
 def by_fipy() -> tuple[Floats, Floats]:
-    """Give the middle and the mean of the concrete at every full hour, from 0 [°C]."""
+    """Give the warmest and the mean of the concrete at every full hour, from 0 [°C]."""
     mesh = fipy.Grid1D(dx=_size_m())
     below_m = np.maximum(mesh.x.value - _THICK_M, 0)
     start_c = _AIR_C.mean() + (_DEEP_C - _AIR_C.mean()) * below_m / _DEEP_M
@@ -85,9 +85,9 @@ def by_fipy() -> tuple[Floats, Floats]:
     first_m = _THICK_M / _CELLS
     into_first_w_m2k = 1 / (_QUILT_M2K_W + first_m / 2 / _CONCRETE[0])
     age_h, quilt_c = np.zeros(_CELLS), _PLACED_C
-    middle_c, mean_c = [], []
+    warmest_c, mean_c = [], []
     for hour in range(_HOURS):
-        middle_c.append(warmth.value[_CELLS // 2])
+        warmest_c.append(warmth.value[:_CELLS].max())
         mean_c.append(warmth.value[:_CELLS].mean())
         for _ in range(3600 // _STEP_S):
             concrete_c = warmth.value[:_CELLS]
@@ -97,7 +97,7 @@ def by_fipy() -> tuple[Floats, Floats]:
             source[0] += into_first_w_m2k * (quilt_c - concrete_c[0]) / first_m
             age_h = older_h
             equation.solve(var=warmth, dt=_STEP_S, solver=solver)
-    return np.array(middle_c), np.array(mean_c)
+    return np.array(warmest_c), np.array(mean_c)
 
 
 def _size_m() -> Floats:

@@ -82,10 +82,12 @@ def test_the_middle_of_a_thick_wall_warms_as_the_adiabatic_test_did(
     # is adiabatic. Placed at the temperature of the test it repeats the test.
     pairs = ", ".join(f'["{h} h", {k}]' for h, k in RISE)
     mix = f'cement = 340\nadiabatic_rise = [{pairs}]\nadiabatic_start = "68 degF"'
-    pours = changed(POURS, (",wetted_at\n", ",wetted_at,placing_temperature\n"))
+    # Out of the sun, which would make other concrete the warmest.
+    columns = ",wetted_at,placing_temperature,exposure\n"
+    pours = changed(POURS, (",wetted_at\n", columns))
     pours = pours.replace(",6,400,90,2027-05-03 09:00", ",6,5000,90,2027-05-09 09:00")
-    pours = pours.replace(",2,,\n", ",2,,,\n").replace(",3,,\n", ",3,,,\n")
-    pours = pours.replace("2027-05-02 18:00\n", "2027-05-02 18:00,20\n")
+    pours = pours.replace(",2,,\n", ",2,,,,\n").replace(",3,,\n", ",3,,,,\n")
+    pours = pours.replace("2027-05-02 18:00\n", "2027-05-02 18:00,20,indoors\n")
     found = clocked(tmp_path, mix, **{"pours.csv": pours})
     history = found.hydration
     column = history.surface_ids.index("W1-faces")

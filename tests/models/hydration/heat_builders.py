@@ -18,7 +18,7 @@ def plain_section(depth_m: float, cells: int, far_w_m2k: float = 0.0) -> Section
         conductivity_w_mk=np.full(shape, CONDUCTIVITY_W_MK),
         capacity_j_m3k=np.full(shape, CAPACITY_J_M3K),
         concrete=np.full(shape, fill_value=True),
-        core_cell=np.array([cells - 1]),
+        middle_cell=np.array([cells - 1]),
         far_w_m2k=np.array([far_w_m2k]),
     )
 

@@ -116,15 +116,29 @@ def test_reported_cover_was_taken_when_it_was_reported() -> None:
 
 def test_reading_is_met_and_carries_on() -> None:
     at = MONDAY + timedelta(hours=20)
-    reading = Reading(surface_id="P1-top", at=at, place="core", temperature_c=39)
+    # In a wall, where the middle is the warmest.
+    reading = Reading(surface_id="W-formed", at=at, place="core", temperature_c=49)
     of = site_input().model_copy(update={"readings": (reading,)})
-    plain, read = go(surface()), go(surface(), of=of)
+    plain, read = go(wall()), go(wall(), of=of)
     step = GRID.step(at)
     np.testing.assert_array_equal(
         read.core_temperature_c[:step], plain.core_temperature_c[:step]
     )
-    assert read.core_temperature_c[step, 0] == pytest.approx(39)
+    assert read.core_temperature_c[step, 0] == pytest.approx(49)
     assert read.equivalent_age_h[-1, 0] > plain.equivalent_age_h[-1, 0]
+
+
+def test_core_is_the_warmest_concrete_wherever_that_is() -> None:
+    # Quilted on top, a slab on cold ground is warmest near its face; bare in a cold
+    # wind near the ground. Neither is the middle.
+    quilt = burlap().model_copy(update={"resistance_m2k_w": 2.0})
+    deep = pour(thickness_mm=600)
+    found = go(surface(deep, cover=quilt), surface(deep))
+    core_c = found.core_temperature_c
+    # It is looked for by the hour: the sun may warm the face meanwhile.
+    after = slice(PLACED + 6, None)
+    assert (core_c[after] >= found.mean_temperature_c[after] - 0.1).all()
+    assert (core_c[after] >= found.surface_temperature_c[after] - 2).all()
 
 
 def test_insulating_cover_keeps_the_night_warmer() -> None:

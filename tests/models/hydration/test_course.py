@@ -35,7 +35,7 @@ def test_step_from_is_the_first_that_begins_then_or_later(
         ("slab_on_ground", "on_ground"), ("pavement", "on_ground"),
         ("footing", "on_ground"), ("suspended_slab", "on_forms"),
         ("deck", "on_forms"), ("beam", "on_forms"),
-        ("wall", "insulated"), ("column", "insulated"),
+        ("wall", "to_middle"), ("column", "to_middle"),
     ],
 )  # fmt: skip
 def test_element_tells_what_lies_behind_its_top(element: str, shape: str) -> None:
@@ -43,6 +43,21 @@ def test_element_tells_what_lies_behind_its_top(element: str, shape: str) -> Non
     assert shape_of(surface(of)) == shape
     assert shape_of(surface(of, **FACE)) == "to_middle"
     assert shape_of(surface(of, face="edges", vertical=True)) == "to_middle"
+
+
+@pytest.mark.parametrize(
+    ("element", "thickness_mm", "shape"),
+    [
+        ("footing", 2000, "insulated"), ("slab_on_ground", 800, "insulated"),
+        ("slab_on_ground", 790, "to_middle"), ("wall", 2000, "to_middle"),
+        ("suspended_slab", 1000, "to_middle"),
+    ],
+)  # fmt: skip
+def test_behind_a_raft_s_face_the_heat_stays(
+    element: str, thickness_mm: float, shape: str
+) -> None:
+    of = pour(element=element, thickness_mm=thickness_mm)
+    assert shape_of(surface(of, face="edges", vertical=True)) == shape
 
 
 def test_sections_are_as_thick_as_the_surfaces() -> None:

@@ -123,7 +123,7 @@ def test_events_of_a_surface_placed_within_a_refresh_count_from_its_placing() ->
     )  # fmt: skip
     unknown = np.full((72, 1), np.nan)
     ages_h = 0.75 + np.maximum(np.arange(13) - 5.5, 0)[:, None]
-    history = Temperatures(unknown, unknown, unknown, ages_h, refresh_steps=6)
+    history = Temperatures(unknown, unknown, unknown, unknown, ages_h, refresh_steps=6)
     (found,) = windows_of([surface()], [mix], course, history, grid)
     people = found["bears_people"]
     assert [

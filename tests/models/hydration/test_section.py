@@ -28,16 +28,44 @@ def test_ground_reaches_to_its_depth() -> None:
 
 
 @pytest.mark.parametrize("shape", ["on_ground", "on_forms", "insulated"])
-def test_core_cell_holds_the_middle(shape: Shape) -> None:
+def test_middle_cell_holds_the_middle(shape: Shape) -> None:
     section = sections([shape], np.array([0.3]))
-    cell = section.core_cell[0]
+    cell = section.middle_cell[0]
     outer = section.size_m[:cell, 0].sum()
     assert outer <= 0.15 <= outer + section.size_m[cell, 0]
 
 
+@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("thick_m", [0.1, 0.3, 1.0, 2.0])
+def test_faces_of_rafts_are_cut_as_finely_as_those_of_slabs(
+    shape: Shape, thick_m: float
+) -> None:
+    # A centimetre, or little more where cells may not grow by more than half.
+    assert sections([shape], np.array([thick_m])).size_m[0, 0] <= 0.012
+
+
+@pytest.mark.parametrize(
+    ("shape", "thick_m"), [("on_ground", 2.0), ("on_ground", 3.5), ("insulated", 3.0)]
+)
+def test_a_raft_agrees_with_many_cells(shape: Shape, thick_m: float) -> None:
+    # Two days of 500 W/m³, more than concrete gives; a cold face.
+    found = []
+    fine = on_fine_ground(thick_m) if shape == "on_ground" else plain_section(3.0, 300)
+    for section in (sections([shape], np.array([thick_m])), fine):
+        solver = HeatSolver(section, 600, np.where(section.concrete, 20.0, 12.0))
+        solver.set_far(np.array([12.0]))
+        meet(solver, 20.0, 5.0)
+        solver.set_source(np.where(section.concrete, 500.0, 0.0))
+        march(solver, 48)
+        solver.find_core(solver.temperature_c)
+        found.append([solver.surface_c()[0], solver.core_c()[0], solver.mean_c()[0]])
+    # The core is 30 K above the face.
+    np.testing.assert_allclose(found[0], found[1], rtol=0, atol=0.35)
+
+
 def test_core_of_a_half_is_its_innermost_cell() -> None:
     section = sections(["to_middle"], np.array([0.3]))
-    assert section.core_cell[0] == section.size_m.shape[0] - 1
+    assert section.middle_cell[0] == section.size_m.shape[0] - 1
 
 
 def test_forms_let_heat_pass_but_a_middle_does_not() -> None:
@@ -70,7 +98,7 @@ def on_fine_ground(thick_m: float) -> Section:
         conductivity_w_mk=np.where(concrete, 2.0, GROUND_CONDUCTIVITY_W_MK),
         capacity_j_m3k=np.where(concrete, 2.4e6, GROUND_CAPACITY_J_M3K),
         concrete=concrete,
-        core_cell=np.array([40]),
+        middle_cell=np.array([40]),
         far_w_m2k=coarse.far_w_m2k,
     )
 

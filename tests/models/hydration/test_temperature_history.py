@@ -246,7 +246,7 @@ def test_history_passes_through_a_reading_and_goes_on_from_it(
     if surface_c is not None:
         assert read.surface_c[100, 0] == pytest.approx(surface_c)
     if core_c is not None:
-        assert read.core_c[100, 0] == pytest.approx(core_c)
+        assert read.middle_c[100, 0] == pytest.approx(core_c)
     warmer = read.mean_c[100, 0] > plain.mean_c[100, 0]
     assert (read.mean_c[110, 0] > plain.mean_c[110, 0]) == warmer
 
