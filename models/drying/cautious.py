@@ -15,8 +15,8 @@ from models.records import SiteInput
 #: deterministic forecasts of the first week miss by; assumptions.
 _SPREAD_K, _SPREAD_K_PER_DAY = 1.0, 0.3
 _SPREAD_M_S, _SPREAD_M_S_PER_DAY = 1.0, 0.2
-#: The bounds of the record, and the coldest that vapour pressure is known for.
-_COLDEST_C, _HOTTEST_C, _WINDIEST_M_S = -40.0, 60.0, 75.0
+#: The bounds of the record.
+_COLDEST_C, _HOTTEST_C, _WINDIEST_M_S = -40.0, 60.0, 40.0
 
 
 def cautious(site_input: SiteInput) -> SiteInput:

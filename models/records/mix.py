@@ -106,8 +106,8 @@ class Mix(Record):
     id: str
     title: str = ""
     cement_class: CementClass = "N"
-    initial_set_h: float | None = Field(None, gt=0, le=48)
-    final_set_h: float | None = Field(None, gt=0, le=72)
+    initial_set_h: float | None = Field(None, ge=0.1, le=48)
+    final_set_h: float | None = Field(None, ge=0.1, le=72)
     activation_energy_j_mol: float | None = Field(None, ge=20_000, le=80_000)
     heat_activation_energy_j_mol: float | None = Field(None, ge=20_000, le=80_000)
     strength_mpa: float = Field(gt=5, le=150)

@@ -62,7 +62,10 @@ class Rules(Record):
         0.5, gt=0, lt=1, description="share of the reserve; nothing acts on it yet [-]"
     )
     fog_from_kg_m2_h: float = Field(
-        0.5, gt=0, description="evaporation that asks for fog on a fresh surface"
+        0.5,
+        ge=0.01,
+        le=20,
+        description="evaporation that asks for fog on a fresh surface",
     )
     rest_h: float = Field(11, ge=0, le=24, description="daily rest between work [h]")
     week_hours_max_h: float | None = Field(

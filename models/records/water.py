@@ -52,7 +52,7 @@ class WaterPoint(Record):
     x_m: float | None = None
     y_m: float | None = None
     reach_m: float | None = Field(None, gt=0)
-    flow_l_min: float = Field(gt=0, le=2000)
+    flow_l_min: float = Field(ge=0.1, le=2000)
     daily_allotment_l: float | None = Field(None, gt=0)
     capacity_l: float | None = Field(None, gt=0)
     level_l: float | None = Field(None, ge=0)

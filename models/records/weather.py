@@ -7,12 +7,15 @@ from models.records.base import Record
 
 
 class WeatherHour(Record):
-    """The weather at one full hour; solar and rain are means and sums after it."""
+    """The weather at one full hour; solar and rain are means and sums after it.
+
+    As cold and as windy as the formulas of the clocks hold.
+    """
 
     at: Instant
-    air_temperature_c: float = Field(ge=-60, le=60)
+    air_temperature_c: float = Field(ge=-40, le=60)
     humidity_fraction: Fraction
-    wind_m_s: float = Field(ge=0, le=75, description="at the weather's own height")
+    wind_m_s: float = Field(ge=0, le=40, description="at the weather's own height")
     solar_w_m2: float = Field(0, ge=0, le=1500, description="global horizontal")
     cloud_fraction: Fraction = 0.5
     rain_mm: float = Field(0, ge=0, le=300)

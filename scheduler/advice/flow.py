@@ -30,7 +30,7 @@ from scheduler.advice.versions import Versions, versions_of, with_method
 from scheduler.clocked import Clocked, clock
 from scheduler.estimates.ranking import ranked
 from scheduler.methods.case.cases import cases_of
-from scheduler.methods.case.figures import unknown_rates
+from scheduler.methods.case.figures import refused_rates
 from scheduler.methods.case.method_table import methods
 from scheduler.methods.expand import expand
 from scheduler.methods.surfaces import surfaces_of
@@ -67,7 +67,7 @@ def advise(
     """
     listener("Reading", 0)
     site_input = read_site(folder)
-    if against := unknown_rates(site_input):
+    if against := refused_rates(site_input):
         raise InputError(against)
     chosen = _chosen(surfaces_of(site_input), name)
     versions = tuple(versions_of(site_input, surface) for surface in chosen)

@@ -17,7 +17,7 @@ from models.records import (
 )
 from scheduler.methods.case.cases import Cases, cases_of
 from scheduler.methods.case.cover_needs import cover_needs, cover_supplies
-from scheduler.methods.case.figures import unknown_rates
+from scheduler.methods.case.figures import refused_rates
 from scheduler.methods.case.grid_times import (
     dry_weights,
     drying_curve,
@@ -133,7 +133,7 @@ def _works(
 ) -> tuple[tuple[SurfaceWork, ...], list[Problem]]:
     """Give the work of every surface that may be cured as asked, and what may not."""
     site_input = cases.site_input
-    problems = unknown_rates(site_input)
+    problems = refused_rates(site_input)
     allowed = []
     for surface in surfaces:
         against = conflicts(cases, surface, forecast=stand_ins <= _NOT_WEATHER)

@@ -2,19 +2,25 @@
 
 from collections.abc import Iterable
 
-from models.records import Crew, Party
+from models.records import Crew, Party, ShiftPattern
 
 _LEAST_PEOPLE = 3
 _PAIR = 2
 
 
-def all_in_pairs(crews: Iterable[Crew]) -> tuple[Crew, ...]:
-    """Part all gangs of a site that leave it open."""
+def all_in_pairs(
+    crews: Iterable[Crew], shifts: Iterable[ShiftPattern]
+) -> tuple[Crew, ...]:
+    """Part all gangs of a site that leave it open; on call one comes as a whole."""
     crews = tuple(crews)
+    on_call = {shift.id for shift in shifts if shift.on_call}
     taken = frozenset(
         name for crew in crews for name in (crew.id, *(p.id for p in crew.parties))
     )
-    return tuple(in_pairs(crew, taken) for crew in crews)
+    return tuple(
+        crew if on_call.issuperset(crew.shifts) else in_pairs(crew, taken)
+        for crew in crews
+    )
 
 
 def in_pairs(crew: Crew, taken: frozenset[str]) -> Crew:

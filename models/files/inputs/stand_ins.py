@@ -149,7 +149,7 @@ def _site(
         *(with_reached(zone, lists["water_points"]) for zone in lists["zones"]),
         *(_zone(name, lists["water_points"][0].id) for name in strange),
     )
-    lists["crews"] = all_in_pairs(lists["crews"])
+    lists["crews"] = all_in_pairs(lists["crews"], lists["shifts"])
     known_mixes = {mix.id for mix in lists["mixes"]}
     strange = sorted({pour.mix_id for pour in pours} - known_mixes)
     if strange:

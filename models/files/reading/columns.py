@@ -8,7 +8,16 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from functools import cached_property
 from types import NoneType, UnionType
-from typing import Any, Generic, Literal, TypeVar, Union, get_args, get_origin
+from typing import (
+    Annotated,
+    Any,
+    Generic,
+    Literal,
+    TypeVar,
+    Union,
+    get_args,
+    get_origin,
+)
 
 from annotated_types import Ge, Gt, Le, Lt, MinLen
 from pydantic import AwareDatetime
@@ -202,7 +211,7 @@ def _bounds(info: FieldInfo) -> Bounds:
     low: object = None
     high: object = None
     low_open = high_open = False
-    for rule in info.metadata:
+    for rule in (*info.metadata, *_optional_metadata(info.annotation)):
         match rule:
             case Ge(ge=value):
                 low = value
@@ -216,6 +225,15 @@ def _bounds(info: FieldInfo) -> Bounds:
                 low = value
     # The rules' own types allow any comparable; the records have numbers only.
     return Bounds(_number(low), _number(high), low_open, high_open)
+
+
+def _optional_metadata(annotation: object) -> tuple[object, ...]:
+    """Rules of the type in ``Annotated[..., rules] | None``."""
+    if get_origin(annotation) not in (Union, UnionType):
+        return ()
+    inner = (part for part in get_args(annotation) if get_origin(part) is Annotated)
+    fields = (rule for part in inner for rule in get_args(part)[1:])
+    return tuple(rule for field in fields for rule in getattr(field, "metadata", ()))
 
 
 def _number(value: object) -> float | None:

@@ -87,26 +87,43 @@ def figures_for(rates: Mapping[str, float]) -> Mapping[str, Figures]:
     ----------
     rates : mapping
         ``"method.figure"`` to a value in the unit of the table; what is no figure of it
-        is left to :func:`unknown_rates`.
+        is left to :func:`refused_rates`.
     """
     return {method: _own(of, rates) for method, of in table().items()}
 
 
+#: How far a site's own figure may lie beyond the range of the table: a slip of a unit
+#: is farther off. An assumption. [-]
+_BEYOND = 10.0
 _RATE_KEY = "A key is method.figure, such as burlap_double.lay"
 
 
-def unknown_rates(site_input: SiteInput) -> list[Problem]:
-    """Refuse every rate that the table does not know and every value not above 0."""
-    known = sorted(f"{m}.{name}" for m, of in table().items() for name in of.by_name)
+def refused_rates(site_input: SiteInput) -> list[Problem]:
+    """Refuse every rate that the table does not know and every value that is a slip."""
+    known = {
+        f"{method}.{name}": figure
+        for method, of in table().items()
+        for name, figure in of.by_name.items()
+    }
     problems = []
     for key, value in sorted(site_input.site.rates.items()):
         place, field = site_input.places.of("rates", "", key), f"[rates] {key}"
         if key not in known:
-            hint = did_you_mean(key, known) or _RATE_KEY
+            hint = did_you_mean(key, sorted(known)) or _RATE_KEY
             problems.append(Problem(place, field, "unknown rate", hint=hint))
-        elif not (isfinite(value) and value > 0):
-            problems.append(Problem(place, field, f"{value:g}", "a number above 0"))
+        elif wanted := _instead(value, known[key]):
+            problems.append(Problem(place, field, f"{value:g}", wanted))
     return problems
+
+
+def _instead(value: float, figure: Figure) -> str:
+    """Say what is expected in the place of a value; "" if it will do."""
+    low, high = figure.low / _BEYOND, figure.high * _BEYOND
+    if figure.unit == "people":
+        whole = isfinite(value) and value == round(value)
+        fits = whole and 1 <= value <= high
+        return "" if fits else f"a whole number from 1 to {high:g}"
+    return "" if low <= value <= high else f"a number from {low:g} to {high:g}"
 
 
 def _own(figures: Figures, rates: Mapping[str, float]) -> Figures:

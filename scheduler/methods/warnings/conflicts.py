@@ -83,7 +83,7 @@ def _refusal(
         *_of_the_method(method, fits, case),
         *_of_the_pour(method, fits, case, asked.pour),
         *_of_the_order(method, fits, case, before),
-        *(_of_the_forecast(method, fits, case) if asked.forecast else ()),
+        *(_of_the_clocks(method, fits, case) if asked.forecast else ()),
     )
     return next(iter(rules), None)
 
@@ -157,8 +157,17 @@ def _of_the_order(
         yield f"a method that {title} allows after compound ({edition})"
 
 
-def _of_the_forecast(method: MethodKey, fits: Fits, case: Case) -> Iterator[str]:
-    """Whether frost is forecast while water would stand or run there."""
+def _of_the_clocks(method: MethodKey, fits: Fits, case: Case) -> Iterator[str]:
+    """Whether the concrete takes it in time, and no frost while water stands there."""
+    own = method == case.surface.method
+    first = case.stage is None and case.covered_from_min is None
+    if own and first and case.surface.cover.form == "pond":
+        # Its bridge would lie for a moment only.
+        when = case.clock.words(case.ready_min)
+        yield (
+            f"a method for a surface that takes no cover before {when}, or a longer "
+            "ponding.bridge in [rates]"
+        )
     if fits.frost:
         return
     limit = case.table["all"].by_name["frost_from"]

@@ -1,9 +1,13 @@
 """Gangs that name no parties: pairs, an odd one, or all together."""
 
+from pathlib import Path
+
 import pytest
 
 from models.files.inputs.pairs import in_pairs
+from models.files.site_folder import read_site
 from models.records import Crew, Party
+from tests.models.files.folders import SITE, changed, write_site
 
 
 def gang(**fields: object) -> Crew:
@@ -36,3 +40,9 @@ def test_a_gang_that_stays_together_or_has_parties_is_left_as_it_is() -> None:
     own = (Party(id="red", name="red", people=2),)
     for crew in (gang(together=True), gang(parties=own)):
         assert in_pairs(crew, frozenset()) == crew
+
+
+def test_a_gang_that_only_comes_when_called_comes_as_a_whole(tmp_path: Path) -> None:
+    site = changed(SITE, ('shifts = ["day", "weekend"]', 'shifts = ["weekend"]'))
+    red, owl = read_site(write_site(tmp_path, {"site.toml": site})).site.crews
+    assert (red.parties, owl.parties) == ((), ())

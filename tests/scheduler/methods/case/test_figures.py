@@ -13,8 +13,8 @@ from scheduler.methods.case.figures import (
     Figure,
     How,
     figures_for,
+    refused_rates,
     table,
-    unknown_rates,
 )
 from tests.builders import site_input
 
@@ -81,9 +81,9 @@ def with_rates(rates: dict[str, float]) -> SiteInput:
     return given.model_copy(update={"site": site})
 
 
-def test_unknown_rates_are_refused_with_the_nearest_word_and_change_nothing() -> None:
+def test_refused_rates_are_refused_with_the_nearest_word_and_change_nothing() -> None:
     rates = {"burlap_doubel.lay": 25.0, "all.nigth": 1.2, "wheelbarrow": 3.0}
-    assert [str(problem) for problem in unknown_rates(with_rates(rates))] == [
+    assert [str(problem) for problem in refused_rates(with_rates(rates))] == [
         "rates, [rates] all.nigth: unknown rate. Did you mean 'all.night'?",
         "rates, [rates] burlap_doubel.lay: unknown rate. Did you mean "
         "'burlap_double.lay'?",
@@ -93,12 +93,22 @@ def test_unknown_rates_are_refused_with_the_nearest_word_and_change_nothing() ->
     assert figures_for(rates) == table()
 
 
-@pytest.mark.parametrize("value", [0.0, -3.0, nan, inf])
-def test_a_rate_is_a_number_above_0(value: float) -> None:
-    (problem,) = unknown_rates(with_rates({"burlap_double.lay": value}))
+# 20 to 45 m² per worker-hour in the table: a tenth and ten times of that.
+@pytest.mark.parametrize("value", [0.0, -3.0, 1.9, 451.0, nan, inf])
+def test_a_rate_is_no_slip_of_a_unit(value: float) -> None:
+    (problem,) = refused_rates(with_rates({"burlap_double.lay": value}))
     assert (problem.field, problem.wanted) == (
-        "[rates] burlap_double.lay", "a number above 0"
+        "[rates] burlap_double.lay", "a number from 2 to 450"
     )  # fmt: skip
+    assert refused_rates(with_rates({"burlap_double.lay": 449.0})) == []
+
+
+# 2 to 4 people in the table.
+@pytest.mark.parametrize("value", [0.4, 2.5, 0.0, 41.0, nan])
+def test_people_are_whole(value: float) -> None:
+    (problem,) = refused_rates(with_rates({"burlap_double.lay_people": value}))
+    assert problem.wanted == "a whole number from 1 to 40"
+    assert refused_rates(with_rates({"burlap_double.lay_people": 1.0})) == []
 
 
 def test_a_figure_out_of_order_is_refused() -> None:

@@ -133,6 +133,15 @@ def test_a_pond_on_a_suspended_slab_asks_for_its_shoring() -> None:
     assert "Shoring checked for 0.25 kN/m² of water, in writing." in steps
 
 
+def test_a_pond_due_before_its_bridge_can_be_laid() -> None:
+    """A bridge of 2.4 h after placing, on concrete that takes no cover yet."""
+    given = site_input(pour(method="ponding"))
+    site = given.site.model_copy(update={"rates": {"ponding.bridge": 2.4}})
+    words = refused(given.model_copy(update={"site": site}))
+    assert "a method for a surface that takes no cover before Mon 1" in words
+    assert "or a longer ponding.bridge in [rates]" in words
+
+
 def test_a_pond_on_a_slope() -> None:
     words = refused(site_input(pour(method="ponding", slope_pct=3)))
     assert "a slope of 3 %, this one ends at 2 %" in words
