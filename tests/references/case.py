@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-How = Literal["read", "from memory", "package", "analytic"]
+How = Literal["read", "from memory", "package", "analytic", "regression"]
 
 
 @dataclass(frozen=True)
@@ -19,7 +19,8 @@ class Case:
         Standard, paper or package that gives the value.
     how : str
         Whether the value was read there, is from memory, comes from a package that is
-        run for it, or follows on paper from a closed solution.
+        run for it, or follows on paper from a closed solution. A regression rests on
+        what ours rests on: it would notice a slip, not a mistake.
     quantity, unit : str
         What is compared.
     expected : float

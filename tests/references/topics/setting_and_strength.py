@@ -78,7 +78,7 @@ CASES = (
     ),
     *(
         Case(
-            f"aci209-{cement}-{curing}-{days}d", "ACI 209R-92, Eq. 2-1", "from memory",
+            f"aci209-{cement}-{curing}-{days}d", "ACI 209R-92, Eq. 2-1", "regression",
             f"share of strength, type {cement}, {curing}, {days} d", "-",
             expected, _aci(cement, curing, days), 5e-5,
         )

@@ -60,7 +60,7 @@ _PLACES = {
 CASES = (
     *(
         Case(
-            f"wind-share-{z0:g}", "log law", "analytic",
+            f"wind-share-{z0:g}", "log law", "regression",
             f"wind at 0.5 m over wind at 10 m, roughness {z0:g} mm", "-", share,
             _share(z0), 1e-6,
         )
