@@ -184,9 +184,7 @@ def dry_stretches(
     _add_bare(found, surface, seen, bare_until)
     if on is None or on >= end_of_time:
         return found
-    wet_until = max(0, on)
-    if on <= 0:
-        wet_until = clock.dry_at_start
+    wet_until = on if on > 0 else clock.dry_at_start
     rain = clock.late_rain(on) if on > 0 else None
     for stop in stops:
         job = jobs[stop.job]
