@@ -89,6 +89,7 @@ def test_hyperbola_is_half_of_its_end_after_one_over_its_rate() -> None:
     # k (t - t0) = 0.05 × (26 - 6) = 1, so S = Su / 2.
     assert hyperbolic_mpa(26.0, 44.0, 0.05, 6.0) == pytest.approx(22.0)
     assert hyperbolic_mpa(20.0, 44.0, 0.05) == pytest.approx(22.0)  # no offset
+    assert hyperbolic_mpa(20.0, 0.5, 0.05) == pytest.approx(0.25)
 
 
 def test_hyperbola_is_0_before_its_offset() -> None:
@@ -99,6 +100,8 @@ def test_table_is_straight_between_its_rows() -> None:
     ages_h, shares = np.array([24.0, 72.0]), np.array([0.3, 0.6])
     found = table_fraction(np.array([0.0, 12.0, 48.0, 500.0]), ages_h, shares)
     assert found.tolist() == pytest.approx([0.0, 0.15, 0.45, 0.6])
+    # Rows of a quarter of an hour are rows too.
+    assert table_fraction(0.375, np.array([0.25, 0.5]), shares) == pytest.approx(0.45)
 
 
 @pytest.mark.parametrize(

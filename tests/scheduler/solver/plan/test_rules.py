@@ -109,6 +109,8 @@ def test_a_crew_rests_between_shifts(start: int, fits: bool) -> None:
     # work ends at 220; 480 minutes of rest until 700
     by_lane = [[Stop(200, 0, 0, 0)], [Stop(start, 0, 1, 0)]]
     assert rest_fits(problem, 0, by_lane) is fits
+    # a gang that does nothing on one of them rests there
+    assert rest_fits(problem, 0, [[], by_lane[1]])
 
 
 @pytest.mark.parametrize(("left", "fits"), [(29, False), (30, True)])
@@ -135,7 +137,8 @@ def test_every_week_is_counted_by_itself() -> None:
     stops = [[Stop(610, 0, 0, 0)], [Stop(2050, 0, 1, 0)]]  # 30 over, then 30 over
     one = week(59, shift_ids=("red/day", "red/2"))
     two = (week(30), week(30, shift_ids=("red/2",)))
-    for weeks, fits in (((one,), False), (two, True)):
+    short = (week(30), week(29, shift_ids=("red/2",)))
+    for weeks, fits in (((one,), False), (two, True), (short, False)):
         problem = two_surfaces(shifts=shifts, weeks=weeks, minutes=2880)
         assert week_fits(problem, 0, stops) is fits
 

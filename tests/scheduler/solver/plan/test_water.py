@@ -132,6 +132,29 @@ def test_a_tank_that_is_asked_after_each_draw_answers_by_its_levels(
             assert point.tank_fits() == (point.levels() >= 0).all()
 
 
+def test_what_is_sure_of_a_tank_is_forgotten_when_an_older_draw_goes() -> None:
+    # 10 L, then 90 of 100: the first taken back leaves 10, not 90 as before the second.
+    point = SupplyLedger(tap(capacity_l=100, level_at_start_l=100), 80)
+    small, large, more = (10, 11, 10 * L), (20, 21, 90 * L), (30, 31, 50 * L)
+    for draw in (small, large):
+        point.change(draw, 1)
+        assert point.tank_fits()
+    point.change(small, -1)
+    point.change(more, 1)
+    assert not point.tank_fits()
+    for draw in (more, large):  # taken back one after the other
+        point.change(draw, -1)
+    assert point.levels().tolist() == [100 * L] * 80
+    assert point.tank_fits()
+
+
+def test_a_day_without_an_allotment_allows_anything() -> None:
+    days = (Stretch(from_min=0, until_min=100),)
+    point = SupplyLedger(tap(days=days), 100)
+    point.change((0, 100, 1000 * L), 1)
+    assert point.allotment_fits(0, 100)
+
+
 def test_supplies_without_a_tank_are_never_empty() -> None:
     point = SupplyLedger(tap(), 10)
     point.change((0, 10, 5 * L), 1)
