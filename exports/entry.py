@@ -5,7 +5,6 @@ audit found there, in the site's units and by the clock on its wall. It says wha
 plan says and no more: never that concrete is safe to load, strike or open.
 """
 
-import re
 from datetime import datetime, time, timedelta
 
 from pydantic import Field
@@ -13,7 +12,7 @@ from pydantic import Field
 from exports.reserve import dry_from_min, phase_at, share_at
 from exports.text import one_line, shorten_label
 from models.local_clock import LocalClock, minutes_between
-from models.quantities import Instant, show
+from models.quantities import Instant, Units, show, show_volume
 from models.records import (
     AuditReport,
     Material,
@@ -33,7 +32,6 @@ TITLE_SIGNS = 40
 MAX_CAUTIONS = 3
 #: At least so long before a visit at night: boots, lamp, walk.
 NIGHT_ALARM_MIN = 30
-_PART = re.compile(r", part (\d+) of (\d+)$")
 #: Phases in which no visit has to wet anything, in words.
 _SAFE: dict[PhaseKind, str] = {
     "sealed": "sealed; needs no water",
@@ -178,7 +176,7 @@ class _Writer:
             crew_name=one_line(self.crews[visit.crew_id].name),
             shift_id=visit.shift_id,
             title=_title(_verb(task), one_line(work.label), area),
-            task_title=one_line(task.title),
+            task_title=one_line(task.full_title),
             place=_joined(zone_words, point_name),
             zone_name=one_line(zone.name),
             zone_words=zone_words,
@@ -201,7 +199,7 @@ class _Writer:
             water_words=self._water(task.water, point_name),
             draw_words=self._water(task.water),
             materials=tuple(
-                _material(material)
+                _material(material, self.site.units)
                 for material in task.materials
                 if not (task.water and material.name == "water")  # said above
             ),
@@ -297,9 +295,8 @@ def _task_of(visit: Visit, work: SurfaceWork) -> Task:
 
 def _verb(task: Task) -> str:
     """``COVER 1/2``: parts of one job on one surface must not look the same."""
-    part = _PART.search(task.title)
     verb = task.facts.verb
-    return f"{verb} {part[1]}/{part[2]}" if part else verb
+    return f"{verb} {task.part}/{task.parts}" if task.parts > 1 else verb
 
 
 def _title(verb: str, label: str, area: str) -> str:
@@ -308,8 +305,14 @@ def _title(verb: str, label: str, area: str) -> str:
     return f"{verb} {shorten_label(label, room)} {area}"
 
 
-def _material(material: Material) -> str:
-    amount = f" ({material.amount})" if material.amount else ""
+def _material(material: Material, units: Units) -> str:
+    """Name what is brought, with its amount where it has one."""
+    amounts = (
+        show("area", material.area_m2, units) if material.area_m2 else "",
+        show_volume(material.volume_l, units) if material.volume_l else "",
+        show("length", material.length_m, units) if material.length_m else "",
+    )
+    amount = "".join(f" ({amount})" for amount in amounts if amount)
     return one_line(material.name + amount)
 
 

@@ -32,7 +32,7 @@ def undone(roster: Roster) -> tuple[Undone, ...]:
                 task_id=one.task_id,
                 surface_id=one.surface_id,
                 label=one_line(work.label),
-                duty=one_line(task.title),
+                duty=one_line(task.full_title),
                 due_at=due_at,
                 due=clock.day_time(due_at),
                 words=one_line(one.words),

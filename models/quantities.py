@@ -184,6 +184,7 @@ def read_quantity(text: str, kind: str) -> float:
 
 #: kind -> how each output system writes it: unit, factor, offset, digits.
 _SHOWN: dict[str, dict[Units, tuple[str, float, float, int]]] = {
+    "length": {"si": ("m", 1, 0, 0), "us": ("ft", 1 / _FOOT_M, 0, 0)},
     "area": {"si": ("m²", 1, 0, 0), "us": ("ft²", 1 / _FT2_M2, 0, 0)},
     "temperature": {"si": ("°C", 1, 0, 0), "us": ("°F", 1.8, 32, 0)},
     "temperature difference": {"si": ("K", 1, 0, 0), "us": ("°F", 1.8, 0, 0)},

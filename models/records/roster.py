@@ -124,7 +124,7 @@ class Roster(Record):
         The dry minutes of each surface that no roster for this work can avoid.
     """
 
-    schema_id: Literal["keepdamp/roster/4"] = "keepdamp/roster/4"
+    schema_id: Literal["keepdamp/roster/5"] = "keepdamp/roster/5"
     site_name: str
     timezone: str
     horizon: Horizon

@@ -34,10 +34,12 @@ class WaterNeed(Record):
 
 
 class Material(Record):
-    """Something to bring, with its amount in words ready to print."""
+    """Something to bring, and how much of it; no amount where the name says it all."""
 
     name: str
-    amount: str = ""
+    area_m2: float | None = Field(None, gt=0)
+    volume_l: float | None = Field(None, ge=0)
+    length_m: float | None = Field(None, gt=0)
 
 
 class Link(Record):
@@ -57,6 +59,8 @@ class Task(Record):
 
     Attributes
     ----------
+    part, parts : int
+        Which part of how many of a job that is too long for one visit.
     earliest_min, due_min, latest_min : int
         May not start before; ending after it is late, by the minute; ending after
         ``latest_min`` is forbidden (the task is then missed).
@@ -76,13 +80,15 @@ class Task(Record):
         on and before its latest: whoever wets a cover feels it first.
     tools, cautions, steps, log_fields : tuple of str
         Words for people: what to bring, what to mind, how to do it, what to write
-        down. Cautions always end with who decides instead of us.
+        down.
     """
 
     id: str
     surface_id: str
     kind: TaskKind
     title: str
+    part: int = Field(1, ge=1)
+    parts: int = Field(1, ge=1)
     earliest_min: int
     due_min: int
     latest_min: int
@@ -101,6 +107,12 @@ class Task(Record):
     steps: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     log_fields: tuple[str, ...] = ()
+
+    @property
+    def full_title(self) -> str:
+        """Its title, and which part it is of a job in parts."""
+        of = f", part {self.part} of {self.parts}" if self.parts > 1 else ""
+        return f"{self.title}{of}"
 
     @property
     def facts(self) -> KindFacts:

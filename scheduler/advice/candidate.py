@@ -74,7 +74,7 @@ class Judge:
             visits=len(found.bookings),
             rewets=found.rewets,
             night_rewets=found.night_rewets,
-            missed=tuple(task.title for task in found.missed),
+            missed=tuple(task.full_title for task in found.missed),
             crew_h=round(found.crew_min / 60, 2),
             water_l=round(found.water_l, 1),
             supplies=supplies_of(own.tasks),
@@ -124,7 +124,7 @@ class Judge:
         dry_mix = _needs_added_water(site_input, case.surface)
         said += [dry_mix] if dry_mix else []
         if found.missed:
-            titles = dict.fromkeys(task.title.lower() for task in found.missed)
+            titles = dict.fromkeys(task.full_title.lower() for task in found.missed)
             why = "no people or water in time, or a call-out costs more than it saves"
             said.append(f"left undone: {', '.join(titles)}; {why}")
         hazards = (own.laid.cautions for _, own in stages if own.laid)

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 
-from models.quantities import read_quantity
 from models.records import Supply, Task
 
 
@@ -20,7 +19,11 @@ def supplies_of(tasks: Iterable[Task]) -> tuple[Supply, ...]:
             if material.name == "water":
                 continue
             kinds = by_kind.setdefault(material.name, {})
-            one = _supply(material.name, material.amount)
+            one = Supply(
+                name=material.name,
+                area_m2=material.area_m2,
+                volume_l=material.volume_l,
+            )
             kinds[task.kind] = (
                 _sum(kinds[task.kind], one) if task.kind in kinds else one
             )
@@ -28,16 +31,6 @@ def supplies_of(tasks: Iterable[Task]) -> tuple[Supply, ...]:
         max(kinds.values(), key=lambda s: (s.area_m2 or 0, s.volume_l or 0))
         for kinds in by_kind.values()
     )
-
-
-def _supply(name: str, amount: str) -> Supply:
-    for kind, field in (("area", "area_m2"), ("volume", "volume_l")):
-        try:
-            value = read_quantity(amount, kind)
-        except ValueError:
-            continue
-        return Supply.model_validate({"name": name, field: value})
-    return Supply(name=name)
 
 
 def _sum(one: Supply, other: Supply) -> Supply:

@@ -103,7 +103,7 @@ def _wetting(
 def _quay_slab() -> SurfaceWork:
     soak = task(
         "P1-top/soak", "soak", 300, 30,
-        materials=(Material(name="burlap, two layers", amount="330 m²"),),
+        materials=(Material(name="burlap, two layers", area_m2=330),),
     )  # fmt: skip
     fog = _wetting("P1-top/fog", "fog", 480, 30, 60, "protect", skills=("fogger",))
     cover = _wetting(
@@ -143,7 +143,7 @@ def _stair_wall() -> SurfaceWork:
     spray = task(
         "P3-wall/spray", "spray_compound", 560, 30, effect="seal", skills=("sprayer",),
         after=(Link(task_id="P3-wall/mix", max_gap_min=30),),
-        materials=(Material(name="white compound", amount="18 L"),),
+        materials=(Material(name="white compound", volume_l=18),),
     )  # fmt: skip
     check = task("P3-wall/check", "check_coverage", 620, 10, people=1)
     return SurfaceWork(

@@ -69,7 +69,7 @@ def rewet_of(roster: Roster) -> Entry:
 
 
 def test_parts_of_one_job_do_not_look_the_same() -> None:
-    entry = rewet_of(with_rewet(title="Wet the burlap, part 2 of 3"))
+    entry = rewet_of(with_rewet(title="Wet the burlap", part=2, parts=3))
     assert entry.title == "REWET 2/3 B2 quay slab 300 m²"
 
 
@@ -239,14 +239,20 @@ def test_materials_with_their_amounts_and_water_only_once() -> None:
     slab = roster.surfaces[0]
     assert slab.rewet
     brought = (
-        Material(name="water", amount="180 L"), Material(name="twine"),
-        Material(name="burlap", amount="10 m²"),
+        Material(name="water", volume_l=180), Material(name="twine"),
+        Material(name="burlap", area_m2=10), Material(name="white", volume_l=4),
+        Material(name="sand", length_m=40),
     )  # fmt: skip
     rewet = slab.rewet.model_copy(update={"materials": brought})
     surfaces = (slab.model_copy(update={"rewet": rewet}), *roster.surfaces[1:])
     changed = roster.model_copy(update={"surfaces": surfaces})
     found = {e.visit_id: e for e in entries(small_site(), changed, small_report())}
-    assert found["P1-top/rewet/1"].materials == ("twine", "burlap (10 m²)")
+    assert found["P1-top/rewet/1"].materials == (
+        "twine",
+        "burlap (10 m²)",
+        "white (4.0 L)",
+        "sand (40 m)",
+    )
 
 
 def test_a_zone_without_level_and_grid() -> None:

@@ -73,7 +73,7 @@ def _mix(case: Case) -> Task:
         ),
         one_person(case, case.figures["mix"]),
         skill="sprayer",
-        materials=(Material(name="compound", amount=case.water(whole_l(case))),),
+        materials=(Material(name="compound", volume_l=round(whole_l(case), 2)),),
     )
 
 

@@ -70,7 +70,7 @@ def _stint_task(case: Case, number: int, stint: Stretch) -> Task:
         work,
         skill="fogger",
         effect="protect",
-        materials=water_brought(case, work),
+        materials=water_brought(work),
     )
 
 

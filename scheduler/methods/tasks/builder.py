@@ -1,7 +1,7 @@
 """The one place that makes tasks: what all of them share, and jobs done in parts."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from models.records import (
     TASK_KINDS,
@@ -134,12 +134,11 @@ def build_parts(
     tasks: list[Task] = []
     for number, work in enumerate(parts, start=1):
         last, several = number == len(parts), len(parts) > 1
-        title = f"{brief.title}, part {number} of {len(parts)}"
         task = build_task(
             case,
             kind,
             f"{name}-{number}" if several else name,
-            replace(brief, title=title) if several else brief,
+            brief,
             when,
             work,
             skill=skill,
@@ -147,7 +146,7 @@ def build_parts(
             covers=covers and last,
             after=after,
             materials=(material(work),),
-        )
+        ).model_copy(update={"part": number, "parts": len(parts)})
         tasks.append(task)
         after = links(task)
         when = when._replace(earliest_min=end_min(task))
@@ -158,12 +157,11 @@ def cover_of_part(case: Case) -> Callable[[Labour], Material]:
     """Say that the area of a part is brought, or taken away, of the cover."""
 
     def material(work: Labour) -> Material:
-        return Material(name=case.cover_name, amount=case.area(work.area_m2))
+        return Material(name=case.cover_name, area_m2=round(work.area_m2, 1))
 
     return material
 
 
-def water_brought(case: Case, work: Labour) -> tuple[Material, ...]:
+def water_brought(work: Labour) -> tuple[Material, ...]:
     """Say how much water a job takes."""
-    litres_l = work.water.litres_l if work.water else 0.0
-    return (Material(name="water", amount=case.water(litres_l)),)
+    return (Material(name="water", volume_l=work.water.litres_l if work.water else 0),)

@@ -111,7 +111,7 @@ def _coat(
 
     def material(work: Labour) -> Material:
         litres_l = _dose_l_m2(case) * work.area_m2
-        return Material(name="compound", amount=case.water(litres_l))
+        return Material(name="compound", volume_l=round(litres_l, 2))
 
     return build_parts(
         case,

@@ -77,9 +77,7 @@ def hold_point(case: Case, kit: Kit, first: Iterable[Task]) -> tuple[Task, ...]:
             brief,
             Window(earliest_min, case.placing_min, case.placing_min),
             work,
-            materials=(
-                Material(name=kit.things, amount=case.area(case.surface.area_m2)),
-            ),
+            materials=(Material(name=kit.things, area_m2=case.surface.area_m2),),
         ),
     )
 

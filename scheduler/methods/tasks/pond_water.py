@@ -47,7 +47,7 @@ def build_bund(case: Case) -> tuple[Task, ...]:
             Window(start_min, due_min, due_min + _LATE_MIN),
             Labour(case.surface.area_m2, people, needs_min),
             after=links(case.stage.after),
-            materials=(Material(name="sand or clay", amount=f"{length_m:.0f} m"),),
+            materials=(Material(name="sand or clay", length_m=round(length_m, 1)),),
         ),
     )
 
@@ -111,7 +111,7 @@ def top_ups(case: Case, filled_min: int, filled: tuple[Task, ...]) -> Iterator[T
             work,
             effect="wet",
             after=links(last_of(filled)),
-            materials=water_brought(case, work),
+            materials=water_brought(work),
         )
 
 

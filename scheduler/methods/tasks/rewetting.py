@@ -57,5 +57,5 @@ def rewet_pattern(
         work,
         effect="wet",
         after=links(last_of(laid)),
-        materials=water_brought(case, work),
+        materials=water_brought(work),
     )

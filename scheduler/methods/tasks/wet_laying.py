@@ -94,7 +94,7 @@ def _soak(case: Case, laid: Task) -> tuple[Task, ...]:
             work,
             effect="wet",
             after=(Link(task_id=laid.id, max_gap_min=gap_min),),
-            materials=water_brought(case, work),
+            materials=water_brought(work),
         ),
     )
 

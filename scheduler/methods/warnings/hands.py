@@ -31,7 +31,7 @@ def too_few_hands(site_input: SiteInput, case: Case, chain: Chain) -> Iterator[F
             said.add(task.kind)
             yield Finding(
                 kind="missed",
-                words=f"{case.surface.label}: {task.title.lower()} {why}",
+                words=f"{case.surface.label}: {task.full_title.lower()} {why}",
                 starts_at=site_input.horizon.at(task.earliest_min),
                 ends_at=site_input.horizon.at(min(task.latest_min, case.horizon_min)),
                 surface_id=case.surface.id,

@@ -135,7 +135,7 @@ class CrewWords:
         else:
             other = self.problem.jobs[stop.job]
             label = self.problem.surfaces[other.surface].work.label
-            what = f"on {label} ({other.task.title.lower()})"
+            what = f"on {label} ({other.task.full_title.lower()})"
         words = f"{crew(lane.shift)} {what} until {self.say.at(ends)}"
         more = [one for one in more if one[0] <= last]
         jobs = sum(stop is not None for *_, stop in more)

@@ -59,7 +59,7 @@ class Reasons:
 
     def comes_first(self, before: Job, words: str) -> str:
         """Say that other work comes first, and why that is not done."""
-        return f"{before.task.title.lower()} comes first: {words}"
+        return f"{before.task.full_title.lower()} comes first: {words}"
 
     def window(self, job: Job, start: int) -> str:
         """Say when a job may be done, if that is not then."""
@@ -73,7 +73,7 @@ class Reasons:
     def _window(self, trial: Trial) -> str:
         if trial.first is None or trial.first is trial.job:
             return self.window(trial.job, trial.start)
-        before = trial.first.task.title.lower()
+        before = trial.first.task.full_title.lower()
         own = self.plan.stop_of(trial.first.index)
         if own is None:
             return f"{before} comes first, and nobody does that"

@@ -43,8 +43,8 @@ def test_a_small_surface_is_sprayed_by_hand() -> None:
 def test_coverage_is_that_of_two_coats() -> None:
     """UFGS-03301A (read): each coat at most 10 m² a litre; 300 m² are 30 L a coat."""
     named = duties(work_of(WHITE))
-    assert named["coat1"].materials[0].amount == "30 L"
-    assert named["mix"].materials[0].amount == "60 L"
+    assert named["coat1"].materials[0].volume_l == 30
+    assert named["mix"].materials[0].volume_l == 60
     assert "at least 60 L on 300 m²" in named["coverage"].steps[1]
     assert named["coverage"].after == (Link(task_id="P1-top/coat2", max_gap_min=60),)
 
@@ -52,10 +52,10 @@ def test_coverage_is_that_of_two_coats() -> None:
 def test_small_amounts_are_said_to_a_tenth() -> None:
     """4 m² at 0.1 L/m² a coat; in US gallons of 3.785 L both coats are 0.2."""
     small = site_input(pour(method="compound_white", area_m2=4))
-    assert duties(work_of(small))["coat1"].materials[0].amount == "0.4 L"
+    assert duties(work_of(small))["coat1"].materials[0].volume_l == 0.4
     where = small.site.model_copy(update={"units": "us"})
     gallons = work_of(small.model_copy(update={"site": where}))
-    assert duties(gallons)["mix"].materials[0].amount == "0.2 US gal"
+    assert "at least 0.2 US gal on" in duties(gallons)["coverage"].steps[1]
 
 
 def test_a_late_start_still_mixes_first() -> None:
@@ -145,7 +145,7 @@ def test_a_site_may_spray_one_thick_coat() -> None:
     assert list(named) == ["hold", "mix", "coat1", "coverage", "rain-watch"]
     coat = named["coat1"]
     assert (coat.effect, coat.covers) == ("seal", True)
-    assert coat.materials[0].amount == "69 L"
+    assert coat.materials[0].volume_l == 69
     assert "In all: at least 69 L on 300 m²." in named["coverage"].steps
 
 

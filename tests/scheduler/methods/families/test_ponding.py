@@ -31,7 +31,7 @@ def test_the_bund_stands_before_the_pond_is_filled() -> None:
     named = duties(work_of(POND))
     bund, fill = named["change-1/bund"], named["change-1/lay"]
     assert (bund.duration_min, bund.people) == (110, 3)
-    assert bund.materials[0].amount == "40 m"
+    assert bund.materials[0].length_m == 39.8
     assert [link.task_id for link in fill.after] == [bund.id]
     assert [link.task_id for link in bund.after] == ["P1-top/lay"]
 

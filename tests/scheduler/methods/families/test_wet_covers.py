@@ -28,7 +28,7 @@ def test_laying() -> None:
     )
     assert (lay.effect, lay.covers, lay.skills) == ("wet", True, ("labourer",))
     assert lay.water is None, "the covers come soaked"
-    assert lay.materials[0].amount == "300 m²"
+    assert lay.materials[0].area_m2 == 300
 
 
 def test_a_small_surface_is_due_within_the_profiles_hour() -> None:
