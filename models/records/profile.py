@@ -101,8 +101,11 @@ class Profile(Record):
         From the sheen going, and from striking, until a compound must be on. [min]
     water_colder_max_k : float or None
         Most the curing water may be colder than the concrete. [K]
-    core_surface_max_k : float or None
-        Most the core may be warmer than the surface. [K]
+    core_max_c : float or None
+        Hottest that concrete may become inside. [°C]
+    core_surface_max_k, core_surface_from_mm : float or None
+        Most the core may be warmer than the surface, in members from this thickness
+        on; None for all. [K, mm]
     cold_below_c : float or None
         Air below this is cold weather: protect. [°C]
     protection_days : float or None
@@ -151,7 +154,9 @@ class Profile(Record):
     compound_within_min: int = Field(30, ge=0)
     compound_after_forms_min: int = Field(120, ge=0)
     water_colder_max_k: float | None = Field(None, gt=0, le=40)
+    core_max_c: float | None = Field(None, ge=40, le=90)
     core_surface_max_k: float | None = Field(None, gt=0, le=60)
+    core_surface_from_mm: float | None = Field(None, gt=0, le=5000)
     cold_below_c: float | None = Field(None, ge=-10, le=20)
     protection_days: float | None = Field(None, gt=0, le=60)
     freezing_strength_mpa: float | None = Field(None, gt=0, le=30)
@@ -186,6 +191,11 @@ class Profile(Record):
     def allows(self, kind: RuleKind) -> bool:
         """Tell whether a surface may be cured in a way of this kind."""
         return kind in kinds_allowed(self.allowed_families, self.banned_families)
+
+    def said_by(self, field: str) -> str:
+        """Clause that gives a figure, for people; the rule's title if none is noted."""
+        mark = self.marks.get(field)
+        return mark.clause if mark and mark.clause else self.title
 
     def section(self, thickness_mm: float) -> SectionRow | None:
         """Limits for a thickness: of the first row it is thinner than."""

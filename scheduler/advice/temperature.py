@@ -22,6 +22,7 @@ def off_limits(
     alone = replace(
         hydration,
         surface_ids=(surface.id,),
+        events=hydration.events[own],
         surface_temperature_c=hydration.surface_temperature_c[:, own],
         core_temperature_c=hydration.core_temperature_c[:, own],
         strength_fraction=hydration.strength_fraction[:, own],

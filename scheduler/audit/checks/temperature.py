@@ -1,9 +1,12 @@
-"""Limits on temperature of the rule a surface is cured by: water, cold, frost, core.
+"""Limits on temperature of the rule a surface is cured by: frost, heat, cold, water.
 
-Findings for people to look at, no promises of the roster.
+Findings for people to look at, no promises of the roster. Each names the clause that
+sets its limit.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,8 +20,10 @@ from models.records import (
     Profile,
     SiteInput,
     Surface,
+    SurfaceEvents,
     SurfaceWork,
 )
+from scheduler.audit.checks.cold_water import cold_water
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job
 from scheduler.audit.replayed.runs import stretches
@@ -39,127 +44,211 @@ def check_temperature(
     for job in jobs:
         column = columns[job.work.surface_id]
         profile = site_input.profiles[surfaces[column].profile_id]
-        findings += _cold_water(site_input, job, profile, column, hydration, clock)
+        findings += cold_water(site_input, job, profile, column, hydration, clock)
+    grid, horizon = hydration.grid, clock.horizon
     air_c = np.broadcast_to(air_temperature_c, hydration.surface_temperature_c.shape)
+    minute = horizon.minute(grid.starts_at) + np.arange(grid.steps) * grid.step_min
     for column, (surface, work) in enumerate(zip(surfaces, works, strict=True)):
-        profile = site_input.profiles[surface.profile_id]
-        findings += _concrete(
-            site_input, surface, work, profile, column, hydration, air_c, clock
+        face_c = hydration.surface_temperature_c[:, column]
+        until_min = min(work.ends_min, horizon.length_min)
+        watched = _Watched(
+            site_input=site_input,
+            surface=surface,
+            profile=site_input.profiles[surface.profile_id],
+            events=hydration.events[column],
+            clock=clock,
+            face_c=face_c,
+            core_c=hydration.core_temperature_c[:, column],
+            strength_fraction=hydration.strength_fraction[:, column],
+            air_c=air_c[:, column],
+            minute=minute,
+            step_min=grid.step_min,
+            counted=(minute >= 0) & (minute < until_min) & ~np.isnan(face_c),
         )
+        findings += _concrete(watched)
     return findings
 
 
-def _cold_water(
-    site_input: SiteInput,
-    job: Job,
-    profile: Profile,
-    column: int,
-    hydration: HydrationHistory,
-    clock: WeekClock,
-) -> Iterator[Finding]:
-    site, allowed_k = site_input.site, profile.water_colder_max_k
-    point = next(
-        (p for p in site.water_points if p.id == job.visit.water_point_id), None
-    )
-    if allowed_k is None or point is None or point.temperature_c is None:
-        return
-    if _l_m2(job) < _MUCH_L_M2:
-        return
-    step = hydration.grid.step(job.visit.starts_at)
-    if not 0 <= step < hydration.grid.steps:
-        return
-    concrete_c = float(hydration.surface_temperature_c[step, column])
-    if concrete_c - point.temperature_c > allowed_k:
-        colder = show("temperature difference", allowed_k, site.units)
-        words = (
-            f"{job.words} {clock.words(job.start_min)}: water of {point.name} is at "
-            f"{show('temperature', point.temperature_c, site.units)}, the concrete at "
-            f"{show('temperature', concrete_c, site.units)}; {profile.title} allows "
-            f"{colder} less"
-        )
-        yield found(
-            clock, "cold_water", words, job.start_min, job.end_min, job=job,
-            water_point_id=point.id,
+@dataclass(frozen=True)
+class _Watched:
+    """What one surface meets, step by step, and where its concrete counts."""
+
+    site_input: SiteInput
+    surface: Surface
+    profile: Profile
+    events: SurfaceEvents
+    clock: WeekClock
+    face_c: Floats
+    core_c: Floats
+    strength_fraction: Floats
+    air_c: Floats
+    minute: NDArray[np.int64]
+    step_min: int
+    counted: NDArray[np.bool_]
+
+    def say(self, kind: str, value: float) -> str:
+        """Say a value in the site's units."""
+        return show(kind, value, self.site_input.site.units)
+
+    def at(self, step: int) -> str:
+        """Say when a step begins."""
+        return self.clock.words(int(self.minute[step]))
+
+    def minute_of(self, at: datetime) -> int:
+        """Minute of an instant."""
+        return self.clock.horizon.minute(at)
+
+    def stretches(
+        self, excess: Floats, words: Callable[[int], str]
+    ) -> Iterator[Finding]:
+        """One finding for each stretch outside a limit, said of its worst step."""
+        outside = np.where(self.counted, excess, 0.0)
+        for first, last in stretches(outside > 0):
+            worst = first + int(np.argmax(outside[first:last]))
+            starts, ends = int(self.minute[first]), int(self.minute[last - 1])
+            yield self.finding(words(worst), starts, ends + self.step_min)
+
+    def finding(self, words: str, starts_min: int, ends_min: int) -> Finding:
+        """Make a finding of the surface."""
+        return found(
+            self.clock, "temperature", f"{self.surface.label} {words}", starts_min,
+            ends_min, surface_id=self.surface.id, minutes=ends_min - starts_min,
         )  # fmt: skip
 
 
-#: Less water at once cools the top 50 mm of concrete by less than a sixth of the
-#: difference (5 × 4.19 of 5 × 4.19 + 50 × 2.4 kJ/(m² K)): no shock. An assumption.
-_MUCH_L_M2 = 5.0
+def _concrete(watched: _Watched) -> Iterator[Finding]:
+    """Find frost, cold, a hot core and a core much warmer than the face."""
+    yield from _frozen_before_set(watched)
+    yield from _frozen_young(watched)
+    yield from _steamed_before_set(watched)
+    yield from _too_hot(watched)
+    yield from _too_warm_inside(watched)
+    yield from _too_cold(watched)
 
 
-def _l_m2(job: Job) -> float:
-    """Water put on a square metre at once: a job cut into parts is one. [L/m²]."""
-    kind = job.task.kind
-    parts = [task for task in job.work.tasks if task.kind == kind]
-    if kind in ("rewet", "top_up"):
-        parts = [job.task]
-    litres_l = sum(task.water.litres_l for task in parts if task.water)
-    return litres_l / job.work.area_m2
+def _frozen_before_set(watched: _Watched) -> Iterator[Finding]:
+    """Find concrete that freezes before it sets, and is lost: no rule has to say so."""
+    frozen_at, sets = watched.events.freezes_at, watched.events.final_set
+    if frozen_at is None:
+        return
+    from_min, until_min = watched.minute_of(frozen_at), watched.minute_of(
+        sets.expected_at
+    )  # fmt: skip
+    last_min = watched.clock.horizon.length_min
+    if until_min <= 0 or from_min >= last_min:
+        return
+    from_min = max(from_min, 0)
+    set_words = f"before it sets {watched.clock.words(until_min)}"
+    if watched.minute_of(watched.surface.placing_ends_at) <= 0:
+        mend = "warm it now, and have it examined"
+    else:
+        mend = (
+            "do not place without heat: a heated enclosure, a warmer mix, blankets at "
+            "once, or another day"
+        )
+    words = f"freezes {watched.clock.words(from_min)}, {set_words}; {mend}"
+    yield watched.finding(words, from_min, min(until_min, last_min))
 
 
-def _concrete(
-    site_input: SiteInput,
-    surface: Surface,
-    work: SurfaceWork,
-    profile: Profile,
-    column: int,
-    hydration: HydrationHistory,
-    air_c: Floats,
-    clock: WeekClock,
-) -> Iterator[Finding]:
-    """One finding for each stretch outside a limit, at its worst."""
-    units, grid = site_input.site.units, hydration.grid
-    face_c = hydration.surface_temperature_c[:, column]
-    core_c = hydration.core_temperature_c[:, column]
-    minute = (
-        clock.horizon.minute(grid.starts_at) + np.arange(grid.steps) * grid.step_min
-    )
-    until = min(work.ends_min, clock.horizon.length_min)
-    counted = (minute >= 0) & (minute < until) & ~np.isnan(face_c)
-    section = profile.section(surface.thickness_mm)
-    minimum_c = section.minimum_c if section else None
-    if minimum_c is not None:
-        placed = clock.horizon.minute(surface.placing_ends_at)
-        held_to = counted & _protected(profile, air_c[:, column], minute - placed)
-        short = np.where(held_to, minimum_c - face_c, 0.0)
-        for first, last, worst in _worst(short):
-            words = (
-                f"{surface.label} is at {show('temperature', face_c[worst], units)} "
-                f"{clock.words(int(minute[worst]))}; {profile.title} asks for "
-                f"{show('temperature', minimum_c, units)}"
-            )
-            yield _stretch(clock, surface, words, minute, first, last, grid.step_min)
-    if profile.freezing_strength_mpa is not None:
-        least_mpa = profile.freezing_strength_mpa
-        mix = next(m for m in site_input.site.mixes if m.id == surface.mix_id)
-        # A share of the mean strength, taken of the specified one: the long side.
-        weak = hydration.strength_fraction[:, column] * mix.strength_mpa < least_mpa
-        weak &= ~_warm_long_enough(profile, face_c, grid.step_min)
-        frozen = np.where(counted & weak, -face_c, 0.0)
-        for first, last, worst in _worst(frozen):
-            words = (
-                f"{surface.label} is at {show('temperature', face_c[worst], units)} "
-                f"{clock.words(int(minute[worst]))}, below "
-                f"{show('pressure', least_mpa, units)} as modelled; {profile.title}: "
-                "it must not freeze before that strength"
-            )
-            yield _stretch(clock, surface, words, minute, first, last, grid.step_min)
-    if profile.core_surface_max_k is not None:
-        over = np.where(counted, core_c - face_c - profile.core_surface_max_k, 0.0)
-        for first, last, worst in _worst(over):
-            inside, allowed = (
-                show("temperature difference", difference_k, units)
-                for difference_k in (
-                    core_c[worst] - face_c[worst],
-                    profile.core_surface_max_k,
-                )
-            )
-            words = (
-                f"{surface.label} is {inside} warmer inside than at its face "
-                f"{clock.words(int(minute[worst]))}; {profile.title} allows {allowed}"
-            )
-            yield _stretch(clock, surface, words, minute, first, last, grid.step_min)
+def _frozen_young(watched: _Watched) -> Iterator[Finding]:
+    """Find frost on concrete too weak for it, as all is until it has surely set."""
+    profile, surface = watched.profile, watched.surface
+    least_mpa = profile.freezing_strength_mpa
+    if least_mpa is None:
+        return
+    mixes = watched.site_input.site.mixes
+    mix = next(mix for mix in mixes if mix.id == surface.mix_id)
+    # A share of the mean strength, taken of the specified one: the long side.
+    weak = watched.strength_fraction * mix.strength_mpa < least_mpa
+    weak &= ~_warm_long_enough(profile, watched.face_c, watched.step_min)
+    sets = watched.events.final_set
+    weak |= watched.minute < watched.minute_of(sets.latest_at)
+    if watched.events.freezes_at is not None:  # said already
+        weak &= watched.minute >= watched.minute_of(sets.expected_at)
+
+    def words(step: int) -> str:
+        is_c = watched.say("temperature", watched.face_c[step])
+        least = watched.say("pressure", least_mpa)
+        return (
+            f"is at {is_c} {watched.at(step)} and weaker than {least} as modelled; it "
+            f"must not freeze before that ({profile.said_by('freezing_strength_mpa')})"
+        )
+
+    yield from watched.stretches(np.where(weak, -watched.face_c, 0.0), words)
+
+
+def _steamed_before_set(watched: _Watched) -> Iterator[Finding]:
+    """Find steam that begins before the final set of the clock."""
+    steam, sets_at = watched.surface.steam, watched.events.final_set.expected_at
+    if steam is None or steam.starts_at >= sets_at:
+        return
+    starts, sets = watched.minute_of(steam.starts_at), watched.minute_of(sets_at)
+    if 0 <= starts < watched.clock.horizon.length_min:
+        words = (
+            f"has steam on {watched.clock.words(starts)}, before it sets "
+            f"{watched.clock.words(sets)}"
+        )
+        yield watched.finding(words, starts, sets)
+
+
+def _too_hot(watched: _Watched) -> Iterator[Finding]:
+    """Find concrete hotter inside than it may become."""
+    most_c = watched.profile.core_max_c
+    if most_c is None:
+        return
+
+    def words(step: int) -> str:
+        is_c, most = (
+            watched.say("temperature", value)
+            for value in (watched.core_c[step], most_c)
+        )
+        return (
+            f"is at {is_c} inside {watched.at(step)}; at most {most} "
+            f"({watched.profile.said_by('core_max_c')})"
+        )
+
+    yield from watched.stretches(watched.core_c - most_c, words)
+
+
+def _too_warm_inside(watched: _Watched) -> Iterator[Finding]:
+    """Find a thick member much warmer inside than at its face."""
+    profile = watched.profile
+    most_k, from_mm = profile.core_surface_max_k, profile.core_surface_from_mm
+    if most_k is None or watched.surface.thickness_mm < (from_mm or 0):
+        return
+    inside_k = watched.core_c - watched.face_c
+
+    def words(step: int) -> str:
+        is_k, most = (
+            watched.say("temperature difference", value)
+            for value in (inside_k[step], most_k)
+        )
+        return (
+            f"is {is_k} warmer inside than at its face {watched.at(step)}; at most "
+            f"{most} ({profile.said_by('core_surface_max_k')})"
+        )
+
+    yield from watched.stretches(inside_k - most_k, words)
+
+
+def _too_cold(watched: _Watched) -> Iterator[Finding]:
+    """Find concrete colder than it is to be kept in cold weather."""
+    section = watched.profile.section(watched.surface.thickness_mm)
+    if section is None or section.minimum_c is None:
+        return
+    minimum_c, clause = section.minimum_c, section.clause or watched.profile.title
+    placed = watched.minute_of(watched.surface.placing_ends_at)
+    held_to = _protected(watched.profile, watched.air_c, watched.minute - placed)
+
+    def words(step: int) -> str:
+        is_c, least = (
+            watched.say("temperature", value)
+            for value in (watched.face_c[step], minimum_c)
+        )
+        return f"is at {is_c} {watched.at(step)}; at least {least} ({clause})"
+
+    short_k = np.where(held_to, minimum_c - watched.face_c, 0.0)
+    yield from watched.stretches(short_k, words)
 
 
 def _warm_long_enough(
@@ -186,24 +275,3 @@ def _protected(
     if profile.protection_days is not None:
         held &= age_min < profile.protection_days * 24 * 60
     return held
-
-
-def _worst(excess: Floats) -> Iterator[tuple[int, int, int]]:
-    for first, last in stretches(excess > 0):
-        yield first, last, first + int(np.argmax(excess[first:last]))
-
-
-def _stretch(
-    clock: WeekClock,
-    surface: Surface,
-    words: str,
-    minute: NDArray[np.int64],
-    first: int,
-    last: int,
-    step_min: int,
-) -> Finding:
-    starts, ends = int(minute[first]), int(minute[last - 1]) + step_min
-    return found(
-        clock, "temperature", words, starts, ends,
-        surface_id=surface.id, minutes=ends - starts,
-    )  # fmt: skip

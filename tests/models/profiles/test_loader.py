@@ -126,7 +126,7 @@ def test_a_rule_without_sections_limits_none() -> None:
         ("aashto_deck", "cover_within_min", 15),
         ("aashto_deck", "compound_within_min", 10),
         ("aashto_deck", "compound_after_forms_min", 120),
-        ("aci_318", "core_surface_max_k", 19),
+        ("aci_318", "core_surface_max_k", 19.4),
         ("aci_318", "cold_below_c", 4),
         ("aci_318", "protection_days", 3),
         ("aci_318", "freezing_strength_mpa", 3.5),
@@ -144,6 +144,12 @@ def test_a_rule_without_sections_limits_none() -> None:
         ),
         ("bs8110", "datum_c", -10),
         ("en13670_class3", "freezing_strength_mpa", 5),
+        ("en13670_class3", "core_max_c", 70),
+        ("en13670_class3", "core_surface_max_k", 20),
+        # 160 °F, and from 4 ft on 35 °F.
+        ("aci_318", "core_max_c", 70),
+        ("aci_318", "core_surface_from_mm", 1200),
+        ("din1045_3", "core_surface_max_k", 15),
         (
             "csa_a23_1_extended",
             "allowed_families",

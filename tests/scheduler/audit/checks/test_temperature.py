@@ -4,9 +4,20 @@ from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
+import pytest
 
 from models.local_clock import WeekClock
-from models.records import AuditReport, Profile, SectionRow, SiteInput, WaterNeed
+from models.profiles.loader import builtin_profile, profile_ids
+from models.records import (
+    AuditReport,
+    EventWindow,
+    Profile,
+    SectionRow,
+    SiteInput,
+    SteamCycle,
+    Surface,
+    WaterNeed,
+)
 from scheduler.audit.checks.temperature import check_temperature
 from tests.builders import profile, site, site_input, surface
 from tests.scheduler.audit.audit_builders import (
@@ -46,7 +57,7 @@ def wetted_with(water_c: float, litres_l: float = 1500, **limits: object) -> lis
 def test_water_colder_than_the_rule_allows_is_named() -> None:
     assert wetted_with(13, water_colder_max_k=11) == [
         "P1 top (lay cover) Mon 11:00: water of Tap at gate is at 13 °C, the concrete "
-        "at 25 °C; Seven days allows 11 K less"
+        "at 25 °C; at most 11 K colder (Seven days)"
     ]
 
 
@@ -68,8 +79,8 @@ def test_a_core_too_warm_is_named_with_both_figures() -> None:
         [LAID], [work(ends_min=1000)], given=under(core_surface_max_k=20), core_c=46
     )
     assert words(report, "temperature") == [
-        "P1 top is 21 K warmer inside than at its face Mon 06:00; Seven days allows "
-        "20 K"
+        "P1 top is 21 K warmer inside than at its face Mon 06:00; at most 20 K (Seven "
+        "days)"
     ]
     found = next(f for f in report.findings if f.kind == "temperature")
     assert found.minutes == 1000
@@ -81,7 +92,7 @@ def test_cold_concrete_is_held_against_the_limit_of_its_thickness() -> None:
     rule = under(sections=(thin.model_dump(), thick.model_dump()))
     assert words(audited([LAID], given=rule, face_c=12, core_c=12), "temperature") == []
     assert words(audited([LAID], given=rule, face_c=9, core_c=9), "temperature") == [
-        "P1 top is at 9 °C Mon 06:00; Seven days asks for 10 °C"
+        "P1 top is at 9 °C Mon 06:00; at least 10 °C (Seven days)"
     ]
 
 
@@ -90,18 +101,18 @@ def test_concrete_too_weak_for_frost_that_freezes_is_named() -> None:
     rule = under(freezing_strength_mpa=5)
     frozen = words(audited([LAID], given=rule, face_c=-1, core_c=-1), "temperature")
     assert frozen == [
-        "P1 top is at -1 °C Mon 06:00, below 5.0 MPa as modelled; Seven days: it must "
-        "not freeze before that strength"
+        "P1 top is at -1 °C Mon 06:00 and weaker than 5.0 MPa as modelled; it must not "
+        "freeze before that (Seven days)"
     ]
     assert words(audited([LAID], given=rule, face_c=0, core_c=0), "temperature") == []
 
 
 def test_frost_counts_until_the_strength_is_there() -> None:
-    """C30: 5 MPa are a sixth of it; here 0.16 until step 12, 0.17 from there on."""
+    """C30: 5 MPa are a sixth of it; here 0.16 until step 42, 0.17 from there on."""
     tops, on = (surface(),), grid(HORIZON, 0)
     cold = hydration(on, tops, -1, -1)
     share = np.full((on.steps, 1), 0.17)
-    share[:12] = 0.16
+    share[:42] = 0.16
     (found,) = check_temperature(
         under(freezing_strength_mpa=5),
         tops,
@@ -112,7 +123,7 @@ def test_frost_counts_until_the_strength_is_there() -> None:
         WeekClock("Europe/Berlin", HORIZON),
     )
     assert found.starts_at == HORIZON.at(0)
-    assert found.minutes == 12 * on.step_min
+    assert found.minutes == 42 * on.step_min
 
 
 # DIN 1045-3 (a cement industry handbook, read): 5 N/mm², or 3 days at 10 °C or more.
@@ -165,6 +176,130 @@ def test_a_site_in_us_units_reads_fahrenheit() -> None:
     report = audited([LAID], given=under(core_surface_max_k=20), core_c=50, where=where)
     # 25 K are 45 °F, 20 K are 36 °F.
     assert words(report, "temperature") == [
-        "P1 top is 45 °F warmer inside than at its face Mon 06:00; Seven days allows "
-        "36 °F"
+        "P1 top is 45 °F warmer inside than at its face Mon 06:00; at most 36 °F "
+        "(Seven days)"
     ]
+
+
+def checked(
+    given: SiteInput,
+    *,
+    top: Surface | None = None,
+    face_c: float = 20,
+    core_c: float = 20,
+    strength: float = 1,
+    **events: object,
+) -> list[str]:
+    """Words on one surface of one temperature; its events as the test wants them."""
+    tops, on = (top or surface(),), grid(HORIZON, 0)
+    history = hydration(on, tops, face_c, core_c)
+    found = check_temperature(
+        given,
+        tops,
+        [work()],
+        replace(
+            history,
+            strength_fraction=np.full((on.steps, 1), float(strength)),
+            events=(history.events[0].model_copy(update=events),),
+        ),
+        np.full((on.steps, 1), 20.0),
+        [],
+        WeekClock("Europe/Berlin", HORIZON),
+    )
+    return [finding.words for finding in found]
+
+
+def sets(hours: float, late_h: float = 0) -> EventWindow:
+    at = HORIZON.at(0) + timedelta(hours=hours)
+    return EventWindow(
+        earliest_at=at, expected_at=at, latest_at=at + timedelta(hours=late_h)
+    )
+
+
+def test_no_frost_passes_before_the_latest_final_set() -> None:
+    # Strong from the start by its share; it sets after 8 h, at the latest after 10 h.
+    (found,) = checked(
+        under(freezing_strength_mpa=5), face_c=-1, final_set=sets(8, late_h=2)
+    )
+    assert found.startswith("P1 top is at -1 °C Mon 06:00 and weaker than 5.0 MPa")
+    day = audited_span(under(freezing_strength_mpa=5), sets(8, late_h=2))
+    assert day == 10 * 60
+
+
+def audited_span(given: SiteInput, final_set: EventWindow) -> int:
+    """Minutes of the one finding on a strong surface at -1 °C."""
+    tops, on = (surface(),), grid(HORIZON, 0)
+    history = hydration(on, tops, -1, -1)
+    events = history.events[0].model_copy(update={"final_set": final_set})
+    strong = np.ones((on.steps, 1))
+    (found,) = check_temperature(
+        given, tops, [work()],
+        replace(history, strength_fraction=strong, events=(events,)),
+        strong, [], WeekClock("Europe/Berlin", HORIZON),
+    )  # fmt: skip
+    return found.minutes
+
+
+def test_concrete_that_freezes_before_it_sets_is_not_to_be_placed() -> None:
+    # Placing ends 11:00; frost at 14:00, set not before 20:00. No rule asks for it.
+    frozen = HORIZON.at(8 * 60)
+    assert checked(under(), freezes_at=frozen, final_set=sets(14)) == [
+        "P1 top freezes Mon 14:00, before it sets Mon 20:00; do not place without "
+        "heat: a heated enclosure, a warmer mix, blankets at once, or another day"
+    ]
+
+
+def test_concrete_placed_before_the_week_that_freezes_is_to_be_warmed() -> None:
+    early = surface(placing_ends_at=HORIZON.starts_at - timedelta(hours=2))
+    (found,) = checked(
+        under(), top=early, freezes_at=HORIZON.at(60), final_set=sets(14)
+    )
+    assert found.endswith("before it sets Mon 20:00; warm it now, and have it examined")
+
+
+def test_frost_before_set_is_said_once() -> None:
+    said = checked(
+        under(freezing_strength_mpa=5), face_c=-1, strength=0,
+        freezes_at=HORIZON.at(8 * 60), final_set=sets(14, late_h=2),
+    )  # fmt: skip
+    assert [words.split()[2] for words in said] == ["freezes", "is"]
+    assert "Mon 20:00" in said[1]  # the rule's own frost counts from set on
+
+
+# ACI 301 (an ACI FAQ, read): 160 °F inside; EN 13670, 8.5, from memory: 70 °C.
+def test_a_core_hotter_than_it_may_be_is_named_with_the_clause() -> None:
+    rule = under(
+        core_max_c=70, marks={"core_max_c": {"how": "read", "clause": "ACI 301, 4.8"}}
+    )
+    assert checked(rule, face_c=60, core_c=72) == [
+        "P1 top is at 72 °C inside Mon 06:00; at most 70 °C (ACI 301, 4.8)"
+    ]
+    assert checked(rule, face_c=60, core_c=70) == []
+
+
+def test_a_thin_member_has_no_core_to_hold_against_its_face() -> None:
+    rule = under(core_surface_max_k=20, core_surface_from_mm=500)
+    assert checked(rule, core_c=45) == []  # 200 mm
+    raft = surface(thickness_mm=500)
+    assert len(checked(rule, top=raft, core_c=45)) == 1
+
+
+def test_steam_before_the_clock_s_final_set_is_named() -> None:
+    at = HORIZON.at(6 * 60)
+    cycle = SteamCycle(
+        starts_at=at, hold_from_at=at + timedelta(hours=3), hold_c=60,
+        hold_until_at=at + timedelta(hours=11), ends_at=at + timedelta(hours=15),
+    )  # fmt: skip
+    steamed = surface(steam=cycle)
+    assert checked(under(), top=steamed, final_set=sets(8)) == [
+        "P1 top has steam on Mon 12:00, before it sets Mon 14:00"
+    ]
+    assert checked(under(), top=steamed, final_set=sets(6)) == []
+
+
+@pytest.mark.parametrize("name", profile_ids())
+def test_every_rule_has_a_peak_a_difference_and_a_frost_strength(name: str) -> None:
+    rule = builtin_profile(name)
+    for field in ("core_max_c", "core_surface_max_k", "freezing_strength_mpa"):
+        assert getattr(rule, field) is not None, field
+        assert rule.said_by(field) != rule.title
