@@ -119,15 +119,14 @@ def _finding(site_input: SiteInput, colds: list[_Cold], clock: WeekClock) -> Fin
     point = worst.point
     water = show("temperature", point.temperature_c or 0.0, units)
     concrete = show("temperature", worst.concrete_c, units)
-    who, where = worst.label, ""
+    who, at = worst.label, clock.words(worst.at_min)
     if len(colds) > 1:
-        who, where = f"{len(colds)} surfaces", f" ({worst.label})"
+        who, at = f"{len(colds)} surfaces", f"{worst.label}, {at}"
     return Finding(
         kind="cold_water",
         words=(
-            f"{who}: water of {point.name} at {water}, concrete at {concrete} "
-            f"{clock.words(worst.at_min)}{where}; at most {worst.allowed} apart: "
-            "temper the water in a tank"
+            f"{who}: water from {point.name} {water}, concrete {concrete} "
+            f"({at}): limit is {worst.allowed} apart; warm the water first"
         ),
         starts_at=horizon.at(max(0, min(cold.from_min for cold in colds))),
         ends_at=horizon.at(max(cold.until_min for cold in colds)),

@@ -76,13 +76,14 @@ def _short(
         _, _, _, area_m2, there = max(run, key=lambda span: span[3])
         first, last = run[0][1], run[-1][2]
         title = cover_properties(stock.kind).title.lower()
+        verb = "needs" if len(there) == 1 else "need"
         labels = "; ".join(use.label for use in there[:3])
         more = f" and {len(there) - 3} more" if len(there) > 3 else ""
         yield Finding(
             kind="covers_short",
             words=(
-                f"{labels}{more} want {show('area', area_m2, units)} of "
-                f"{title} from {clock.words(first)} to {clock.words(last)}; "
+                f"{labels}{more} {verb} {show('area', area_m2, units)} of "
+                f"{title}, {clock.span(first, last)}; "
                 f"the site owns {show('area', stock.stock_m2, units)}"
                 f"{_order(stock, first, clock)}"
             ),
@@ -98,5 +99,5 @@ def _order(stock: CoverStock, short_min: int, clock: WeekClock) -> str:
         return ""
     by_min = short_min - round(60 * stock.lead_time_h)
     if by_min < 0:
-        return f"; too late to order, it takes {stock.lead_time_h:g} h"
+        return f"; too late to order: delivery takes {stock.lead_time_h:g} h"
     return f"; order more by {clock.words(by_min)}"

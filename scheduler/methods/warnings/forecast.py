@@ -37,7 +37,7 @@ class Limit:
 def forecast_limits(
     site_input: SiteInput, case: Case, chain: Chain
 ) -> Iterator[Finding]:
-    """Say once for each limit of a surface where the forecast breaks it.
+    """Say once for each limit of a surface when the forecast breaks it.
 
     The words leave out the surface: the same weather often hits several.
     """
@@ -107,46 +107,46 @@ def _wind(
     """Limit the wind as it reaches the surface, shelter counted."""
     most = show("speed", limit.typical, case.units)
     return Limit(
-        limit, *when, f"for {who} at most {most}, or a windbreak",
+        limit, *when, f"limit for {who} is {most}: put up a windbreak",
         lambda h: share * h.wind_m_s > limit.typical,
         lambda h: h.wind_m_s,
-        lambda h: f"wind {show('speed', share * h.wind_m_s, case.units)}",
+        lambda h: f"wind {show('speed', share * h.wind_m_s, case.units)} forecast",
     )  # fmt: skip
 
 
 def _cold(limit: Figure, when: tuple[int, int], units: Units, who: str) -> Limit:
     least = show("temperature", limit.typical, units)
     return Limit(
-        limit, *when, f"for {who} {least} or more",
+        limit, *when, f"{who} needs {least} or more",
         lambda h: h.air_temperature_c < limit.typical,
         lambda h: -h.air_temperature_c,
-        lambda h: f"air at {show('temperature', h.air_temperature_c, units)}",
+        lambda h: f"{show('temperature', h.air_temperature_c, units)} forecast",
     )  # fmt: skip
 
 
 def _hot(limit: Figure, when: tuple[int, int], units: Units, who: str) -> Limit:
     most = show("temperature", limit.typical, units)
     return Limit(
-        limit, *when, f"for {who} at most {most}",
+        limit, *when, f"limit for {who} is {most}",
         lambda h: h.air_temperature_c > limit.typical,
         lambda h: h.air_temperature_c,
-        lambda h: f"air at {show('temperature', h.air_temperature_c, units)}",
+        lambda h: f"{show('temperature', h.air_temperature_c, units)} forecast",
     )  # fmt: skip
 
 
 def _rain(limit: Figure, when: tuple[int, int]) -> Limit:
     return Limit(
-        limit, *when, "fresh compound is washed off and sprayed again",
+        limit, *when, "it would wash off fresh compound, which is then sprayed again",
         lambda h: h.rain_mm > 0,
         lambda h: h.rain_mm,
-        lambda h: f"rain of {h.rain_mm:.1f} mm",
+        lambda h: f"{h.rain_mm:.1f} mm of rain forecast",
     )  # fmt: skip
 
 
 def _sun(limit: Figure, when: tuple[int, int], units: Units) -> Limit:
     return Limit(
-        limit, *when, "clear compound wants shade, or take white",
+        limit, *when, "shade clear compound or use white",
         lambda h: h.air_temperature_c >= limit.typical and h.solar_w_m2 > 0,
         lambda h: h.air_temperature_c,
-        lambda h: f"sun and {show('temperature', h.air_temperature_c, units)}",
+        lambda h: f"sun and {show('temperature', h.air_temperature_c, units)} forecast",
     )  # fmt: skip

@@ -42,12 +42,12 @@ def rain_on_fresh(site_input: SiteInput, case: Case, chain: Chain) -> Iterator[F
         if case.profile.rain_off_h
         else f"{practice.source}; {practice.how}"
     )
-    when = f"{case.clock.words(first)} to {case.clock.words(last)}"
+    when = case.clock.span(first, last)
     yield Finding(
         kind="weather",
         words=(
-            f"rain of {fallen:.1f} mm on the fresh surface {when}; sheets on frames "
-            f"at hand, or pour another day ({source})"
+            f"{fallen:.1f} mm of rain forecast on the fresh surface {when}; "
+            f"keep sheets on frames at hand or pour another day ({source})"
         ),
         starts_at=site_input.horizon.at(max(0, first)),
         ends_at=site_input.horizon.at(last),
@@ -76,13 +76,13 @@ def placed_too_cold_or_warm(site_input: SiteInput, case: Case) -> Iterator[Findi
         )
     ]
     row = max(rows, key=lambda row: row.minimum_c, default=None)
-    comes = f"concrete comes at {case.degrees(concrete_c)}"
+    comes = f"concrete delivered at {case.degrees(concrete_c)}"
     if row is not None and concrete_c < row.minimum_c:
         air = case.degrees(hour.air_temperature_c)
         yield _placed(
             site_input,
             case,
-            f"{comes} into air of {air} {case.clock.words(at_min)}; "
+            f"{comes}, air {air} forecast {case.clock.words(at_min)}; needs "
             f"{case.degrees(row.minimum_c)} or more ({row.clause}; {row.how})",
         )
     if profile.placing_max_c is not None and concrete_c > profile.placing_max_c:
@@ -90,7 +90,7 @@ def placed_too_cold_or_warm(site_input: SiteInput, case: Case) -> Iterator[Findi
         yield _placed(
             site_input,
             case,
-            f"{comes} {case.clock.words(case.placing_min)}; at most "
+            f"{comes} {case.clock.words(case.placing_min)}; limit is "
             f"{case.degrees(profile.placing_max_c)} ({mark.clause}; {mark.how})",
         )
 

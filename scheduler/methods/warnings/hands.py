@@ -15,9 +15,8 @@ def too_few_hands(site_input: SiteInput, case: Case, chain: Chain) -> Iterator[F
         yield Finding(
             kind="missed",
             words=(
-                f"{case.surface.label}: steam with no steam_operator on shift from "
-                f"{case.clock.words(alone.from_min)} to "
-                f"{case.clock.words(alone.until_min)}"
+                f"{case.surface.label}: steam without a steam_operator on shift "
+                f"{case.clock.span(alone.from_min, alone.until_min)}"
             ),
             starts_at=site_input.horizon.at(alone.from_min),
             ends_at=site_input.horizon.at(alone.until_min),
@@ -42,9 +41,9 @@ def _why(case: Case, task: Task) -> str:
     skill = task.skills[0]
     largest = case.gangs.largest(skill)
     if largest == 0:
-        return f"asks for a {skill}, and no crew has one"
+        return f"needs a {skill}; no crew has one"
     if task.people > largest:
-        return f"asks for {task.people} people; the largest gang has {largest}"
+        return f"needs {task.people} people; the largest gang has {largest}"
     longest_min = case.gangs.longest_stretch_min(skill, task.people)
     if task.duration_min > longest_min and _flow_bound(case, task):
         flow = _flow(case, case.flow_l_min)
@@ -55,21 +54,20 @@ def _why(case: Case, task: Task) -> str:
     if task.duration_min > longest_min:
         return (
             f"takes {task.duration_min} min with {task.people} people; nobody works "
-            f"longer than {longest_min} min without a break: more people, or pour less "
-            "at once"
+            f"longer than {longest_min} min without a break: more people, smaller pours"
         )
     if task.kind == "fog":
         wanted_l_min = task.people * case.table["fogging"]["nozzle_flow"]
         if wanted_l_min > case.flow_l_min:
             return (
-                f"wants {_flow(case, wanted_l_min)}; its water point gives "
+                f"needs {_flow(case, wanted_l_min)}; its water point gives "
                 f"{_flow(case, case.flow_l_min)}"
             )
         most_m2 = case.table["fogging"].by_name["area_per_person"].high
         if case.surface.area_m2 > task.people * most_m2:
             return (
-                f"has {task.people} people on {case.area(case.surface.area_m2)}; one "
-                f"person can keep at most {case.area(most_m2)} damp"
+                f"has {task.people} people for {case.area(case.surface.area_m2)}; one "
+                f"person keeps {case.area(most_m2)} damp at most"
             )
     return ""
 

@@ -25,10 +25,9 @@ def open_over_weekend(site_input: SiteInput, case: Case) -> Iterator[Finding]:
             yield Finding(
                 kind="missed",
                 words=(
-                    f"{case.surface.label}: {case.cover_name} left open with nobody on "
-                    f"shift from {case.clock.words(part.from_min)} to "
-                    f"{case.clock.words(part.until_min)}; name a person, or a "
-                    "weekend_cover that lasts"
+                    f"{case.surface.label}: {case.cover_name} unattended "
+                    f"{case.clock.span(part.from_min, part.until_min)}; assign "
+                    "somebody or set weekend_cover"
                 ),
                 starts_at=site_input.horizon.at(part.from_min),
                 ends_at=site_input.horizon.at(part.until_min),

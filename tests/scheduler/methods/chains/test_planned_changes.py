@@ -139,15 +139,15 @@ def said(given: SiteInput) -> list[str]:
     found = warnings_of(
         given, surfaces, hydration(surfaces, grid, 160), drying(surfaces, grid)
     )
-    return [f.words for f in found if "nobody on shift" in f.words]
+    return [f.words for f in found if "unattended" in f.words]
 
 
 def test_open_covers_over_a_weekend_want_a_name_or_a_lasting_cover() -> None:
     """Curing ends on Monday at 03:00, 160 h after placing."""
     given = days_only(site_input(pour()))
     assert said(given) == [
-        "P1 Quay slab, top: burlap left open with nobody on shift from Fri 17:00 to "
-        "Mon 03:00; name a person, or a weekend_cover that lasts"
+        "P1 Quay slab, top: burlap unattended Fri 17:00 to Mon 03:00; assign somebody "
+        "or set weekend_cover"
     ]
     assert said(covered(given)) == []
 

@@ -44,8 +44,8 @@ def test_rain_from_placing_until_the_cover_is_on_is_told_with_its_hours() -> Non
     (found,) = told(raining(26, 28, 40))
     assert found.kind == "weather"
     assert found.words.startswith(
-        "P1 Quay slab, top: rain of 3.2 mm on the fresh surface Tue 08:00 to Tue 11:00;"
-        " sheets on frames at hand, or pour another day ("
+        "P1 Quay slab, top: 3.2 mm of rain forecast on the fresh surface Tue 08:00 to "
+        "11:00; keep sheets on frames at hand or pour another day ("
     )
     assert (found.starts_at, found.ends_at) == (hour(26), hour(29))
 
@@ -110,7 +110,7 @@ def placed(concrete_c: float, air_c: float, rule: str, cement: float) -> list[st
     mix = given.site.mixes[0].model_copy(update={"cement_kg_m3": cement})
     site = given.site.model_copy(update={"mixes": (mix,)})
     given = ruled(given.model_copy(update={"site": site}), builtin_profile(rule))
-    return [f.words for f in told(given) if "concrete comes" in f.words]
+    return [f.words for f in told(given) if "concrete delivered" in f.words]
 
 
 # DIN 1045-3 (a cement industry handbook, read): 5 °C in air of +5 to -3 °C, 10 °C with
@@ -121,7 +121,7 @@ def placed(concrete_c: float, air_c: float, rule: str, cement: float) -> list[st
         (5, 4, 340, None), (4, 4, 340, "5 °C or more"), (4, 6, 340, None),
         (9, 0, 230, "10 °C or more"), (9, 0, 240, None), (10, 0, 230, None),
         (9, -4, 340, "10 °C or more"), (10, -4, 340, None), (9, -3, 340, None),
-        (30, 15, 340, None), (31, 15, 340, "at most 30 °C"),
+        (30, 15, 340, None), (31, 15, 340, "limit is 30 °C"),
     ],
 )  # fmt: skip
 def test_din_limits_the_concrete_as_it_comes(
@@ -135,9 +135,9 @@ def test_din_limits_the_concrete_as_it_comes(
 def test_the_words_name_concrete_air_hour_and_clause() -> None:
     (found,) = placed(8, -5, "din1045_3", 340)
     assert found == (
-        "P1 Quay slab, top: concrete comes at 8 °C into air of -5 °C Tue 09:00; 10 °C "
-        "or more (DIN 1045-3, fresh concrete in air below -3 °C, and kept so for 3 "
-        "days; read in a secondary copy)"
+        "P1 Quay slab, top: concrete delivered at 8 °C, air -5 °C forecast Tue 09:00; "
+        "needs 10 °C or more (DIN 1045-3, fresh concrete in air below -3 °C, and kept "
+        "so for 3 days; read in a secondary copy)"
     )
 
 
@@ -158,6 +158,6 @@ def test_other_rules_limit_it_too(
     if most_c is not None:
         assert placed(most_c, 15, rule, 340) == []
         (found,) = placed(most_c + 1, 15, rule, 340)
-        assert f"at most {most_c} °C" in found
+        assert f"limit is {most_c} °C" in found
     else:
         assert placed(45, 15, rule, 340) == []

@@ -90,12 +90,20 @@ def test_the_parts_between_cold_stretches() -> None:
 @pytest.mark.parametrize(
     ("method", "fields", "said"),
     [
-        ("sprinklers", {"wind_m_s": 8}, "for burlap at most 6.9 m/s"),
-        ("ponding", {"wind_m_s": 12}, "for pond at most 11.0 m/s"),
-        ("plastic_sheet_black", {"air_temperature_c": 25}, "at most 16 °C"),
-        ("insulated_blankets", {"air_temperature_c": 25}, "at most 20 °C"),
-        ("live_steam", {"wind_m_s": 9}, "for enclosure at most 8.3 m/s"),
-        ("wet_sand", {"air_temperature_c": 4}, "for sand 5 °C or more"),
+        ("sprinklers", {"wind_m_s": 8}, "limit for burlap is 6.9 m/s"),
+        ("ponding", {"wind_m_s": 12}, "limit for pond is 11.0 m/s"),
+        (
+            "plastic_sheet_black",
+            {"air_temperature_c": 25},
+            "limit for black sheet is 16 °C",
+        ),
+        (
+            "insulated_blankets",
+            {"air_temperature_c": 25},
+            "limit for blankets is 20 °C",
+        ),
+        ("live_steam", {"wind_m_s": 9}, "limit for enclosure is 8.3 m/s"),
+        ("wet_sand", {"air_temperature_c": 4}, "sand needs 5 °C or more"),
     ],
 )
 def test_weather_that_does_not_suit_a_method_is_said(
@@ -114,7 +122,7 @@ def test_forms_alone_are_not_enough_in_the_heat() -> None:
         formed_method="forms_in_place",
     )  # fmt: skip
     hot = weather(mild(site_input(wall)), air_temperature_c=31)
-    assert any("for a face in forms at most 30 °C" in f.words for f in warned(hot))
+    assert any("limit for a face in forms is 30 °C" in f.words for f in warned(hot))
     assert not warned(mild(site_input(wall)))
 
 
@@ -126,4 +134,4 @@ def test_a_stage_is_judged_by_the_weather_of_its_own_time() -> None:
     assert stage.starts_at < MONDAY + timedelta(hours=46)
     assert not any("burlap" in f.words for f in warned(given))
     bare = frosty(mild(site_input(pour())), 46)
-    assert any("for burlap 5 °C" in f.words for f in warned(bare))
+    assert any("burlap needs 5 °C" in f.words for f in warned(bare))
