@@ -174,26 +174,27 @@ class WeekClock:
         return tuple(first + _DAY * count for count in range((last - first).days + 1))
 
     def words(self, minute: int) -> str:
-        """``Thu 18:00``, with the offset where the wall shows it twice."""
-        at = self.local(minute)
-        text = f"{_DAYS[at.weekday()]} {at:%H:%M}"
-        twice = at.replace(fold=0).utcoffset() != at.replace(fold=1).utcoffset()
-        return f"{text} (UTC{at:%z})" if twice else text
+        """``Thu 18:00``, with its zone where the wall shows it twice."""
+        return f"{_DAYS[self.local(minute).weekday()]} {self._time(minute)}"
 
     def day_words(self, minute: int) -> str:
-        """``Thu 2027-05-06``."""
-        at = self.local(minute)
-        return f"{_DAYS[at.weekday()]} {at:%Y-%m-%d}"
+        """``Thu 6 May``."""
+        return self.wall.day(self.horizon.at(minute))
 
     def span(self, from_min: int, until_min: int) -> str:
-        """Two times; the day of the second only where it is another."""
-        starts, ends = self.words(from_min), self.words(until_min)
+        """``Thu 18:00–19:30``, or both with their days where these differ."""
+        starts = self.words(from_min)
         days = (self.local(until_min).date() - self.local(from_min).date()).days
         if days == 0:
-            return f"{starts} to {ends[4:]}"
+            return f"{starts}–{self._time(until_min)}"
         if days >= 7:  # the same weekday again
-            return f"{starts} to {self.day_words(until_min)} {ends[4:]}"
-        return f"{starts} to {ends}"
+            return f"{starts} to {self.day_words(until_min)} {self._time(until_min)}"
+        return f"{starts} to {self.words(until_min)}"
+
+    def _time(self, minute: int) -> str:
+        at = self.local(minute)
+        twice = at.replace(fold=0).utcoffset() != at.replace(fold=1).utcoffset()
+        return f"{at:%H:%M} {at.tzname()}" if twice else f"{at:%H:%M}"
 
 
 def minutes_between(starts_at: datetime, ends_at: datetime) -> int:

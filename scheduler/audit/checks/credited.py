@@ -12,6 +12,7 @@ from models.hydration.course import step_from
 from models.hydration.events import initial_set_h
 from models.local_clock import WeekClock
 from models.profiles.period import curing_end
+from models.quantities import duration
 from models.records import Finding, HydrationHistory, SiteInput, Surface
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.simulation import Flags, Simulation
@@ -52,9 +53,9 @@ def check_credited(
         then = "" if end.step is not None else "not before "
         dry_min = int(dry.sum())
         words = (
-            f"{surface.label}: {dry_min} min dry do not count; by "
-            f"{profile.title} its curing then ends {then}"
-            f"{clock.words(last_min)}, not {clock.words(given_min)}"
+            f"{surface.label}: {duration(dry_min)} dry does not count as curing; by "
+            f"{profile.title} it ends {then}{clock.words(last_min)}, not "
+            f"{clock.words(given_min)}"
         )
         findings.append(
             found(

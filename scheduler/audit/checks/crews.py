@@ -52,10 +52,12 @@ def _hands(crew: Team | None, job: Job, clock: WeekClock) -> Iterator[Finding]:
         return
     lacking = [skill for skill in job.task.skills if skill not in crew.skills]
     if lacking:
-        words = f"{job.words} asks for {', '.join(lacking)}; {crew.name} has none"
+        words = f"{job.words} needs {', '.join(lacking)}; {crew.name} has none"
         yield found(clock, "skill", words, *here, job=job)
     if job.task.people > crew.people:
-        words = f"{job.words} takes {job.task.people}; {crew.name} are {crew.people}"
+        words = (
+            f"{job.words} needs {job.task.people} people; {crew.name} has {crew.people}"
+        )
         yield found(clock, "people", words, *here, job=job)
 
 
@@ -66,7 +68,7 @@ def _hours(window: Window | None, job: Job, clock: WeekClock) -> Iterator[Findin
         words = f"{job.words} {span} is outside the shift {job.visit.shift_id}"
         if window is not None:
             hours = clock.span(window.starts_min, window.closes_min)
-            words += f", at most {hours}"
+            words += f", {hours} with overtime"
         yield found(clock, "shift", words, *here, job=job)
         return
     for starts, ends in window.breaks:
@@ -96,8 +98,8 @@ def _walks(
     for job, (needed, since) in zip(jobs, walks(site, window, jobs), strict=True):
         if since <= job.start_min < since + needed:
             words = (
-                f"{window.crew.name} have {job.start_min - since} min to walk to "
-                f"{job.words} at {clock.words(job.start_min)}; the way takes {needed}"
+                f"{window.crew.name} has {job.start_min - since} min to walk to "
+                f"{job.words} at {clock.words(job.start_min)}; the walk takes {needed}"
             )
             yield found(clock, "travel", words, since, job.start_min, job=job)
 
@@ -124,7 +126,7 @@ def _rests(site: Site, turns: Sequence[Turn], clock: WeekClock) -> Iterator[Find
         if rested < needed:
             words = (
                 f"the crew rests {max(0, rested) / 60:.1f} h from {clock.words(ended)} "
-                f"to {clock.words(after[0].start_min)}; {needed / 60:g} h are due"
+                f"to {clock.words(after[0].start_min)}; {needed / 60:g} h are required"
             )
             yield found(clock, "rest", words, ended, after[0].start_min, job=after[0])
 

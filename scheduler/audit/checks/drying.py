@@ -26,7 +26,7 @@ def check_drying(
     grid: Grid,
     clock: WeekClock,
 ) -> list[Finding]:
-    """Find where the work's cover, reserve or drying curve is another one."""
+    """Find where the work's cover, reserve or drying curve is not the audit's."""
     horizon = clock.horizon
     loss = by_minute(loss_l_m2_h, grid, horizon)
     findings = []

@@ -69,11 +69,11 @@ def _as_asked(job: Job, clock: WeekClock) -> Iterator[Finding]:
         yield found(clock, "duration", words, job.start_min, job.end_min, job=job)
     if job.start_min < task.earliest_min:
         opens = clock.words(task.earliest_min)
-        words = f"{job.words} starts {span[:9]}; it may not before {opens}"
+        words = f"{job.words} starts {clock.words(job.start_min)}; earliest is {opens}"
         yield found(clock, "window", words, job.start_min, job.end_min, job=job)
     if job.end_min > task.latest_min:
         closes = clock.words(task.latest_min)
-        words = f"{job.words} ends {clock.words(job.end_min)}; the latest is {closes}"
+        words = f"{job.words} ends {clock.words(job.end_min)}; latest is {closes}"
         yield found(clock, "window", words, job.start_min, job.end_min, job=job)
 
 
@@ -88,7 +88,7 @@ def _in_order(
         elif job.start_min < before.end_min + link.min_gap_min:
             opens = clock.words(before.end_min + link.min_gap_min)
             words = f"{job.words} starts {clock.words(job.start_min)}; after " + (
-                f"{before.task.kind.replace('_', ' ')} it may from {opens}"
+                f"{before.task.kind.replace('_', ' ')} earliest is {opens}"
             )
             yield found(clock, "order", words, *here, job=job)
     if job.is_rewet and job.start_min < covered_from:

@@ -99,13 +99,13 @@ def _finding(
     work: SurfaceWork, change: _Late, dry: NDArray[np.bool_], clock: WeekClock
 ) -> Finding:
     first, last = change.from_min, change.until_min
-    done = f"lies there only {clock.words(last)}"
+    done = f"laid only {clock.words(last)}"
     if last >= clock.horizon.length_min:
-        done = "has nobody to lay it"
+        done = "never laid"
     spans = ", ".join(clock.span(first + a, first + b) for a, b in stretches(dry))
     words = (
-        f"{work.label}: {change.after.title} planned {clock.words(first)} {done}; "
-        f"till then {change.before.title.lower()} is dry {spans}, which no gap counts"
+        f"{work.label}: {change.after.title} planned {clock.words(first)}, {done}; "
+        f"until then {change.before.title.lower()} is dry {spans}, not counted as a gap"
     )
     return found(
         clock, "late_change", words, first, last,

@@ -126,8 +126,8 @@ def _tank(
     for first, last in stretches(simulation.level_l < -SLACK_L):
         lacking = -float(simulation.level_l[first:last].min())
         words = (
-            f"{simulation.point.name} runs dry {clock.words(first)}; "
-            f"{_litres(lacking, site.units)} are lacking"
+            f"{simulation.point.name} runs empty {clock.words(first)}, "
+            f"{_litres(lacking, site.units)} short"
         )
         yield _short(simulation, "tank_level", words, first, last, clock)
 

@@ -38,8 +38,8 @@ def check_weeks(
                 jobs = [job for _, done in worked for job in done]
                 first, last = jobs[0], max(jobs, key=lambda job: job.end_min)
                 words = (
-                    f"{teams[hand].name} work {(regular + beyond) / 60:.1f} h in the "
-                    f"week of {monday}, {beyond} min of it beyond their shifts; "
+                    f"{teams[hand].name} works {(regular + beyond) / 60:.1f} h in the "
+                    f"week of {monday}, {beyond} min of it outside shifts; "
                     f"{most_min / 60:g} h are allowed"
                 )
                 yield found(

@@ -32,7 +32,7 @@ def check_weights(
     costs: Costs,
     clock: WeekClock,
 ) -> list[Finding]:
-    """Find work whose end of curing or whose price of a dry minute is another one."""
+    """Find work whose end of curing or price of a dry minute is not the site's."""
     events = {event.surface_id: event for event in hydration.events}
     findings = []
     for surface, work in zip(surfaces, works, strict=True):

@@ -39,8 +39,8 @@ def test_a_gap_is_a_finding_a_stretch() -> None:
     found = [finding for finding in told().findings if finding.kind == "gap"]
     assert [(one.limit, one.minutes, one.words) for one in found] == [
         ("no_crew_on_shift", 120,
-         "P1 top is dry under its cover Mon 20:00 to 22:00: no_crew_on_shift"),
-        ("travel", 40, "P1 top is dry under its cover Mon 22:00 to 22:40: travel"),
+         "P1 top is dry under its cover Mon 20:00–22:00: no_crew_on_shift"),
+        ("travel", 40, "P1 top is dry under its cover Mon 22:00–22:40: travel"),
     ]  # fmt: skip
     assert sum(one.minutes for one in found) == told().dry_min
 

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from models.local_clock import WeekClock
+from models.quantities import duration
 from models.records import Finding, Profile
 from scheduler.audit.checks.credited import check_credited
 from scheduler.audit.replayed.simulation import simulate
@@ -50,10 +51,10 @@ def test_dry_time_puts_off_the_end_by_as_much(
     dry: list[tuple[int, int]], ends: str
 ) -> None:
     (finding,) = found(*dry)
-    assert finding.words.startswith(f"P1 top: {finding.minutes} min dry do not count")
-    assert finding.words.endswith(
-        f"by Seven days its curing then ends {ends}, not Wed 11:00"
+    assert finding.words.startswith(
+        f"P1 top: {duration(finding.minutes)} dry does not count as curing; "
     )
+    assert finding.words.endswith(f"by Seven days it ends {ends}, not Wed 11:00")
     assert finding.minutes == sum(last - first for first, last in dry)
 
 

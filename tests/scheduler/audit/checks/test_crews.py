@@ -126,7 +126,7 @@ def test_a_gang_s_own_staggered_break_is_what_nobody_works_in() -> None:
     again = visit("late", 425, 10, "blue", **own)
     (found,) = audited([first, again], [looks], where=where).violations
     assert found.kind == "break"
-    assert found.words.endswith("runs into the break Mon 12:40 to 13:10")
+    assert found.words.endswith("runs into the break Mon 12:40–13:10")
 
 
 def planted(report: AuditReport, kind: str) -> list[tuple[int, int, str]]:
@@ -165,13 +165,13 @@ def test_too_short_a_way_is_told_from_the_end_of_the_job_before() -> None:
         on_both(("P1-top", 100, 10), ("P2-top", 113, 10)), "travel"
     )
     assert (start, end) == (110, 113)
-    assert words.startswith("Red gang have 3 min to walk to P2 top")
-    assert words.endswith("; the way takes 4")
+    assert words.startswith("Red gang has 3 min to walk to P2 top")
+    assert words.endswith("; the walk takes 4")
     ((start, end, words),) = planted(
         on_both(("P1-top", 100, 10), ("P2-top", 110, 10)), "travel"
     )
     assert (start, end) == (110, 110)
-    assert "have 0 min" in words
+    assert "has 0 min" in words
 
 
 def test_a_long_job_stands_in_the_way_of_all_that_begin_in_it() -> None:
@@ -200,7 +200,7 @@ def test_rest_counts_from_the_last_end_of_a_shift_to_the_first_start_of_the_next
     ((start, end, words),) = planted(report, "rest")
     assert (start, end) == (660, 1504)
     assert words.startswith("the crew rests 14.1 h from ")
-    assert words.endswith("; 14.5 h are due")
+    assert words.endswith("; 14.5 h are required")
 
 
 def test_work_outside_all_shifts_is_that_fault_and_no_lack_of_rest() -> None:
@@ -226,10 +226,10 @@ def test_what_a_crew_lacks_is_named_and_nothing_else() -> None:
     spray = work(tasks=(task("look", skills=("labourer", "sprayer"), people=3),))
     report = audited([visit("look", 1000, 10, "owl")], [spray])
     ((_, _, skill),) = planted(report, "skill")
-    assert skill.endswith(" asks for sprayer; Night pair has none")
+    assert skill.endswith(" needs sprayer; Night pair has none")
     ((start, end, people),) = planted(report, "people")
     assert (start, end) == (1000, 1010)
-    assert people.endswith(" takes 3; Night pair are 2")
+    assert people.endswith(" needs 3 people; Night pair has 2")
 
 
 def test_work_beyond_a_shift_is_told_with_its_last_minute() -> None:
@@ -238,5 +238,5 @@ def test_work_beyond_a_shift_is_told_with_its_last_minute() -> None:
     ((start, end, words),) = planted(report, "shift")
     assert (start, end) == (711, 721)
     assert words.endswith(
-        "is outside the shift red/day/2027-05-03, at most Mon 07:00 to 18:00"
+        "is outside the shift red/day/2027-05-03, Mon 07:00–18:00 with overtime"
     )

@@ -51,7 +51,7 @@ def test_a_shift_without_an_inspection_is_named() -> None:
     # 2100); the night has a inspection.
     report = audited_inspections({"one": 1000}, 2200, profile())
     assert missing(report) == [
-        "P1 top: 0 of 1 inspections in the shift Tue 07:00 to 17:00 (Seven days)"
+        "P1 top: 0 of 1 inspections in the shift Tue 07:00–17:00 (Seven days)"
     ]
 
 
@@ -125,7 +125,7 @@ def test_a_film_that_follows_burlap_is_inspected_once_a_day_from_then_on() -> No
     )
     assert missing(report) == [
         "P1 top: 0 of 1 inspections in the shift Mon 22:00 to Tue 06:00 (Seven days)",
-        "P1 top: 0 of 1 inspections in the shift Tue 07:00 to 17:00 (Seven days)",
+        "P1 top: 0 of 1 inspections in the shift Tue 07:00–17:00 (Seven days)",
         "P1 top: 0 of 1 inspections in the day Wed 00:00 to Thu 00:00 (Seven days)",
     ]
 
@@ -138,5 +138,5 @@ def test_a_timer_s_water_is_inspected_in_each_shift() -> None:
     report = audited(visits, works, [surface(method="sprinklers")])
     assert missing(report) == [
         "P1 top: 0 of 1 inspections in the shift Mon 22:00 to Tue 06:00 (Seven days)",
-        "P1 top: 0 of 1 inspections in the shift Tue 07:00 to 17:00 (Seven days)",
+        "P1 top: 0 of 1 inspections in the shift Tue 07:00–17:00 (Seven days)",
     ]

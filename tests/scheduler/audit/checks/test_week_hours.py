@@ -44,8 +44,8 @@ def test_overtime_and_call_outs_count_on_top_of_the_shifts(
     assert [finding.kind for finding in found] == ([] if kept else ["week"])
     if found:
         assert found[0].words == (
-            "Red gang work 48.0 h in the week of 2027-05-03, 33 min of it beyond their "
-            "shifts; 48.0333 h are allowed"
+            "Red gang works 48.0 h in the week of 2027-05-03, 33 min of it "
+            "outside shifts; 48.0333 h are allowed"
         )
 
 

@@ -66,7 +66,7 @@ def test_a_pair_walks_from_where_it_worked_with_its_gang() -> None:
     gang, pair = visit("P1-top/look", 100, "red"), visit("P2-top/look", 113, "red 2")
     report = check([gang, pair], both())
     assert kinds(report) == ["travel"]
-    assert "Red gang, second pair have 3 min" in report.violations[0].words
+    assert "Red gang, second pair has 3 min" in report.violations[0].words
     later = visit("P2-top/look", 114, "red 2")
     assert kinds(check([gang, later], both())) == []
 

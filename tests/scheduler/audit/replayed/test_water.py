@@ -171,9 +171,7 @@ def test_an_empty_tank_is_named_with_the_litres_that_lack() -> None:
         [visit("lay", 300, 60, water_point_id="tank")], where=tank(level_l=200)
     )
     # 4 L/min from 11:00 on: 200 L last 50 min; 240 - 200 lack.
-    assert words(report, "tank_level") == [
-        "Hall tank runs dry Mon 11:50; 40 L are lacking"
-    ]
+    assert words(report, "tank_level") == ["Hall tank runs empty Mon 11:50, 40 L short"]
 
 
 def test_water_is_drawn_in_its_own_part_of_a_task() -> None:
@@ -249,7 +247,7 @@ def test_a_timer_s_water_counts_in_the_day_s_allotment() -> None:
     assert words(enough, "water_allotment") == []
     over = audited(visits, [timed((610, 631))], where=where)
     assert words(over, "water_allotment") == [
-        "Hall tank: 410 L drawn on Mon 2027-05-03; 400 L a day are allowed"
+        "Hall tank: 410 L drawn on Mon 3 May; 400 L a day are allowed"
     ]
 
 

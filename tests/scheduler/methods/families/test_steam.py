@@ -147,8 +147,7 @@ def test_steam_that_nobody_licensed_watches_is_said() -> None:
     )
     words = [f.words for f in found if f.kind == "missed"]
     assert (
-        "P1 Quay slab, top: steam with no steam_operator on shift from Mon 19:30 to "
-        "Mon 21:30"
+        "P1 Quay slab, top: steam without a steam_operator on shift Mon 19:30–21:30"
     ) in words
 
 

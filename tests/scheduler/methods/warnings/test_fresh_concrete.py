@@ -44,7 +44,7 @@ def test_rain_from_placing_until_the_cover_is_on_is_told_with_its_hours() -> Non
     (found,) = told(raining(26, 28, 40))
     assert found.kind == "weather"
     assert found.words.startswith(
-        "P1 Quay slab, top: 3.2 mm of rain forecast on the fresh surface Tue 08:00 to "
+        "P1 Quay slab, top: 3.2 mm of rain forecast on the fresh surface Tue 08:00–"
         "11:00; keep sheets on frames at hand or pour another day ("
     )
     assert (found.starts_at, found.ends_at) == (hour(26), hour(29))

@@ -189,7 +189,7 @@ def test_covers_in_water_for_the_next_pour_are_nobody_elses() -> None:
     both = on(mild(), pour("P1"), later)
     assert not words(warned(with_stock(both, 300, 2.4)), "covers_short")
     (found,) = words(warned(with_stock(both, 300, 2.5)), "covers_short")
-    assert "Fri 11:30 to 11:36" in found
+    assert "Fri 11:30–11:36" in found
 
 
 def supplied(water_c: float, *pours: Pour) -> SiteInput:

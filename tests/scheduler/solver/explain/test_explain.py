@@ -375,5 +375,5 @@ def test_nobody_works_in_the_heat_ban() -> None:
     roster = solve(work_list(surface(), heat_bans=(ban,)), Effort(work=0.05))
     (found,) = (gap.reasons for gap in roster.gaps if gap.minutes > 10)
     told = {reason.words for reason in found if reason.limit == "heat_ban"}
-    assert told == {"nobody works outdoors in the heat ban Mon 07:40 to 12:40"}
+    assert told == {"nobody works outdoors in the heat ban Mon 07:40–12:40"}
     assert found[0].limit == "heat_ban"
