@@ -96,6 +96,22 @@ def test_a_method_is_served_or_refused_on_every_site(method: MethodKey) -> None:
         assert family_of(method) is not None
 
 
+@pytest.mark.parametrize("method", USABLE)
+def test_what_dries_open_over_a_weekend_is_warned_of(method: MethodKey) -> None:
+    """Nobody works from Saturday 06:00 to Monday: visits alone fill an open cover.
+
+    Fabric and sand lie open to the air; a sheet keeps its water, a timer or a pond
+    brings more, film, blankets and steam need none.
+    """
+    of = methods()[method]
+    by_visits = of.family == "wet_covers"
+    is_open = by_visits and cover_properties(of.cover).film_kg_m2_h_kpa is None
+    element = of.fits.elements[0]
+    words = warned(operated(site_input(poured(method, element))))
+    name = cover_properties(of.cover).name
+    assert (f"{name} left open with nobody on shift from Sat 06:00" in words) == is_open
+
+
 @pytest.mark.parametrize(("method", "element"), FITTING)
 def test_a_method_has_every_figure_that_its_chain_and_its_warnings_ask_for(
     method: MethodKey, element: Element
