@@ -1,1 +1,1 @@
-"""What is to be done and when."""
+"""What is to be done and when: methods, solver, audit and what joins them."""

@@ -1,4 +1,4 @@
-"""Phone calendars, RFC 5545: one for each crew, one for each surface."""
+"""Phone calendars (RFC 5545): one for each crew, one for each surface."""
 
 from .crew import crew_calendar as crew_calendar
 from .feeds import calendars as calendars

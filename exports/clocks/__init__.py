@@ -1,1 +1,1 @@
-"""Both clocks of each surface as charts, for whoever answers for the concrete."""
+"""Both clocks of each surface as charts, for the person responsible for curing."""

@@ -1,1 +1,1 @@
-"""CSV and XLSX tables."""
+"""Visits, findings and water as CSV and as one workbook."""

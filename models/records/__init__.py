@@ -1,4 +1,4 @@
-"""The records: frozen values with units in their names. Import them from here."""
+"""The records: frozen values with units in their names, imported from here."""
 
 from .advice import Advice as Advice
 from .advice import Candidate as Candidate

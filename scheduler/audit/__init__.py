@@ -1,1 +1,1 @@
-"""Plays a roster through again, on its own, minute by minute."""
+"""The independent audit: a roster simulated again and held against every rule."""

@@ -1,1 +1,1 @@
-"""The command line: a command a file; screen.py does the printing."""
+"""The command line: one file per command; screen.py does the printing."""

@@ -1,1 +1,1 @@
-"""Many sites planned at once, each by itself and each as if alone."""
+"""Many sites planned at once, each with the result it would have alone."""

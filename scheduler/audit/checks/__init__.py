@@ -1,1 +1,1 @@
-"""The rules that the simulation week is held against, a file each."""
+"""The rules that the simulated week is held against, one file each."""

@@ -1,1 +1,1 @@
-"""The roster played through by the minute: visits, covers, water, what is dry."""
+"""The roster simulated minute by minute: visits, covers, water, dry time."""

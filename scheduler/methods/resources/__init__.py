@@ -1,1 +1,1 @@
-"""What the site has, in horizon minutes: shifts, gangs, water, walks, bans."""
+"""What the site has, in horizon minutes: shifts, gangs, water, walks, heat bans."""
