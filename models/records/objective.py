@@ -16,6 +16,8 @@ class PartRule(NamedTuple):
 
     Attributes
     ----------
+    title : str
+        As people read it.
     unit : str
         Of its amount.
     prices : tuple of str
@@ -24,6 +26,7 @@ class PartRule(NamedTuple):
         Its cost.
     """
 
+    title: str
     unit: str
     prices: tuple[str, ...]
     formula: str
@@ -32,6 +35,7 @@ class PartRule(NamedTuple):
 #: In the order in which they are told. Solver and audit count each on their own.
 OBJECTIVE: dict[PartName, PartRule] = {
     "dry": PartRule(
+        "Dry time",
         "min",
         (
             "dry_cost_per_min", "area_power", "area_floor_factor", "young_24h_factor",
@@ -41,40 +45,50 @@ OBJECTIVE: dict[PartName, PartRule] = {
         "(area / 100 m²) ^ area_power) × risk × age factor × factor while uncovered",
     ),
     "late": PartRule(
+        "Late work",
         "min",
         ("late_cost_per_min",),
         "sum over tasks of minutes late × late_cost_per_min, at most the price of "
         "leaving the task out",
     ),
     "missed": PartRule(
+        "Work left undone",
         "tasks",
         ("missed_inspection", "missed_work"),
         "sum over tasks that nobody does of their price",
     ),
     "call_out": PartRule(
+        "Call-outs",
         "call-outs",
         ("call_out", "call_out_hour", "call_out_min_h"),
         "sum over call-outs of call_out + max(call_out_min_h, hours away) × "
         "call_out_hour",
     ),
     "overtime": PartRule(
+        "Overtime",
         "min",
         ("overtime_cost_per_min",),
         "minutes beyond the end of shifts × overtime_cost_per_min",
     ),
     "travel": PartRule(
+        "Walking",
         "min", ("travel_cost_per_min",), "minutes of walking × travel_cost_per_min"
     ),
     "labour": PartRule(
+        "Labour",
         "min",
         ("worker_minute_cost",),
         "minutes of all people on visits × worker_minute_cost",
     ),
-    "water": PartRule("L", ("litre_cost",), "litres that visits draw × litre_cost"),
+    "water": PartRule(
+        "Water", "L", ("litre_cost",), "litres that visits draw × litre_cost"
+    ),
     "covers_short": PartRule(
+        "Covers in use elsewhere",
         "m²", (), "not priced: the dryness that missing covers leave is"
     ),
     "changes": PartRule(
+        "Changed visits",
         "visits",
         ("change_cost", "change_beyond_min"),
         "visits of a published roster that are dropped, added, given to another crew "

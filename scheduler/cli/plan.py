@@ -12,7 +12,7 @@ from exports.undone import undone
 from exports.why import why_lines
 from models.local_clock import LocalClock
 from models.quantities import duration, show
-from models.records import Changes, Gap, Roster
+from models.records import OBJECTIVE, Changes, Gap, Roster
 from scheduler.cli import screen
 from scheduler.cli.arguments import (
     DrySide,
@@ -168,9 +168,9 @@ def gap_lines(gap: Gap, label: str, clock: LocalClock) -> Iterator[str]:
 
 def _objective(made: Plan) -> Table:
     table = Table(box=None, pad_edge=False)
-    table.add_column("What it costs")
+    table.add_column("By the site's prices")
     table.add_column("Amount", justify="right")
-    table.add_column("Weighted", justify="right")
+    table.add_column("Cost", justify="right")
     units = made.clocked.site_input.site.units
     for part in made.roster.objective:
         amount = f"{part.amount:,.0f} {part.unit}"
@@ -178,7 +178,7 @@ def _objective(made: Plan) -> Table:
             amount = show("volume", part.amount, units)
         elif part.name == "covers_short":
             amount = show("area", part.amount, units)
-        table.add_row(part.name.replace("_", " "), amount, f"{part.cost:,.0f}")
+        table.add_row(OBJECTIVE[part.name].title, amount, f"{part.cost:,.0f}")
         if part.name == "dry":
             _add_shares(table, made.roster)
     table.add_row("Total", "", f"{made.roster.cost:,.0f}")
