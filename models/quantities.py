@@ -182,26 +182,61 @@ def read_quantity(text: str, kind: str) -> float:
     return value
 
 
-#: kind -> how each output system writes it: unit, factor, offset, digits.
-_SHOWN: dict[str, dict[Units, tuple[str, float, float, int]]] = {
-    "length": {"si": ("m", 1, 0, 0), "us": ("ft", 1 / _FOOT_M, 0, 0)},
-    "area": {"si": ("m²", 1, 0, 0), "us": ("ft²", 1 / _FT2_M2, 0, 0)},
-    "temperature": {"si": ("°C", 1, 0, 0), "us": ("°F", 1.8, 32, 0)},
-    "temperature difference": {"si": ("K", 1, 0, 0), "us": ("°F", 1.8, 0, 0)},
-    "speed": {"si": ("m/s", 1, 0, 1), "us": ("mph", 1 / 0.44704, 0, 0)},
-    "volume": {"si": ("L", 1, 0, 0), "us": ("US gal", 1 / _US_GALLON_L, 0, 0)},
-    "small volume": {"si": ("L", 1, 0, 1), "us": ("US gal", 1 / _US_GALLON_L, 0, 1)},
-    "flow": {"si": ("L/min", 1, 0, 0), "us": ("US gpm", 1 / _US_GALLON_L, 0, 1)},
-    "water per area": {
-        "si": ("L/m²", 1, 0, 2),
-        "us": ("US gal/100 ft²", 100 * _FT2_M2 / _US_GALLON_L, 0, 1),
-    },
-    "evaporation": {
-        "si": ("kg/(m² h)", 1, 0, 1),
-        "us": ("lb/ft²/h", _FT2_M2 / _POUND_KG, 0, 2),
-    },
-    "pressure": {"si": ("MPa", 1, 0, 1), "us": ("psi", 1 / _PSI_MPA, 0, 0)},
-}
+@dataclass(frozen=True)
+class Measure:
+    """How a quantity is written: shown = value × factor + offset, then the unit."""
+
+    unit: str
+    digits: int
+    factor: float = 1.0
+    offset: float = 0.0
+
+    def shown(self, value: float) -> float:
+        """Convert from the record's unit."""
+        return value * self.factor + self.offset
+
+    def words(self, value: float) -> str:
+        """Say a value of the record's unit, rounded as people read it."""
+        return f"{self.shown(value):,.{self.digits}f} {self.unit}"
+
+
+_GALLONS_100_FT2 = 100 * _FT2_M2 / _US_GALLON_L  # in a litre per m²
+
+#: kind -> how it is written in SI, and in US units; ``exact`` ones are for charts.
+_SHOWN: dict[str, tuple[Measure, Measure]] = {
+    "length": (Measure("m", 0), Measure("ft", 0, 1 / _FOOT_M)),
+    "area": (Measure("m²", 0), Measure("ft²", 0, 1 / _FT2_M2)),
+    "temperature": (Measure("°C", 0), Measure("°F", 0, 1.8, 32)),
+    "exact temperature": (Measure("°C", 1), Measure("°F", 0, 1.8, 32)),
+    "temperature difference": (Measure("K", 0), Measure("°F", 0, 1.8)),
+    "exact temperature difference": (Measure("K", 1), Measure("°F", 0, 1.8)),
+    "cooling": (Measure("K/h", 1), Measure("°F/h", 1, 1.8)),
+    "speed": (Measure("m/s", 1), Measure("mph", 0, 1 / 0.44704)),
+    "volume": (Measure("L", 0), Measure("US gal", 0, 1 / _US_GALLON_L)),
+    "small volume": (Measure("L", 1), Measure("US gal", 1, 1 / _US_GALLON_L)),
+    "flow": (Measure("L/min", 0), Measure("US gpm", 1, 1 / _US_GALLON_L)),
+    "water per area": (
+        Measure("L/m²", 2), Measure("US gal/100 ft²", 1, _GALLONS_100_FT2),
+    ),
+    "loss": (
+        Measure("L/(m² h)", 2), Measure("US gal/(100 ft² h)", 2, _GALLONS_100_FT2),
+    ),
+    "evaporation": (
+        Measure("kg/(m² h)", 1), Measure("lb/ft²/h", 2, _FT2_M2 / _POUND_KG),
+    ),
+    "pressure": (Measure("MPa", 1), Measure("psi", 0, 1 / _PSI_MPA)),
+}  # fmt: skip
+
+
+def measure(kind: str, units: Units) -> Measure:
+    """Give the way in which a kind is written in a system of units.
+
+    Raises
+    ------
+    KeyError
+        If the kind is never shown.
+    """
+    return _SHOWN[kind][units == "us"]
 
 
 def show(kind: str, value: float, units: Units) -> str:
@@ -212,13 +247,17 @@ def show(kind: str, value: float, units: Units) -> str:
     KeyError
         If the kind is never shown.
     """
-    unit, factor, offset, digits = _SHOWN[kind][units]
-    return f"{value * factor + offset:,.{digits}f} {unit}"
+    return measure(kind, units).words(value)
 
 
 def show_volume(litres_l: float, units: Units) -> str:
     """Say a volume in the site's units, below ten litres to a tenth."""
     return show("volume" if litres_l >= 10 else "small volume", litres_l, units)
+
+
+def show_hours(hours_h: float) -> str:
+    """``1.4 h``, from ten on ``17 h``."""
+    return f"{hours_h:.1f} h" if hours_h < 10 else f"{hours_h:.0f} h"
 
 
 def duration(minutes: int) -> str:

@@ -15,11 +15,10 @@ from exports.clocks.heat import (
     strength_texts,
 )
 from exports.clocks.marks import EventMark, EventRow, event_marks, event_rows
-from exports.clocks.measures import TEMPERATURE
 from exports.clocks.scale import Scale
 from exports.text import one_line
 from models.local_clock import LocalClock
-from models.quantities import show
+from models.quantities import measure, show
 from models.records import (
     AuditReport,
     DryingHistory,
@@ -88,7 +87,7 @@ def charts(
         courses(sources.hydration, sources.weather, surface_id, axis, site.units)
         for surface_id in surface_ids
     ]
-    heights, unit = heat_scale(drawn), TEMPERATURE[site.units].unit
+    heights, unit = heat_scale(drawn), measure("exact temperature", site.units).unit
     week = Week(
         frame=Frame(),
         nights=tuple(

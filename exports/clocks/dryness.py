@@ -14,11 +14,10 @@ from exports.clocks.frame import (
     x_px,
 )
 from exports.clocks.lines import step_path
-from exports.clocks.measures import LOSS, Measure
 from exports.clocks.scale import Scale, scale
 from exports.why import why
 from models.local_clock import LocalClock
-from models.quantities import Units, duration
+from models.quantities import Measure, Units, duration, measure
 from models.records import (
     DryingHistory,
     Floats,
@@ -112,7 +111,7 @@ def drying_of(
     spread : sequence of DryingHistory
         Clocks whose loss of the cover is outlined over it.
     """
-    measure, column = LOSS[units], drying.surface_ids.index(trace.surface_id)
+    rates, column = measure("loss", units), drying.surface_ids.index(trace.surface_id)
     covered = _runs(drying.grid, drying.cover_loss_l_m2_h[:, column], axis,
                     [p for p in trace.phases if p.kind in COVERED])  # fmt: skip
     bare = _runs(drying.grid, drying.fresh_rate_kg_m2_h[:, column], axis,
@@ -129,25 +128,25 @@ def drying_of(
         (loss for run in [*covered, *wide] or bare for _, _, loss in run), default=0.0
     )
     heights = scale(
-        0, measure.shown(max(0.0, most)), measure.shown(_LEAST_SPAN_L_M2_H),
+        0, rates.shown(max(0.0, most)), rates.shown(_LEAST_SPAN_L_M2_H),
         LOSS_TOP_PX, LOSS_BOTTOM_PX,
     )  # fmt: skip
 
     def area(run: list[Step]) -> str:
         pixels = (
-            (x_of_minute(axis, a), x_of_minute(axis, b), heights.y(measure.shown(loss)))
+            (x_of_minute(axis, a), x_of_minute(axis, b), heights.y(rates.shown(loss)))
             for a, b, loss in run
         )
         return step_path(pixels, LOSS_BOTTOM_PX)
 
     return Drying(
         scale=heights,
-        unit=measure.unit,
+        unit=rates.unit,
         cover=tuple(area(run) for run in covered),
         spread=tuple(area(run) for run in wide),
         bare=tuple(area(run) for run in bare),
         over=tuple(
-            cut for run in bare if (cut := _cut(run, heights, measure, axis))
+            cut for run in bare if (cut := _cut(run, heights, rates, axis))
         ),
         rain=tuple(band for run in covered for band in _rain(run, axis)),
         quiet=tuple(
@@ -202,13 +201,13 @@ def _steps(
     return cut
 
 
-def _cut(run: list[Step], heights: Scale, measure: Measure, axis: Axis) -> Text | None:
+def _cut(run: list[Step], heights: Scale, rates: Measure, axis: Axis) -> Text | None:
     """Say how high a run reaches if the scale ends below it."""
-    most = measure.shown(max(loss for _, _, loss in run))
+    most = rates.shown(max(loss for _, _, loss in run))
     if most <= heights.high:
         return None
     right = x_of_minute(axis, run[-1][1])
-    return Text(x=min(right, RIGHT_PX - 60), words=f"↑ to {most:.{measure.digits}f}")
+    return Text(x=min(right, RIGHT_PX - 60), words=f"↑ to {most:.{rates.digits}f}")
 
 
 def _rain(run: list[Step], axis: Axis) -> list[Band]:

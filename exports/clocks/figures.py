@@ -5,9 +5,8 @@ from datetime import datetime, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
-from exports.clocks.measures import COOLING, DIFFERENCE, TEMPERATURE
 from models.local_clock import LocalClock
-from models.quantities import Units
+from models.quantities import Units, show, show_hours
 from models.records import DryingHistory, Floats, Grid, HydrationHistory, Record
 
 WARMEST = "warmest"
@@ -50,7 +49,7 @@ def heat_figures(
     figures = [
         Figure(
             name=WARMEST,
-            value=TEMPERATURE[units].words(both[place, step]),
+            value=show("exact temperature", both[place, step], units),
             where=f"{('core', 'surface')[place]}, {clock.day_time(grid.at(step))}",
         )
     ]
@@ -59,7 +58,7 @@ def heat_figures(
     figures.append(
         Figure(
             name=APART,
-            value=DIFFERENCE[units].words(apart_k[step]),
+            value=show("exact temperature difference", apart_k[step], units),
             where=clock.day_time(grid.at(step)),
         )
     )
@@ -69,7 +68,7 @@ def heat_figures(
         figures.append(
             Figure(
                 name=COOLING_NAME,
-                value=COOLING[units].words(rate_k_h),
+                value=show("cooling", rate_k_h, units),
                 where=f"in the hour from {clock.day_time(grid.at(step))}",
             )
         )
@@ -118,10 +117,10 @@ def cover_figure(
     worst = int(np.argmin(np.where(empties, lasts_h, np.inf)))
     best = int(np.argmax(lasts_h))
     more = "" if empties[best] else " or more"
+    shortest, longest = show_hours(lasts_h[worst]), show_hours(lasts_h[best])
     return Figure(
         name=COVER,
-        value=f"{_hours(lasts_h[worst])} at worst, {_hours(lasts_h[best])}{more} "
-        "at best",
+        value=f"{shortest} at worst, {longest}{more} at best",
         where=f"wetted {clock.day_time(grid.at(int(starts[worst])))}, "
         f"{clock.day_time(grid.at(int(starts[best])))}",
     )
@@ -171,7 +170,3 @@ def _steps_within(
         if 0 <= step < grid.steps
     }
     return np.asarray(sorted(steps), dtype=np.int_)
-
-
-def _hours(value: float) -> str:
-    return f"{value:.1f} h" if value < 10 else f"{value:.0f} h"

@@ -7,9 +7,8 @@ import numpy as np
 from exports.axis import Axis
 from exports.clocks.frame import HEAT_BOTTOM_PX, HEAT_TOP_PX, Text, x_of_minute
 from exports.clocks.lines import Point, line_path, thinned
-from exports.clocks.measures import TEMPERATURE, Measure
 from exports.clocks.scale import Scale, scale
-from models.quantities import Units
+from models.quantities import Measure, Units, measure
 from models.records import Floats, Grid, HydrationHistory, Record, Weather
 
 _LABEL_PX = 15.0  # from the baseline of one label at a line's end to the next
@@ -37,7 +36,7 @@ def courses(
     units: Units,
 ) -> tuple[Course, ...]:
     """Core, surface and air as points (minute of the week, degrees of the site)."""
-    measure = TEMPERATURE[units]
+    degrees = measure("exact temperature", units)
     column = hydration.surface_ids.index(surface_id)
     minutes, inside = _minutes(hydration.grid, axis)
     concrete = (
@@ -45,12 +44,12 @@ def courses(
         ("surface", hydration.surface_temperature_c),
     )
     made = [
-        (name, _points(minutes, values[inside, column], measure))
+        (name, _points(minutes, values[inside, column], degrees))
         for name, values in concrete
     ]
     hours = [hour for hour in weather.hours if axis.holds(hour.at)]
     air = [
-        (axis.minute(hour.at), measure.shown(hour.air_temperature_c)) for hour in hours
+        (axis.minute(hour.at), degrees.shown(hour.air_temperature_c)) for hour in hours
     ]
     return (*made, ("air", air))
 
@@ -129,9 +128,9 @@ def _minutes(grid: Grid, axis: Axis) -> tuple[Floats, slice]:
     return minutes[inside], inside
 
 
-def _points(minutes: Floats, values_c: Floats, measure: Measure) -> list[Point]:
+def _points(minutes: Floats, values_c: Floats, degrees: Measure) -> list[Point]:
     known = np.isfinite(values_c)
     return [
-        (float(minute), measure.shown(float(value)))
+        (float(minute), degrees.shown(float(value)))
         for minute, value in zip(minutes[known], values_c[known], strict=True)
     ]

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
-from models.quantities import UNITS, Units
+from models.quantities import Units, measure
 
 Cell = str | int | float | datetime | None
 Sort = Literal["text", "number", "local", "utc"]
@@ -30,24 +30,16 @@ class Table:
     rows: tuple[tuple[Cell, ...], ...]
 
 
-#: kind -> unit system -> spelling in the table of units, as it stands in headers.
-_SPELLINGS: dict[str, dict[Units, str]] = {
-    "area": {"si": "m²", "us": "ft²"},
-    "volume": {"si": "L", "us": "US gal"},
-    "flow": {"si": "L/min", "us": "US gpm"},
-}
-
-
 def header(name: str, kind: str, units: Units) -> str:
     """Give a column's name with its unit, ``Water [L]``."""
-    return f"{name} [{_SPELLINGS[kind][units]}]"
+    return f"{name} [{measure(kind, units).unit}]"
 
 
 def number(value: float | None, kind: str, units: Units) -> float | None:
     """Bring a value into the site's units, to a hundredth."""
     if value is None:
         return None
-    return round(value / UNITS[kind][_SPELLINGS[kind][units]].factor, 2)
+    return round(measure(kind, units).shown(value), 2)
 
 
 def offset_words(local: datetime) -> str:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from models.quantities import Units, show
+from models.quantities import Units, duration, show, show_hours
 from models.records import SurfaceWork
 from scheduler.estimates.estimate import Estimate
 from scheduler.estimates.lasting import Lasting
@@ -53,7 +53,7 @@ def sentence(
     refills = work.rewet is not None or found.rewets > 0
     parts = [_lasting(found, lasts, work, phrasing)]
     if found.dry_min:
-        dry = _hours(found.dry_min)
+        dry = duration(found.dry_min)
         one = found.longest_dry
         whole = one is not None and one.until_min - one.from_min == found.dry_min
         when = phrasing.longest_dry if whole else f"longest {phrasing.longest_dry}"
@@ -98,7 +98,7 @@ def _wetted(lasts: Lasting) -> str:
 def _long(hours: float | None) -> str:
     if hours is None:
         return "beyond the plan"
-    return f"{hours:.1f} h" if hours < 10 else f"{hours:.0f} h"
+    return show_hours(hours)
 
 
 def _takes(found: Estimate, refills: bool, units: Units) -> str:
@@ -116,8 +116,3 @@ def _plural(word: str, count: int) -> str:
     if count == 1:
         return word
     return f"{word[:-1]}ies" if word.endswith("y") else f"{word}s"
-
-
-def _hours(minutes: int) -> str:
-    hours, rest = divmod(minutes, 60)
-    return " ".join(f"{n} {u}" for n, u in ((hours, "h"), (rest, "min")) if n)

@@ -7,7 +7,7 @@ import scipy.constants as const
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.quantities import UNITS, duration, read_quantity, show
+from models.quantities import UNITS, duration, measure, read_quantity, show, show_hours
 
 # scipy.constants takes its factors from NIST SP 811 and the 1959 yard and pound; they
 # are exact but for the pound-force per square inch, printed there to seven figures.
@@ -176,3 +176,33 @@ def test_shown_in_the_units_of_the_site(
 )
 def test_duration(minutes: int, words: str) -> None:
     assert duration(minutes) == words
+
+
+@pytest.mark.parametrize(("celsius", "fahrenheit"), [(0, 32), (100, 212), (-40, -40)])
+def test_fahrenheit_at_its_fixed_points(celsius: float, fahrenheit: float) -> None:
+    exact = measure("exact temperature", "us")
+    assert exact.shown(celsius) == pytest.approx(fahrenheit)
+
+
+def test_differences_have_no_offset() -> None:
+    exact = measure("exact temperature difference", "us")
+    assert exact.shown(10) == pytest.approx(18)
+    assert show("cooling", 2, "us") == "3.6 °F/h"
+
+
+def test_a_litre_a_square_metre_in_gallons_a_hundred_square_feet() -> None:
+    # 100 ft² = 9.290304 m²; 1 US gal = 3.785411784 L (both by definition):
+    # 9.290304 L / 3.785411784 L = 2.45424 US gal.
+    assert measure("loss", "us").shown(1) == pytest.approx(2.45424, abs=1e-5)
+
+
+def test_charts_show_tenths_and_hundredths() -> None:
+    assert show("exact temperature", 41.26, "si") == "41.3 °C"
+    assert show("loss", 0.25, "si") == "0.25 L/(m² h)"
+
+
+@pytest.mark.parametrize(
+    ("hours_h", "words"), [(1.44, "1.4 h"), (9.94, "9.9 h"), (17.4, "17 h")]
+)
+def test_hours(hours_h: float, words: str) -> None:
+    assert show_hours(hours_h) == words
