@@ -5,7 +5,8 @@ method asks for, ``advise`` what that costs here, and on request ``solver`` what
 does to the week of the whole site.
 
 Some rules ask the clocks, such as frost while water would stand there. So what will be
-refused is run as well, and refused by the same words as in a plan.
+refused is run as well, and refused by the same words as in a plan: alone, and a method
+on a timer also beside the timers that the other surfaces of the plan have.
 """
 
 from collections.abc import Sequence
@@ -26,6 +27,7 @@ from models.records import (
 )
 from models.wording import did_you_mean, one_of, say
 from scheduler.advice.candidate import Judge, title_of
+from scheduler.advice.timers import Timers, on_timers, timers_of
 from scheduler.advice.versions import Versions, versions_of, with_method
 from scheduler.clocked import Clocked, clock
 from scheduler.estimates.ranking import ranked
@@ -85,9 +87,13 @@ def advise_on(
     surfaces = tuple(v for one in versions for of in one.tried for v in of)
     if not surfaces:
         return tuple(_advice(one, (), ()) for one in versions)
-    clocked = clock(site_input, surfaces)
+    known = {surface.id for surface in surfaces}
+    others = on_timers(site_input, surfaces_of(site_input))
+    beside = tuple(surface for surface in others if surface.id not in known)
+    clocked = clock(site_input, (*surfaces, *beside))
     judge = Judge(clocked, cases_of(site_input, clocked.hydration, clocked.drying))
-    return tuple(_judged(judge, one) for one in versions)
+    timers = timers_of(clocked)
+    return tuple(_judged(judge, timers, one) for one in versions)
 
 
 def work_of(clocked: Clocked, surface: Surface) -> WorkList:
@@ -101,13 +107,13 @@ def work_of(clocked: Clocked, surface: Surface) -> WorkList:
     return expand(clocked.site_input, (surface,), clocked.hydration, clocked.drying)
 
 
-def _judged(judge: Judge, one: Versions) -> Advice:
+def _judged(judge: Judge, timers: Timers, one: Versions) -> Advice:
     candidates: list[Candidate] = []
     refused: list[tuple[Surface, Problem]] = []
     for attempts in one.tried:
         problems = []
         for version in attempts:
-            found = _tried(judge, version, one.surface)
+            found = _tried(judge, timers, version, one.surface)
             if isinstance(found, Candidate):
                 keeps_then = found.planned or version is not attempts[0]
                 update = {"keeps_then": keeps_then}
@@ -126,7 +132,9 @@ def _judged(judge: Judge, one: Versions) -> Advice:
     return _advice(one, ranked(candidates, inspection_cost), tuple(refusals))
 
 
-def _tried(judge: Judge, version: Surface, surface: Surface) -> Candidate | Problem:
+def _tried(
+    judge: Judge, timers: Timers, version: Surface, surface: Surface
+) -> Candidate | Problem:
     """Judge a version; or say what stands against it.
 
     What its own plan would have over, or replaced, before the surface can take it is
@@ -137,6 +145,8 @@ def _tried(judge: Judge, version: Surface, surface: Surface) -> Candidate | Prob
         work = work_of(judge.clocked, version)
     except InputError as error:
         return error.problems[0]
+    if work.surfaces[0].automatic and (problem := timers.against(version, surface.id)):
+        return problem
     if planned or judge.gets_used(version):
         return judge.candidate(version, work, planned=planned)
     after = version.later[0]

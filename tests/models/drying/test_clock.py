@@ -1,4 +1,5 @@
 from datetime import datetime, timedelta
+from typing import get_args
 
 import numpy as np
 import pytest
@@ -105,6 +106,23 @@ def test_each_surface_is_driven_by_its_own_cover() -> None:
     loss = history(surface(), sheet).cover_loss_l_m2_h[PLACING:]
     share = loss[:, 1].sum() / loss[:, 0].sum()
     assert 0.01 < share < 0.1
+
+
+def test_dew_is_credited_to_no_cover() -> None:
+    mist = weather(mean_c=25, swing_k=0, humidity=1.2, wind_m_s=4)
+    kinds = get_args(CoverKind)
+    surfaces = [
+        surface(id=f"{kind}-top", cover=cover_properties(kind)) for kind in kinds
+    ]
+    drying = history(*surfaces, concrete_c=10.0, sky=mist)
+    night = slice(*(GRID.step(MONDAY + timedelta(hours=h)) for h in (17, 24)))
+    seeps_l_m2_h = np.array([one.cover.leak_mm_d / 24 for one in surfaces])
+    lost_l_m2_h = drying.cover_loss_l_m2_h[night]
+    assert lost_l_m2_h == pytest.approx(
+        np.broadcast_to(seeps_l_m2_h, lost_l_m2_h.shape), abs=1e-6
+    )
+    assert (drying.cover_loss_l_m2_h >= 0).all()
+    assert not drying.fresh_rate_kg_m2_h.any()
 
 
 def test_held_water_is_that_of_the_surface() -> None:

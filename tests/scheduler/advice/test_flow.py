@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from models.errors import InputError
 from models.records import (
     CoverStock,
     Element,
@@ -278,6 +279,34 @@ def test_a_timer_is_judged_by_its_own_water_and_refused_beyond_it() -> None:
     refused = refusals(asked.model_copy(update={"site": site}))["sprinklers"]
     assert "which timers and others draw" in refused.reason
     assert "water tap: [[water]] flow is 1 L/min" in refused.reason
+
+
+def test_a_timer_is_refused_where_the_others_of_the_plan_leave_too_little() -> None:
+    first, second = pour(method="sprinklers"), pour("P2")
+    asked = site_input(first, second)
+    tap, *_ = asked.site.water_points
+    zones = tuple(
+        zone.model_copy(update={"water_points": ("tap",)}) for zone in asked.site.zones
+    )
+
+    def at_tap(flow_l_min: float) -> SiteInput:
+        point = tap.model_copy(update={"flow_l_min": flow_l_min})
+        update = {"water_points": (point,), "zones": zones}
+        return asked.model_copy(update={"site": asked.site.model_copy(update=update)})
+
+    # Sprinklers on 300 m² draw 36 L/m² a day, 7.5 L/min: 10 L/min feeds one of them.
+    assert by_method(advice_on(at_tap(20), "P2-top"))["sprinklers"].rank
+    scarce = at_tap(10)
+    refused = refusals(scarce, "P2-top")
+    assert "which timers and others draw" in refused["sprinklers"].reason
+    assert by_method(advice_on(scarce, "P1-top"))["sprinklers"].planned
+    both = scarce.model_copy(
+        update={"pours": (first, second.model_copy(update={"method": "sprinklers"}))}
+    )
+    surfaces = surfaces_of(both)
+    clocked = clock(both, surfaces)
+    with pytest.raises(InputError, match="which timers and others draw"):
+        expand(both, surfaces, clocked.hydration, clocked.drying)
 
 
 def test_steam_is_no_choice_for_faces_that_are_struck_after_it() -> None:
