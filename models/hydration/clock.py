@@ -6,6 +6,7 @@ override the model from their time on.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 
 import numpy as np
@@ -13,9 +14,16 @@ from numpy.typing import NDArray
 
 from models.drying.surroundings import Surroundings
 from models.hydration.ageing import age_and_strength
-from models.hydration.course import course_of, heat_of, section_of, step_from
+from models.hydration.course import (
+    course_of,
+    curve_of,
+    heat_of,
+    section_of,
+    step_from,
+)
 from models.hydration.events import Windows, initial_set_h, windows_of
 from models.hydration.face import Climate, climate
+from models.hydration.heat_fit import fit_heat, with_fits
 from models.hydration.temperature_history import temperatures
 from models.profiles.period import CuringEnd, curing_end
 from models.records import (
@@ -67,15 +75,19 @@ def run(
     readings: dict[str, list[Reading]] = {}
     for reading in site_input.readings:
         readings.setdefault(reading.surface_id, []).append(reading)
-    course = course_of(
-        surfaces, mixes, readings, grid, site_input.site.ground_temperature_c
-    )
+    ground_c = site_input.site.ground_temperature_c
+    course = course_of(surfaces, mixes, readings, grid, ground_c)
     refresh_steps = max(1, REFRESH_MIN // grid.step_min)
+    weather = _climate(around, refresh_steps)
+    fits = fit_heat(surfaces, mixes, readings, grid, weather, refresh_steps, ground_c)
+    energy = course.heat_energy_j_mol.copy()
+    for column, found in fits.items():
+        energy[column] = found.fitted.energy_j_mol
     history = temperatures(
         section_of(surfaces),
-        heat_of(mixes),
-        course,
-        _climate(around, refresh_steps),
+        heat_of(mixes, with_fits(curve_of(mixes), mixes, fits)),
+        replace(course, heat_energy_j_mol=energy),
+        weather,
         grid.steps,
         grid.step_min,
         refresh_steps,
@@ -105,6 +117,7 @@ def run(
         equivalent_age_h=age_h,
         strength_fraction=strength,
         events=events,
+        fits=tuple(fits.values()),
     )
 
 

@@ -79,10 +79,10 @@ def section_of(surfaces: Sequence[Surface]) -> Section:
     return sections([shape_of(s) for s in surfaces], thickness_m)
 
 
-def heat_of(mixes: Sequence[Mix]) -> HeatCurve:
-    """Heat of hydration of each surface's mix: by its test, else by its curve."""
+def curve_of(mixes: Sequence[Mix]) -> DegreeOfHydration:
+    """Hydration curve of each surface's mix."""
     figures = of_each(mixes, heat_figures)
-    curve = DegreeOfHydration(
+    return DegreeOfHydration(
         total_j_m3=np.array(
             [f.heat_j_kg * m.cement_kg_m3 for f, m in zip(figures, mixes, strict=True)]
         ),
@@ -90,6 +90,10 @@ def heat_of(mixes: Sequence[Mix]) -> HeatCurve:
         beta=np.array([f.beta for f in figures]),
         ultimate_fraction=np.array([f.ultimate_fraction for f in figures]),
     )
+
+
+def heat_of(mixes: Sequence[Mix], curve: DegreeOfHydration) -> HeatCurve:
+    """Heat of hydration of each surface: by the test of its mix, else by its curve."""
     tested: dict[str, list[int]] = {}
     for column, mix in enumerate(mixes):
         if mix.adiabatic_rise_k:

@@ -10,6 +10,8 @@ from .clocks import DryingHistory as DryingHistory
 from .clocks import EventWindow as EventWindow
 from .clocks import Floats as Floats
 from .clocks import Grid as Grid
+from .clocks import HeatFit as HeatFit
+from .clocks import HeatParameters as HeatParameters
 from .clocks import HydrationHistory as HydrationHistory
 from .clocks import SurfaceEvents as SurfaceEvents
 from .cover import CoverForm as CoverForm

@@ -71,9 +71,46 @@ class SurfaceEvents(Record):
     curing_rule: str
 
 
+class HeatParameters(Record):
+    """How a concrete heats: time parameter, heat in the end, activation energy."""
+
+    tau_h: float
+    heat_j_kg: float
+    energy_j_mol: float
+
+
+class HeatFit(Record):
+    """What readings made of the heat of one surface's concrete.
+
+    Attributes
+    ----------
+    readings : int
+        How many, from ``first_at`` to ``last_at``.
+    prior, fitted : HeatParameters
+        As its binder makes it, and as measured.
+    miss_before_k, miss_after_k : float
+        Root mean square of model less reading, before and after. [K]
+    at_bound : tuple of str
+        Parameters that would have gone further than is possible.
+    """
+
+    surface_id: str
+    readings: int
+    first_at: Instant
+    last_at: Instant
+    prior: HeatParameters
+    fitted: HeatParameters
+    miss_before_k: float
+    miss_after_k: float
+    at_bound: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True)
 class HydrationHistory:
-    """Clock 1. Before placing a surface's values are NaN, but for ages of 0."""
+    """Clock 1. Before placing a surface's values are NaN, but for ages of 0.
+
+    ``fits`` are of the surfaces with enough readings.
+    """
 
     grid: Grid
     surface_ids: tuple[str, ...]
@@ -83,6 +120,7 @@ class HydrationHistory:
     equivalent_age_h: Floats
     strength_fraction: Floats
     events: tuple[SurfaceEvents, ...]
+    fits: tuple[HeatFit, ...] = ()
 
 
 @dataclass(frozen=True)

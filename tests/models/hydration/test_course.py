@@ -5,13 +5,12 @@ import pytest
 
 from models.hydration.course import (
     course_of,
+    curve_of,
     event_ages,
-    heat_of,
     section_of,
     shape_of,
     step_from,
 )
-from models.hydration.heat import DegreeOfHydration
 from models.records import CoverStage, Grid, Mix, Reading
 from tests.builders import MONDAY, burlap, pour, surface
 
@@ -68,8 +67,7 @@ def test_sections_are_as_thick_as_the_surfaces() -> None:
 
 
 def test_heat_is_that_of_the_cement_in_the_mix() -> None:
-    heat = heat_of([MIX, MIX.model_copy(update={"cement_kg_m3": 400})])
-    assert isinstance(heat, DegreeOfHydration)
+    heat = curve_of([MIX, MIX.model_copy(update={"cement_kg_m3": 400})])
     assert heat.total_j_m3.tolist() == [340 * 460_000, 400 * 460_000]
 
 
