@@ -21,7 +21,7 @@ Effect = Literal["none", "protect", "wet", "seal"]
 
 
 class WaterNeed(Record):
-    """Water a task draws, evenly, in part of its duration."""
+    """Litres that a task draws, evenly, in a part of its duration."""
 
     litres_l: float = Field(gt=0)
     from_min: int = Field(0, ge=0, description="minutes after the task starts")
@@ -163,7 +163,7 @@ class WeightStep(Record):
 
 
 class Stretch(Record):
-    """From a minute up to, not including, another."""
+    """From a minute of the horizon up to, not including, another."""
 
     from_min: int
     until_min: int
@@ -359,7 +359,7 @@ class CoverSupply(Record):
 
 
 class TakenFlow(Record):
-    """Flow that others take in a stretch; it also empties the tank."""
+    """Flow that others take in a stretch; it empties the tank too."""
 
     from_min: int
     until_min: int

@@ -192,7 +192,7 @@ def _drying(cases: Cases, surface: Surface) -> tuple[DryingCurve | None, float]:
 
 
 def _fresh(case: Case, chain: Chain) -> tuple[Stretch, ...]:
-    """When the bare surface dries: too fast at first, at any rate once it is late.
+    """Give when the bare surface dries: too fast at first, then once its cover is late.
 
     What a chain needs for itself, such as the wait between two coats, is not late.
     """

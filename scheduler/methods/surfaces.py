@@ -35,6 +35,7 @@ def surfaces_of(site_input: SiteInput) -> tuple[Surface, ...]:
 
 
 def _of(pour: Pour, site: Site) -> list[Surface]:
+    """Give the top of a pour, then its edges and formed faces where it has them."""
     zone = next(zone.name for zone in site.zones if zone.id == pour.zone_id)
     shared = {
         "pour_id": pour.id,

@@ -23,7 +23,7 @@ from scheduler.methods.resources.shifts import crew_shifts
 
 @dataclass(frozen=True)
 class Cases:
-    """What the cases of a site share, laid out once."""
+    """What all surfaces of a site share, worked out once: crews, calendar, figures."""
 
     site_input: SiteInput
     hydration: HydrationHistory
@@ -34,15 +34,15 @@ class Cases:
 
     @property
     def times(self) -> Times:
-        """Between the clocks' grid and the horizon."""
+        """Turns steps of the clocks' grid into minutes of the horizon."""
         return Times(self.drying.grid, self.site_input.horizon)
 
     def column(self, surface: Surface) -> int:
-        """Column of a surface in the drying clock's arrays."""
+        """Column of a surface in the drying clock's arrays ``(steps, surfaces)``."""
         return self.drying.surface_ids.index(surface.id)
 
     def of(self, surface: Surface) -> Case:
-        """Give the case of one surface."""
+        """Bring together all that the method of one surface needs to know."""
         site, horizon = self.site_input.site, self.site_input.horizon
         minute = horizon.minute
         events = self.hydration.events[self.hydration.surface_ids.index(surface.id)]
@@ -91,6 +91,7 @@ class Cases:
 def _steam_min(
     steam: SteamCycle | None, minute: Callable[[datetime], int]
 ) -> tuple[int, ...]:
+    """Give the four times of a steam cycle in minutes of the horizon; none without."""
     if steam is None:
         return ()
     times = (steam.starts_at, steam.hold_from_at, steam.hold_until_at, steam.ends_at)

@@ -60,12 +60,12 @@ def cover_needs(
 
 
 def _lifts(stage: tuple[Case, Chain]) -> bool:
-    """Whether a later cover comes in place of the one before; a pond stands on it."""
+    """Whether the one before comes off for a later cover; not for a pond, on it."""
     return stage[0].surface.cover.form != "pond"
 
 
 def _until_sealed(tasks: Sequence[Task]) -> list[Task]:
-    """Cut what follows a coat that seals: what lay there is off before it."""
+    """Give the tasks up to the first coat that seals: by then the old cover is off."""
     for i, task in enumerate(tasks):
         if task.seals:
             return list(tasks[: i + 1])

@@ -28,23 +28,23 @@ _WEIGHED_AS_ONE_M2 = 100.0
 
 @dataclass(frozen=True)
 class Times:
-    """Between the grid of the clocks and the minutes of the horizon."""
+    """Turns steps of the clocks' grid into minutes of the horizon."""
 
     grid: Grid
     horizon: Horizon
 
     @property
     def offset_min(self) -> int:
-        """Minutes from the start of the grid to minute 0."""
+        """Minutes from the start of the grid to minute 0 of the horizon."""
         return -self.horizon.minute(self.grid.starts_at)
 
     @property
     def end_min(self) -> int:
-        """Minute at which the grid ends."""
+        """Minute of the horizon at which the grid ends."""
         return self.grid.steps * self.grid.step_min - self.offset_min
 
     def stretches(self, flags: NDArray[np.bool_]) -> list[Stretch]:
-        """Give the runs of steps that are set, in minutes of the horizon."""
+        """Give each run of set flags ``(steps,)`` in minutes of the horizon."""
         edges = np.flatnonzero(np.diff(np.concatenate(([0], flags.view(np.int8), [0]))))
         minutes = (edges * self.grid.step_min - self.offset_min).tolist()
         return [
@@ -90,7 +90,23 @@ def in_first_cover_l_m2_h(
 def drying_curve(
     loss_l_m2_h: Floats, held_l_m2: float, times: Times
 ) -> DryingCurve | None:
-    """Loss of a cover from minute 0 on; None where it holds nothing to lose."""
+    """Give the loss of a cover from minute 0 of the horizon on.
+
+    Parameters
+    ----------
+    loss_l_m2_h : array (steps,)
+        Of the grid's steps. [L/(m² h)]
+    held_l_m2 : float
+        What the cover holds. [L/m²]
+    times : Times
+        Of that grid.
+
+    Returns
+    -------
+    DryingCurve or None
+        In the coarsest steps that meet both the grid and minute 0; None where the cover
+        holds nothing to lose.
+    """
     if held_l_m2 <= 0:
         return None
     step_min = gcd(times.grid.step_min, times.offset_min)

@@ -120,42 +120,42 @@ class Case:
 
     @property
     def figures(self) -> Figures:
-        """The figures of the surface's own method."""
+        """Figures of the surface's own method, in the units of the method table."""
         return self.table[self.surface.method]
 
     @property
     def common(self) -> Figures:
-        """The figures all methods share."""
+        """Figures that all methods share."""
         return self.table["all"]
 
     @property
     def cover_name(self) -> str:
-        """What lies on the concrete, in the one or two words a gang uses."""
+        """The cover of this stage in the one or two words a gang uses."""
         return self.surface.cover.name
 
     @property
     def needs_cover(self) -> bool:
-        """Nothing is reported to lie on it yet."""
+        """Whether nothing is reported to lie on it yet."""
         return self.covered_from_min is None
 
     @property
     def cured_unseen(self) -> bool:
-        """Curing is over before there is a bare face, or a plan, to lay a cover in."""
+        """Whether curing is over before the face is bare, or before the plan begins."""
         return self.needs_cover and self.ends_min <= max(0, self.exposed_min)
 
     @property
     def late_min(self) -> int:
-        """A surface still bare from here on counts as dry, whatever the weather."""
+        """Minute from which a surface still bare counts as dry in any weather."""
         return self.ready_min + self.rules.uncovered_grace_min
 
     @property
     def fog_until_min(self) -> int:
-        """Until here fog may stand in for the cover; a compound wants no water."""
+        """Minute until which fog may stand in for the cover; none on film."""
         sealed = self.surface.cover_from == "sheen_gone"
         return self.ready_min if sealed else self.late_min
 
     def colder_than(self, limit_c: float) -> tuple[Stretch, ...]:
-        """Stretches in which the air is forecast below a temperature."""
+        """Stretches of hours with air forecast below a temperature."""
         minute = self.clock.horizon.minute
         cold = (
             Stretch(from_min=minute(hour.at), until_min=minute(hour.at) + 60)
@@ -178,7 +178,7 @@ class Case:
             yield Stretch(from_min=start_min, until_min=until_min)
 
     def task_id(self, name: str) -> str:
-        """Id of a task of this surface; the same on every run."""
+        """Id of a task from its name within the stage, the same on every run."""
         stage = f"change-{self.stage.number}/" if self.stage else ""
         return f"{self.surface.id}/{stage}{name}"
 
@@ -228,7 +228,7 @@ class Method(Protocol):
     """One family of methods."""
 
     def chain(self, case: Case) -> Chain:
-        """Tasks of a surface from bare to bare again."""
+        """Give the tasks of one stage of a surface, from bare to bare again."""
         ...
 
 

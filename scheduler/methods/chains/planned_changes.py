@@ -27,7 +27,7 @@ _SAME_DAY_MIN = 12 * 60
 
 
 def then(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
-    """Plan the method that the pour names as its next, for when it names."""
+    """Plan the method that the pour names as its next, when the pour says."""
     method = pour.then_method
     if surface.face != "top" or not method or not pour.then_after:
         return surface
@@ -68,7 +68,7 @@ def weekend_cover(surface: Surface, _pour: Pour, site_input: SiteInput) -> Surfa
 def _before_weekend(
     surface: Surface, method: MethodKey, site_input: SiteInput
 ) -> CoverStage | None:
-    """Change within the last shift before the first night that nobody works."""
+    """Plan a change in the last shift before the first weekend night nobody works."""
     calendar, clock = _calendar(site_input), _clock(site_input)
     for night in _nights(surface, calendar, site_input):
         if at_weekend(clock, night.from_min) and not _worked(calendar, night):
@@ -79,7 +79,7 @@ def _before_weekend(
 def _before_frost(
     surface: Surface, method: MethodKey, site_input: SiteInput
 ) -> CoverStage | None:
-    """Change within the last shift before the first night with frost."""
+    """Plan a change in the last shift before the first night with frost."""
     site, minute = site_input.site, site_input.horizon.minute
     limit_c = figures_for(site.rates)["all"]["frost_from"]
     for night in _nights(surface, _calendar(site_input), site_input):
@@ -106,7 +106,7 @@ def _before(
     reason: str,
     site_input: SiteInput,
 ) -> CoverStage:
-    """Change before a night, while the people of its day are still there."""
+    """Plan a change before a night, while the people of its day are still there."""
     ends = (
         watch.stretch.until_min
         for watch in _calendar(site_input).shifts
@@ -121,7 +121,7 @@ def _before(
 def _nights(
     surface: Surface, calendar: SiteCalendar, site_input: SiteInput
 ) -> Iterator[Stretch]:
-    """Nights of the plan that find the surface placed."""
+    """Yield the nights of the plan that begin once the surface is placed."""
     placed_min = site_input.horizon.minute(surface.placing_ends_at)
     length_min = site_input.horizon.length_min
     for night in calendar.nights:
@@ -147,7 +147,7 @@ def _clock(site_input: SiteInput) -> WeekClock:
 
 
 def _around(site_input: SiteInput) -> timedelta:
-    """Give the time either side of a planned change within which it is done."""
+    """Give how long before and after its planned time a change may be done."""
     around_min = figures_for(site_input.site.rates)["all"]["hand_over"]
     return timedelta(minutes=around_min)
 

@@ -1,4 +1,4 @@
-"""A surface's methods one after the other: each has its own stage of the time."""
+"""A surface's covers one after the other: each has a stage of its own."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -24,7 +24,7 @@ def joined(chains: list[tuple[Case, Chain]]) -> Chain:
     to the first cover that dries like open water; every other one gets a visit a
     shift, which the roster may leave out.
     """
-    chosen = _thirstiest(chains)
+    chosen = _most_open(chains)
     tasks = [
         task
         for one, chain in chains
@@ -51,7 +51,7 @@ def stage_chains(case: Case) -> list[tuple[Case, Chain]]:
 
 
 def _in_forms(case: Case, chain: Chain) -> Chain:
-    """Keep what is done before the forms come off: there is nothing to cover then."""
+    """Keep what is done while the forms are on: curing ends before they come off."""
     tasks = tuple(t for t in chain.tasks if t.latest_min <= case.exposed_min)
     return Chain(tasks=tasks, covered_min=chain.covered_min)
 
@@ -107,7 +107,8 @@ def _shut_off(case: Case) -> str:
     return ""
 
 
-def _thirstiest(chains: list[tuple[Case, Chain]]) -> Chain | None:
+def _most_open(chains: list[tuple[Case, Chain]]) -> Chain | None:
+    """Give the first chain whose cover dries like open water, else the first to wet."""
     asking = [(case, chain) for case, chain in chains if chain.rewet]
     is_open = (
         chain for case, chain in asking if case.surface.cover.film_kg_m2_h_kpa is None

@@ -15,10 +15,10 @@ from scheduler.methods.tasks.removal import removal
 
 
 class Blankets:
-    """A damp face under a sheet and blankets, no free water, taken off in stages."""
+    """A damp face under sheet and blankets, which come off layer by layer."""
 
     def chain(self, case: Case) -> Chain:
-        """Hold point, laying, temperatures every shift, top layer off, the rest off."""
+        """Ask for the hold point, laying, readings every shift, lifting in two."""
         laid = _lay(case)
         covered_min = covered_from_min(case, laid)
         kit = Kit(

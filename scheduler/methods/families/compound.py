@@ -1,4 +1,4 @@
-"""Curing compound, clear or white: sprayed, checked, watched, then hands off."""
+"""Curing compound, clear or white: sprayed, checked and then inspected."""
 
 from models.records import Link, Material, Task
 from scheduler.methods.case.protocol import Case, Chain, Window, end_min
@@ -24,7 +24,7 @@ class Compound:
     """A film sprayed on once; no water, no rewets, nothing to take off."""
 
     def chain(self, case: Case) -> Chain:
-        """Hold point, mixing, one or two coats, coverage, rain watch, a look a day."""
+        """Ask for the hold point, mixing, coats, their check, daily inspections."""
         if case.covered_from_min is not None:
             inspected = inspections_per_day(case, case.covered_from_min, _INSPECTION)
             return Chain(tasks=inspected, covered_min=case.covered_from_min)

@@ -8,10 +8,10 @@ from scheduler.methods.tasks.labour import labour_of_fog
 
 
 class Fogging:
-    """Stints of fog by people who do nothing else meanwhile."""
+    """Fog in stints, by people who do nothing else meanwhile."""
 
     def chain(self, case: Case) -> Chain:
-        """Stints over every stretch that needs fog, and while the cover is late.
+        """Ask for stints while the surface needs fog, and while the cover is late.
 
         A stint has a fixed time: fog at another time is no use. Stints break where
         shifts and breaks do, so that relief can take over. Dryness prices them, so
@@ -25,7 +25,7 @@ class Fogging:
 
 
 def _stretches(case: Case) -> tuple[Stretch, ...]:
-    """Where fog is needed, and for some hours where the cover is late.
+    """Give when fog is needed, and for some hours when the cover is late.
 
     A surface that waits for compound gets no more water once its sheen has gone. Heat
     bans are stretches of their own: stints end at them and begin anew behind them.
@@ -46,6 +46,7 @@ def _stretches(case: Case) -> tuple[Stretch, ...]:
 
 
 def _stint_task(case: Case, number: int, stint: Stretch) -> Task:
+    """Staff one stint, the first of its surface 1."""
     minutes = stint.until_min - stint.from_min
     work = labour_of_fog(case, minutes, stint)
     night = case.calendar.is_night(stint.from_min)

@@ -25,7 +25,7 @@ class FormsInPlace:
     """Care for faces in their forms until striking, then a sheet over burlap."""
 
     def chain(self, case: Case) -> Chain:
-        """Wetting every shift, easing, and from striking on the chain of a sheet."""
+        """Ask for wetting every shift, easing and, once struck, a sheet's chain."""
         laid = lay_sheet(case, within_min=_WITHIN_MIN)
         covered_min = covered_from_min(case, laid)
         return Chain(

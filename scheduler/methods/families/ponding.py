@@ -39,6 +39,7 @@ class Ponding:
 
 
 def _bridge(case: Case) -> Chain:
+    """Ask for the burlap that keeps the surface wet until it is hard enough."""
     laid, soaked = lay_wet(case)
     covered_min = covered_from_min(case, laid)
     weight = pond_load(case, case.figures["load_per_50mm"])
@@ -63,6 +64,7 @@ def _bridge(case: Case) -> Chain:
 
 
 def _pond(case: Case) -> Chain:
+    """Ask for the bund, the filling over the burlap, top-ups and the draining."""
     bund = build_bund(case)
     filled = fill(case, bund)
     covered_min = covered_from_min(case, filled)

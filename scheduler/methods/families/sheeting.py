@@ -18,7 +18,7 @@ class Sheeting:
     """A sheet that keeps the water in; wetted again under a lifted edge."""
 
     def chain(self, case: Case) -> Chain:
-        """Hold point, wetting and laying in one, rewets, looks, loosening, lifting."""
+        """Ask for the hold point, laying on a wetted face, care, lifting in two."""
         laid = lay_sheet(case)
         covered_min = covered_from_min(case, laid)
         kit = Kit(sheet_things(case), "tape, ballast, a roll")

@@ -17,10 +17,10 @@ from scheduler.methods.tasks.timers import (
 
 
 class Soaker:
-    """Covers as of a sheet over burlap, hose between them, a look every shift."""
+    """A sheet over burlap with hose between them, inspected every shift."""
 
     def chain(self, case: Case) -> Chain:
-        """Hold point, covers, hose and timer, looks, shutting off, lifting."""
+        """Ask for the hold point, covers, hose and timer, inspections, lifting."""
         laid = lay_sheet(case)
         covered_min = covered_from_min(case, laid)
         figures = case.figures

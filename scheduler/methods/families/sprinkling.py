@@ -17,10 +17,10 @@ from scheduler.methods.tasks.wet_laying import lay_wet
 
 
 class Sprinkling:
-    """Burlap so that no spot dries between two turns of a head, heads, looks."""
+    """Heads over burlap, so that no spot dries between two turns of a head."""
 
     def chain(self, case: Case) -> Chain:
-        """Hold point, burlap, heads and timer, looks, shutting off, lifting."""
+        """Ask for the hold point, burlap, heads and timer, inspections, lifting."""
         laid, soaked = lay_wet(case)
         covered_min = covered_from_min(case, laid)
         figures = case.figures

@@ -83,6 +83,7 @@ _COMMON_LIMIT_C = 60.0
 
 
 def _air_c(site_input: SiteInput, at: datetime) -> float:
+    """Air temperature of the hour nearest to an instant [°C]."""
     hours = site_input.weather.hours
     return min(hours, key=lambda h: abs(h.at - at)).air_temperature_c
 
@@ -91,7 +92,7 @@ class LiveSteam:
     """An enclosure, a cycle watched by the hour, then the next cover's own chain."""
 
     def chain(self, case: Case) -> Chain:
-        """Hold point, enclosure, steam on, readings every hour, steam off."""
+        """Ask for the hold point, enclosure, steam on, hourly readings, steam off."""
         laid = _enclose(case)
         covered_min = covered_from_min(case, laid)
         on = _switch(case, "on", last_of(laid))
@@ -117,6 +118,7 @@ class LiveSteam:
 
 
 def _enclose(case: Case) -> tuple[Task, ...]:
+    """Set the enclosure up, as a cover of its own."""
     job = Job(
         rates_m2_h=(case.figures["enclose"],),
         people=case.figures.people("enclose_people"),
@@ -166,6 +168,7 @@ def _switch(
 
 
 def _on_steps(case: Case) -> tuple[str, ...]:
+    """Say how to turn the steam on, with the limits of the rise."""
     hold_c = case.surface.steam.hold_c if case.surface.steam else 0.0
     rise = case.kelvin(case.figures["rise"])
     return (
@@ -177,6 +180,7 @@ def _on_steps(case: Case) -> tuple[str, ...]:
 
 
 def _off_steps(case: Case) -> tuple[str, ...]:
+    """Say how to turn the steam off, with the limit of the fall."""
     fall = case.kelvin(case.figures["fall"])
     return (
         "Strength shown as the specification asks? Else hold, ring the lead.",
@@ -199,6 +203,7 @@ def unwatched(case: Case) -> tuple[Stretch, ...]:
 
 
 def _hours(case: Case) -> Iterator[Stretch]:
+    """Yield the hours of the cycle, from steam on to cool, that lie in the plan."""
     if not case.steam_min:
         return
     every_min = round(60 * case.figures["reading_every"])

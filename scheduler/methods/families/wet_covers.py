@@ -13,7 +13,7 @@ class WetCovers:
     """Fabric or sand that holds water and is filled again by visits."""
 
     def chain(self, case: Case) -> Chain:
-        """Hold point, laying, first soak, rewets, looks, lifting."""
+        """Ask for the hold point, laying, first soak, care and lifting."""
         laid, soaked = lay_wet(case)
         covered_min = covered_from_min(case, laid)
         name = case.cover_name

@@ -23,7 +23,7 @@ def at_weekend(clock: WeekClock, minute: int) -> bool:
 
 @dataclass(frozen=True)
 class Watch:
-    """A stretch in which surfaces are looked after, with a name that stays."""
+    """A worked shift, or the daylight of a day off, named the same in every plan."""
 
     name: str
     on: date
@@ -32,7 +32,7 @@ class Watch:
 
 @dataclass(frozen=True)
 class SiteCalendar:
-    """Stretches of the horizon by what people do in them.
+    """The site's working time in minutes of the horizon.
 
     Attributes
     ----------
@@ -57,7 +57,7 @@ class SiteCalendar:
         return any(n.from_min <= minute < n.until_min for n in self.nights)
 
     def daily(self) -> tuple[Watch, ...]:
-        """One watch a local day: its first worked shift, else its daylight hours."""
+        """Give one watch a local day: its first worked shift, else its daylight."""
         first: dict[date, Watch] = {}
         for watch in (*self.shifts, *self.days_off):
             if watch.on >= self.first_day:
@@ -95,6 +95,7 @@ def site_calendar(site: Site, horizon: Horizon, cool_morning_h: float) -> SiteCa
 
 
 def _worked(site: Site, clock: WeekClock) -> tuple[Watch, ...]:
+    """Give the shifts that some crew works, each pair of hours once."""
     used = {name for crew in site.crews for name in crew.shifts}
     by_hours: dict[tuple[int, int], Watch] = {}
     for pattern in site.shifts:
@@ -115,5 +116,6 @@ def _later(clock: time, by: timedelta) -> time:
 
 
 def _is_worked(morning: Stretch, shifts: tuple[Watch, ...]) -> bool:
+    """Whether a shift leaves enough of a morning for covers to come off."""
     parts = (clip(morning, w.stretch.from_min, w.stretch.until_min) for w in shifts)
     return any(p and p.until_min - p.from_min >= _SHORTEST_MORNING_MIN for p in parts)

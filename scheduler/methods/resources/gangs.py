@@ -9,7 +9,7 @@ from scheduler.methods.resources.stretches import merge
 
 @dataclass(frozen=True)
 class Gangs:
-    """The gangs of the site, with their parties, and when shifts or heat let them."""
+    """The gangs of the site with their parties, and the hours in which they work."""
 
     teams: tuple[Team, ...]
     shifts: tuple[CrewShift, ...]
@@ -36,7 +36,7 @@ class Gangs:
         return max(there, default=self.largest(skill))
 
     def longest_stretch_min(self, skill: Skill, people: int = 1) -> int:
-        """Longest stretch of work between breaks of a gang so large; 0 if none is.
+        """Minutes of the longest stretch between breaks of a gang so large; 0 if none.
 
         Stretches on call count only where no shift would do.
         """

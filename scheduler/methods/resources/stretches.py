@@ -13,7 +13,7 @@ def clip(stretch: Stretch, from_min: int, until_min: int) -> Stretch | None:
 
 
 def split(stretch: Stretch, edges: Iterable[int]) -> tuple[Stretch, ...]:
-    """Parts of a stretch between the edges that lie in it."""
+    """Cut a stretch at each of the given minutes that lies in it."""
     inside = sorted(m for m in edges if stretch.from_min < m < stretch.until_min)
     bounds = (stretch.from_min, *dict.fromkeys(inside), stretch.until_min)
     return tuple(Stretch(from_min=a, until_min=b) for a, b in pairwise(bounds))

@@ -40,7 +40,7 @@ def connected(
 
 
 def _told(task: Task, step: str) -> Task:
-    """Add a step to setting a system out."""
+    """Add a step to the task that sets a system out; leave others as they are."""
     if task.kind != "commission":
         return task
     return task.model_copy(update={"steps": (*task.steps, step)})
@@ -49,6 +49,7 @@ def _told(task: Task, step: str) -> Task:
 def _fed_from(
     point_id: str, flows: Iterable[AutomaticFlow]
 ) -> tuple[AutomaticFlow, ...]:
+    """Give the same flows from another water point."""
     return tuple(f.model_copy(update={"water_point_id": point_id}) for f in flows)
 
 
@@ -96,7 +97,7 @@ def timers_beyond_water(
 
 
 def _empty_min(supply: WaterSupply, length_min: int) -> int | None:
-    """Give the hour in which timers and others alone have emptied a tank."""
+    """Give the hour, in minutes, in which timers and others empty a tank, or None."""
     if supply.capacity_l is None:
         return None
     level_l = supply.level_at_start_l

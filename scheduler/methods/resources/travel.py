@@ -6,7 +6,7 @@ from models.records import Rules, Site, Zone
 
 
 def travel_min(site: Site) -> tuple[tuple[int, ...], ...]:
-    """Minutes from zone to zone, in the order of the site's zones."""
+    """Minutes from each zone (row) to each (column), in the site's order."""
     return tuple(
         tuple(_minutes(here, there, site.rules) for there in site.zones)
         for here in site.zones
@@ -14,6 +14,7 @@ def travel_min(site: Site) -> tuple[tuple[int, ...], ...]:
 
 
 def _minutes(here: Zone, there: Zone, rules: Rules) -> int:
+    """Walk the straight line, and climb once where the levels differ."""
     if here.id == there.id:
         return rules.move_in_zone_min
     metres = hypot(here.x_m - there.x_m, here.y_m - there.y_m)

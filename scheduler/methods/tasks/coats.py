@@ -43,7 +43,7 @@ def within_min(case: Case) -> int:
 
 
 def spray_coats(case: Case, mixed: Task) -> tuple[Task, ...]:
-    """Each coat in parts if it is large; with the last part of all it is sealed.
+    """Ask for each coat, in parts if it is large; the last part of all seals.
 
     At a change of cover the first coat seals already: what lay there comes off strip
     by strip before it.
@@ -70,11 +70,12 @@ def spray_coats(case: Case, mixed: Task) -> tuple[Task, ...]:
 
 
 def _powered(case: Case) -> bool:
+    """Whether the surface is large enough for a powered sprayer."""
     return case.surface.area_m2 >= case.figures["powered_from"]
 
 
 def _parts(case: Case, lifting: bool) -> tuple[Labour, ...]:
-    """Staff one coat, what lies there lifted before the first."""
+    """Staff one coat; before the first, what lies there is lifted."""
     lifts = case.stage.lift_rates_m2_h if case.stage and lifting else ()
     job = Job(
         rates_m2_h=(*lifts, case.figures["coat_powered" if _powered(case) else "coat"]),
@@ -130,6 +131,7 @@ def _coat(
 
 
 def _steps(case: Case, coat: int) -> tuple[str, ...]:
+    """Say how to spray a coat, the first of them 1."""
     if coat > 1:
         return _COATS["second"]
     if case.stage:

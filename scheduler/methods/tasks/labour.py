@@ -13,7 +13,7 @@ from scheduler.methods.case.protocol import Case
 
 @dataclass(frozen=True)
 class Job:
-    """Work on an area before it is known how many do it.
+    """Work on an area, before it is known how many people do it.
 
     Attributes
     ----------
@@ -36,7 +36,7 @@ class Job:
 
 @dataclass(frozen=True)
 class Labour:
-    """A job in people, minutes and litres."""
+    """A job with its people, minutes and water."""
 
     area_m2: float
     people: int

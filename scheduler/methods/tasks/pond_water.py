@@ -17,7 +17,7 @@ from scheduler.methods.tasks.removal import CONFIRM, first_morning, removal
 
 
 def build_bund(case: Case) -> tuple[Task, ...]:
-    """Put the bund up on the burlap before the pond is due."""
+    """Build the bund on the burlap, within the half day before the pond is due."""
     if case.stage is None or not case.needs_cover:
         return ()
     figures = case.figures
@@ -53,7 +53,7 @@ def build_bund(case: Case) -> tuple[Task, ...]:
 
 
 def fill(case: Case, bund: tuple[Task, ...]) -> tuple[Task, ...]:
-    """Fill the pond over its bridge around the time it is planned for."""
+    """Fill the pond over its burlap, around the time it is planned for."""
     if case.stage is None:
         return ()
     depth_mm = case.surface.cover.held_l_m2
@@ -82,7 +82,7 @@ def fill(case: Case, bund: tuple[Task, ...]) -> tuple[Task, ...]:
 
 
 def top_ups(case: Case, filled_min: int, filled: tuple[Task, ...]) -> Iterator[Task]:
-    """Once a day, in the warm of it, what the day before took."""
+    """Ask for a filling a day, in mild hours, of what the day before took."""
     figures = case.figures
     dose_l_m2 = min(figures["top_up_dose"], case.surface.cover.held_l_m2)
     job = Job(

@@ -71,6 +71,7 @@ def first_morning(case: Case) -> Window | None:
 def _loosen(
     case: Case, morning: Window, limits: tuple[str, ...], after: tuple[Link, ...]
 ) -> Task:
+    """Open the edges of a sheet, or take the upper layer of blankets off."""
     job = Job(
         rates_m2_h=(case.figures["loosen"],),
         people=case.figures.people("loosen_people"),

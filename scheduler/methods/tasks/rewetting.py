@@ -14,7 +14,7 @@ def rewet_pattern(
     title: str,
     steps: tuple[str, ...],
 ) -> Task | None:
-    """Give the pattern of a rewet; None where the window is too short for one.
+    """Give the pattern of a re-wetting; None where the window is too short for one.
 
     The dose fills the cover from empty at least. The pace is that of daylight: one
     pattern serves day and night. So that any gang can do it, it asks for no more

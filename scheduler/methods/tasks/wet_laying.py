@@ -15,6 +15,7 @@ def lay_wet(case: Case) -> tuple[tuple[Task, ...], tuple[Task, ...]]:
 
 
 def _lay(case: Case) -> tuple[Task, ...]:
+    """Spread or hang the cover; words and tools follow from what it is made of."""
     figures = case.figures
     face = case.surface.vertical and "lay_vertical" in figures
     job = Job(
@@ -56,7 +57,7 @@ def _lay(case: Case) -> tuple[Task, ...]:
 
 
 def _soak(case: Case, laid: Task) -> tuple[Task, ...]:
-    """First full soak, soon after the fabric is on."""
+    """Soak it fully for the first time, soon after it is on."""
     figures = case.figures
     job = Job(
         rates_m2_h=(figures["soak"],),

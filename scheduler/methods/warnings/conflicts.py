@@ -89,7 +89,7 @@ def _refusal(
 
 
 def _of_the_method(method: MethodKey, fits: Fits, case: Case) -> Iterator[str]:
-    """Whether it is any use, allowed, and there is somebody who can do it."""
+    """Yield what is wanted of any use, the rule's allowance, and skilled people."""
     if fits.never:
         yield f"{fits.never} ({fits.how}: {fits.source})"
     if not case.profile.allows(methods()[method].rule_kind):
@@ -112,7 +112,7 @@ def _families(profile: Profile) -> str:
 def _of_the_pour(
     method: MethodKey, fits: Fits, case: Case, pour: Pour
 ) -> Iterator[str]:
-    """Whether it suits what was poured and what comes on it."""
+    """Yield what is wanted to suit what was poured and what comes on it."""
     surface, source = case.surface, f"{fits.source} ({fits.how})"
     if surface.element not in fits.elements:
         yield f"a method for a {surface.element.replace('_', ' ')}: {source}"
@@ -144,7 +144,7 @@ def _of_the_pour(
 def _of_the_order(
     method: MethodKey, fits: Fits, case: Case, before: MethodKey | None
 ) -> Iterator[str]:
-    """Whether it may follow the method before it; water after compound: the rule's."""
+    """Yield what is wanted to follow the method before; rules on water on compound."""
     if before is None:
         return
     if fits.opens:
@@ -158,7 +158,7 @@ def _of_the_order(
 
 
 def _of_the_clocks(method: MethodKey, fits: Fits, case: Case) -> Iterator[str]:
-    """Whether the concrete takes it in time, and no frost while water stands there."""
+    """Yield what is wanted of the concrete in time, and of frost on standing water."""
     own = method == case.surface.method
     first = case.stage is None and case.covered_from_min is None
     if own and first and case.surface.cover.form == "pond":

@@ -61,6 +61,7 @@ def _taken(
 def _short(
     site_input: SiteInput, stock: CoverStock, uses: Sequence[_Use]
 ) -> Iterator[Finding]:
+    """Say once for each stretch in which more of a kind is wanted than there is."""
     horizon, units = site_input.horizon, site_input.site.units
     clock = WeekClock(site_input.site.timezone, horizon)
     cuts = sorted({minute for use in uses for minute in use[2:]})

@@ -67,6 +67,7 @@ def forecast_limits(
 
 
 def _limits(case: Case, chain: Chain) -> Iterator[Limit]:
+    """Yield the limits of a stage, each with the time in which it matters."""
     figures, units, name = case.figures.by_name, case.units, case.cover_name
     laying = (case.ready_min, max(chain.covered_min, case.ready_min + 60))
     lying = (chain.covered_min, case.ends_min)

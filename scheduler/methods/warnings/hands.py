@@ -38,6 +38,7 @@ def too_few_hands(site_input: SiteInput, case: Case, chain: Chain) -> Iterator[F
 
 
 def _why(case: Case, task: Task) -> str:
+    """Say what a task asks for that the site has not; "" if it has all."""
     skill = task.skills[0]
     largest = case.gangs.largest(skill)
     if largest == 0:
