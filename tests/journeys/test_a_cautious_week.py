@@ -8,6 +8,8 @@ from models.records import AuditReport, Roster
 from scheduler.cli.app import app
 from tests.models.files.folders import write_site
 
+pytestmark = pytest.mark.slow
+
 Week = tuple[Roster, AuditReport, str]
 
 

@@ -14,6 +14,8 @@ from scheduler.cli.app import app
 from tests.models.files.folders import write_site
 from tests.scheduler.cli.command_line import run
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def planned(tmp_path_factory: pytest.TempPathFactory) -> Path:

@@ -11,6 +11,8 @@ from scheduler.audit.published import changes_of
 from scheduler.cli.app import app
 from tests.scheduler.cli.command_line import run
 
+pytestmark = pytest.mark.slow
+
 TAMARIND = Path(__file__).parents[2] / "demo" / "tamarind"
 A2 = "2027-06-09 05:30,2027-06-09 09:00"
 THREE_HOURS_LATER = "2027-06-09 08:30,2027-06-09 12:00"

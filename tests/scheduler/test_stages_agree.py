@@ -159,6 +159,7 @@ def test_they_agree_on_blankets_in_the_cold_and_what_follows_or_comes_before(
     assert disagreements(planned.roster, planned.report) == ()
 
 
+@pytest.mark.slow
 @settings(deadline=None, max_examples=5)
 @given(
     st.sampled_from(["burlap_single", "cotton_mats", "sheet_over_burlap"]),

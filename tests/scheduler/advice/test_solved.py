@@ -2,6 +2,8 @@
 
 from pathlib import Path
 
+import pytest
+
 from scheduler import workflow
 from scheduler.advice.flow import advise
 from tests.models.files.folders import POURS, write_site
@@ -13,6 +15,7 @@ def small_site(path: Path) -> Path:
     return write_site(path, files)
 
 
+@pytest.mark.slow
 def test_the_best_and_the_planned_are_solved_and_the_planned_is_the_plan(
     tmp_path: Path,
 ) -> None:

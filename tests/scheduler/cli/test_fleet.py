@@ -133,6 +133,7 @@ def test_json_has_the_figures_and_the_problems(fleet: Fleet) -> None:
     }
 
 
+@pytest.mark.slow
 def test_figures_are_those_of_plan(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -27,6 +27,7 @@ def address() -> Iterator[str]:
         yield cluster.scheduler_address
 
 
+@pytest.mark.slow
 def test_bytes_are_those_of_plan_though_a_worker_is_killed(
     address: str,
     planned_alone: dict[str, dict[str, bytes]],

@@ -24,6 +24,7 @@ class InTurn:
         yield from map(planner, folders)
 
 
+@pytest.mark.slow
 def test_one_worker_writes_the_bytes_of_plan(
     planned_alone: dict[str, dict[str, bytes]], sites: list[Path]
 ) -> None:
@@ -34,6 +35,7 @@ def test_one_worker_writes_the_bytes_of_plan(
         assert files_of(site / "out") == planned_alone[site.name]
 
 
+@pytest.mark.slow
 def test_two_workers_write_the_same_bytes_though_one_is_killed(
     planned_alone: dict[str, dict[str, bytes]],
     sites: list[Path],

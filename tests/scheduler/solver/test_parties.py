@@ -206,9 +206,10 @@ def listed(
     )
 
 
+@pytest.mark.slow
 @settings(max_examples=8, deadline=None)
 @given(small_sites(4))
-def test_rosters_keep_every_hand_to_one_job_at_a_time(
+def test_rosters_keep_every_work_unit_to_one_job_at_a_time(
     surfaces: tuple[SurfaceWork, ...],
 ) -> None:
     work = listed(surfaces, gang(ends_min=240, overtime_max_min=30))
@@ -233,6 +234,7 @@ def lanes_by_unit(roster: Roster) -> dict[str, list[tuple[int, int, str]]]:
     return found
 
 
+@pytest.mark.slow
 @settings(max_examples=8, deadline=None)
 @given(small_sites(2))
 def test_parties_never_make_the_best_roster_dearer(
