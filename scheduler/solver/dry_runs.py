@@ -1,4 +1,7 @@
-"""Where a surface is dry, minute by minute: what gaps and their prices are made of."""
+"""Where a surface is dry, minute by minute: what gaps and their prices are made of.
+
+Plain ints of time are minutes from the start of the horizon.
+"""
 
 from collections.abc import Sequence
 

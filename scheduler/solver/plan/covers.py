@@ -2,7 +2,8 @@
 
 Counted exactly, from event to event. What lies there from the start may exceed the
 stock and is nobody's fault; nothing more may be laid until enough is free again. Kinds
-of which there is enough for all surfaces at once are left out.
+of which there is enough for all surfaces at once are left out. Plain ints of time are
+minutes from the start of the horizon.
 """
 
 from collections import defaultdict

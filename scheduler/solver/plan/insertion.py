@@ -2,7 +2,7 @@
 
 What it does to its surface depends on the minute alone, and what it does to a crew on
 what the crew does just before and after it: each is worked out once and no further
-than needed.
+than needed. Plain ints of time are minutes from the start of the horizon.
 """
 
 from bisect import bisect_right, insort

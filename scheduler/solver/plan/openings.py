@@ -1,4 +1,7 @@
-"""Where one more job could still go: minutes that a lane and a surface leave open."""
+"""Where one more job could still go: minutes that a lane and a surface leave open.
+
+Plain ints of time are minutes from the start of the horizon.
+"""
 
 from bisect import bisect_left
 from collections.abc import Iterator

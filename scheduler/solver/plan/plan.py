@@ -1,7 +1,7 @@
 """A roster in the making: stops by surface and by lane, cost, water and covers.
 
 Every change is tried whole: either all of it stands and the exact new cost is known,
-or nothing has happened.
+or nothing has happened. Plain ints of time are minutes from the start of the horizon.
 """
 
 from bisect import insort

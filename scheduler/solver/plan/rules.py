@@ -1,7 +1,7 @@
 """May these stops stand? One work unit, surface, rest or week at a time.
 
-Water is asked for in ``water.py``. Everything here is hard: a roster that breaks one
-of these rules is never made.
+Water is asked for in ``water.py``. Everything here is hard: a roster that breaks one of
+these rules is never made. Plain ints of time are minutes from the start of the horizon.
 """
 
 from collections.abc import Sequence

@@ -3,6 +3,7 @@
 Flow of a point, allotment of a local day and level of a tank, counted exactly, in
 whole millionths of a litre. What others take comes first: it takes its share of the
 flow and empties the tank, though never below nothing.
+Plain ints of time are minutes from the start of the horizon.
 """
 
 from collections.abc import Sequence

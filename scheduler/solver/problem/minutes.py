@@ -25,7 +25,7 @@ _DRY_UNITS = 60  # a millionth of a litre per m² or less is dry
 
 
 class TableCache:
-    """Tables that surfaces of a site have alike, made and kept once.
+    """Keeps tables that several surfaces share, made once.
 
     A site has a few kinds of cover under one sky, and many surfaces.
     """

@@ -1,7 +1,8 @@
 """The work list turned into plain numbers, once.
 
 Everything else in this folder counts with indexes into these tables and with whole
-minutes.
+minutes: plain ints of time are minutes from the start of the horizon, ``duration`` and
+gaps are minutes, and prices say what they are for (``_cost``, ``_cost_per_min``).
 """
 
 from bisect import bisect_left, bisect_right

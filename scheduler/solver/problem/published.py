@@ -3,7 +3,8 @@
 Whoever holds a sheet has to hear of every visit that is no longer as it stands there.
 Work done once is compared visit by visit; re-wettings, of which there may be any
 number, are compared by who comes about when. The audit counts alike, in
-``scheduler/audit/published.py``.
+``scheduler/audit/published.py``. Plain ints of time are minutes from the start of the
+horizon.
 """
 
 from collections import defaultdict

@@ -1,4 +1,4 @@
-"""The exact model of one neighbourhood, built from its scene and solved."""
+"""The exact model of one neighbourhood, built from its subproblem and solved."""
 
 from dataclasses import dataclass
 
@@ -38,7 +38,13 @@ class Solution:
 
 
 def solve_subproblem(subproblem: Subproblem, most_work: float, seed: int) -> Solution:
-    """Plan a neighbourhood anew."""
+    """Solve a subproblem with CP-SAT.
+
+    Parameters
+    ----------
+    most_work : float
+        CP-SAT's deterministic time that it may take.
+    """
     builder = ModelBuilder()
     placed = [
         place_item(builder, item, subproblem.neighbourhood.slot_min)

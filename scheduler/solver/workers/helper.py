@@ -1,4 +1,4 @@
-"""A second process for neighbourhoods, so that two neighbourhoods use two cores.
+"""A second process that solves subproblems, so that two of them use two cores.
 
 Building a neighbourhood's model is Python's work, which threads of one process do one
 after another. So one neighbourhood is solved here and one in a helper process. A helper
@@ -41,7 +41,7 @@ class Helper:
         self._pickler: ProblemPickler | None = None
 
     def start(self, problem: Problem) -> None:
-        """Tell the helper what it is all about, while this process goes on."""
+        """Send the problem to the second process, while this one goes on."""
         self._free.put(False)
         if self._process is None:
             self._free.put(False)
@@ -58,7 +58,13 @@ class Helper:
     def solve_subproblem(
         self, subproblem: Subproblem, most_work: float, seed: int
     ) -> Solution:
-        """Plan a neighbourhood anew."""
+        """Solve a subproblem where there is room: here or in the second process.
+
+        Parameters
+        ----------
+        most_work : float
+            CP-SAT's deterministic time that it may take.
+        """
         helps = self._free.get()
         try:
             answer = self._ask((subproblem, most_work, seed)) if helps else None
@@ -82,7 +88,7 @@ class Helper:
             return None
 
     def __enter__(self) -> Self:
-        """Be there."""
+        """Give the helper itself; its process was started when it was made."""
         return self
 
     def __exit__(
@@ -91,7 +97,7 @@ class Helper:
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        """Send the helper home."""
+        """End the process: wait a little for it, or kill it after an error."""
         process = self._process
         if kind is not None and process is not None:
             process.kill()
