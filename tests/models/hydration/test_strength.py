@@ -12,9 +12,11 @@ from models.hydration.strength import (
     ACI_209_CONSTANTS,
     aci_209_fraction,
     eurocode_fraction,
+    gel_space_ratio,
     hyperbolic_mpa,
     s_of_class,
     s_of_ratio,
+    slower_s,
     table_fraction,
 )
 
@@ -102,6 +104,48 @@ def test_table_is_straight_between_its_rows() -> None:
     assert found.tolist() == pytest.approx([0.0, 0.15, 0.45, 0.6])
     # Rows of a quarter of an hour are rows too.
     assert table_fraction(0.375, np.array([0.25, 0.5]), shares) == pytest.approx(0.45)
+
+
+# Rows at 24 and 72 h, shares 0.3 and 0.6; nothing before set, straight from there.
+@pytest.mark.parametrize(
+    ("set_age_h", "age_h", "share"),
+    [
+        (12, 6, 0), (12, 12, 0), (12, 18, 0.15), (12, 24, 0.3), (12, 48, 0.45),
+        # The first row is left out: 18 h and 21 h of 48 and of 42 to the second.
+        (24, 42, 0.6 * 18 / 48), (30, 51, 0.3), (30, 72, 0.6),
+        # Set after the last row, which then comes a day later: half way at 92 h.
+        (80, 80, 0), (80, 92, 0.3), (80, 104, 0.6), (80, 500, 0.6),
+        (np.inf, 500, 0),
+    ],
+)  # fmt: skip
+def test_a_table_begins_at_set(set_age_h: float, age_h: float, share: float) -> None:
+    ages_h, shares = np.array([24.0, 72.0]), np.array([0.3, 0.6])
+    found = table_fraction(age_h, ages_h, shares, set_age_h)
+    assert float(found) == pytest.approx(share)
+
+
+# Nothing up to a fifth of slag and a tenth of fly ash; 0.9 × 0.3, 0.3 × 0.1, and both:
+# 0.9 × 0.1 + 0.3 × 0.2.
+@pytest.mark.parametrize(
+    ("slag", "fly_ash", "added"),
+    [(0.2, 0.1, 0), (0.5, 0, 0.27), (0, 0.2, 0.03), (0.3, 0.3, 0.15)],
+)
+def test_slag_and_fly_ash_make_the_curve_slower(
+    slag: float, fly_ash: float, added: float
+) -> None:
+    assert slower_s(slag, fly_ash) == pytest.approx(added)
+
+
+# Powers and Brownyard: 0.68 × 0.5 / (0.16 + 0.5) and 0.68 / (0.32 + 0.4).
+@pytest.mark.parametrize(
+    ("degree", "water_binder", "ratio"),
+    [(0, 0.5, 0), (0.5, 0.5, 0.5152), (1, 0.4, 0.9444)],
+)
+def test_gel_fills_the_room_between_grains(
+    degree: float, water_binder: float, ratio: float
+) -> None:
+    found = gel_space_ratio(np.array(degree), np.array(water_binder))
+    assert float(found) == pytest.approx(ratio, abs=5e-5)
 
 
 @pytest.mark.parametrize(
