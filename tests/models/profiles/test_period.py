@@ -195,6 +195,35 @@ def test_a_row_holds_where_all_its_limits_do(
     assert fits(row, mix(cement_class="N", scm_fraction=0.2), surface()) is fitting
 
 
+SLAG, ASH, BOTH = (
+    {"slag_fraction": 0.2},
+    {"fly_ash_fraction": 0.2},
+    {"slag_fraction": 0.2, "fly_ash_fraction": 0.1},
+)
+
+
+@pytest.mark.parametrize(
+    ("limits", "binder", "fitting"),
+    [
+        ({"added": ("slag",)}, SLAG, True),
+        ({"added": ("slag",)}, {"scm_fraction": 0.2}, True),  # unnamed counts as slag
+        ({"added": ("slag",)}, ASH, False),
+        ({"added": ("slag",)}, BOTH, False),
+        ({"added": ("slag", "fly_ash", "silica_fume")}, BOTH, True),
+        ({"added": ("silica_fume",)}, {"silica_fume_fraction": 0.05}, True),
+        ({"added": ("slag", "fly_ash")}, {}, False),  # nothing is added
+        ({"ground_in": True}, SLAG, False),
+        ({"ground_in": True}, SLAG | {"ground_in": True}, True),
+        ({}, SLAG | {"ground_in": True}, True),
+    ],
+)
+def test_a_row_holds_for_binders_with_what_it_names(
+    limits: dict[str, object], binder: dict[str, object], fitting: bool
+) -> None:
+    row = DaysRow.model_validate(ROW | limits)
+    assert fits(row, mix(**binder), surface()) is fitting
+
+
 def test_strength_that_no_test_shows_leaves_the_days_alone() -> None:
     days, strength = DaysRow(days=3), StrengthRow(strength_fraction=0.7)
     first = SEVEN_DAYS.model_copy(
