@@ -210,6 +210,8 @@ def _stages(surfaces: Sequence[Surface]) -> tuple[Layers, ...]:
             np.array(
                 [leak_of(c, s.area_m2) for c, s in zip(covers, surfaces, strict=True)]
             ),
+            np.array([1000 * c.capacity_kj_m2k for c in covers]),
+            np.array([np.nan if c.laid_at_c is None else c.laid_at_c for c in covers]),
         )
 
     most = max((len(surface.covers) for surface in surfaces), default=1)
@@ -220,9 +222,17 @@ def _stages(surfaces: Sequence[Surface]) -> tuple[Layers, ...]:
             FORM_EMISSIVITY_FRACTION,
             0.0,
             0.0,
+            0.0,
+            np.nan,
         ),
         alike(
-            0.0, WET_ABSORPTIVITY_FRACTION, CONCRETE_EMISSIVITY_FRACTION, np.inf, 0.0
+            0.0,
+            WET_ABSORPTIVITY_FRACTION,
+            CONCRETE_EMISSIVITY_FRACTION,
+            np.inf,
+            0.0,
+            0.0,
+            np.nan,
         ),
         *(of(stage) for stage in range(most)),
     )

@@ -28,7 +28,7 @@ class Layers(NamedTuple):
 
     ``film_kg_m2_h_kpa`` is the vapour that passes what lies there, infinite from an
     open wet face and 0 from a dry one; ``leak_kg_m2_h_kpa`` what leaves by its seams, a
-    m/s of wind.
+    m/s of wind. ``laid_at_c`` is how warm it was when laid, NaN where as the face was.
     """
 
     resistance_m2k_w: Floats
@@ -36,6 +36,8 @@ class Layers(NamedTuple):
     emissivity_fraction: Floats
     film_kg_m2_h_kpa: Floats
     leak_kg_m2_h_kpa: Floats
+    capacity_j_m2k: Floats
+    laid_at_c: Floats
 
 
 class Climate(NamedTuple):
@@ -169,3 +171,38 @@ def film_and_outside(
         + tangents * face_c
     )
     return film_w_m2k, at_face_w_m2 / film_w_m2k
+
+
+def with_capacity(
+    film_w_m2k: Floats,
+    outside_c: Floats,
+    before_c: Floats,
+    capacity_j_m2k: Floats,
+    within_s: float,
+) -> tuple[Floats, Floats]:
+    r"""Let what lies on the concrete, such as a pond, take heat to grow warmer.
+
+    Parameters
+    ----------
+    film_w_m2k, outside_c : array (surfaces,)
+        Of a face that stores nothing. [W/(m² K)], [°C]
+    before_c : array (surfaces,)
+        Temperature of the face when the time begins. [°C]
+    capacity_j_m2k : array (surfaces,)
+        Heat that warms what lies there by a kelvin, 0 or more. [J/(m² K)]
+    within_s : float
+        How long it has until its temperature is asked for, above 0. [s]
+
+    Returns
+    -------
+    tuple of array
+        Film and outside temperature with a second outside, as warm as it was itself.
+
+    Notes
+    -----
+    All of it is as warm as its face: :math:`C\,(T - T_0)/\Delta t` implicit in time.
+    Water of a pond turns over whenever its face cools.
+    """
+    stores_w_m2k = capacity_j_m2k / within_s
+    film = film_w_m2k + stores_w_m2k
+    return film, (film_w_m2k * outside_c + stores_w_m2k * before_c) / film

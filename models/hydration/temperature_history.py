@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.drying.ranges import Floats
-from models.hydration.face import Climate, Layers, film_and_outside
+from models.hydration.face import Climate, Layers, film_and_outside, with_capacity
 from models.hydration.heat import HeatCurve, heat_rate
 from models.hydration.section import GROUND_DEPTH_M
 from models.hydration.setting import setting_rate
@@ -117,7 +117,7 @@ def temperatures(
         Weather, covers, setting and heat of hydration are looked at every so many
         steps.
     """
-    march = _March(section, heat, course, weather, steps, step_min)
+    march = _March(section, heat, course, weather, steps, step_min, refresh_steps)
     refreshes = [
         range(start, min(start + refresh_steps, steps))
         for start in range(0, steps, refresh_steps)
@@ -153,10 +153,11 @@ class _March:
         weather: Climate,
         steps: int,
         step_min: int,
+        refresh_steps: int,
     ) -> None:
         self.section, self.heat = section, heat
         self.course, self.weather = course, weather
-        self.step_h = step_min / 60
+        self.step_h, self.refresh_s = step_min / 60, refresh_steps * step_min * 60.0
         self.laid_c = _as_placed_c(section, course, weather)
         self.solver = HeatSolver(section, step_min * 60.0, self.laid_c)
         surfaces = course.placed_step.size
@@ -190,10 +191,20 @@ class _March:
             if entering.any():
                 for part, new in zip(self.layers, figures, strict=True):
                     np.copyto(part, new, where=entering)
+                cold = entering & ~np.isnan(figures.laid_at_c)
+                np.copyto(self.face_c, figures.laid_at_c, where=cold)
         self.stage = now
 
         sky = self.weather.row(index)
         film_w_m2k, outside_c = film_and_outside(self.face_c, sky, self.layers)
+        if self.layers.capacity_j_m2k.any():
+            film_w_m2k, outside_c = with_capacity(
+                film_w_m2k,
+                outside_c,
+                self.face_c,
+                self.layers.capacity_j_m2k,
+                self.refresh_s,
+            )
         self.solver.set_face(self.layers.resistance_m2k_w, film_w_m2k, outside_c)
         on_air = self.section.concrete[-1]
         self.solver.set_far(np.where(on_air, sky.air_c, course.ground_temperature_c))

@@ -65,6 +65,10 @@ class CoverProperties(Record):
         Solar absorptivity of its outer face. [-]
     emissivity_fraction : float
         Long-wave emissivity of its outer face. [-]
+    capacity_kj_m2k : float
+        Heat that warms it by a kelvin; 0 for what follows within minutes. [kJ/(m² K)]
+    laid_at_c : float or None
+        How warm it is when laid or filled, None where as the concrete is. [°C]
     leak_mm_d : float
         Held water that runs off whatever the weather, as through the bunds of a
         pond. [mm/d]
@@ -86,6 +90,8 @@ class CoverProperties(Record):
     resistance_m2k_w: float = Field(ge=0, le=5)
     absorptivity_fraction: float = Field(ge=0, le=1)
     emissivity_fraction: float = Field(0.9, ge=0, le=1)
+    capacity_kj_m2k: float = Field(0, ge=0, le=2000)
+    laid_at_c: float | None = Field(None, ge=0, le=40)
     leak_mm_d: float = Field(0, ge=0, le=100)
 
     @model_validator(mode="after")

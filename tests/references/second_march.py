@@ -6,7 +6,7 @@ step, and its own formulas in other units or by other authors where there are an
 it shares is the physics that is written down: properties, films, covers, rates.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from math import exp, log, sqrt
 from typing import NamedTuple
@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from scipy.optimize import brentq
 
 Floats = NDArray[np.float64]
+_Of = Callable[[float], float]
 
 _GAS, _SIGMA = 8.314, 5.670374419e-8
 _STEP_S = 10.0
@@ -47,6 +48,9 @@ class Cover(NamedTuple):
     #: Vapour through film and seams at a wind of v: 1 / (film + seams (v + 0.5)).
     film: float
     seams: float
+    #: Of what takes time to grow warm: J/(m² K), and how warm it comes.
+    capacity: float = 0
+    laid_c: float = 0
 
 
 @dataclass(frozen=True)
@@ -101,6 +105,7 @@ def _rate(temperature_c: float, energy_j_mol: float, at_c: float) -> float:
 class _Marching:
     def __init__(self, member: Member, weather: Weather, hours: int) -> None:
         self.member, self.hours = member, hours
+        self.loses_at_c: float | None = None
         steps = round(hours * 3600 / _STEP_S)
         at_h = (np.arange(steps) + 0.5) * _STEP_S / 3600
         whole = np.arange(len(weather.air_c))
@@ -173,8 +178,10 @@ class _Marching:
              (member.initial_set_h + member.final_set_h) / 2}
         )  # fmt: skip
         for step in range(len(self.air_c)):
-            if set_age_h >= member.cover.from_age_h:
+            if lying is bare and set_age_h >= member.cover.from_age_h:
                 lying = member.cover
+                if lying.capacity:
+                    face_c = self.loses_at_c = lying.laid_c
             cells = self.cells_c
             first_c = float(cells[0])
             face_c, inward = self._face(step, face_c, first_c, first_m2k_w, lying)
@@ -184,6 +191,7 @@ class _Marching:
                 found.core_c.append(float(cells[:made].max()))
                 found.age_h.append(age_h)
                 found.loss_kg_m2_h.append(self._loss(step, surface_c))
+            self._warm(step, surface_c)
             flow = np.zeros(len(cells) + 1)
             flow[0] = inward
             flow[1:-1] = between * (cells[:-1] - cells[1:])
@@ -227,6 +235,9 @@ class _Marching:
                 + behind * (cell_c - at_c)
             )
 
+        if lying.capacity:
+            inward = behind * (face_c - cell_c)
+            return face_c + gains(face_c) * _STEP_S / lying.capacity, inward
         for _ in range(3):  # secant steps from where it was ten seconds ago
             here, beside = gains(face_c), gains(face_c + 0.01)
             face_c -= here * 0.01 / (beside - here)
@@ -240,6 +251,20 @@ class _Marching:
 
     def _loss(self, step: int, surface_c: float) -> float:
         """Water out of the member's cover, as if it lay there all the time."""
+        gains, loses = self._wet_face(step, surface_c)
+        if self.loses_at_c is not None:
+            return loses(self.loses_at_c)
+        return loses(float(brentq(gains, -60, 120)))
+
+    def _warm(self, step: int, surface_c: float) -> None:
+        """Let a pond that lies there take its heat."""
+        if self.loses_at_c is not None:
+            gains, _ = self._wet_face(step, surface_c)
+            warmer_k = gains(self.loses_at_c) * _STEP_S / self.member.cover.capacity
+            self.loses_at_c += warmer_k
+
+    def _wet_face(self, step: int, surface_c: float) -> tuple[_Of, _Of]:
+        """What the cover's face gains in heat, and loses in water, at a temperature."""
         lying, wind = self.member.cover, float(self.wind_m_s[step])
         air_c = float(self.air_c[step])
         latent_wh_kg = (2.501e6 - 2361 * air_c) / 3600
@@ -259,8 +284,7 @@ class _Marching:
                 - through * latent_wh_kg * (_vapour_kpa(at_c) - held)
             )
 
-        face_c = float(brentq(gains, -60, 120))
-        return max(0.0, through * (_vapour_kpa(face_c) - held))
+        return gains, lambda at_c: max(0.0, through * (_vapour_kpa(at_c) - held))
 
     def _strength(self, age_h: Floats, found: March) -> Floats:
         """Nothing before final set, with the gel until 72 h, then the Eurocode's."""

@@ -1,4 +1,4 @@
-"""Both clocks against the second model on six corners of what sites meet."""
+"""Both clocks against the second model on seven corners of what sites meet."""
 
 from datetime import timedelta
 from functools import cache
@@ -49,6 +49,7 @@ class Corner(NamedTuple):
     kind: CoverKind
     cover_from: EventName
     cement_kg_m3: float = 340
+    water_c: float | None = None
 
 
 CORNERS = {
@@ -75,6 +76,10 @@ CORNERS = {
     "a raft of 2 m": Corner(
         15, 6, 0.6, 3, 600, 0.3, "footing", 2000, 20, "insulated_blankets",
         "bears_people", 380,
+    ),
+    "a cold pond": Corner(
+        28, 8, 0.3, 4, 800, 0.1, "slab_on_ground", 200, 28, "pond", "bears_people",
+        water_c=10,
     ),
 }  # fmt: skip
 
@@ -125,6 +130,7 @@ class Both(NamedTuple):
 def both(name: str) -> Both:
     corner = CORNERS[name]
     given, cover = folder(corner), cover_properties(corner.kind)
+    cover = cover.model_copy(update={"laid_at_c": corner.water_c, "leak_mm_d": 0})
     of = surface(given.pours[0], cover=cover, cover_from=corner.cover_from)
     grid = Grid(MONDAY, 10, 6 * (_BEFORE_H + _HOURS))
     around = surroundings((of,), given, grid)
@@ -143,6 +149,7 @@ def both(name: str) -> Both:
                 ages_h[corner.cover_from], cover.resistance_m2k_w,
                 cover.absorptivity_fraction, cover.emissivity_fraction,
                 film_of(cover), leak_of(cover, of.area_m2),
+                1000 * cover.capacity_kj_m2k, cover.laid_at_c or 0,
             ),
         ),
         second_march.Weather(

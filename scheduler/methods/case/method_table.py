@@ -156,7 +156,12 @@ def cover_of(kind: CoverKind, site: Site) -> CoverProperties:
         for name, value in _of_the_site(stock).items()
         if value is not None
     }
-    return cover_properties(kind).model_copy(update=own)
+    usual = cover_properties(kind)
+    if usual.form == "pond":
+        deeper = own.get("held_l_m2", usual.held_l_m2) / usual.held_l_m2
+        own["resistance_m2k_w"] = usual.resistance_m2k_w * deeper
+        own["capacity_kj_m2k"] = usual.capacity_kj_m2k * deeper
+    return usual.model_copy(update=own)
 
 
 def _of_the_site(stock: CoverStock) -> dict[str, float | None]:

@@ -20,10 +20,14 @@ def bridged(surface: Surface, pour: Pour, site_input: SiteInput) -> Surface:
     pond = methods()[surface.method].then_cover
     if pond is None:
         return surface
-    after_h = figures_for(site_input.site.rates)[surface.method]["bridge"]
+    site = site_input.site
+    after_h = figures_for(site.rates)[surface.method]["bridge"]
+    near = next(zone for zone in site.zones if zone.id == surface.zone_id)
+    point = next(p for p in site.water_points if p.id == near.water_points[0])
+    water = {"laid_at_c": point.temperature_c}
     filled = CoverStage(
         method=surface.method,
-        cover=cover_of(pond, site_input.site),
+        cover=cover_of(pond, site).model_copy(update=water),
         starts_at=pour.placing_ends_at + timedelta(hours=after_h),
         reason=f"hard enough for a pond {after_h:g} h after placing",
     )

@@ -55,7 +55,7 @@ def layers(
     surfaces: int, resistance: float, absorptivity: float, film: float, leak: float = 0
 ) -> Layers:
     """One kind of layer on every surface; an open wet face has a film without end."""
-    figures = (resistance, absorptivity, 0.9, film, leak)
+    figures = (resistance, absorptivity, 0.9, film, leak, 0, np.nan)
     return Layers(*(np.full(surfaces, x) for x in figures))
 
 

@@ -3,6 +3,7 @@ from datetime import timedelta
 import numpy as np
 import pytest
 
+from models.drying.covers import cover_properties
 from models.hydration.course import (
     course_of,
     curve_of,
@@ -114,8 +115,16 @@ def test_stages_are_forms_bare_concrete_and_the_surface_s_own_cover() -> None:
     cover = surface().cover
     assert [part.tolist() for part in covered] == [
         [cover.resistance_m2k_w], [cover.absorptivity_fraction],
-        [cover.emissivity_fraction], [np.inf], [0],
+        [cover.emissivity_fraction], [np.inf], [0], [0],
+        [pytest.approx(np.nan, nan_ok=True)],
     ]  # fmt: skip
+
+
+def test_a_pond_takes_its_heat_and_comes_as_warm_as_its_water() -> None:
+    pond = cover_properties("pond").model_copy(update={"laid_at_c": 9.0})
+    *_, filled = course_of([surface(cover=pond)], [MIX], {}, GRID, 12.0).stages
+    assert filled.capacity_j_m2k.tolist() == [105_000]
+    assert filled.laid_at_c.tolist() == [9]
 
 
 def test_later_covers_come_when_planned_and_only_where_they_are() -> None:

@@ -5,7 +5,13 @@ from hypothesis import strategies as st
 
 from models.drying.evaporation import menzel_rate_kg_m2_h, menzel_transfer_kg_m2_h_kpa
 from models.errors import OutOfRangeError
-from models.hydration.face import Climate, climate, convection_w_m2k, film_and_outside
+from models.hydration.face import (
+    Climate,
+    climate,
+    convection_w_m2k,
+    film_and_outside,
+    with_capacity,
+)
 from tests.models.hydration.heat_builders import layers
 
 
@@ -115,3 +121,20 @@ def test_wet_face_sees_a_colder_outside_than_a_dry_one() -> None:
         for wet in (0.0, 0.01, np.inf)
     ]
     assert found == sorted(found, reverse=True)
+
+
+@given(
+    film=st.floats(5, 80), outside_c=st.floats(-20, 70), before_c=st.floats(0, 40),
+    capacity=st.floats(0, 4e5), within_s=st.sampled_from([600, 3600]),
+)  # fmt: skip
+def test_what_enters_a_pond_warms_it(
+    film: float, outside_c: float, before_c: float, capacity: float, within_s: float
+) -> None:
+    """With nothing behind it, its face comes to the temperature that it sees."""
+    both, seen_c = with_capacity(
+        np.array([film]), np.array([outside_c]), np.array([before_c]),
+        np.array([capacity]), within_s,
+    )  # fmt: skip
+    entered_j_m2 = film * (outside_c - seen_c[0]) * within_s
+    assert capacity * (seen_c[0] - before_c) == pytest.approx(entered_j_m2, abs=1e-3)
+    assert both[0] >= film

@@ -29,3 +29,11 @@ def test_measured_figures_of_the_site_come_first() -> None:
     )
     cover = cover_of("plastic_sheet", site().model_copy(update={"covers": (stock,)}))
     assert (cover.held_l_m2, cover.seam_loss_l_m_d) == (0.9, 0.3)
+
+
+def test_a_pond_twice_as_deep_takes_twice_the_heat() -> None:
+    usual = cover_properties("pond")
+    stock = CoverStock(kind="pond", stock_m2=0, held_l_m2=50)
+    cover = cover_of("pond", site().model_copy(update={"covers": (stock,)}))
+    assert cover.capacity_kj_m2k == 2 * usual.capacity_kj_m2k
+    assert cover.resistance_m2k_w == 2 * usual.resistance_m2k_w

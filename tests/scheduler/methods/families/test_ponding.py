@@ -23,6 +23,18 @@ def test_the_pond_is_planned_a_day_after_placing() -> None:
     assert stage.starts_at - surface.placing_ends_at == timedelta(hours=24)
 
 
+def test_the_pond_is_as_cold_as_the_water_next_to_it() -> None:
+    assert surfaces_of(POND)[0].later[0].cover.laid_at_c is None
+    site = POND.site
+    taps = tuple(
+        point.model_copy(update={"temperature_c": 8.0}) if point.id == "tap" else point
+        for point in site.water_points
+    )
+    known = site.model_copy(update={"water_points": taps})
+    (surface,) = surfaces_of(POND.model_copy(update={"site": known}))
+    assert surface.later[0].cover.laid_at_c == 8
+
+
 def test_the_bund_stands_before_the_pond_is_filled() -> None:
     """Round 90 m²: 4.2 × 9.49 m = 39.8 m at 10 by three; at night × 1.3.
 
