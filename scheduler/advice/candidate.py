@@ -99,11 +99,7 @@ class Judge:
     def _phrasing(self, longest: Stretch | None, *, several: bool) -> Phrasing:
         site = self.clocked.site_input.site
         clock = WeekClock(site.timezone, self.clocked.site_input.horizon)
-        dry = (
-            f"{clock.words(longest.from_min)} to {clock.words(longest.until_min)}"
-            if longest
-            else ""
-        )
+        dry = clock.span(longest.from_min, longest.until_min) if longest else ""
         night = f"{site.night_starts:%H:%M} to {site.night_ends:%H:%M}"
         return Phrasing(units=site.units, night=night, longest_dry=dry, several=several)
 

@@ -168,7 +168,7 @@ def gap_lines(gap: Gap, label: str, clock: LocalClock) -> Iterator[str]:
 
 def _objective(made: Plan) -> Table:
     table = Table(box=None, pad_edge=False)
-    table.add_column("By the site's prices")
+    table.add_column("Where the cost comes from")
     table.add_column("Amount", justify="right")
     table.add_column("Cost", justify="right")
     units = made.clocked.site_input.site.units

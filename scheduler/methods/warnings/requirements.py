@@ -41,23 +41,23 @@ def warnings_of(
     whole = [cases.of(surface) for surface in surfaces]
     stages = [pair for case in whole for pair in stage_chains(case)]
     found: list[Finding] = [*covers_short(site_input, stages)]
-    forecast: list[tuple[str, Finding]] = []
+    shared: list[tuple[str, Finding]] = []
     for one, chain in stages:
         label = one.surface.label
-        forecast += [(label, f) for f in forecast_limits(site_input, one, chain)]
-        forecast += [(label, f) for f in rain_on_fresh(site_input, one, chain)]
-        forecast += [(label, f) for f in placed_too_cold_or_warm(site_input, one)]
-        found += open_over_weekend(site_input, one)
+        shared += [(label, f) for f in forecast_limits(site_input, one, chain)]
+        shared += [(label, f) for f in rain_on_fresh(site_input, one, chain)]
+        shared += [(label, f) for f in placed_too_cold_or_warm(site_input, one)]
+        shared += [(label, f) for f in open_over_weekend(site_input, one)]
     for case in whole:
         chain = whole_chain(case)
         found += too_few_hands(site_input, case, chain)
     found += cold_water(site_input, stages, hydration)
-    found += _alike(forecast)
+    found += _alike(shared)
     return tuple(sorted(found, key=lambda f: (f.starts_at, f.words)))
 
 
 def _alike(labelled: list[tuple[str, Finding]]) -> list[Finding]:
-    """Say once what the same weather does to several surfaces."""
+    """Say once what weather or absence does to several surfaces."""
     groups: dict[str, list[tuple[str, Finding]]] = {}
     for label, finding in labelled:
         groups.setdefault(finding.words, []).append((label, finding))

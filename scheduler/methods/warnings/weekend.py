@@ -13,7 +13,10 @@ _LONG_MIN = 12 * 60
 
 
 def open_over_weekend(site_input: SiteInput, case: Case) -> Iterator[Finding]:
-    """Warn of each long absence at a weekend that an open wet cover lies through."""
+    """Warn of each long absence at a weekend that an open wet cover lies through.
+
+    The words leave out the surface: the same absence often meets several.
+    """
     if not methods()[case.surface.method].open:
         return
     ends_min = min(case.ends_min, case.horizon_min)
@@ -25,7 +28,7 @@ def open_over_weekend(site_input: SiteInput, case: Case) -> Iterator[Finding]:
             yield Finding(
                 kind="missed",
                 words=(
-                    f"{case.surface.label}: {case.cover_name} unattended "
+                    f"{case.cover_name} unattended "
                     f"{case.clock.span(part.from_min, part.until_min)}; assign "
                     "somebody or set weekend_cover"
                 ),
