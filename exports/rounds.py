@@ -55,7 +55,7 @@ class Round(Record):
 
     @property
     def title(self) -> str:
-        """``ROUND Quay slab: 5 × REWET``, at most 40 visible signs."""
+        """``ROUND Quay slab: 5 × RE-WET``, at most 40 visible signs."""
         if len(self.entries) == 1:
             return self.first.title
         kinds = Counter(entry.kind for entry in self.entries)

@@ -92,7 +92,7 @@ TASK_KINDS: Mapping[TaskKind, KindFacts] = {
     "lay_cover": KindFacts("COVER", "laying the cover", (20, 0), lays=True),
     "soak": KindFacts("SOAK", "the first soak", (60,)),
     "rewet": KindFacts(
-        "REWET",
+        "RE-WET",
         "re-wetting",
         (20, 0),
         in_rounds=True,

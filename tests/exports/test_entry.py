@@ -33,7 +33,7 @@ def relabelled(label: str) -> Roster:
 
 def test_a_night_rewet_says_all() -> None:
     entry = by_id()["P1-top/rewet/1"]
-    assert entry.title == "REWET B2 quay slab 300 m²"
+    assert entry.title == "RE-WET B2 quay slab 300 m²"
     assert entry.place == "Quay slab · level 1 · grid A-C · Tap at gate"
     assert entry.times_words == "Mon 3 May 23:50 CEST to Tue 4 May 00:20 CEST"
     # full at 14:00; 0.8 L/m² at 0.05 L/(m² h) last 16 h; at 23:50 there is left
@@ -49,7 +49,7 @@ def test_a_night_rewet_says_all() -> None:
 
 def test_words_in_us_units() -> None:
     entry = by_id(units="us")["P1-top/rewet/1"]
-    assert entry.title == "REWET B2 quay slab 3,229 ft²"  # 300 m² × 10.7639
+    assert entry.title == "RE-WET B2 quay slab 3,229 ft²"  # 300 m² × 10.7639
     # 180 L / 3.78541 = 47.55; 6 L/min / 3.78541 = 1.585
     assert entry.water_words == "48 US gal from Tap at gate, 1.6 US gpm"
 
@@ -70,7 +70,7 @@ def rewet_of(roster: Roster) -> Entry:
 
 def test_parts_of_one_job_do_not_look_the_same() -> None:
     entry = rewet_of(with_rewet(title="Wet the burlap", part=2, parts=3))
-    assert entry.title == "REWET 2/3 B2 quay slab 300 m²"
+    assert entry.title == "RE-WET 2/3 B2 quay slab 300 m²"
 
 
 def test_a_trickle_is_not_no_water() -> None:

@@ -85,11 +85,11 @@ def test_a_round_must_start_while_no_visit_in_it_is_late() -> None:
 @pytest.mark.parametrize(
     ("visits", "title"),
     [
-        ([visit(0)], "REWET Pump pit floor 120 m²"),
-        ([visit(0), visit(12)], "ROUND Pump hall: 2 × REWET"),
+        ([visit(0)], "RE-WET Pump pit floor 120 m²"),
+        ([visit(0), visit(12)], "ROUND Pump hall: 2 × RE-WET"),
         (
             [visit(0), visit(12, "inspect")],
-            "ROUND Pump hall: 1 × REWET, 1 × INSPECT",
+            "ROUND Pump hall: 1 × RE-WET, 1 × INSPECT",
         ),
         (
             [visit(0), visit(12, "inspect"), visit(24, "check_coverage")],
@@ -108,4 +108,4 @@ def test_a_long_zone_is_cut() -> None:
         entries=(visit(0, zone_name=name), visit(12, "inspect", zone_name=name))
     )
     assert len(one_round.title) <= 40
-    assert one_round.title.endswith("…: 1 × REWET, 1 × INSPECT")
+    assert one_round.title.endswith("…: 1 × RE-WET, 1 × INSPECT")

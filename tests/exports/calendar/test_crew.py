@@ -72,7 +72,7 @@ def test_instants_hold_on_the_night_of_a_clock_change() -> None:
 def test_text_of_a_visit() -> None:
     identity = uid("Heron Wharf", "visit", "P1-top/rewet/1")
     _, _, title, text = with_vobject(calendar("owl"))[identity]
-    assert title == "REWET B2 quay slab 300 m² · start by 06:00 CEST"
+    assert title == "RE-WET B2 quay slab 300 m² · start by 06:00 CEST"
     assert text.split("\n") == [
         "START BY Tue 4 May 06:00 CEST",
         "WATER LEFT 39 %; dry at Tue 4 May 06:00 CEST unless re-wetted",
@@ -99,8 +99,8 @@ def test_a_round_lists_its_visits() -> None:
         MONDAY + timedelta(minutes=1540),
         MONDAY + timedelta(minutes=1585),
     )
-    assert title.startswith("ROUND Quay slab: 1 × REWET, 1 × INSPECT · start by ")
-    assert "– 07:40 CEST REWET B2 quay slab 300 m², start by 16:20 CEST, 180 L" in text
+    assert title.startswith("ROUND Quay slab: 1 × RE-WET, 1 × INSPECT · start by ")
+    assert "– 07:40 CEST RE-WET B2 quay slab 300 m², start by 16:20 CEST, 180 L" in text
     assert "– 08:15 CEST INSPECT B2 quay slab 300 m², start by 08:30 CEST\n" in text
 
 
@@ -115,7 +115,7 @@ def test_steps_of_a_round_stand_once_for_each_kind() -> None:
     data = crew_calendar(SITE, small_roster(), (rewet, looked, again), "red", MONDAY)
     ((_, _, _, text),) = with_ics(data).values()
     assert (
-        "REWET:\n1. Start at the windward edge.\n2. Wet until water stands at the "
+        "RE-WET:\n1. Start at the windward edge.\n2. Wet until water stands at the "
         "edges.\nINSPECT:\n1. Look.\n2. Lift a corner.\nRECORD"
     ) in text
 

@@ -43,7 +43,7 @@ def crowded(count: int, **fields: object) -> tuple[Entry, ...]:
 
 
 LONG = {
-    "title": "REWET North-eastern approach ramp… 1,300 m²",
+    "title": "RE-WET North-eastern approach ramp… 1,300 m²",
     "zone_words": "North-eastern approach ramp, lower part · level mezzanine 2 · "
     "grid AA-AF / 12-19",
     "water_point_name": "Standpipe by the eastern gate house",

@@ -59,7 +59,7 @@ def test_rows_of_the_night() -> None:
     ((first, second, third),) = (
         page.rows for page in sheets()["2027-05-03-2200-owl"].pages
     )
-    assert first.title == "REWET Pump pit floor 120 m²"
+    assert first.title == "RE-WET Pump pit floor 120 m²"
     # the cover is dry as they come, so there is no time to be dry by
     assert (first.start_by, first.dry_by, first.state) == ("22:30", "", "cover is dry")
     assert (second.planned, second.start_by) == ("23:50", "06:00")
@@ -167,9 +167,9 @@ def test_cautions_are_the_most_frequent_three_and_who_decides_stands_below() -> 
 def test_the_first_tasks_after_the_shift() -> None:
     found = sheets()
     assert found["2027-05-03-0700-red"].coming == (
-        "22:30 REWET Pump pit floor 120 m² (Night pair)",
-        "23:50 REWET B2 quay slab 300 m² (Night pair)",
-        "Tue 05:20 REWET Pump pit floor 120 m² (Night pair)",
+        "22:30 RE-WET Pump pit floor 120 m² (Night pair)",
+        "23:50 RE-WET B2 quay slab 300 m² (Night pair)",
+        "Tue 05:20 RE-WET Pump pit floor 120 m² (Night pair)",
     )
     assert found["2027-05-04-0700-red"].coming == ()
 
