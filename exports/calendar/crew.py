@@ -186,4 +186,4 @@ def _labelled(label: str, texts: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def _kind(entry: Entry) -> str:
-    return entry.kind.replace("_", " ")
+    return TASK_KINDS[entry.kind].verb.lower()

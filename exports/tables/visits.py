@@ -3,7 +3,7 @@
 from exports.entry import Entry, entries
 from exports.tables.table import Cell, Column, Table, header, number, offset_words
 from models.local_clock import LocalClock
-from models.records import AuditReport, Roster, Site, Task
+from models.records import TASK_KINDS, AuditReport, Roster, Site, Task
 
 
 def visits_table(site: Site, roster: Roster, report: AuditReport) -> Table:
@@ -59,7 +59,7 @@ def _row(entry: Entry, task: Task, site: Site, clock: LocalClock) -> tuple[Cell,
         entry.shift_id,
         entry.surface_label,
         entry.zone_words,
-        entry.kind.replace("_", " "),
+        TASK_KINDS[entry.kind].verb.lower(),
         entry.task_title,
         entry.people,
         entry.minutes,

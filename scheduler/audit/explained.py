@@ -63,7 +63,7 @@ def _missed(
     for one in missed:
         work = works[one.surface_id]
         task = next(t for t in work.tasks if t.id == one.task_id)
-        what = f"{work.label} ({task.kind.replace('_', ' ')})"
+        what = f"{work.label} ({task.facts.verb.lower()})"
         words = f"{what}, due {clock.words(task.due_min)}, has nobody: {one.words}"
         yield found(
             clock, "missed", words, task.earliest_min, task.latest_min,

@@ -87,8 +87,9 @@ def _in_order(
             yield found(clock, "order", words, *here, job=job)
         elif job.start_min < before.end_min + link.min_gap_min:
             opens = clock.words(before.end_min + link.min_gap_min)
-            words = f"{job.words} starts {clock.words(job.start_min)}; after " + (
-                f"{before.task.kind.replace('_', ' ')} earliest is {opens}"
+            words = (
+                f"{job.words} starts {clock.words(job.start_min)}; after "
+                f"{before.task.facts.doing} earliest is {opens}"
             )
             yield found(clock, "order", words, *here, job=job)
     if job.is_rewet and job.start_min < covered_from:
@@ -115,7 +116,7 @@ def _one_at_a_time(own: Sequence[Job], clock: WeekClock) -> Iterator[Finding]:
         if last is not None and job.start_min < last.end_min:
             words = (
                 f"{job.words} starts {clock.words(job.start_min)} while "
-                f"{last.task.kind.replace('_', ' ')} goes on there until "
+                f"{last.task.facts.doing} goes on there until "
                 f"{clock.words(last.end_min)}"
             )
             yield found(clock, "overlap", words, job.start_min, last.end_min, job=job)

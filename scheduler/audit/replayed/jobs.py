@@ -29,7 +29,7 @@ class Job:
     @property
     def words(self) -> str:
         """Surface and work, short."""
-        return f"{self.work.label} ({self.task.kind.replace('_', ' ')})"
+        return f"{self.work.label} ({self.task.facts.verb.lower()})"
 
 
 def jobs_of(roster: Roster, clock: WeekClock) -> tuple[tuple[Job, ...], list[Finding]]:

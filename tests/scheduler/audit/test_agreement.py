@@ -168,6 +168,4 @@ def test_everything_is_said_at_once_and_nothing_passes() -> None:
     with pytest.raises(ContradictionError) as raised:
         require_agreement(claimed(cost=1), audited(wrong))
     assert len(raised.value.statements) == 2
-    assert re.search(
-        r"window: P1 top \(lay cover\) starts Mon 10:59", str(raised.value)
-    )
+    assert re.search(r"window: P1 top \(cover\) starts Mon 10:59", str(raised.value))

@@ -56,7 +56,7 @@ def wetted_with(water_c: float, litres_l: float = 1500, **limits: object) -> lis
 # UFGS-03311, read: curing water not more than 11 K (20 °F) cooler than the concrete.
 def test_water_colder_than_the_rule_allows_is_named() -> None:
     assert wetted_with(13, water_colder_max_k=11) == [
-        "P1 top (lay cover) Mon 11:00: water of Tap at gate is at 13 °C, the concrete "
+        "P1 top (cover) Mon 11:00: water of Tap at gate is at 13 °C, the concrete "
         "at 25 °C; at most 11 K colder (Seven days)"
     ]
 
