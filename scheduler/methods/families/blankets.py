@@ -47,7 +47,7 @@ def _lay(case: Case) -> tuple[Task, ...]:
     )
     laying = Laying(
         title="Lay sheet and blankets",
-        ready="Try the surface: it bears people without a mark.",
+        ready="Test the surface: it bears people without a mark.",
         lay=(
             "Damp face, no free water; sheet first, blankets over it.",
             "Lap 150 to 300 mm, double at edges and corners, weight against wind.",
@@ -80,12 +80,12 @@ def _readings(case: Case) -> Inspection:
     keep = f", at least {case.degrees(least_c)}" if least_c is not None else ""
     return Inspection(
         kind="read_temperature",
-        title="Read temperatures, see blankets",
+        title="Read temperatures, inspect blankets",
         tools=("thermometer",),
         steps=(
             f"Read face{keep}, corner, air, and the night's lowest.",
-            "See tears, wet blankets, open laps, lifted edges: close them.",
-            "Cooling faster than the sheet allows: another layer, ring the lead.",
+            "Look for tears, wet blankets, open laps; fix them.",
+            "Cooling faster than the sheet allows: another layer, call the lead.",
         ),
         log_fields=(
             "time", "surface temperature", "corner", "air temperature", "lowest",

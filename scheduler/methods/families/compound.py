@@ -122,10 +122,10 @@ def _rain_watch(case: Case, last: Task) -> tuple[Task, ...]:
     brief = Brief(
         title="Rain watch on fresh compound",
         steps=(
-            "Look at the sky and the film; barrier closed?",
+            "Check the sky and the film; barrier in place?",
             f"Rained on within {hours:g} h: spray it again, "
             f"{case.water(whole_l(case))}.",
-            "Write the time the film was dry to the touch.",
+            "Record when the film was dry to the touch.",
         ),
         hazards=("slips", "load"),
         tools=("log", "compound and sprayer by hand"),
@@ -152,7 +152,7 @@ _INSPECTION = Inspection(
     steps=(
         "Look along the film from low down: scuffs, scratches, bare spots.",
         "Spray again what is damaged, and a hand's breadth around it.",
-        "Barrier closed, nobody across? Write what you find.",
+        "Barrier in place, no footprints? Record what you find.",
     ),
     log_fields=("time", "film whole or where not", "sprayed again", "initials"),
 )

@@ -98,7 +98,7 @@ _BRIEFS: dict[_FormWork, Brief] = {
         steps=(
             "Water along the top edge until it runs down behind the form.",
             "Timber outside too: open joints or pale boards want more.",
-            "Steel in the sun: cool it with water, ring the lead if it is hot.",
+            "Steel in the sun: cool it with water, call the lead if it is hot.",
         ),
         hazards=("slips", "run_off"),
         tools=("hose", "wooden wedges"),

@@ -172,10 +172,10 @@ def _on_steps(case: Case) -> tuple[str, ...]:
     hold_c = case.surface.steam.hold_c if case.surface.steam else 0.0
     rise = case.kelvin(case.figures["rise"])
     return (
-        f"Set? At least {case.figures['delay']:g} h since placing: else wait, ring.",
+        f"Set? At least {case.figures['delay']:g} h since placing: else wait and call.",
         "Boiler, valves, traps: the licensed operator alone. Nobody inside.",
         f"Rise at most {rise} an hour, to {case.degrees(hold_c)}; never above.",
-        "Write the reading down; next one in an hour.",
+        "Record the reading; next one in an hour.",
     )
 
 
@@ -183,7 +183,7 @@ def _off_steps(case: Case) -> tuple[str, ...]:
     """Say how to turn the steam off, with the limit of the fall."""
     fall = case.kelvin(case.figures["fall"])
     return (
-        "Strength shown as the specification asks? Else hold, ring the lead.",
+        "Strength shown as the specification asks? Else hold, call the lead.",
         f"Fall at most {fall} an hour, closed up; isolate and drain the line.",
         "Nobody lifts the enclosure before it is cool and drained.",
     )
@@ -230,7 +230,7 @@ _READING = Inspection(
     tools=("chart", "thermometer"),
     steps=(
         "Chamber, face, core, air: write them beside the chart.",
-        "Above the limit or rising too fast: throttle, write it down, ring.",
+        "Above the limit or rising too fast: throttle, record it, call.",
         "Wet all over? Leaks, drips, steam on the face, condensate drained?",
     ),
     log_fields=("time", "chamber", "face", "core", "air", "initials"),
@@ -240,7 +240,7 @@ _AROUND = Inspection(
     steps=(
         "Walk round it: torn, lifted, blowing? Keep out, keep others out.",
         "Barrier and signs up; nobody inside.",
-        "Anything open: ring the operator before touching it.",
+        "Anything open: call the operator before touching it.",
     ),
     log_fields=("time", "enclosure", "barrier", "initials"),
 )

@@ -53,11 +53,11 @@ def hold_point(case: Case, kit: Kit, first: Iterable[Task]) -> tuple[Task, ...]:
     litres_l = sum(task.water.litres_l for task in first if task.water)
     draws = f"{case.water(litres_l)} to begin with" if litres_l else "for the fog"
     brief = Brief(
-        title="Ready to cure?",
+        title="Pre-pour curing check",
         steps=(
-            f"See the {kit.things}: enough, whole, by hand.",
-            f"Spares by hand: {kit.spares}.",
-            f"Water, {draws}: measure the flow, see the tank level.",
+            f"Check the {kit.things}: enough and undamaged.",
+            f"Spares in reach: {kit.spares}.",
+            f"Water, {draws}: measure the flow, check the tank level.",
             *kit.checks,
             *_kept_off(case),
             "Name who fogs, who covers, who comes tonight and at the weekend.",

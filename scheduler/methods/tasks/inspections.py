@@ -150,7 +150,7 @@ def build_inspection(
     """Ask for one inspection within a stretch of time."""
     dark = case.calendar.is_night(share.from_min)
     brief = Brief(
-        title=inspection.title or f"Look under {case.cover_name}",
+        title=inspection.title or f"Inspect under {case.cover_name}",
         steps=inspection.steps,
         hazards=("night", "slips") if dark else ("load", "weather"),
         tools=(*(("lamp",) if dark else ()), *inspection.tools, "log"),

@@ -69,7 +69,7 @@ def fill(case: Case, bund: tuple[Task, ...]) -> tuple[Task, ...]:
         over,
         job,
         steps=(
-            "Press a thumb on the concrete: no mark? Else wait and ring the lead.",
+            "Press a thumb on the concrete: no mark? Else wait and call the lead.",
             f"Fill gently over the burlap to {depth_mm:.0f} mm: no jet on the face.",
             "Water not much colder than the concrete; measure both.",
             "Walk the bund for leaks; mark the level on a peg.",
@@ -185,7 +185,7 @@ _CLEAR: dict[Literal["drain", "wash"], Brief] = {
         steps=(
             "Shovel the bund off, barrow it away: it does not stay on the slab.",
             "Rinse toward the sump at low pressure; plugs out of drains last.",
-            "Write down stains and cracks; photograph them.",
+            "Record stains and cracks; photograph them.",
         ),
         hazards=("run_off", "electrics"),
         tools=("pump", "sump", "pH strips", "shovels"),
@@ -194,12 +194,12 @@ _CLEAR: dict[Literal["drain", "wash"], Brief] = {
 }
 LEVEL = Inspection(
     kind="check_level",
-    title="Look at level and bund",
+    title="Inspect level and bund",
     tools=("dip stick",),
     steps=(
         "Read the peg at three places; the high spots are under water?",
         "Walk the bund outside: wet ground, drips below, wind over the rim?",
-        "Leak: close it, top up, ring the lead; below a slab, ring at once.",
+        "Leak: close it, top up, call the lead; below a slab, call at once.",
     ),
     log_fields=("time", "depth", "leaks", "water temperature", "initials"),
 )

@@ -14,7 +14,7 @@ from scheduler.methods.tasks.labour import Job, in_parts, labour, slowdown
 _LATEST_AFTER_DUE_MIN = 3 * 24 * 60
 #: The first step of whatever ends curing.
 CONFIRM = "Confirm with the person in charge that curing is over."
-_COMPARE = "Compare surface and air; lay back and wait if too far apart."
+_COMPARE = "Compare surface and air temperature; if too different, re-cover and wait."
 
 
 def removal(

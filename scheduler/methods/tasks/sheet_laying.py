@@ -33,7 +33,7 @@ def lay_sheet(case: Case, within_min: int = 24 * 60) -> tuple[Task, ...]:
     start = (
         "Forms off: wet the face at once."
         if case.surface.face != "top"
-        else "Try the surface: no mark from a light foot."
+        else "Test the surface: a light footstep leaves no mark."
     )
     under = (
         "Lay two layers of wet burlap, laps 150 mm; soak until it drips."
@@ -57,16 +57,16 @@ def lay_sheet(case: Case, within_min: int = 24 * 60) -> tuple[Task, ...]:
 
 REWET = (
     "Lift one edge at a time, two people.",
-    "Look: drops under the sheet, or dry?",
+    "Check: condensation under the sheet, or dry?",
     "Wet from the high side with a fine spray; not under pressure.",
     "Close, tape and weight it before the next edge.",
 )
 INSPECTION = Inspection(
     steps=(
         "Walk all laps and edges; look for tears and lifted ballast.",
-        "Drops under the sheet everywhere? Lift a corner where not.",
+        "Condensation everywhere? Lift a corner where there is none.",
         "Tape tears and small holes at once: they undo the whole sheet.",
-        "Dry anywhere: wet it now and ring the lead.",
+        "Dry anywhere: wet it now and call the lead.",
     ),
     log_fields=("time", "damp under", "laps", "tears", "edges", "initials"),
     met_by_wetting=True,

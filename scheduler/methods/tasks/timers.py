@@ -101,9 +101,9 @@ INSPECTION = Inspection(
         "Run it by hand: water at the end of every line, at every head?",
         "Timer, battery, filter, meter: does the meter fit the setting?",
         "Splits, kinks, blocked heads, dry spots; water where none should be?",
-        "Dry anywhere: wet it by hand now and ring the lead.",
+        "Dry anywhere: wet it by hand now and call the lead.",
     ),
     log_fields=("time", "condition found", "meter", "battery", "initials"),
-    title="Look at timer, lines and cover",
+    title="Inspect timer, lines and cover",
     tools=("spare battery", "joiners"),
 )

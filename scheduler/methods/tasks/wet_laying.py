@@ -34,9 +34,9 @@ def _lay(case: Case) -> tuple[Task, ...]:
     start = (
         "Forms off: wet the face at once."
         if case.surface.face != "top"
-        else "Try the surface: no mark from a light foot or from the fabric."
+        else "Test the surface: no mark from a light footstep or the fabric."
         if case.surface.cover_from == "takes_cover"
-        else "Try the surface: it bears people and wet mats without a mark."
+        else f"Test the surface: it bears people and wet {name} without a mark."
     )
     layers = "two layers, " if cover.layers == 2 else ""
     hang = "top down, tie round" if case.surface.vertical else "carry, do not drag"
@@ -109,9 +109,9 @@ REWET = (
 INSPECTION = Inspection(
     steps=(
         "Feel the fabric in five places, edges and corners first.",
-        "Wet, damp, patchy or dry: write what you find.",
+        "Wet, damp, patchy or dry: record what you find.",
         "Close laps and edges; put ballast back.",
-        "Dry anywhere: wet it now and ring the lead.",
+        "Dry anywhere: wet it now and call the lead.",
     ),
     log_fields=(
         "time", "condition found", "share of area", "laps and edges", "initials",
