@@ -69,6 +69,7 @@ def test_a_book_goes_to_the_next_point_where_the_first_is_short() -> None:
     assert book.book((0, 1), (0, 10, 20 * L)) == 1
     assert book.book((0, 1), (0, 10, 20 * L)) is None
     assert book.points[1].drawn[:10].tolist() == [20 * L] * 10
+    assert not book.points[0].drawn.any()  # what did not fit is taken back, once
 
 
 @given(
