@@ -126,6 +126,7 @@ def _site(
     if parts.site:
         values = parts.site.head.values
         head = {k: v for k, v in values.items() if k in Site.model_fields}
+        head["timezone"] = parts.site.local.timezone  # UTC where the name is none
         for inner in LISTED:
             entries = parts.site.entries[inner.key]
             lists[inner.field] = tuple(_records(filter(parts.sound, entries)))
