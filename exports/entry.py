@@ -12,7 +12,7 @@ from pydantic import Field
 from exports.reserve import dry_from_min, phase_at, share_at
 from exports.text import one_line, shorten_label
 from models.local_clock import LocalClock, minutes_between
-from models.quantities import Instant, Units, show, show_volume
+from models.quantities import Instant, Units, show, show_share, show_volume
 from models.records import (
     AuditReport,
     Material,
@@ -238,7 +238,7 @@ class _Writer:
             left = share_at(trace, visit.starts_at)
             held_l_m2 = left * work.curve.held_l_m2
             dry_min = dry_from_min(work.curve, held_l_m2, start_min, work.ends_min)
-            share = f"{100 * left:.0f} %"
+            share = show_share(left)
             if dry_min is None:
                 lasts = f"{share}; lasts to the end of curing or of the forecast"
                 return None, f"{share} left", lasts

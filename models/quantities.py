@@ -29,6 +29,7 @@ class Unit:
 
 
 _FOOT_M, _INCH_M, _POUND_KG = 0.3048, 0.0254, 0.45359237
+_POUND_N = _POUND_KG * 9.80665
 _US_GALLON_L, _IMPERIAL_GALLON_L = 3.785411784, 4.54609
 _FT2_M2 = _FOOT_M**2
 _PSI_MPA = 0.006894757293168361
@@ -225,6 +226,9 @@ _SHOWN: dict[str, tuple[Measure, Measure]] = {
         Measure("kg/(m² h)", 1), Measure("lb/ft²/h", 2, _FT2_M2 / _POUND_KG),
     ),
     "pressure": (Measure("MPa", 1), Measure("psi", 0, 1 / _PSI_MPA)),
+    "rain": (Measure("mm", 1), Measure("in", 2, 1 / (1000 * _INCH_M))),
+    "depth": (Measure("mm", 0), Measure("in", 1, 1 / (1000 * _INCH_M))),
+    "load": (Measure("kN/m²", 2), Measure("psf", 0, _FT2_M2 * 1000 / _POUND_N)),
 }  # fmt: skip
 
 
@@ -253,6 +257,11 @@ def show(kind: str, value: float, units: Units) -> str:
 def show_volume(litres_l: float, units: Units) -> str:
     """Say a volume in the site's units, below ten litres to a tenth."""
     return show("volume" if litres_l >= 10 else "small volume", litres_l, units)
+
+
+def show_share(fraction: float) -> str:
+    """``42 %``."""
+    return f"{100 * fraction:.0f} %"
 
 
 def show_hours(hours_h: float) -> str:

@@ -8,7 +8,7 @@ from exports.axis import Axis
 from exports.clocks.frame import HEAT_BOTTOM_PX, HEAT_TOP_PX, Text, x_of_minute
 from exports.clocks.lines import Point, line_path, thinned
 from exports.clocks.scale import Scale, scale
-from models.quantities import Measure, Units, measure
+from models.quantities import Measure, Units, measure, show_share
 from models.records import Floats, Grid, HydrationHistory, Record, Weather
 
 _LABEL_PX = 15.0  # from the baseline of one label at a line's end to the next
@@ -113,9 +113,8 @@ def strength_texts(
         if minute and 0 <= step < grid.steps:
             share = float(hydration.strength_fraction[step, column])
             if np.isfinite(share) and share > 0:
-                texts.append(
-                    Text(x=x_of_minute(axis, minute), words=f"{100 * share:.0f} %")
-                )
+                at = x_of_minute(axis, minute)
+                texts.append(Text(x=at, words=show_share(share)))
     return tuple(texts)
 
 

@@ -13,7 +13,7 @@ from exports.why import why_lines
 from models.errors import InputError, Place, Problem
 from models.files.published import own_roster, read_instant, read_roster
 from models.local_clock import LocalClock, ShortTimes
-from models.quantities import Units, duration, show
+from models.quantities import Units, duration, show, show_share
 from models.records import Horizon, OpenSurface, Tonight
 from scheduler.cli import screen
 from scheduler.cli.arguments import DrySide, Json, SiteFolder
@@ -136,17 +136,13 @@ def _lowest(surface: OpenSurface, times: ShortTimes) -> str:
         return f"DRY for {duration(surface.dry_min)}"
     if surface.lowest_fraction is None or surface.lowest_at is None:
         return ""
-    return f"{_share(surface.lowest_fraction)}, {times.day_time(surface.lowest_at)}"
+    return f"{show_share(surface.lowest_fraction)}, {times.day_time(surface.lowest_at)}"
 
 
 def _left(l_m2: float | None, fraction: float | None, units: Units) -> str:
     if l_m2 is None or fraction is None:
         return "no cover"
-    return f"{_share(fraction)}, {show('water per area', l_m2, units)}"
-
-
-def _share(fraction: float) -> str:
-    return f"{100 * fraction:.0f} %"
+    return f"{show_share(fraction)}, {show('water per area', l_m2, units)}"
 
 
 def _name(text: str) -> Text:

@@ -7,7 +7,15 @@ import scipy.constants as const
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.quantities import UNITS, duration, measure, read_quantity, show, show_hours
+from models.quantities import (
+    UNITS,
+    duration,
+    measure,
+    read_quantity,
+    show,
+    show_hours,
+    show_share,
+)
 
 # scipy.constants takes its factors from NIST SP 811 and the 1959 yard and pound; they
 # are exact but for the pound-force per square inch, printed there to seven figures.
@@ -154,6 +162,11 @@ def test_any_text_is_a_finite_number_or_refused(text: str, kind: str) -> None:
         ("evaporation", 1.0, "1.0 kg/(m² h)", "0.20 lb/ft²/h"),
         # 5 MPa at 145.04 psi
         ("pressure", 5.0, "5.0 MPa", "725 psi"),
+        # 12.7 mm = half an inch; 50 mm = 1.97 in.
+        ("rain", 12.7, "12.7 mm", "0.50 in"),
+        ("depth", 50, "50 mm", "2.0 in"),
+        # 0.5 kN/m² = 500 N × 0.0929 m²/ft² / 4.448 N/lbf = 10.4 lb/ft²
+        ("load", 0.5, "0.50 kN/m²", "10 psf"),
     ],
 )
 def test_shown_in_the_units_of_the_site(
@@ -161,6 +174,13 @@ def test_shown_in_the_units_of_the_site(
 ) -> None:
     assert show(kind, value, "si") == si
     assert show(kind, value, "us") == us
+
+
+@pytest.mark.parametrize(
+    ("share", "words"), [(0.0, "0 %"), (0.416, "42 %"), (1, "100 %")]
+)
+def test_shares(share: float, words: str) -> None:
+    assert show_share(share) == words
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 
+from models.quantities import show
 from models.records import CoverStage, Pour, SiteInput, Surface
 from scheduler.methods.case.figures import figures_for
 from scheduler.methods.case.method_table import cover_of, methods
@@ -95,4 +96,4 @@ def pond_load(case: Case, per_50mm_kn_m2: float) -> str:
     ponds = (c.held_l_m2 for c in case.surface.covers if c.form == "pond")
     depth_mm = next(ponds, case.surface.cover.held_l_m2)
     load_kn_m2 = pond_load_kn_m2(depth_mm, per_50mm_kn_m2)
-    return f"{load_kn_m2:.2f} kN/m²"
+    return show("load", load_kn_m2, case.units)

@@ -5,6 +5,7 @@ from dataclasses import replace
 from math import ceil, sqrt
 from typing import Literal
 
+from models.quantities import show
 from models.records import Material, Task
 from scheduler.methods.case.protocol import Case, Window, end_min, links
 from scheduler.methods.resources.stretches import clip
@@ -64,13 +65,14 @@ def fill(case: Case, bund: tuple[Task, ...]) -> tuple[Task, ...]:
         dose_l_m2=depth_mm,
     )
     over = replace(case.stage, after=last_of(bund), lift_rates_m2_h=(), shut_off="")
+    depth = show("depth", depth_mm, case.units)
     return change_cover(
         case,
         over,
         job,
         steps=(
             "Press a thumb on the concrete: no mark? Else wait and call the lead.",
-            f"Fill gently over the burlap to {depth_mm:.0f} mm: no jet on the face.",
+            f"Fill gently over the burlap to {depth}: no jet on the face.",
             "Water not much colder than the concrete; measure both.",
             "Walk the bund for leaks; mark the level on a peg.",
         ),

@@ -96,7 +96,7 @@ def _limits(case: Case, chain: Chain) -> Iterator[Limit]:
         if case.surface.exposure == "open":
             watch_min = round(60 * figures["rain_watch"].typical)
             dry = (case.ready_min, chain.covered_min + watch_min)
-            yield _rain(figures["rain_watch"], dry)
+            yield _rain(figures["rain_watch"], dry, units)
     if "shade_from" in figures and case.surface.exposure == "open":
         shade = (case.ready_min, case.ready_min + 3 * _DAY_MIN)
         yield _sun(figures["shade_from"], shade, units)
@@ -135,12 +135,12 @@ def _hot(limit: Figure, when: tuple[int, int], units: Units, who: str) -> Limit:
     )  # fmt: skip
 
 
-def _rain(limit: Figure, when: tuple[int, int]) -> Limit:
+def _rain(limit: Figure, when: tuple[int, int], units: Units) -> Limit:
     return Limit(
         limit, *when, "it would wash off fresh compound, which is then sprayed again",
         lambda h: h.rain_mm > 0,
         lambda h: h.rain_mm,
-        lambda h: f"{h.rain_mm:.1f} mm of rain forecast",
+        lambda h: f"{show('rain', h.rain_mm, units)} of rain forecast",
     )  # fmt: skip
 
 

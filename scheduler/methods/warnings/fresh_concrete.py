@@ -6,6 +6,7 @@ Said before the pour, while sheets can be fetched, the mix changed or the day mo
 from collections.abc import Iterator
 
 from models.profiles.period import fits
+from models.quantities import show
 from models.records import Finding, SiteInput, WeatherHour
 from scheduler.methods.case.protocol import Case, Chain
 
@@ -43,10 +44,11 @@ def rain_on_fresh(site_input: SiteInput, case: Case, chain: Chain) -> Iterator[F
         else f"{practice.source}; {practice.how}"
     )
     when = case.clock.span(first, last)
+    rain = show("rain", fallen, case.units)
     yield Finding(
         kind="weather",
         words=(
-            f"{fallen:.1f} mm of rain forecast on the fresh surface {when}; "
+            f"{rain} of rain forecast on the fresh surface {when}; "
             f"keep sheets on frames at hand or pour another day ({source})"
         ),
         starts_at=site_input.horizon.at(max(0, first)),
