@@ -186,6 +186,16 @@ def share_in_frost(temperature_c: Floats) -> Floats:
 
     No function of the sources says what happens between; a straight line is Saul's, and
     no temperature stands on a cliff.
+
+    Parameters
+    ----------
+    temperature_c : array
+        Concrete temperature. [°C]
+
+    Returns
+    -------
+    array
+        The share, 0 to 1. [-]
     """
     return np.clip(1 - temperature_c / STOPS_C, 0.0, 1.0)
 

@@ -19,12 +19,13 @@ UNITS = {
     "m2h_kpa_kg": "m² h kPa/kg", "l_m2": "L/m²", "l_m2_h": "L/(m² h)", "l_min": "L/min",
     "h": "h", "per_h": "1/h", "days": "d", "min": "min", "s": "s",
     "j_mol": "J/mol", "j_kg": "J/kg",
-    "w_m2": "W/m²", "m2k_w": "m² K/W", "deg": "°", "pct": "%", "fraction": "-",
+    "w_m2": "W/m²", "m2k_w": "m² K/W", "kj_m2k": "kJ/(m² K)",
+    "deg": "°", "pct": "%", "fraction": "-",
 }  # fmt: skip
 SUFFIX = re.compile("_(" + "|".join(sorted(UNITS, key=len, reverse=True)) + ")$")
-#: Prices, weights and ratios have no unit; days are spelt out on their own.
+#: Prices, weights, exponents and ratios have no unit; days are spelt out on their own.
 PLAIN = re.compile(
-    r"cost|factor|_bound|^amount|per_min|^call_out|^missed_|^rates|^ratios|^days|^degree_days"
+    r"cost|factor|_power$|_bound|^amount|per_min|^call_out|^missed_|^rates|^ratios|^days|^degree_days"
 )
 
 
