@@ -10,6 +10,7 @@ import numpy as np
 
 from models.hydration.binder import PLAIN_ENERGY_J_MOL
 from models.hydration.equivalent_age import (
+    ARRHENIUS_VALID_C,
     age_at_starts_h,
     arrhenius_rate,
     arrhenius_unchecked,
@@ -31,6 +32,9 @@ def ageing_rate(
 ) -> Floats:
     """Rate of ageing by a profile's function; below 0 °C straight to 0 at -10 °C.
 
+    Concrete hotter than 80 °C counts as if it had them: no function holds there, and
+    that it is so hot is for the limits of the rule to say.
+
     Parameters
     ----------
     energy_j_mol : array (surfaces,)
@@ -40,15 +44,11 @@ def ageing_rate(
     more_j_mol : array (surfaces,)
         By how much a binder is spurred on more by warmth than Portland cement, on
         which the functions of the profiles were found. [J/mol]
-
-    Raises
-    ------
-    OutOfRangeError
-        If concrete is hotter than the function holds for.
     """
-    warm_c = np.maximum(temperature_c, 0.0)
+    hottest_c = ARRHENIUS_VALID_C[1]
+    warm_c = np.clip(temperature_c, 0.0, hottest_c)
     if profile.maturity == "nurse_saul":
-        rate = nurse_saul_rate(temperature_c, profile.datum_c)
+        rate = nurse_saul_rate(np.minimum(temperature_c, hottest_c), profile.datum_c)
     else:
         rate = _above_frost(profile, energy_j_mol, warm_c)
         if temperature_c.min() < 0:

@@ -108,11 +108,11 @@ def strength_coefficient(mix: Mix) -> float:
     """
     if mix.strength_ratio_fraction is not None:
         return float(s_of_ratio(mix.strength_ratio_fraction))
-    shares = shares_of(mix)
+    shares, water = shares_of(mix), mix.water_cement_fraction
     mean_mpa = mix.strength_mpa + _MARGIN_MPA
-    of_class = s_of_class(mix.cement_class, mean_mpa)
+    of_class = s_of_class(mix.cement_class, mean_mpa) + slower_s(0.0, 0.0, water)
     base = "N" if mix.cement_class == "S" else mix.cement_class
-    blended = s_of_class(base, mean_mpa) + slower_s(shares.slag, shares.fly_ash)
+    blended = s_of_class(base, mean_mpa) + slower_s(shares.slag, shares.fly_ash, water)
     return max(of_class, blended)
 
 

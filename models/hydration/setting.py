@@ -10,7 +10,11 @@ from typing import NamedTuple
 import numpy as np
 
 from models.drying.ranges import Floats, Numbers, in_range
-from models.hydration.equivalent_age import arrhenius_unchecked, share_in_frost
+from models.hydration.equivalent_age import (
+    ARRHENIUS_VALID_C,
+    arrhenius_unchecked,
+    share_in_frost,
+)
 
 #: Concrete is some 45 min old when placed: half of the 90 min that ASTM C94 used to
 #: allow to discharge (from memory; the half is an assumption).
@@ -41,14 +45,15 @@ def setting_rate(temperature_c: Numbers, activation_energy_j_mol: Numbers) -> Fl
     Parameters
     ----------
     temperature_c : float or array
-        Surface temperature, from -60 to 80. [°C]
+        Surface temperature, from -60 to 110. [°C]
     activation_energy_j_mol : float or array
         Apparent activation energy of setting, from 20 000 to 80 000. [J/mol]
 
     Returns
     -------
     array
-        Rate relative to 20 °C; below 0 °C straight down to 0 at -10 °C. [-]
+        Rate relative to 20 °C; below 0 °C straight down to 0 at -10 °C, above 80 °C
+        that at 80 °C. [-]
 
     Raises
     ------
@@ -60,7 +65,7 @@ def setting_rate(temperature_c: Numbers, activation_energy_j_mol: Numbers) -> Fl
     Arrhenius with 33 to 45 kJ/mol describes setting (Pinto and Hover 1999; Schindler
     2004; from memory).
     """
-    checked_c = in_range("temperature_c", temperature_c, -60, 80, "°C", "setting")
+    checked_c = in_range("temperature_c", temperature_c, -60, 110, "°C", "setting")
     energy = in_range(
         "activation_energy_j_mol",
         activation_energy_j_mol,
@@ -69,7 +74,7 @@ def setting_rate(temperature_c: Numbers, activation_energy_j_mol: Numbers) -> Fl
         "J/mol",
         "setting",
     )
-    rate = arrhenius_unchecked(np.maximum(checked_c, 0.0), energy)
+    rate = arrhenius_unchecked(np.clip(checked_c, 0.0, ARRHENIUS_VALID_C[1]), energy)
     return np.asarray(rate * share_in_frost(checked_c))
 
 

@@ -1,7 +1,6 @@
 import numpy as np
 import pytest
 
-from models.errors import OutOfRangeError
 from models.hydration.ageing import age_and_strength, ageing_rate
 from models.records import Mix, Profile
 from tests.builders import profile
@@ -71,10 +70,13 @@ def test_the_mix_s_own_energy_holds_all_of_it_already() -> None:
     assert slag[0, 0] / plain[0, 0] == pytest.approx(0.729, abs=5e-4)
 
 
-@pytest.mark.parametrize("maturity", ["eurocode", "arrhenius", "arrhenius_variable"])
-def test_hotter_than_its_function_is_refused(maturity: str) -> None:
-    with pytest.raises(OutOfRangeError, match="to 80 °C"):
-        ageing_rate(by(maturity), ENERGY, np.array([[84.0]]), NO_MORE)
+@pytest.mark.parametrize(
+    "maturity", ["eurocode", "arrhenius", "arrhenius_variable", "nurse_saul"]
+)
+def test_hotter_than_its_function_concrete_ages_no_faster(maturity: str) -> None:
+    hot_c = np.array([[80.0], [84.0], [95.0]])
+    rates = ageing_rate(by(maturity), ENERGY, hot_c, NO_MORE)[:, 0]
+    assert rates.tolist() == [rates[0]] * 3
 
 
 def test_age_begins_at_placing_and_counts_hours_at_20_degrees() -> None:

@@ -95,5 +95,9 @@ def test_an_impossible_setting_time_is_refused(hours: float) -> None:
 
 
 def test_setting_refuses_what_is_no_temperature() -> None:
-    with pytest.raises(OutOfRangeError, match="setting holds for -60 to 80 °C"):
-        setting_rate(85.0, 40_000.0)
+    with pytest.raises(OutOfRangeError, match="setting holds for -60 to 110 °C"):
+        setting_rate(111.0, 40_000.0)
+
+
+def test_setting_is_no_faster_above_80_degrees() -> None:
+    assert setting_rate(95.0, 40_000.0) == setting_rate(80.0, 40_000.0)

@@ -147,7 +147,7 @@ CASES = (
     *(
         Case(
             f"adiabatic-{t}h", "own integration in steps of 0.01 h, noted down",
-            "analytic", f"adiabatic temperature from 20 °C at {t} h", "°C",
+            "regression", f"adiabatic temperature from 20 °C at {t} h", "°C",
             expected, _our_adiabatic_c(t), 0.05,
         )
         for t, expected in ((24, 58.99), (48, 64.95), (72, 66.29), (168, 67.51))
@@ -155,14 +155,14 @@ CASES = (
     *(
         Case(
             f"hydration-{t}h", "Schindler and Folliard (2005), worked mix",
-            "from memory", f"degree of hydration at {t} h", "-",
+            "regression", f"degree of hydration at {t} h", "-",
             expected, _degree(t), 0.001,
         )
         for t, expected in ((12, 0.225), (24, 0.346), (72, 0.505), (168, 0.588))
     ),
     *(
         Case(
-            f"film-{v}m_s", "NISTIR 6551 (Bentz 2000)", "from memory",
+            f"film-{v}m_s", "NISTIR 6551 (Bentz 2000)", "regression",
             f"convective film at {v} m/s", "W/(m² K)", expected, _film(v), 0.01,
         )
         for v, expected in ((0, 5.6), (3, 17.6), (5, 25.6), (10, 43.38))
