@@ -124,16 +124,19 @@ def test_a_table_begins_at_set(set_age_h: float, age_h: float, share: float) -> 
     assert float(found) == pytest.approx(share)
 
 
-# Nothing up to a fifth of slag and a tenth of fly ash; 0.9 × 0.3, 0.3 × 0.1, and both:
-# 0.9 × 0.1 + 0.3 × 0.2.
+# Nothing up to a fifth of slag, a tenth of fly ash and water of 0.5; 0.9 × 0.3,
+# 0.3 × 0.1, 0.8 × 0.1, and slag with ash: 0.9 × 0.1 + 0.3 × 0.2.
 @pytest.mark.parametrize(
-    ("slag", "fly_ash", "added"),
-    [(0.2, 0.1, 0), (0.5, 0, 0.27), (0, 0.2, 0.03), (0.3, 0.3, 0.15)],
-)
-def test_slag_and_fly_ash_make_the_curve_slower(
-    slag: float, fly_ash: float, added: float
+    ("slag", "fly_ash", "water", "added"),
+    [
+        (0.2, 0.1, 0.5, 0), (0.5, 0, 0.5, 0.27), (0, 0.2, 0.4, 0.03),
+        (0, 0, 0.6, 0.08), (0.3, 0.3, 0.5, 0.15),
+    ],
+)  # fmt: skip
+def test_slag_fly_ash_and_much_water_make_the_curve_slower(
+    slag: float, fly_ash: float, water: float, added: float
 ) -> None:
-    assert slower_s(slag, fly_ash) == pytest.approx(added)
+    assert slower_s(slag, fly_ash, water) == pytest.approx(added)
 
 
 # Powers and Brownyard: 0.68 × 0.5 / (0.16 + 0.5) and 0.68 / (0.32 + 0.4).
