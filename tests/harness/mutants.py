@@ -123,7 +123,7 @@ def equivalents(module: str) -> set[tuple[str, str, int, str]]:
     """Give the mutants of a module that behave as it does."""
     listed = tomllib.loads(Path(__file__).with_name("equivalents.toml").read_text())
     return {
-        (one["within"], one["line"], one.get("column", 0), one["now"])
+        (one.get("within", ""), one["line"], one.get("column", 0), one["now"])
         for one in listed.get(module, [])
     }
 
