@@ -46,7 +46,7 @@ FAULTS = [
      "[[water]] kind: found 'main'; expected one of: mains, tank, tanker. "
      "Did you mean 'mains'?"),
     ("flow = 30", "flow = 0",
-     "[[water]] flow: found 0; expected a flow above 0, up to 2000 L/min"),
+     "[[water]] flow: found 0; expected a flow from 0.1 to 2000 L/min"),
     ("flow = 30", "flow = nan", "[[water]] flow: found nan; expected a finite number"),
     ("flow = 15", 'flow = "15 m2"',
      "[[water.competing]] flow: found '15 m2'; expected a unit of flow"),
