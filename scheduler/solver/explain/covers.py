@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from models.quantities import show
-from scheduler.solver.explain.words import SiteWords, listed
+from scheduler.solver.explain.words import SiteWords, less, listed
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.covers import NEVER, SLACK_M2, Need
 from scheduler.solver.plan.plan import Plan
@@ -60,8 +60,7 @@ class CoverWords:
         """Say how much is free at once, and when there is enough."""
         book, horizon = self.plan.covers, self.plan.problem.horizon
         free, stock = self._area(free_m2), self._area(need.supply.stock_m2)
-        if free == self._area(need.area_m2):
-            free = f"a little less than {free}"
+        free = less(free, self._area(need.area_m2))
         words = f"{free} of {stock} are free"
         enough = [
             minute

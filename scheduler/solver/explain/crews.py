@@ -7,7 +7,7 @@ from scheduler.solver.explain.words import SiteWords, crew, doing, listed, takes
 from scheduler.solver.plan.cost import Stop, merged_stops
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.plan.rules import beyond_week_min
-from scheduler.solver.problem.lanes import Lane, is_candidate
+from scheduler.solver.problem.lanes import Lane, is_candidate, suits
 from scheduler.solver.problem.problem import Job
 
 _MOST_CREWS = 3
@@ -23,20 +23,24 @@ class CrewWords:
         self.gangs = [lane for lane in self.shifts if not lane.shift.part_of]
         self.on_call = [x for x in self.problem.lanes if x.shift.kind == "on_call"]
 
-    def nobody(self, start: int) -> str:
-        """Say from when until when no crew is on shift."""
+    def nobody(self, job: Job, first: int, until: int) -> str:
+        """Say from when until when no crew is on shift, and who on call is too few."""
         words = "no crew is on shift"
-        since = max((x.closes for x in self.gangs if x.closes <= start), default=0)
+        since = max((x.closes for x in self.gangs if x.closes <= first), default=0)
         if since > 0:
             words += f" from {self.say.at(since)}"
-        after = [x for x in (*self.gangs, *self.on_call) if x.starts > start]
-        if not after:
-            return words
-        following = min(after, key=lambda lane: (lane.starts, lane.index))
-        who = crew(following.shift)
-        if following.shift.kind == "on_call":
-            who += ", on call"
-        return f"{words} until {self.say.at(following.starts)} ({who})"
+        able = [lane for lane in self.on_call if suits(lane, job.task)]
+        after = [lane for lane in (*self.gangs, *able) if lane.starts >= until]
+        if after:
+            following = min(after, key=lambda lane: (lane.starts, lane.index))
+            who = crew(following.shift)
+            if following.shift.kind == "on_call":
+                who += ", on call"
+            words += f" until {self.say.at(following.starts)} ({who})"
+        called = [x for x in self.on_call if x.starts < until and x.closes > first]
+        if called and not any(lane in able for lane in called):
+            words += f"; {_wanted(job, called)}; on call: {_have(job, called)}"
+        return words
 
     def leaves(self, job: Job, start: int) -> str:
         """Say whose shift is over too soon, and who follows, if anybody does."""
@@ -53,20 +57,10 @@ class CrewWords:
             return f"{words}nobody who follows can do it"
         return f"{words}nobody follows"
 
-    def unable(self, job: Job, start: int) -> str:
+    def unable(self, job: Job, first: int, until: int) -> str:
         """Say whom it takes, and whom there are."""
-        task = job.task
-        on = [lane for lane in self.gangs if lane.starts <= start < lane.closes]
-        people = f"{task.people} {'person' if task.people == 1 else 'people'}"
-        if all(set(task.skills) <= set(lane.shift.skills) for lane in on):
-            have = listed(f"{crew(x.shift)} ({x.shift.people})" for x in on)
-            return f"{doing(job.task)} takes {people}; on shift: {have}"
-        have = listed(
-            f"{crew(x.shift)} ({x.shift.people}: {', '.join(x.shift.skills)})"
-            for x in on
-        )
-        skills = ", ".join(task.skills)
-        return f"{doing(job.task)} takes {people} ({skills}); on shift: {have}"
+        on = [x for x in self.gangs if x.starts < until and x.closes > first]
+        return f"{_wanted(job, on)}; on shift: {_have(job, on)}"
 
     def busy(self, job: Job, starts: Sequence[int], own: Stop | None) -> str:
         """Say what keeps each crew from a visit at any of some minutes."""
@@ -74,7 +68,7 @@ class CrewWords:
         met = (lane for minute in starts for lane, _ in crews.asked(minute))
         said: list[str] = []
         # Whether all are at it when a visit would begin, whenever that may be.
-        at_once = job.latest - job.earliest > job.duration
+        at_once = _has_choice(job)
         for lane in dict.fromkeys(met):
             words, begun = self._doing(job, lane, crews, own)
             if words:
@@ -91,22 +85,23 @@ class CrewWords:
         """Say which walk takes the time that there would be."""
         crews = CrewTimes(self.plan, job, start, start, own)
         lanes = [lane for lane, state in crews.asked(start) if state < BUSY]
-        return listed(self._walk(job, start, lane, own) for lane in lanes)
+        words = listed((self._walk(job, start, lane, own) for lane in lanes), "crews")
+        return words if _has_choice(job) else f"{self._takes(job)}; {words}"
 
     def rest(self, lanes: Sequence[Lane]) -> str:
         """Say who must rest."""
         on_call = ", on call," if lanes[0].shift.kind == "on_call" else ""
-        who = listed(crew(lane.shift) for lane in lanes)
+        who = listed((crew(lane.shift) for lane in lanes), "crews")
         hours = f"{self.problem.rest_min / 60:g} h"
         return f"{who}{on_call} would lack the {hours} of rest between shifts"
 
     def week(self, lanes: Sequence[Lane]) -> str:
         """Say how much of their week crews have left for overtime and call-outs."""
-        return listed(self._left_of_week(lane) for lane in lanes)
+        return listed((self._left_of_week(lane) for lane in lanes), "crews")
 
     def _takes(self, job: Job) -> str:
         """Say how long a job takes, and from when if it has no choice."""
-        if job.latest - job.earliest > job.duration:
+        if _has_choice(job):
             return takes(job)
         return f"{takes(job)} from {self.say.at(job.earliest)}"
 
@@ -138,12 +133,9 @@ class CrewWords:
             what = f"on {label} ({other.task.full_title.lower()})"
         words = f"{crew(lane.shift)} {what} until {self.say.at(ends)}"
         more = [one for one in more if one[0] <= last]
-        jobs = sum(stop is not None for *_, stop in more)
-        then = [f"{jobs} job{'s'[: jobs != 1]}"] if jobs else []
-        then += ["a break"] if jobs < len(more) else []
-        if then:
+        if more:
             over = self.say.at(max(end for _, end, _ in more))
-            words += f", then {' and '.join(then)} until {over}"
+            words += f", {_then([one for *_, one in more])} until {over}"
         return words, begins <= first
 
     def _last_to_leave(self, crews: CrewTimes) -> Lane:
@@ -159,25 +151,28 @@ class CrewWords:
         return f"{crew(lane.shift)} finishes {self.say.at(lane.closes)}{overtime}"
 
     def _walk(self, job: Job, start: int, lane: Lane, own: Stop | None) -> str:
-        plan, name = self.plan, crew(lane.shift)
-        stops = merged_stops(plan.by_lane, lane.sharing_people)
-        before = [x for x in stops if x != own and x.start < start]
-        after = [x for x in stops if x != own and x.start >= start]
-        way = self.problem.travel[lane.home][job.zone]
+        """Say which way keeps a crew from a visit for which it has the time."""
+        problem, name = self.problem, crew(lane.shift)
+        way = problem.travel[lane.home][job.zone]
         if start < lane.starts + way:
             return f"{name} begins {self.say.at(lane.starts)} and walks {way} min"
-        from_min = max([lane.starts, *map(plan.end, before)])
-        if after:
-            until = min(one.start for one in after)
-            away = self.problem.walk(job, self.problem.jobs[after[0].job])
-            if start + job.duration + away > until:
-                span = self.say.until(from_min, until)
-                return f"{name} is free {span}, too short with the walks"
-        arrives = max(
-            plan.end(one) + self.problem.walk(self.problem.jobs[one.job], job)
-            for one in before
-        )
-        return f"{name} walks over until {self.say.at(arrives)}"
+        stops = merged_stops(self.plan.by_lane, lane.sharing_people)
+        others = [(stop, problem.jobs[stop.job]) for stop in stops if stop != own]
+        ready = lane.starts + way
+        free_from = lane.starts
+        for stop, other in others:
+            if stop.start < start:
+                free_from = max(free_from, self.plan.end(stop))
+                ready = max(ready, self.plan.end(stop) + problem.walk(other, job))
+        for stop, other in others:
+            leaves = stop.start - problem.walk(job, other)
+            if stop.start >= start and start + job.duration > leaves:
+                if ready + job.duration > leaves:
+                    span = self.say.until(free_from, stop.start)
+                    return f"{name} is free {span}, too short with the walks"
+                label = problem.surfaces[other.surface].work.label
+                return f"{name} has to be on {label} by {self.say.at(stop.start)}"
+        return f"{name} walks over until {self.say.at(ready)}"
 
     def _left_of_week(self, lane: Lane) -> str:
         weeks = [
@@ -193,6 +188,41 @@ class CrewWords:
         monday = self.say.local(week.record.starts_min)
         return (
             f"{crew(lane.shift)} has {max(0, left)} min left of the "
-            f"{week.record.most_min / 60:g} h of work in the week from "
+            f"{week.record.most_min / 60:.4g} h of work in the week from "
             f"{monday:%a} {monday.day} {monday:%b}"
         )
+
+
+def _has_choice(job: Job) -> bool:
+    """Whether a job may begin at more than one minute."""
+    return job.latest - job.earliest > job.duration
+
+
+def _wanted(job: Job, lanes: Sequence[Lane]) -> str:
+    """Say how many people a job takes, and their skills if crews lack these."""
+    task = job.task
+    words = f"{doing(task)} takes {task.people} "
+    words += "person" if task.people == 1 else "people"
+    return words if _skilled(job, lanes) else f"{words} ({', '.join(task.skills)})"
+
+
+def _have(job: Job, lanes: Sequence[Lane]) -> str:
+    if _skilled(job, lanes):
+        return listed(f"{crew(x.shift)} ({x.shift.people})" for x in lanes)
+    return listed(
+        f"{crew(x.shift)} ({x.shift.people}: {', '.join(x.shift.skills)})"
+        for x in lanes
+    )
+
+
+def _skilled(job: Job, lanes: Sequence[Lane]) -> bool:
+    """Whether all of some crews have the skills, so that they lack people only."""
+    return all(set(job.task.skills) <= set(lane.shift.skills) for lane in lanes)
+
+
+def _then(more: Sequence[Stop | None]) -> str:
+    """Say what a crew does after the first thing told: jobs, and breaks (None)."""
+    jobs = sum(stop is not None for stop in more)
+    words = [f"{jobs} job{'s'[: jobs != 1]}"] if jobs else []
+    words += ["a break"] if jobs < len(more) else []
+    return f"then {' and '.join(words)}"

@@ -75,28 +75,39 @@ class Explainer:
     def why_missed(self, job: Job) -> tuple[Limit, str]:
         """Name the limit behind a duty that nobody does and say it in words."""
         self._forget()
-        for link in job.after:
-            if self.plan.stop_of(link.job) is None:
-                before = self.problem.jobs[link.job]
-                limit, words = self.why_missed(before)
-                return limit, self.reasons.comes_first(before, words)
+        root = self._first_missed(job)
+        stretch = self._missed(root)
+        limit, words = self._told(stretch) if stretch else self._never(root)
+        if root is job or (stretch is not None and stretch.waits):
+            return limit, words
+        return limit, self.reasons.comes_first(root, words)
+
+    def _never(self, job: Job) -> tuple[Limit, str]:
+        return "window", self.reasons.window(job, max(0, job.earliest), None)
+
+    def _missed(self, job: Job) -> Stretch | None:
+        """Find when a job would have been most useful; None if it never may be done."""
         first = max(0, job.earliest)
         last = min(job.latest - job.duration, self.problem.horizon - 1)
         if first > last:
-            return "window", self.reasons.window(job, first)
-        minutes = self._minutes([job], first, last + 1)
-        gains = {minute: self._gain(job, None)(minute) for minute in minutes}
-        most = max(gains.values())
-        if most > 0:
-            minutes = [m for m in minutes if gains[m] >= _HELPS * most]
-        else:  # too late to be worth it, whenever it may be done: why not in time
-            on_time = max(first, job.due - job.duration)
-            minutes = [m for m in minutes if m <= on_time]
+            return None
+        minutes, gain = self._minutes([job], first, last + 1), self._gain(job, None)
+        least = _HELPS * max(map(gain, minutes))
+        # Where it is too late to be worth it whenever it may be done: why not in time.
+        on_time = max(first, job.due - job.duration)
         tried = [
             Tried(minute, until, self._try(job, minute, first, last + 1))
-            for minute, until in pairwise([*minutes, minutes[-1] + 1])
+            for minute, until in pairwise([*minutes, last + 1])
+            if (gain(minute) >= least if least > 0 else minute <= on_time)
         ]
-        return self._told(min(stretches_of(tried), key=_most_telling))
+        return min(stretches_of(tried), key=_most_telling)
+
+    def _first_missed(self, job: Job) -> Job:
+        """Find what nobody does of all that a job follows, else the job itself."""
+        for link in job.after:
+            if self.plan.stop_of(link.job) is None:
+                return self._first_missed(self.problem.jobs[link.job])
+        return job
 
     def _told(self, stretch: Stretch) -> tuple[Limit, str]:
         limits = stretch.named()
@@ -116,20 +127,15 @@ class Explainer:
     ) -> list[Job]:
         """Find the jobs that could have closed a gap, the likeliest first."""
         jobs = self.problem.jobs
-        stops = self.plan.by_surface[surface.index]
+        once = [jobs[i] for i in surface.jobs if not jobs[i].repeats]
+        once = [job for job in once if self._is_to_come(job, start)]
         if covered:
-            to_come = [
-                jobs[s.job] for s in stops if jobs[s.job].refills and s.start >= end - 1
-            ]
-            soaks = [job for job in to_come if not job.repeats]
-            wetted = any(jobs[s.job].refills and s.start < start for s in stops)
-            if soaks and not wetted:
-                return soaks[:1]
-            return [] if surface.rewet is None else [jobs[surface.rewet]]
-        known = [jobs[i] for i in surface.jobs if not jobs[i].repeats]
-        known = [job for job in known if self._is_to_come(job, start)]
-        helpers = [job for job in known if job.covers or job.seals]
-        helpers += [job for job in known if job.protects and job not in helpers]
+            helpers = [job for job in once if job.refills and job.earliest < end]
+            if surface.rewet is not None:
+                helpers.append(jobs[surface.rewet])
+            return helpers
+        helpers = [job for job in once if job.covers or job.seals]
+        helpers += [job for job in once if job.protects and job not in helpers]
         return [job for job in helpers if job.earliest < end] or helpers[:1]
 
     def _is_to_come(self, job: Job, minute: int) -> bool:
@@ -155,8 +161,8 @@ class Explainer:
 
     def _best(self, helpers: Sequence[Job], minute: int, start: int, end: int) -> Trial:
         """Give the visit that breaks the fewest limits, of those that would help."""
-        trials = [self._try(job, minute, start, end) for job in helpers]
-        return min(trials, key=_broken)
+        useful = [job for job in helpers if job.latest > minute] or helpers
+        return min((self._try(job, minute, start, end) for job in useful), key=_broken)
 
     def _try(self, job: Job, minute: int, start: int, end: int) -> Trial:
         """Try a job at a minute, or what has to be done before it."""
@@ -170,7 +176,7 @@ class Explainer:
         own = self._own(waiting, at, end)
         crews = self._crew_times(waiting, min(at, start), end, own)
         gain = self._gain(job, own) if waiting is job else lambda _start: inf
-        trial = self.trials.of(waiting, at, crews, own, gain)
+        trial = self.trials.of(waiting, at, crews, own, end, gain)
         if STRICT.intersection(trial.limits) and crews.limit(at) != crews.limit(minute):
             return Trial(job, minute, ("window",))  # when it would begin nobody is on
         if waiting is job:
@@ -231,8 +237,6 @@ class Explainer:
 
     def _ahead(self, job: Job, start: int, end: int) -> Tried | None:
         """Find a visit before a gap that would put it off: nobody has thought of it."""
-        if self._not_done(job, start) is not None:
-            return None
         first = self._wetted(job, start) if job.refills else start - job.duration + 1
         first = max(self.not_before, first, job.earliest)
         last = min(start - 1, job.latest - job.duration)
@@ -245,7 +249,9 @@ class Explainer:
         minutes.update(range(last, first - 1, -_MINUTES_APART))
         gain = self._gain(job, own)
         for minute in _thinned(sorted(minutes, reverse=True), _MOST_OPENINGS):
-            trial = self.trials.of(job, minute, crews, own, gain)
+            if self._not_done(job, minute) is not None:
+                return None
+            trial = self.trials.of(job, minute, crews, own, end, gain)
             if trial.limits == ("unplanned",):
                 until = min(end, max(start + 1, self._damp_until(job, minute)))
                 return Tried(start, until, trial)

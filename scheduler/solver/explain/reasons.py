@@ -6,12 +6,14 @@ from models.records import Limit
 from scheduler.solver.explain.covers import CoverWords
 from scheduler.solver.explain.crews import CrewWords
 from scheduler.solver.explain.stretches import Stretch
-from scheduler.solver.explain.trials import Trial
+from scheduler.solver.explain.trials import Trial, in_the_way
 from scheduler.solver.explain.water import WaterWords
 from scheduler.solver.explain.words import SiteWords, crew, doing, takes
+from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import Job
 
+_MOST_LIMITS = 2  # named together
 _LEAST_TOLD = 0.05  # of a cost; less would be written as nothing
 
 
@@ -24,55 +26,66 @@ class Reasons:
         self.say = SiteWords(work.horizon, work.timezone, work.units)
         self.water, self.covers = WaterWords(plan, self.say), CoverWords(plan, self.say)
         self.crews = CrewWords(plan, self.say)
-        self.words: dict[Limit, Callable[[Sequence[Trial]], str]] = {
-            "window": lambda met: self._window(met[0]),
-            "covers": lambda met: self.covers.short(met[0].job, met[0].start),
-            "no_crew_on_shift": lambda met: self.crews.nobody(met[0].start),
-            "shift_ends": lambda met: self.crews.leaves(met[0].job, met[0].start),
-            "no_skill": lambda met: self.crews.unable(met[0].job, met[0].start),
-            "heat_ban": lambda met: self._too_hot(met[0]),
-            "crews_busy": self._busy,
-            "travel": lambda met: self.crews.walks(
-                met[0].job, met[0].start, met[0].own
-            ),
-            "rest": lambda met: self.crews.rest(met[0].lanes),
-            "week": lambda met: self.crews.week(met[0].lanes),
-            "water_flow": lambda met: self._dry_point("water_flow", met[0]),
-            "water_allotment": lambda met: self._dry_point("water_allotment", met[0]),
-            "tank_empty": lambda met: self._dry_point("tank_empty", met[0]),
-            "price": self._too_dear,
-            "unplanned": lambda met: self._unplanned(met[0]),
+        #: Limits by the words for the trial that speaks for a stretch.
+        self.words: dict[Limit, Callable[[Trial], str]] = {
+            "window": self._window,
+            "covers": lambda trial: self.covers.short(trial.job, trial.start),
+            "shift_ends": lambda trial: self.crews.leaves(trial.job, trial.start),
+            "heat_ban": self._too_hot,
+            "travel": lambda met: self.crews.walks(met.job, met.start, met.own),
+            "rest": lambda trial: self.crews.rest(trial.lanes),
+            "week": lambda trial: self.crews.week(trial.lanes),
+            "water_flow": lambda trial: self._dry_point("water_flow", trial),
+            "water_allotment": lambda trial: self._dry_point("water_allotment", trial),
+            "tank_empty": lambda trial: self._dry_point("tank_empty", trial),
+            "unplanned": self._unplanned,
         }
 
     def of(self, stretch: Stretch, limits: Sequence[Limit]) -> str:
-        """Say all limits that the trials of a stretch met alike."""
-        said = []
-        for limit in limits:
-            met = [trial for trial in stretch.telling if limit in trial.limits]
-            others = [one.trial for one in stretch.tried if limit in one.trial.limits]
-            said.append(self.words[limit](met or others))
-        words = ", and ".join(said)
-        trial = stretch.telling[0]
-        if trial.first is trial.job:
-            return self.comes_first(trial.job, words)
+        """Say the limits of a stretch; more than a few would not be read."""
+        words = ", and ".join(
+            self._say(stretch, limit) for limit in limits[:_MOST_LIMITS]
+        )
+        if stretch.waits:
+            return self.comes_first(stretch.telling[0].job, words)
         return words
+
+    def _say(self, stretch: Stretch, limit: Limit) -> str:
+        met = [trial for trial in stretch.telling if limit in trial.limits]
+        met = met or [x.trial for x in stretch.tried if limit in x.trial.limits]
+        if limit == "price":
+            return self._too_dear(met)
+        if limit == "no_crew_on_shift":
+            return self.crews.nobody(met[0].job, stretch.first, stretch.until)
+        if limit == "no_skill":
+            return self.crews.unable(met[0].job, stretch.first, stretch.until)
+        if limit == "crews_busy":
+            job, tried = met[0].job, [one.trial for one in stretch.tried]
+            starts = sorted(trial.start for trial in tried if trial.job is job)
+            return self.crews.busy(job, starts, tried[-1].own)
+        return self.words[limit](met[0])
 
     def comes_first(self, before: Job, words: str) -> str:
         """Say that other work comes first, and why that is not done."""
         return f"{before.task.full_title.lower()} comes first: {words}"
 
-    def window(self, job: Job, start: int) -> str:
-        """Say when a job may be done, if that is not then."""
+    def window(self, job: Job, start: int, own: Stop | None) -> str:
+        """Say when a job may be done, if that is not then, or what is done instead."""
         if start < job.earliest:
             earliest = self.say.at(job.earliest)
             return f"{doing(job.task)} is not allowed before {earliest}"
         if start > job.latest - job.duration:
             return f"{takes(job)} and must be over by {self.say.at(job.latest)}"
-        return "other work on that surface leaves no time for it"
+        other = in_the_way(self.plan, job, start, own)
+        assert other is not None  # nothing else is asked of the surface
+        title = self.problem.jobs[other.job].task.title.lower()
+        if other.start > start:
+            return f"{takes(job)}; {title} begins there {self.say.at(other.start)}"
+        return f"{title} goes on there until {self.say.at(self.plan.end(other))}"
 
     def _window(self, trial: Trial) -> str:
         if trial.first is None or trial.first is trial.job:
-            return self.window(trial.job, trial.start)
+            return self.window(trial.job, trial.start, trial.own)
         before = trial.first.task.full_title.lower()
         own = self.plan.stop_of(trial.first.index)
         if own is None:
@@ -92,11 +105,6 @@ class Reasons:
         )
         when = self.say.until(ban.from_min, ban.until_min)
         return f"nobody works outdoors in the heat ban {when}"
-
-    def _busy(self, met: Sequence[Trial]) -> str:
-        job = met[0].job
-        own = max(met, key=lambda trial: trial.start).own
-        return self.crews.busy(job, [trial.start for trial in met], own)
 
     def _dry_point(self, limit: Limit, trial: Trial) -> str:
         """Speak of the nearest point; the others it reaches are no better off."""

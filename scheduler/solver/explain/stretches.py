@@ -15,6 +15,8 @@ from scheduler.solver.explain.trials import LIMITS, Trial
 
 #: All three mean that no crew has the time.
 _NO_TIME: dict[Limit, Limit] = {"travel": "crews_busy", "shift_ends": "crews_busy"}
+#: They keep everybody from any work.
+_FROM_ANY_WORK: frozenset[Limit] = frozenset({"no_crew_on_shift", "heat_ban"})
 #: What is said of every minute of a stretch; nothing else may be taken in.
 STRICT: frozenset[Limit] = frozenset({"no_crew_on_shift", "no_skill"})
 _SHORT_MIN, _SHORT_PART = 15, 0.25
@@ -55,6 +57,11 @@ class Stretch(NamedTuple):
         return self.until - self.first
 
     @property
+    def waits(self) -> bool:
+        """Whether all of it is about work that other work waits for."""
+        return all(one.trial.first is one.trial.job for one in self.tried)
+
+    @property
     def telling(self) -> tuple[Trial, ...]:
         """The trials that met these limits and no others; all, if each met more."""
         exact = [one.trial for one in self.tried if _grouped(one.trial) == self.limits]
@@ -77,7 +84,7 @@ class Stretch(NamedTuple):
 
 
 def stretches_of(tried: Sequence[Tried]) -> list[Stretch]:
-    """Cut what was tried minute by minute, in order and without holes."""
+    """Cut what was tried minute by minute, in order; holes stay."""
     parts = [Stretch(_grouped(one.trial), (one,)) for one in tried]
     parts = _without_short_ones(list(_joined(parts, _same)))
     return _without_short_ones(list(_joined(parts, _common)))
@@ -107,8 +114,8 @@ def _joined(
     """Join neighbours about the same work as long as limits hold in all of them."""
     now = parts[0]
     for part in parts[1:]:
-        both = limits(now, part)
-        if both and _about(now) == _about(part):
+        both = limits(now, part) if now.until == part.first else frozenset()
+        if both and (_about(now) == _about(part) or both <= _FROM_ANY_WORK):
             now = Stretch(both, now.tried + part.tried)
         else:
             yield now
@@ -129,7 +136,9 @@ def _without_short_ones(parts: list[Stretch]) -> list[Stretch]:
             takers = [
                 i
                 for i in (at - 1, at + 1)
-                if 0 <= i < len(parts) and parts[i].limits & STRICT <= parts[at].limits
+                if 0 <= i < len(parts)
+                and parts[i].limits & STRICT <= parts[at].limits
+                and parts[min(i, at)].until == parts[max(i, at)].first
             ]
             if takers:
                 taker = max(takers, key=lambda i: (parts[i].minutes, -i))

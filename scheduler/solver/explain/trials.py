@@ -82,7 +82,13 @@ class Trials:
         self._left_out: dict[Stop, float] = {}
 
     def of(
-        self, job: Job, start: int, crews: CrewTimes, own: Stop | None, gain: Gain
+        self,
+        job: Job,
+        start: int,
+        crews: CrewTimes,
+        own: Stop | None,
+        dry_until: int,
+        gain: Gain,
     ) -> Trial:
         """Try a job at a minute with every crew that is there and every water point.
 
@@ -92,10 +98,12 @@ class Trials:
             Of that job.
         own : Stop or None
             Where the job stands now; the trial would move it.
+        dry_until : int
+            Work on the surface from here on is in the way only if nothing else is.
         gain : callable
             Tells what the job at a minute would spare its surface.
         """
-        broken = set(self._by_surface(job, start, own))
+        broken = set(self._by_surface(job, start, own, dry_until))
         lanes: list[Lane] = []
         if (together := crews.limit(start)) is not None:
             broken.add(together)
@@ -111,6 +119,8 @@ class Trials:
         point = min(water, key=lambda each: len(water[each]))
         broken.update(water[point])
         loss = 0.0
+        if not broken and in_the_way(self.plan, job, start, own) is not None:
+            broken.add("window")
         if not broken:
             extra, lane = min(
                 ((self._extra(job, start, each, own), each) for each in lanes),
@@ -121,11 +131,14 @@ class Trials:
         limits = tuple(limit for limit in LIMITS if limit in broken)
         return Trial(job, start, limits, own, tuple(lanes), point, loss)
 
-    def _by_surface(self, job: Job, start: int, own: Stop | None) -> Iterator[Limit]:
+    def _by_surface(
+        self, job: Job, start: int, own: Stop | None, dry_until: int
+    ) -> Iterator[Limit]:
         """Name what keeps everybody from a job at a minute."""
         plan, end = self.plan, start + job.duration
         allowed = job.earliest <= start <= job.latest - job.duration
-        if not allowed or _in_the_way(plan, job, start, own):
+        other = in_the_way(plan, job, start, own)
+        if not allowed or (other is not None and other.start < dry_until):
             yield "window"
         if not covers_fit(plan, job, start, own):
             yield "covers"
@@ -181,14 +194,11 @@ class Trials:
         return self._left_out[own]
 
 
-def _in_the_way(plan: Plan, job: Job, start: int, own: Stop | None) -> bool:
-    """Whether somebody is at other work on the surface then."""
+def in_the_way(plan: Plan, job: Job, start: int, own: Stop | None) -> Stop | None:
+    """Find other work that is done on the surface then."""
     end = start + job.duration
-    return any(
-        stop.start < end and start < plan.end(stop)
-        for stop in plan.by_surface[job.surface]
-        if stop != own
-    )
+    others = (stop for stop in plan.by_surface[job.surface] if stop != own)
+    return next((x for x in others if x.start < end and start < plan.end(x)), None)
 
 
 def _is_amid(plan: Plan, lane: Lane, start: int, end: int) -> bool:

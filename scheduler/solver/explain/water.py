@@ -7,7 +7,7 @@ from copy import copy
 import numpy as np
 
 from models.records import Limit
-from scheduler.solver.explain.words import SiteWords, supply
+from scheduler.solver.explain.words import SiteWords, less, supply
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.plan.water import Draw, SupplyLedger
@@ -97,10 +97,11 @@ class WaterWords:
         first, last, flow = draw
         free = point.free[first:last] - point.drawn[first:last]
         at = first + int(np.argmax(free < flow))
-        left = self.say.flow(max(0, int(free[at - first])))
+        needed = self.say.flow(flow)
+        left = less(self.say.flow(max(0, int(free[at - first]))), needed)
         return (
             f"{supply(point.supply)} has {left} left at {self.say.at(at)}; "
-            f"{self.say.flow(flow)} are needed"
+            f"{needed} are needed"
         )
 
     def _allotment(self, point: SupplyLedger, draw: Draw) -> str:
@@ -111,18 +112,22 @@ class WaterWords:
             left = allotment - int(point.drawn[a:b].sum())
             if need > 0 and need > left:
                 break
+        needed = self.say.litres(need)
         return (
-            f"{supply(point.supply)} has {self.say.litres(max(0, left))} left of the "
-            f"{self.say.litres(allotment)} of {self.say.local(max(a, first)):%a}; "
-            f"{self.say.litres(need)} are needed"
+            f"{supply(point.supply)} has {less(self.say.litres(max(0, left)), needed)} "
+            f"left of the {self.say.litres(allotment)} of "
+            f"{self.say.local(max(a, first)):%a}; {needed} are needed"
         )
 
     def _tank(self, point: SupplyLedger, draw: Draw) -> str:
         first, last, flow = draw
         need, held = flow * (last - first), int(point.levels()[max(0, first - 1)])
+        holds, needed = self.say.litres(max(0, held)), self.say.litres(need)
+        if held < need:
+            holds = less(holds, needed)
         words = (
-            f"{supply(point.supply)} holds {self.say.litres(max(0, held))} "
-            f"at {self.say.at(first)}; {self.say.litres(need)} are needed"
+            f"{supply(point.supply)} holds {holds} at {self.say.at(first)}; "
+            f"{needed} are needed"
         )
         if held >= need:
             return f"{words}, and other visits wait for the same water"

@@ -8,6 +8,8 @@ from models.quantities import Units, show
 from models.records import TASK_KINDS, CrewShift, Horizon, Task, WaterSupply
 from scheduler.solver.problem.problem import Job
 
+_MOST = 3  # names in a row
+
 
 class SiteWords:
     """Says minutes in the site's local time and amounts in the site's units."""
@@ -36,6 +38,11 @@ class SiteWords:
         return show("flow", units / 1e6, self.units)
 
 
+def less(amount: str, wanted: str) -> str:
+    """Say an amount that is not enough so that it does not read as if it were."""
+    return f"a little less than {amount}" if amount == wanted else amount
+
+
 def crew(shift: CrewShift) -> str:
     """Name of a crew, or its id where it has none."""
     return shift.crew_name or shift.crew_id
@@ -56,9 +63,10 @@ def supply(point: WaterSupply) -> str:
     return point.name or point.id
 
 
-def listed(names: Iterable[str], most: int = 3) -> str:
-    """Join a few names; more than ``most`` are counted."""
+def listed(names: Iterable[str], what: str = "") -> str:
+    """Join a few names; of many the rest is counted, as more of what they are."""
     known = list(dict.fromkeys(names))
-    if len(known) > most:
-        known = [*known[: most - 1], f"{len(known) - most + 1} more"]
+    if len(known) > _MOST:
+        more = f"{len(known) - _MOST + 1} more {what}".rstrip()
+        known = [*known[: _MOST - 1], more]
     return ", ".join(known)
