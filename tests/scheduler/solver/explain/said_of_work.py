@@ -63,7 +63,7 @@ def walks_in(told: Told, match: re.Match[str]) -> None:
 
 
 @says(
-    rf"({NAME}) is free ({TIME}) to ({LATER}), too short with the "
+    rf"({NAME}) is free ({TIME})(?:–| to )({LATER}), too short with the "
     rf"walks"
 )
 def too_short(told: Told, match: re.Match[str]) -> None:
