@@ -9,7 +9,6 @@ from rich.text import Text
 
 from exports.notices import PLANNING_AID, dry_gaps_words
 from exports.text import one_line, shorten_label
-from exports.why import why_lines
 from models.errors import InputError, Place, Problem
 from models.files.published import own_roster, read_instant, read_roster
 from models.local_clock import LocalClock, ShortTimes
@@ -83,7 +82,7 @@ def _say(night: Tonight, clock: LocalClock, units: Units) -> None:
     if night.gaps:
         dry_min = sum(gap.minutes for gap in night.gaps)
         screen.say(f"{dry_gaps_words(len(night.gaps), dry_min)}:", "bold")
-        screen.say_table(_gaps(night, times, clock))
+        screen.say_table(_gaps(night, times))
     else:
         screen.say("No dry gaps, if every visit is on time.", "bold")
     if night.surfaces:
@@ -99,20 +98,23 @@ def _say(night: Tonight, clock: LocalClock, units: Units) -> None:
     screen.say(PLANNING_AID, "italic")
 
 
-def _gaps(night: Tonight, times: ShortTimes, clock: LocalClock) -> Table:
-    """Words may take lines; where and when stay on the first."""
+def _gaps(night: Tonight, times: ShortTimes) -> Table:
+    """Put times on the left, what is dry beside them, what stands in the way below."""
     labels = {surface.surface_id: surface.label for surface in night.surfaces}
     table = Table(box=None, pad_edge=False, show_header=False)
-    for _ in range(3):
-        table.add_column(no_wrap=True)
+    table.add_column(no_wrap=True)
     table.add_column()
     for gap in night.gaps:
+        label = one_line(labels.get(gap.surface_id, gap.surface_id))
         table.add_row(
-            _name(labels.get(gap.surface_id, gap.surface_id)),
             times.span(gap.starts_at, gap.ends_at),
-            duration(gap.minutes),
-            Text("\n".join(why_lines(gap, clock))),
+            Text(f"{label}: dry for {duration(gap.minutes)}"),
+            style="bold",
         )
+        for reason in gap.reasons:
+            span = times.span(reason.starts_at, reason.ends_at)
+            when = f"  {span}" if len(gap.reasons) > 1 else ""
+            table.add_row(when, Text(one_line(reason.words)))
     return table
 
 

@@ -1,8 +1,10 @@
 """From a site folder to what hangs on the wall and rings on the phone."""
 
 import json
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
+from html import unescape
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import jsonschema
 import pytest
@@ -15,6 +17,8 @@ from tests.models.files.folders import write_site
 from tests.scheduler.cli.command_line import run
 
 pytestmark = pytest.mark.slow
+
+BERLIN = ZoneInfo("Europe/Berlin")
 
 
 @pytest.fixture(scope="module")
@@ -51,6 +55,24 @@ def test_audit_finds_what_the_solver_claims(planned: Path) -> None:
     assert {(g.surface_id, g.starts_at, g.ends_at) for g in roster.gaps} == {
         (g.surface_id, g.starts_at, g.ends_at) for g in report.gaps
     }
+
+
+def test_every_output_gives_the_same_reasons(planned: Path) -> None:
+    roster, report = roster_of(planned), audit_of(planned)
+    told = {(g.surface_id, g.starts_at): g.reasons for g in roster.gaps}
+    assert told == {(g.surface_id, g.starts_at): g.reasons for g in report.gaps}
+    words = [reason.words for gap in roster.gaps for reason in gap.reasons]
+    assert words
+    board = unescape((planned / "out" / "board.html").read_text("utf-8"))
+    table = (planned / "out" / "tables" / "findings.csv").read_text("utf-8-sig")
+    for each in words:
+        assert each in board
+        assert each in table
+    calendars = "".join(
+        text.read_text("utf-8").replace("\n ", "").replace("\\", "")
+        for text in (planned / "out" / "calendars" / "surfaces").glob("*.ics")
+    )
+    assert all(each in calendars for each in words)
 
 
 def test_phones_get_every_visit_once_at_its_instant(planned: Path) -> None:
@@ -93,6 +115,31 @@ def test_tonight_shows_the_gaps_of_the_audit(
         if gap.starts_at < until_at and gap.ends_at > from_at
     }
     assert shown == counted
+
+
+def test_tonight_gives_the_reasons_of_the_roster(
+    planned: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    told = {
+        (gap.surface_id, gap.starts_at): [reason.words for reason in gap.reasons]
+        for gap in roster_of(planned).gaps
+    }
+    # An hour before a gap begins; what is cut at the end of the night is told less of.
+    first = min(roster_of(planned).gaps, key=lambda gap: gap.minutes)
+    at = f"{first.starts_at.astimezone(BERLIN) - timedelta(hours=1):%Y-%m-%d %H:%M}"
+    ran = run(monkeypatch, capsys, "tonight", str(planned), "--at", at, "--json")
+    until_at = datetime.fromisoformat(ran.json["until_at"])
+    shown = {
+        (gap["surface_id"], datetime.fromisoformat(gap["starts_at"])): [
+            reason["words"] for reason in gap["reasons"]
+        ]
+        for gap in ran.json["gaps"]
+        if datetime.fromisoformat(gap["ends_at"]) < until_at
+    }
+    assert (first.surface_id, first.starts_at) in shown
+    for key, words in shown.items():
+        if key in told:
+            assert words == told[key]
 
 
 def test_tonight_fits_a_terminal_and_says_its_zone_once(

@@ -78,7 +78,7 @@ class Reasons:
             return f"{takes(job)} and must be over by {self.say.at(job.latest)}"
         other = in_the_way(self.plan, job, start, own)
         assert other is not None  # nothing else is asked of the surface
-        title = self.problem.jobs[other.job].task.title.lower()
+        title = self.problem.jobs[other.job].task.full_title.lower()
         if other.start > start:
             return f"{takes(job)}; {title} begins there {self.say.at(other.start)}"
         return f"{title} goes on there until {self.say.at(self.plan.end(other))}"

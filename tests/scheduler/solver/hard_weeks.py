@@ -58,8 +58,9 @@ def tasks_of(draw: st.DrawFn, name: str, first: int) -> list[Task]:
     lay = duty(f"{name}/lay", title="Lay burlap", covers=True, **fields)
     tasks = [fog, lay]
     if draw(st.booleans()):
-        part = duty(f"{name}/part", title="Lay burlap, part 1 of 2", **fields)
-        lay = lay.model_copy(update={"after": (Link(task_id=part.id),)})
+        part = duty(f"{name}/part", title="Lay burlap", part=1, parts=2, **fields)
+        link = Link(task_id=part.id)
+        lay = lay.model_copy(update={"after": (link,), "part": 2, "parts": 2})
         tasks = [fog, part, lay]
     lift = duty(
         f"{name}/lift", kind="remove_cover", title="Lift burlap", missed_cost=100,

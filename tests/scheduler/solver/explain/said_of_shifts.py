@@ -106,7 +106,7 @@ def finishes(told: Told, match: re.Match[str]) -> None:
 
 
 @says(
-    rf"nobody works outdoors in the heat ban ({TIME})(?:–| to )"
+    rf"nobody works outdoors in the heat ban ({TIME})(?: to |–)"
     rf"({LATER})"
 )
 def too_hot(told: Told, match: re.Match[str]) -> None:

@@ -29,7 +29,7 @@ def busy(told: Told, match: re.Match[str]) -> None:
             for v in visits
             if v.end == until
             and f"Slab {v.surface_id}" == match[3]
-            and v.task.title.lower() == match[4]
+            and v.task.full_title.lower() == match[4]
         ]
     assert found, told.words
     told.touches(*found[0])
@@ -63,7 +63,7 @@ def walks_in(told: Told, match: re.Match[str]) -> None:
 
 
 @says(
-    rf"({NAME}) is free ({TIME})(?:–| to )({LATER}), too short with the "
+    rf"({NAME}) is free ({TIME})(?: to |–)({LATER}), too short with the "
     rf"walks"
 )
 def too_short(told: Told, match: re.Match[str]) -> None:
@@ -110,7 +110,7 @@ def begins_there(told: Told, match: re.Match[str]) -> None:
     assert any(
         v.surface_id == told.surface.surface_id
         and v.start == at
-        and v.task.title.lower() == match[3]
+        and v.task.full_title.lower() == match[3]
         for v in told.by.visits
     ), told.words
     told.touches(at - int(match[2]), at)
@@ -122,7 +122,7 @@ def goes_on(told: Told, match: re.Match[str]) -> None:
     assert any(
         v.surface_id == told.surface.surface_id
         and v.end == end
-        and v.task.title.lower() == match[1]
+        and v.task.full_title.lower() == match[1]
         for v in told.by.visits
     ), told.words
 
@@ -139,7 +139,7 @@ def not_yet(told: Told, match: re.Match[str]) -> None:
     rf"wait after it is over ({TIME}))"
 )
 def after(told: Told, match: re.Match[str]) -> None:
-    ids = {t.id for t in told.tasks if t.title.lower() == match[1]}
+    ids = {t.id for t in told.tasks if t.full_title.lower() == match[1]}
     done = [v for v in told.by.visits if v.task.id in ids]
     assert ids, told.words
     if match[2]:

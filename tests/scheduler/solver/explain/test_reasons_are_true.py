@@ -6,6 +6,7 @@ was planned for and a gang stays away.
 
 from collections import Counter
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 
 from models.records import DryingCurve, WorkList
@@ -87,6 +88,7 @@ def examples(count: int) -> settings:
     )
 
 
+@pytest.mark.slow
 def test_what_is_said_of_hard_weeks_is_true() -> None:
     planned, replayed = Seen(), Seen()
 

@@ -59,7 +59,7 @@ def _read(told: Told) -> None:
     """Read the words to their end; what is not known is no good either."""
     words = told.reason.words
     if first := re.match(r"([\w ,]+?) comes first: ", words):
-        assert any(task.title.lower() == first[1] for task in told.tasks), words
+        assert any(task.full_title.lower() == first[1] for task in told.tasks), words
         words = words[first.end() :]
     while words:
         known = [
