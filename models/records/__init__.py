@@ -46,6 +46,8 @@ from .profile import Profile as Profile
 from .profile import SectionRow as SectionRow
 from .report import VIOLATIONS as VIOLATIONS
 from .report import AuditReport as AuditReport
+from .report import Breach as Breach
+from .report import BreachKind as BreachKind
 from .report import BreakTrace as BreakTrace
 from .report import Changes as Changes
 from .report import CoverTrace as CoverTrace

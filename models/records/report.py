@@ -52,8 +52,54 @@ VIOLATIONS: frozenset[str] = frozenset(
 )  # fmt: skip
 
 
+#: What a temperature does outside its limit; the most dangerous first.
+BreachKind = Literal[
+    "freezes_before_set",
+    "frost",
+    "too_hot",
+    "core_to_face",
+    "cooling",
+    "above_air",
+    "steam_before_set",
+    "too_cold",
+]
+
+
+class Breach(Record):
+    """A temperature outside its limit, in figures.
+
+    Attributes
+    ----------
+    value, limit : float or None
+        The worst, and what is allowed; None where the kind itself says all. Of
+        ``core_to_face``, ``cooling`` and ``above_air`` differences. [°C, K]
+    clause : str
+        Who sets the limit.
+    worst_at : Instant
+        When the value is met.
+    strength_mpa : float or None
+        Of ``frost``: the limit holds until this strength. [MPa]
+    sets_at : Instant or None
+        Of what comes before set: when it would set.
+    placed : bool
+        The concrete is in place as the week begins.
+    """
+
+    kind: BreachKind
+    value: float | None = None
+    limit: float | None = None
+    clause: str = ""
+    worst_at: Instant
+    strength_mpa: float | None = None
+    sets_at: Instant | None = None
+    placed: bool = False
+
+
 class Finding(Record):
-    """One thing a person should know, in words."""
+    """One thing a person should know, in words; ``breach`` its figures, if it is one.
+
+    Every finding of kind ``temperature`` that the audit makes is a breach.
+    """
 
     kind: FindingKind
     words: str
@@ -64,6 +110,7 @@ class Finding(Record):
     water_point_id: str | None = None
     limit: Limit | None = None
     minutes: int = 0
+    breach: Breach | None = None
 
 
 class TracePoint(Record):

@@ -13,7 +13,15 @@ import numpy as np
 from models.drying.surroundings import Surroundings
 from models.local_clock import WeekClock
 from models.quantities import Units, show
-from models.records import Finding, HydrationHistory, SiteInput, Surface
+from models.records import (
+    Breach,
+    BreachKind,
+    Finding,
+    HydrationHistory,
+    Profile,
+    SiteInput,
+    Surface,
+)
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.stages import cover_at
@@ -24,6 +32,7 @@ INSULATES_M2K_W = 0.2
 #: All off only once the face is within 20 °F of the air: Concrete Construction, a
 #: question on cold-weather protection, read in an excerpt. [K]
 ABOVE_AIR_K = 11.0
+_ABOVE_AIR_BY = "trade advice on cold-weather protection: 20 °F"
 _DAY = timedelta(hours=24)
 
 
@@ -59,11 +68,17 @@ def check_removal_temperature(
             drop_k = face_c - float(air[first : max(first + 1, last), column].min())
             minute = clock.horizon.minute(off_at)
             off = f"{surface.label}: insulation comes off {clock.words(minute)}"
-            limits = [(above_k, ABOVE_AIR_K, "with its face {} above the air", "")]
+            limits: list[tuple[BreachKind, float, float, str, str, str]] = [
+                ("above_air", above_k, ABOVE_AIR_K, "with its face {} above the air",
+                 "", _ABOVE_AIR_BY)
+            ]  # fmt: skip
             if cooling_k is not None:
                 later = "and its face may cool by {} in the next 24 h"
-                limits.append((drop_k, cooling_k, later, f"{profile.title}: "))
-            for is_k, most_k, how, rule in limits:
+                limits.append(
+                    ("cooling", drop_k, cooling_k, later, f"{profile.title}: ",
+                     _clause(profile, surface))
+                )  # fmt: skip
+            for kind, is_k, most_k, how, rule, clause in limits:
                 if is_k > most_k:
                     units: Units = site_input.site.units
                     words = how.format(show("temperature difference", is_k, units))
@@ -73,6 +88,10 @@ def check_removal_temperature(
                         found(
                             clock, "temperature", f"{off} {words}; {most}", minute,
                             minute + 1, surface_id=surface.id,
+                            breach=Breach(
+                                kind=kind, value=round(is_k, 2), limit=most_k,
+                                clause=clause, worst_at=off_at, placed=True,
+                            ),
                         )
                     )  # fmt: skip
         if cooling_k is not None and surface.face != "top":
@@ -112,8 +131,19 @@ def _struck(
             f"by {drop} in the next 24 h; {title}: at most {most}"
         )
         yield found(
-            clock, "temperature", words, minute, minute + 1, surface_id=surface.id
-        )
+            clock, "temperature", words, minute, minute + 1, surface_id=surface.id,
+            breach=Breach(
+                kind="cooling", value=round(drop_k, 2), limit=most_k,
+                clause=_clause(site_input.profiles[surface.profile_id], surface),
+                worst_at=surface.exposed_at, placed=True,
+            ),
+        )  # fmt: skip
+
+
+def _clause(profile: Profile, surface: Surface) -> str:
+    """Say what limits the cooling of a thickness."""
+    section = profile.section(surface.thickness_mm)
+    return (section.clause if section else "") or profile.title
 
 
 def _offs(surface: Surface, own: Sequence[Job]) -> Iterator[datetime]:

@@ -14,6 +14,8 @@ from numpy.typing import NDArray
 from models.local_clock import WeekClock
 from models.quantities import show
 from models.records import (
+    Breach,
+    BreachKind,
     Finding,
     Floats,
     HydrationHistory,
@@ -70,6 +72,17 @@ def check_temperature(
 
 
 @dataclass(frozen=True)
+class _Limit:
+    """What is held against a limit, step by step."""
+
+    kind: BreachKind
+    values: Floats
+    limit: float
+    clause: str
+    strength_mpa: float | None = None
+
+
+@dataclass(frozen=True)
 class _Watched:
     """What one surface meets, step by step, and where its concrete counts."""
 
@@ -98,21 +111,38 @@ class _Watched:
         """Minute of an instant."""
         return self.clock.horizon.minute(at)
 
+    @property
+    def placed(self) -> bool:
+        """Whether the concrete is in place as the week begins."""
+        return self.minute_of(self.surface.placing_ends_at) <= 0
+
     def stretches(
-        self, excess: Floats, words: Callable[[int], str]
+        self, excess: Floats, words: Callable[[int], str], against: _Limit
     ) -> Iterator[Finding]:
         """One finding for each stretch outside a limit, said of its worst step."""
         outside = np.where(self.counted, excess, 0.0)
         for first, last in stretches(outside > 0):
             worst = first + int(np.argmax(outside[first:last]))
             starts, ends = int(self.minute[first]), int(self.minute[last - 1])
-            yield self.finding(words(worst), starts, ends + self.step_min)
+            breach = Breach(
+                kind=against.kind,
+                value=round(float(against.values[worst]), 2),
+                limit=against.limit,
+                clause=against.clause,
+                worst_at=self.clock.horizon.at(int(self.minute[worst])),
+                strength_mpa=against.strength_mpa,
+                placed=self.placed,
+            )
+            yield self.finding(words(worst), starts, ends + self.step_min, breach)
 
-    def finding(self, words: str, starts_min: int, ends_min: int) -> Finding:
+    def finding(
+        self, words: str, starts_min: int, ends_min: int, breach: Breach
+    ) -> Finding:
         """Make a finding of the surface."""
         return found(
             self.clock, "temperature", f"{self.surface.label} {words}", starts_min,
             ends_min, surface_id=self.surface.id, minutes=ends_min - starts_min,
+            breach=breach,
         )  # fmt: skip
 
 
@@ -139,7 +169,7 @@ def _frozen_before_set(watched: _Watched) -> Iterator[Finding]:
         return
     from_min = max(from_min, 0)
     set_words = f"before it sets {watched.clock.words(until_min)}"
-    if watched.minute_of(watched.surface.placing_ends_at) <= 0:
+    if watched.placed:
         mend = "warm it now, and have it examined"
     else:
         mend = (
@@ -147,7 +177,15 @@ def _frozen_before_set(watched: _Watched) -> Iterator[Finding]:
             "once, or another day"
         )
     words = f"freezes {watched.clock.words(from_min)}, {set_words}; {mend}"
-    yield watched.finding(words, from_min, min(until_min, last_min))
+    breach = Breach(
+        kind="freezes_before_set",
+        limit=0,
+        clause=watched.profile.said_by("freezing_strength_mpa"),
+        worst_at=watched.clock.horizon.at(from_min),
+        sets_at=sets.expected_at,
+        placed=watched.placed,
+    )
+    yield watched.finding(words, from_min, min(until_min, last_min), breach)
 
 
 def _frozen_young(watched: _Watched) -> Iterator[Finding]:
@@ -174,7 +212,9 @@ def _frozen_young(watched: _Watched) -> Iterator[Finding]:
             f"must not freeze before that ({profile.said_by('freezing_strength_mpa')})"
         )
 
-    yield from watched.stretches(np.where(weak, -watched.face_c, 0.0), words)
+    clause = profile.said_by("freezing_strength_mpa")
+    against = _Limit("frost", watched.face_c, 0, clause, least_mpa)
+    yield from watched.stretches(np.where(weak, -watched.face_c, 0.0), words, against)
 
 
 def _steamed_before_set(watched: _Watched) -> Iterator[Finding]:
@@ -188,7 +228,13 @@ def _steamed_before_set(watched: _Watched) -> Iterator[Finding]:
             f"has steam on {watched.clock.words(starts)}, before it sets "
             f"{watched.clock.words(sets)}"
         )
-        yield watched.finding(words, starts, sets)
+        breach = Breach(
+            kind="steam_before_set",
+            worst_at=steam.starts_at,
+            sets_at=sets_at,
+            placed=watched.placed,
+        )
+        yield watched.finding(words, starts, sets, breach)
 
 
 def _too_hot(watched: _Watched) -> Iterator[Finding]:
@@ -207,7 +253,9 @@ def _too_hot(watched: _Watched) -> Iterator[Finding]:
             f"({watched.profile.said_by('core_max_c')})"
         )
 
-    yield from watched.stretches(watched.core_c - most_c, words)
+    clause = watched.profile.said_by("core_max_c")
+    against = _Limit("too_hot", watched.core_c, most_c, clause)
+    yield from watched.stretches(watched.core_c - most_c, words, against)
 
 
 def _too_warm_inside(watched: _Watched) -> Iterator[Finding]:
@@ -228,7 +276,9 @@ def _too_warm_inside(watched: _Watched) -> Iterator[Finding]:
             f"{most} ({profile.said_by('core_surface_max_k')})"
         )
 
-    yield from watched.stretches(inside_k - most_k, words)
+    clause = profile.said_by("core_surface_max_k")
+    against = _Limit("core_to_face", inside_k, most_k, clause)
+    yield from watched.stretches(inside_k - most_k, words, against)
 
 
 def _too_cold(watched: _Watched) -> Iterator[Finding]:
@@ -248,7 +298,8 @@ def _too_cold(watched: _Watched) -> Iterator[Finding]:
         return f"is at {is_c} {watched.at(step)}; at least {least} ({clause})"
 
     short_k = np.where(held_to, minimum_c - watched.face_c, 0.0)
-    yield from watched.stretches(short_k, words)
+    against = _Limit("too_cold", watched.face_c, minimum_c, clause)
+    yield from watched.stretches(short_k, words, against)
 
 
 def _warm_long_enough(

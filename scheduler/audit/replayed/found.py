@@ -1,7 +1,7 @@
 """A finding made from minutes of the horizon."""
 
 from models.local_clock import WeekClock
-from models.records import Finding, FindingKind, Limit
+from models.records import Breach, Finding, FindingKind, Limit
 from scheduler.audit.replayed.jobs import Job
 
 
@@ -18,6 +18,7 @@ def found(
     water_point_id: str | None = None,
     limit: Limit | None = None,
     minutes: int = 0,
+    breach: Breach | None = None,
 ) -> Finding:
     """Say what was found between two minutes; a job names its surface and crew."""
     return Finding(
@@ -30,4 +31,5 @@ def found(
         water_point_id=water_point_id,
         limit=limit,
         minutes=minutes,
+        breach=breach,
     )

@@ -70,6 +70,17 @@ def test_a_face_far_above_the_air_is_named() -> None:
     ]
 
 
+def test_what_comes_off_too_early_carries_its_figures() -> None:
+    works = [work(tasks=(lay(), lift()), curve=None, rewet=None)]
+    visits = [visit("lay", 300, 60), visit("lift", 570, 30)]
+    report = audited(visits, works, [blanketed()], face_c=32, core_c=32)
+    (breach,) = (f.breach for f in report.findings if f.kind == "temperature")
+    assert breach is not None
+    # The air of the fixture stands at 20 °C; the lift ends at 570 + 30.
+    assert (breach.kind, breach.value, breach.limit) == ("above_air", 12, 11)
+    assert breach.worst_at == HORIZON.at(600)
+
+
 def test_a_face_near_the_air_is_no_finding() -> None:
     assert found(31) == []
 

@@ -10,6 +10,7 @@ from models.local_clock import WeekClock
 from models.profiles.loader import builtin_profile, profile_ids
 from models.records import (
     AuditReport,
+    Breach,
     EventWindow,
     Profile,
     SectionRow,
@@ -84,6 +85,10 @@ def test_a_core_too_warm_is_named_with_both_figures() -> None:
     ]
     found = next(f for f in report.findings if f.kind == "temperature")
     assert found.minutes == 1000
+    assert found.breach == Breach(
+        kind="core_to_face", value=21, limit=20, clause="Seven days",
+        worst_at=HORIZON.at(0),
+    )  # fmt: skip
 
 
 def test_cold_concrete_is_held_against_the_limit_of_its_thickness() -> None:
@@ -105,6 +110,15 @@ def test_concrete_too_weak_for_frost_that_freezes_is_named() -> None:
         "freeze before that (Seven days)"
     ]
     assert words(audited([LAID], given=rule, face_c=0, core_c=0), "temperature") == []
+
+
+def test_frost_carries_the_strength_until_which_it_counts() -> None:
+    report = audited([LAID], given=under(freezing_strength_mpa=5), face_c=-1, core_c=-1)
+    (found,) = (f for f in report.findings if f.kind == "temperature")
+    assert found.breach == Breach(
+        kind="frost", value=-1, limit=0, clause="Seven days", strength_mpa=5,
+        worst_at=HORIZON.at(0),
+    )  # fmt: skip
 
 
 def test_frost_counts_until_the_strength_is_there() -> None:
