@@ -210,7 +210,7 @@ _SHOWN: dict[str, tuple[Measure, Measure]] = {
     "temperature": (Measure("°C", 0), Measure("°F", 0, 1.8, 32)),
     "exact temperature": (Measure("°C", 1), Measure("°F", 0, 1.8, 32)),
     "temperature difference": (Measure("K", 0), Measure("°F", 0, 1.8)),
-    "exact temperature difference": (Measure("K", 1), Measure("°F", 0, 1.8)),
+    "exact temperature difference": (Measure("K", 1), Measure("°F", 1, 1.8)),
     "cooling": (Measure("K/h", 1), Measure("°F/h", 1, 1.8)),
     "speed": (Measure("m/s", 1), Measure("mph", 0, 1 / 0.44704)),
     "volume": (Measure("L", 0), Measure("US gal", 0, 1 / _US_GALLON_L)),

@@ -31,7 +31,7 @@ class SectionRow(Mark):
     minimum_c : float or None
         Of the concrete while it is protected in cold weather. [°C]
     cooling_max_k : float or None
-        Most the surface may cool in 24 h once protection ends. [K]
+        Most the surface may cool in 24 h, covered or after protection ends. [K]
     """
 
     up_to_mm: float | None = Field(None, gt=0)
@@ -106,6 +106,8 @@ class Profile(Record):
     core_surface_max_k, core_surface_from_mm : float or None
         Most the core may be warmer than the surface, in members from this thickness
         on; None for all. [K, mm]
+    cooling_hour_max_k : float or None
+        Most the surface may cool in any one hour. [K]
     cold_below_c : float or None
         Air below this is cold weather: protect. [°C]
     protection_days : float or None
@@ -157,6 +159,7 @@ class Profile(Record):
     core_max_c: float | None = Field(None, ge=40, le=90)
     core_surface_max_k: float | None = Field(None, gt=0, le=60)
     core_surface_from_mm: float | None = Field(None, gt=0, le=5000)
+    cooling_hour_max_k: float | None = Field(None, gt=0, le=20)
     cold_below_c: float | None = Field(None, ge=-10, le=20)
     protection_days: float | None = Field(None, gt=0, le=60)
     freezing_strength_mpa: float | None = Field(None, gt=0, le=30)

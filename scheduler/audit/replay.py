@@ -25,6 +25,7 @@ from models.records import (
     Surface,
     SurfaceWork,
 )
+from scheduler.audit.checks.cooling import check_cooling
 from scheduler.audit.checks.covers import check_covers
 from scheduler.audit.checks.credited import check_credited
 from scheduler.audit.checks.crews import check_crews, shift_traces
@@ -117,6 +118,7 @@ def replay(
     findings += check_temperature(
         site_input, surfaces, works, hydration, around.air_temperature_c, jobs, clock
     )
+    findings += check_cooling(site_input, surfaces, works, hydration, clock)
     findings += check_removal_temperature(
         site_input, surfaces, around, hydration, jobs, clock
     )

@@ -113,6 +113,8 @@ def _limits() -> Iterator[Case]:
         ("drop-city", "a city's specification 03300 (Laserfiche 185)", "read",
          "50 °F in 24 h", "K", 50 * _F_K, _section("aci_318", 200, "cooling_max_k"),
          0.5),
+        ("drop-hour", "UFGS-03300N (tpub copy)", "read", "5 °F in any 1 hour", "K",
+         5 * _F_K, _figure("ufgs_03301a", "cooling_hour_max_k"), 0.05),
         ("set-beyond", "four pages on DIN 1045-3", "read",
          "workable for longer lengthens curing", "h", 5,
          _figure("din1045_3", "set_beyond_h"), 0.01),

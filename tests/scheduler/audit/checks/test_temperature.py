@@ -312,8 +312,16 @@ def test_steam_before_the_clock_s_final_set_is_named() -> None:
 
 
 @pytest.mark.parametrize("name", profile_ids())
-def test_every_rule_has_a_peak_a_difference_and_a_frost_strength(name: str) -> None:
+def test_every_rule_has_limits_of_frost_heat_and_cooling(name: str) -> None:
     rule = builtin_profile(name)
-    for field in ("core_max_c", "core_surface_max_k", "freezing_strength_mpa"):
+    fields = (
+        "core_max_c", "core_surface_max_k", "freezing_strength_mpa",
+        "cooling_hour_max_k",
+    )  # fmt: skip
+    for field in fields:
         assert getattr(rule, field) is not None, field
         assert rule.said_by(field) != rule.title
+    for thickness_mm in (100, 5000):
+        section = rule.section(thickness_mm)
+        assert section
+        assert section.cooling_max_k
