@@ -23,15 +23,13 @@ class Clocked:
     drying: DryingHistory
 
 
-def run_clocks(folder: Path, *, on_dry_side: bool = False) -> Clocked:
+def run_clocks(folder: Path) -> Clocked:
     """Read a site folder and run both clocks of every surface.
 
     Parameters
     ----------
     folder : Path
         The site folder.
-    on_dry_side : bool
-        Run them as :func:`dry_side` does.
 
     Raises
     ------
@@ -39,8 +37,7 @@ def run_clocks(folder: Path, *, on_dry_side: bool = False) -> Clocked:
         With every problem of the folder.
     """
     site_input = read_site(folder)
-    expected = clock(site_input, surfaces_of(site_input))
-    return dry_side(expected) if on_dry_side else expected
+    return clock(site_input, surfaces_of(site_input))
 
 
 def clock(site_input: SiteInput, surfaces: tuple[Surface, ...]) -> Clocked:

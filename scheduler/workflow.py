@@ -8,6 +8,7 @@ from pathlib import Path
 from models.errors import InputError, OutOfRangeError
 from models.files.published import read_published
 from models.files.site_folder import SiteFiles, read_folder
+from models.local_clock import WeekClock
 from models.records import (
     AuditReport,
     Changes,
@@ -23,7 +24,7 @@ from models.records import (
 from scheduler.audit.agreement import require_agreement
 from scheduler.audit.explained import explained
 from scheduler.audit.published import changes_of
-from scheduler.audit.replay import replay
+from scheduler.audit.replay import by_time, replay, temperature_findings
 from scheduler.audit.tonight import tonight as look_ahead
 from scheduler.clocked import Clocked, clock, dry_side
 from scheduler.methods.expand import dried_anew, expand, refusals
@@ -96,17 +97,34 @@ def audit(
     )
 
 
-def tonight(clocked: Clocked, roster: Roster, now: datetime) -> Tonight:
+def tonight(
+    expected: Clocked, roster: Roster, now: datetime, *, on_dry_side: bool = False
+) -> Tonight:
     """Show the night after an instant, with a roster as today's folder plays it.
 
     Its gaps are those of the audit, told by the explainer that told the roster's own.
+
+    Parameters
+    ----------
+    expected : Clocked
+        Today's folder on the forecast itself.
+    roster : Roster
+        The published one.
+    now : datetime
+        The instant.
+    on_dry_side : bool
+        Play it on the dry side of the forecast; cold is judged on the forecast.
 
     Raises
     ------
     OutOfRangeError
         If the roster does not reach over ``now``.
     """
-    night = look_ahead(clocked.site_input, roster, audit(clocked, roster), now)
+    clocked = dry_side(expected) if on_dry_side else expected
+    report = audit(clocked, roster)
+    if on_dry_side:
+        report = _beside(report, audit(expected, roster))
+    night = look_ahead(clocked.site_input, roster, report, now)
     work = dried_anew(
         clocked.site_input.model_copy(update={"horizon": roster.horizon}),
         clocked.surfaces,
@@ -175,6 +193,21 @@ def prepare(
         told = published_in(work.horizon, published)
         work = work.model_copy(update={"published": told})
     return Prepared(expected, clocked, work, published)
+
+
+def foreseen(prepared: Prepared) -> tuple[Finding, ...]:
+    """Give the temperatures outside their limits that are known before a roster is."""
+    expected, work = prepared.expected, prepared.work
+    works = {each.surface_id: each for each in work.surfaces}
+    found = temperature_findings(
+        expected.site_input,
+        expected.surfaces,
+        [works[surface.id] for surface in expected.surfaces],
+        expected.around,
+        expected.hydration,
+        WeekClock(expected.site_input.site.timezone, work.horizon),
+    )
+    return tuple(sorted(found, key=by_time))
 
 
 def plan(

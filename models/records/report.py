@@ -79,10 +79,12 @@ class Breach(Record):
         When the value is met.
     strength_mpa : float or None
         Of ``frost``: the limit holds until this strength. [MPa]
+    within_h : int or None
+        Of ``cooling``: the hours in which it cools so far.
     sets_at : Instant or None
         Of what comes before set: when it would set.
     placed : bool
-        The concrete is in place as the week begins.
+        Of ``freezes_before_set``: it is in place as the week begins.
     """
 
     kind: BreachKind
@@ -91,6 +93,7 @@ class Breach(Record):
     clause: str = ""
     worst_at: Instant
     strength_mpa: float | None = None
+    within_h: int | None = None
     sets_at: Instant | None = None
     placed: bool = False
 

@@ -1,4 +1,4 @@
-"""The coming night at a glance: what is open, what will be dry, who is there."""
+"""The coming night at a glance: temperatures, what is open and dry, who is there."""
 
 from typing import Literal
 
@@ -6,6 +6,7 @@ from pydantic import Field
 
 from models.quantities import Fraction, Instant
 from models.records.base import Record
+from models.records.report import Finding
 from models.records.roster import Gap
 
 NightState = Literal[
@@ -79,6 +80,8 @@ class Tonight(Record):
         Whole local days in between on which nobody works.
     dusk_at : Instant
         Beginning of the site's night, or the first instant if that is later.
+    breaches : tuple of Finding
+        Temperatures outside their limits at any time of the night, whole.
     surfaces : tuple of OpenSurface
         Worst first: most dry minutes, then least water.
     gaps : tuple of Gap
@@ -92,6 +95,7 @@ class Tonight(Record):
     until_at: Instant
     dusk_at: Instant
     days_off: int = Field(ge=0)
+    breaches: tuple[Finding, ...] = ()
     surfaces: tuple[OpenSurface, ...]
     sealed: int = Field(ge=0)
     gaps: tuple[Gap, ...]

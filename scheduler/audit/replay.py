@@ -115,12 +115,8 @@ def replay(
     findings += check_inspections(
         site_input, surfaces, simulation, jobs, windows, clock
     )
-    findings += check_temperature(
-        site_input, surfaces, works, hydration, around.air_temperature_c, jobs, clock
-    )
-    findings += check_cooling(site_input, surfaces, works, hydration, clock)
-    findings += check_removal_temperature(
-        site_input, surfaces, around, hydration, jobs, clock
+    findings += temperature_findings(
+        site_input, surfaces, works, around, hydration, clock, jobs
     )
     return AuditReport(
         findings=tuple(sorted(findings, key=by_time)),
@@ -136,6 +132,28 @@ def replay(
         amount_by_part=amounts(site, simulation, jobs, turns, covers, changes),
         cost_by_part=costs(site, simulation, jobs, turns, changes),
     )
+
+
+def temperature_findings(
+    site_input: SiteInput,
+    surfaces: Sequence[Surface],
+    works: Sequence[SurfaceWork],
+    around: Surroundings,
+    hydration: HydrationHistory,
+    clock: WeekClock,
+    jobs: Sequence[Job] = (),
+) -> list[Finding]:
+    """Hold a week against its limits on temperature; without jobs, before a roster."""
+    return [
+        *check_temperature(
+            site_input, surfaces, works, hydration, around.air_temperature_c, jobs,
+            clock,
+        ),
+        *check_cooling(site_input, surfaces, works, hydration, clock),
+        *check_removal_temperature(
+            site_input, surfaces, around, hydration, jobs, clock
+        ),
+    ]  # fmt: skip
 
 
 def _works_of(surfaces: Sequence[Surface], roster: Roster) -> tuple[SurfaceWork, ...]:

@@ -1,4 +1,4 @@
-"""The coming night, taken from the audit: open surfaces, gaps, people, water.
+"""The coming night, taken from the audit: temperatures, surfaces, people, water.
 
 For somebody who leaves the site in the evening and must know in a quarter of a minute
 whether it will be wet in the morning.
@@ -109,6 +109,13 @@ def tonight(
         until_at=until_at,
         dusk_at=min(dusk_at, until_at),
         days_off=days_off,
+        breaches=tuple(
+            finding
+            for finding in report.findings
+            if finding.breach is not None
+            and finding.starts_at < until_at
+            and finding.ends_at > now
+        ),
         surfaces=tuple(sorted(surfaces, key=_worst_first)),
         sealed=sum(phase is not None and phase.kind in _SAFE for _, phase in states),
         gaps=gaps,

@@ -1,8 +1,13 @@
-"""``keepdamp check``: say what is wrong with a site folder, all of it at once."""
+"""``keepdamp check``: say what is wrong with a site folder, all of it at once.
+
+What its concrete will not stand in this weather is said as well.
+"""
 
 import typer
 
+from exports.breaches import breached
 from models.errors import InputError
+from models.local_clock import LocalClock
 from scheduler.cli import screen
 from scheduler.cli.arguments import (
     DrySide,
@@ -12,8 +17,9 @@ from scheduler.cli.arguments import (
     StayNear,
     near_of,
 )
+from scheduler.cli.breaches import say_breaches
 from scheduler.hand_out import check as check_folder
-from scheduler.workflow import PlanOptions
+from scheduler.workflow import PlanOptions, foreseen
 
 
 def check(
@@ -23,7 +29,10 @@ def check(
     on_dry_side: DrySide = False,
     as_json: Json = False,
 ) -> None:
-    """List every problem for which a plan with the same options would be refused."""
+    """List every problem for which a plan with the same options would be refused.
+
+    Of a folder that can be planned, temperatures outside their limits are named.
+    """
     near = near_of(site, stay_near, published)
     options = PlanOptions(on_dry_side=on_dry_side, near=near)
     try:
@@ -35,6 +44,7 @@ def check(
         screen.say_json({"problems": [each.facts() for each in error.problems]})
         raise typer.Exit(error.exit_code) from None
     found = checked.expected.site_input
+    warnings = foreseen(checked)
     summary = {
         "site": found.site.name,
         "pours": len(found.pours),
@@ -45,10 +55,14 @@ def check(
         "ends_at": found.horizon.ends_at.isoformat(),
     }
     if as_json:
-        screen.say_json({**summary, "problems": []})
+        breaches = [finding.model_dump(mode="json") for finding in warnings]
+        screen.say_json({**summary, "problems": [], "breaches": breaches})
         return
+    labels = {surface.id: surface.label for surface in checked.expected.surfaces}
+    clock = LocalClock(found.site.timezone)
+    say_breaches(breached(warnings, labels, clock, found.site.units))
     screen.say(
-        f"{found.site.name}: no problems. {len(found.pours)} pours, "
+        f"{found.site.name} can be planned: {len(found.pours)} pours, "
         f"{len(found.site.crews)} crews, {len(found.site.water_points)} water points, "
         f"{len(found.weather.hours)} hours of weather."
     )

@@ -9,6 +9,7 @@ from typing import Annotated, Any
 import typer
 from rich.table import Table
 
+from exports.breaches import outside_words
 from exports.notices import PLANNING_AID, dry_gaps_words
 from models.quantities import duration
 from scheduler.cli import screen
@@ -82,9 +83,10 @@ def fleet(
 
 def _say(outcome: Outcome) -> None:
     if isinstance(outcome, Planned):
+        outside = outside_words(outcome.breached)
         screen.say(
             f"{outcome.folder}: {outcome.site}, {outcome.surfaces} surfaces, "
-            f"{outcome.visits} visits; "
+            f"{outcome.visits} visits; {outside}{'; ' if outside else ''}"
             f"{dry_gaps_words(outcome.gaps, outcome.dry_min)}; "
             f"cost {outcome.cost:,.0f}, {outcome.took_s:.1f} s"
         )
@@ -100,7 +102,15 @@ def _say_all(ranked: list[Outcome]) -> None:
     screen.say(f"\n{planned} of {len(ranked)} sites planned, worst first", "bold")
     table = Table(box=None, pad_edge=False)
     table.add_column("Site")
-    for name in ("Surfaces", "Visits", "Dry gaps", "Dry", "Cost", "Seconds"):
+    for name in (
+        "Surfaces",
+        "Visits",
+        "Out of limits",
+        "Dry gaps",
+        "Dry",
+        "Cost",
+        "Seconds",
+    ):
         table.add_column(name, justify="right")
     for outcome in ranked:
         table.add_row(str(outcome.folder), *_cells(outcome))
@@ -110,10 +120,11 @@ def _say_all(ranked: list[Outcome]) -> None:
 
 def _cells(outcome: Outcome) -> list[str]:
     if not isinstance(outcome, Planned):
-        return ["", "", "", "not planned"]
+        return ["", "", "", "", "not planned"]
     return [
         str(outcome.surfaces),
         str(outcome.visits),
+        str(outcome.breached),
         str(outcome.gaps),
         duration(outcome.dry_min),
         f"{outcome.cost:,.0f}",

@@ -7,6 +7,7 @@ from typing import Annotated, Any
 import typer
 from rich.table import Table
 
+from exports.breaches import breached, outside_words, surfaces_outside
 from exports.notices import PLANNING_AID, dry_gaps_words, side_words
 from exports.undone import undone
 from exports.why import why_lines
@@ -22,6 +23,7 @@ from scheduler.cli.arguments import (
     StayNear,
     near_of,
 )
+from scheduler.cli.breaches import say_breaches
 from scheduler.hand_out import hand_out
 from scheduler.workflow import Plan, PlanOptions
 
@@ -71,6 +73,11 @@ def _summary(made: Plan) -> dict[str, Any]:
         "visits": len(roster.visits),
         "rewets": sum(1 for visit in roster.visits if _is_rewet(visit.task_id, made)),
         "forecast_side": roster.forecast_side,
+        "breaches": [
+            finding.model_dump(mode="json")
+            for finding in report.findings
+            if finding.breach is not None
+        ],
         "dry_min": report.dry_min,
         "forecast_dry_min": report.forecast_dry_min,
         "gaps": [gap.model_dump(mode="json") for gap in roster.gaps],
@@ -104,9 +111,14 @@ def _say(made: Plan) -> None:
         f"{clock.day(roster.horizon.ends_at - timedelta(minutes=1))}",
         "bold",
     )
+    labels = {work.surface_id: work.label for work in roster.surfaces}
+    units = made.clocked.site_input.site.units
+    say_breaches(breached(made.report.findings, labels, clock, units))
+    outside = outside_words(surfaces_outside(made.report.findings))
     screen.say(
         f"{summary['surfaces']} surfaces, {summary['visits']} visits, "
         f"{summary['rewets']} of them re-wettings; "
+        f"{outside}{'; ' if outside else ''}"
         f"{dry_gaps_words(len(roster.gaps), made.report.dry_min)}."
     )
     if least := _unavoidable_min(made):
@@ -119,7 +131,6 @@ def _say(made: Plan) -> None:
     if made.changes is not None:
         screen.say(_changes_words(made.changes))
     screen.say_table(_objective(made))
-    labels = {work.surface_id: work.label for work in roster.surfaces}
     if roster.gaps:
         screen.say("\nDry gaps", "bold")
     gaps = sorted(roster.gaps, key=lambda gap: (-gap.minutes, gap.starts_at))

@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from typing import Any
 
 from rich.console import Console
+from rich.padding import Padding
 from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 from rich.table import Table
 from rich.text import Text
@@ -26,6 +27,11 @@ def _err() -> Console:
 def say(text: str = "", style: str = "") -> None:
     """Print a line of results; brackets in it are text, not markup."""
     out().print(Text(text, style=style))
+
+
+def say_wrapped(text: str, indent: int, style: str = "") -> None:
+    """Print a line indented, as many lines as the terminal makes of it."""
+    Console(highlight=False).print(Padding(Text(text, style=style), (0, 0, 0, indent)))
 
 
 def say_json(value: Any) -> None:  # noqa: ANN401 - whatever json takes

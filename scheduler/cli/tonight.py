@@ -7,6 +7,7 @@ import typer
 from rich.table import Table
 from rich.text import Text
 
+from exports.breaches import breached
 from exports.notices import PLANNING_AID, dry_gaps_words
 from exports.text import one_line, shorten_label
 from models.errors import InputError, Place, Problem
@@ -16,6 +17,7 @@ from models.quantities import Units, duration, show, show_share
 from models.records import Horizon, OpenSurface, Tonight
 from scheduler.cli import screen
 from scheduler.cli.arguments import DrySide, Json, SiteFolder
+from scheduler.cli.breaches import say_breaches
 from scheduler.clocked import run_clocks
 from scheduler.workflow import tonight as look_ahead
 
@@ -42,15 +44,16 @@ def tonight(
     changes what is shown.
     """
     roster = read_roster(own_roster(site))
-    clocked = run_clocks(site, on_dry_side=on_dry_side)
-    here = clocked.site_input.site
+    expected = run_clocks(site)
+    here = expected.site_input.site
     now = read_instant(at, here.timezone, "--at") if at else datetime.now(UTC)
     _require_planned(now, roster.horizon, LocalClock(here.timezone))
-    night = look_ahead(clocked, roster, now)
+    night = look_ahead(expected, roster, now, on_dry_side=on_dry_side)
     if as_json:
         screen.say_json(night.model_dump(mode="json"))
     else:
-        _say(night, LocalClock(here.timezone), here.units)
+        labels = {work.surface_id: work.label for work in roster.surfaces}
+        _say(night, labels, LocalClock(here.timezone), here.units)
 
 
 def _require_planned(now: datetime, horizon: Horizon, clock: LocalClock) -> None:
@@ -70,7 +73,9 @@ def _require_planned(now: datetime, horizon: Horizon, clock: LocalClock) -> None
     )
 
 
-def _say(night: Tonight, clock: LocalClock, units: Units) -> None:
+def _say(
+    night: Tonight, labels: dict[str, str], clock: LocalClock, units: Units
+) -> None:
     times = ShortTimes(clock, night.from_at, night.until_at)
     off = f", {night.days_off} free day{'s'[: night.days_off != 1]} in between"
     screen.say(
@@ -79,12 +84,17 @@ def _say(night: Tonight, clock: LocalClock, units: Units) -> None:
         f"{off if night.days_off else ''}; {times.note}",
         "bold",
     )
+    say_breaches(
+        breached(
+            night.breaches, labels, clock, units, times, night.from_at, night.until_at
+        )
+    )
     if night.gaps:
         dry_min = sum(gap.minutes for gap in night.gaps)
         screen.say(f"{dry_gaps_words(len(night.gaps), dry_min)}:", "bold")
         screen.say_table(_gaps(night, times))
     else:
-        screen.say("No dry gaps, if every visit is on time.", "bold")
+        screen.say("No dry gap is planned, provided every visit is on time.")
     if night.surfaces:
         screen.say()
         screen.say_table(_surfaces(night, times, units))

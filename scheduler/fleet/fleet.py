@@ -8,6 +8,7 @@ from pathlib import Path
 from time import perf_counter
 from traceback import format_exc
 
+from exports.breaches import surfaces_outside
 from models.errors import InputError, KeepdampError
 from scheduler.fleet.mapper import Mapper
 from scheduler.fleet.outcome import Outcome, Planned, Unplanned
@@ -50,6 +51,7 @@ def plan_site(folder: Path, options: PlanOptions) -> Outcome:
         site=made.roster.site_name,
         surfaces=len(made.roster.surfaces),
         visits=len(made.roster.visits),
+        breached=surfaces_outside(made.report.findings),
         gaps=len(made.report.gaps),
         dry_min=made.report.dry_min,
         cost=made.roster.cost,

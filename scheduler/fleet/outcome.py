@@ -12,12 +12,16 @@ from models.errors import Problem
 
 @dataclass(frozen=True)
 class Planned:
-    """A site whose out folder is written."""
+    """A site whose out folder is written.
+
+    ``breached`` counts the surfaces that leave a limit on their temperature.
+    """
 
     folder: Path
     site: str
     surfaces: int
     visits: int
+    breached: int
     gaps: int
     dry_min: int
     cost: float
@@ -42,12 +46,13 @@ Outcome = Planned | Unplanned
 
 
 def worst_first(outcomes: Iterable[Outcome]) -> list[Outcome]:
-    """Put sites without a plan first, then those that are dry the longest."""
+    """Put sites without a plan first, then most breaches, then the longest dry."""
 
-    def rank(outcome: Outcome) -> tuple[int, float, float, str]:
+    def rank(outcome: Outcome) -> tuple[int, float, float, float, str]:
         if isinstance(outcome, Unplanned):
-            return outcome.exit_code - 100, 0, 0, str(outcome.folder)
-        return 0, -outcome.dry_min, -outcome.cost, str(outcome.folder)
+            return outcome.exit_code - 100, 0, 0, 0, str(outcome.folder)
+        worst = (-outcome.breached, -outcome.dry_min, -outcome.cost)
+        return 0, *worst, str(outcome.folder)
 
     return sorted(outcomes, key=rank)
 

@@ -13,6 +13,7 @@ from numpy.lib.stride_tricks import sliding_window_view
 from models.local_clock import WeekClock
 from models.quantities import show
 from models.records import (
+    Breach,
     Finding,
     Floats,
     HydrationHistory,
@@ -107,6 +108,12 @@ def check_cooling(
                     found(
                         clock, "temperature", words, starts, ends,
                         surface_id=surface.id, minutes=ends - starts,
+                        breach=Breach(
+                            kind="cooling", value=round(float(fall_k[worst]), 2),
+                            limit=limit.most_k, clause=limit.clause,
+                            within_h=limit.within_h,
+                            worst_at=clock.horizon.at(int(minute[worst])),
+                        ),
                     )
                 )  # fmt: skip
     return findings

@@ -87,10 +87,11 @@ def check_removal_temperature(
                     findings.append(
                         found(
                             clock, "temperature", f"{off} {words}; {most}", minute,
-                            minute + 1, surface_id=surface.id,
+                            _until(kind, minute, clock), surface_id=surface.id,
                             breach=Breach(
                                 kind=kind, value=round(is_k, 2), limit=most_k,
-                                clause=clause, worst_at=off_at, placed=True,
+                                clause=clause, worst_at=off_at,
+                                within_h=24 if kind == "cooling" else None,
                             ),
                         )
                     )  # fmt: skip
@@ -131,13 +132,20 @@ def _struck(
             f"by {drop} in the next 24 h; {title}: at most {most}"
         )
         yield found(
-            clock, "temperature", words, minute, minute + 1, surface_id=surface.id,
+            clock, "temperature", words, minute, _until("cooling", minute, clock),
+            surface_id=surface.id,
             breach=Breach(
                 kind="cooling", value=round(drop_k, 2), limit=most_k,
                 clause=_clause(site_input.profiles[surface.profile_id], surface),
-                worst_at=surface.exposed_at, placed=True,
+                worst_at=surface.exposed_at, within_h=24,
             ),
         )  # fmt: skip
+
+
+def _until(kind: BreachKind, minute: int, clock: WeekClock) -> int:
+    """End of what begins as insulation comes off: a day of cooling, or the moment."""
+    length_min = clock.horizon.length_min
+    return min(minute + 24 * 60, length_min) if kind == "cooling" else minute + 1
 
 
 def _clause(profile: Profile, surface: Surface) -> str:

@@ -111,11 +111,6 @@ class _Watched:
         """Minute of an instant."""
         return self.clock.horizon.minute(at)
 
-    @property
-    def placed(self) -> bool:
-        """Whether the concrete is in place as the week begins."""
-        return self.minute_of(self.surface.placing_ends_at) <= 0
-
     def stretches(
         self, excess: Floats, words: Callable[[int], str], against: _Limit
     ) -> Iterator[Finding]:
@@ -131,7 +126,6 @@ class _Watched:
                 clause=against.clause,
                 worst_at=self.clock.horizon.at(int(self.minute[worst])),
                 strength_mpa=against.strength_mpa,
-                placed=self.placed,
             )
             yield self.finding(words(worst), starts, ends + self.step_min, breach)
 
@@ -169,7 +163,8 @@ def _frozen_before_set(watched: _Watched) -> Iterator[Finding]:
         return
     from_min = max(from_min, 0)
     set_words = f"before it sets {watched.clock.words(until_min)}"
-    if watched.placed:
+    placed = watched.minute_of(watched.surface.placing_ends_at) <= 0
+    if placed:
         mend = "warm it now, and have it examined"
     else:
         mend = (
@@ -183,7 +178,7 @@ def _frozen_before_set(watched: _Watched) -> Iterator[Finding]:
         clause=watched.profile.said_by("freezing_strength_mpa"),
         worst_at=watched.clock.horizon.at(from_min),
         sets_at=sets.expected_at,
-        placed=watched.placed,
+        placed=placed,
     )
     yield watched.finding(words, from_min, min(until_min, last_min), breach)
 
@@ -232,7 +227,6 @@ def _steamed_before_set(watched: _Watched) -> Iterator[Finding]:
             kind="steam_before_set",
             worst_at=steam.starts_at,
             sets_at=sets_at,
-            placed=watched.placed,
         )
         yield watched.finding(words, starts, sets, breach)
 

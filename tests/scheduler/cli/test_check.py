@@ -13,7 +13,7 @@ def test_a_good_folder_is_counted(
 ) -> None:
     ran = run(monkeypatch, capsys, "check", str(write_site(tmp_path)))
     assert ran.code == 0
-    assert "Heron Wharf: no problems." in ran.out
+    assert "Heron Wharf can be planned: 4 pours" in ran.out
     assert ran.err == ""
 
 

@@ -18,8 +18,8 @@ from tests.scheduler.fleet.jobs import note_or_die
 from tests.scheduler.fleet.small_sites import small_site
 
 WEEKS = {
-    "damp": Planned(Path("damp"), "Damp Yard", 2, 40, 0, 0, 1234.4, 3.21),
-    "dry": Planned(Path("dry"), "Dry Dock", 3, 50, 7, 200, 5000.0, 4.0),
+    "damp": Planned(Path("damp"), "Damp Yard", 2, 40, 0, 0, 0, 1234.4, 3.21),
+    "dry": Planned(Path("dry"), "Dry Dock", 3, 50, 1, 7, 200, 5000.0, 4.0),
 }
 
 
@@ -71,8 +71,8 @@ def test_a_line_a_site_as_it_finishes_then_a_table_worst_first(fleet: Fleet) -> 
     lines = ran.out.splitlines()
     assert lines[:2] == [
         "damp: Damp Yard, 2 surfaces, 40 visits; no dry gaps; cost 1,234, 3.2 s",
-        "dry: Dry Dock, 3 surfaces, 50 visits; 7 dry gaps, 3 h 20 min in all; "
-        "cost 5,000, 4.0 s",
+        "dry: Dry Dock, 3 surfaces, 50 visits; temperature outside its limit on 1 "
+        "surface; 7 dry gaps, 3 h 20 min in all; cost 5,000, 4.0 s",
     ]
     assert "2 of 2 sites planned, worst first" in lines
     rows = lines[lines.index("2 of 2 sites planned, worst first") + 2 :]
@@ -81,6 +81,7 @@ def test_a_line_a_site_as_it_finishes_then_a_table_worst_first(fleet: Fleet) -> 
         "damp",
         "2",
         "40",
+        "0",
         "0",
         "0",
         "min",
@@ -126,6 +127,7 @@ def test_json_has_the_figures_and_the_problems(fleet: Fleet) -> None:
         "site": "Damp Yard",
         "surfaces": 2,
         "visits": 40,
+        "breached": 0,
         "gaps": 0,
         "dry_min": 0,
         "cost": 1234.4,

@@ -12,7 +12,7 @@ def note(folder: Path) -> Outcome:
     """Only note that the folder was worked on."""
     with (folder / "tries").open("a") as tries:
         tries.write("x")
-    return Planned(folder, folder.name, 1, 0, 0, 0, 0.0, 0.0)
+    return Planned(folder, folder.name, 1, 0, 0, 0, 0, 0.0, 0.0)
 
 
 def tries(folder: Path) -> int:

@@ -12,16 +12,17 @@ from scheduler.fleet.outcome import (
 )
 
 
-def planned(name: str, dry_min: int, cost: float = 0.0) -> Planned:
-    return Planned(Path(name), name, 1, 2, 3, dry_min, cost, 1.0)
+def planned(name: str, dry_min: int, cost: float = 0.0, breached: int = 0) -> Planned:
+    return Planned(Path(name), name, 1, 2, breached, 3, dry_min, cost, 1.0)
 
 
 BAD = Unplanned(Path("bad"), 10, problems=(Problem(Place("f"), "x", "1", "2"),))
 BROKEN = Unplanned(Path("broken"), 1, fault="a bug")
 
 
-def test_no_plan_is_worst_then_the_longest_dry_then_the_dearest() -> None:
+def test_no_plan_is_worst_then_breaches_then_the_longest_dry_then_the_dearest() -> None:
     outcomes: list[Outcome] = [
+        planned("frosty", 0, breached=1),
         planned("damp", 0),
         planned("cheap", 90, cost=5),
         BAD,
@@ -30,7 +31,7 @@ def test_no_plan_is_worst_then_the_longest_dry_then_the_dearest() -> None:
         BROKEN,
     ]
     names = [outcome.folder.name for outcome in worst_first(outcomes)]
-    assert names == ["broken", "bad", "desert", "dear", "cheap", "damp"]
+    assert names == ["broken", "bad", "frosty", "desert", "dear", "cheap", "damp"]
 
 
 def test_equals_stand_by_name_in_whatever_order_they_came() -> None:
