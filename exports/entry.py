@@ -175,7 +175,7 @@ class _Writer:
             crew_id=visit.crew_id,
             crew_name=one_line(self.crews[visit.crew_id].name),
             shift_id=visit.shift_id,
-            title=_title(_verb(task), one_line(work.label), area),
+            title=_title(_verb(task), one_line(work.label), trace.part, area),
             task_title=one_line(task.full_title),
             place=_joined(zone_words, point_name),
             zone_name=one_line(zone.name),
@@ -299,10 +299,10 @@ def _verb(task: Task) -> str:
     return f"{verb} {task.part}/{task.parts}" if task.parts > 1 else verb
 
 
-def _title(verb: str, label: str, area: str) -> str:
+def _title(verb: str, label: str, part: str, area: str) -> str:
     """Cut the label if need be: verb and amount are what a glance must catch."""
     room = TITLE_SIGNS - len(verb) - len(area) - 2
-    return f"{verb} {shorten_label(label, room)} {area}"
+    return f"{verb} {shorten_label(label, part, room)} {area}"
 
 
 def _material(material: Material, units: Units) -> str:

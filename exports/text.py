@@ -53,24 +53,22 @@ def visible_signs(text: str) -> list[str]:
     return signs
 
 
-def shorten(text: str, most: int) -> str:
-    """Cut to at most ``most`` visible signs, the last one then an ellipsis."""
-    signs = visible_signs(text)
+def shorten(text: str, most: int, ending: str = "") -> str:
+    """Cut to at most ``most`` visible signs, an ellipsis where some are missing.
+
+    They are missing before ``ending``, unless it leaves less than half of the room.
+    """
+    signs, room = visible_signs(text), most - len(visible_signs(ending))
     if len(signs) <= most:
         return text
-    return "".join(signs[: most - 1]).rstrip() + "…"
+    if room < most // 2:
+        return shorten(text, most)
+    return "".join(signs[: room - 1]).rstrip() + "…" + ending
 
 
-def shorten_label(label: str, most: int) -> str:
-    """Cut the label of a surface before its last word group, ``, faces``.
-
-    Top and faces of one pour differ only there.
-    """
-    head, comma, part = label.rpartition(", ")
-    room = most - len(visible_signs(comma + part))
-    if not head or room < most // 2:
-        return shorten(label, most)
-    return shorten(head, room) + comma + part
+def shorten_label(label: str, part: str, most: int) -> str:
+    """Cut a surface's label before its part: top and faces of a pour differ there."""
+    return shorten(label, most, f", {part}" if part else "")
 
 
 def file_name(identity: str) -> str:

@@ -1,6 +1,6 @@
 """Plain words for what stands in a file, and the nearest word that is allowed."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime, time
 from difflib import get_close_matches
 
@@ -36,6 +36,12 @@ def one_of(words: Iterable[str]) -> str:
         return "none is defined"
     more = f" and {len(listed) - _MOST} more" if len(listed) > _MOST else ""
     return f"one of: {', '.join(listed[:_MOST])}{more}"
+
+
+def three_of(names: Sequence[str]) -> str:
+    """Name the first three and count the rest."""
+    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
+    return f"{'; '.join(names[:3])}{more}"
 
 
 def did_you_mean(word: str, allowed: Iterable[str]) -> str:

@@ -12,7 +12,7 @@ from exports.calendar.event import CalendarEntry
 from exports.calendar.ics_file import FeedRange, ics_file
 from exports.calendar.identity import uid
 from exports.entry import TITLE_SIGNS
-from exports.text import one_line, shorten_label
+from exports.text import one_line, shorten, shorten_label
 from exports.undone import Undone, undone
 from exports.why import why_lines
 from models.local_clock import LocalClock
@@ -95,7 +95,6 @@ def surface_calendar(
 def _phases(
     site: Site, clock: LocalClock, trace: SurfaceTrace, place: str
 ) -> Iterator[CalendarEntry]:
-    label = one_line(trace.label)
     stages = groupby(trace.phases, key=lambda phase: _WORDS.get(phase.kind))
     for number, (word, group) in enumerate(stages):
         phases: list[Phase] = list(group)
@@ -105,7 +104,7 @@ def _phases(
             continue
         yield CalendarEntry(
             uid=uid(site.name, "stage", trace.surface_id, word, str(number)),
-            title=_title(word, label),
+            title=_title(word, trace),
             text=f"{clock.span(starts_at, ends_at)}\n{_PLANNED}",
             place=place,
             categories=("curing", trace.zone_id),
@@ -119,7 +118,7 @@ def _end(
 ) -> CalendarEntry:
     return CalendarEntry(
         uid=uid(site.name, "end", trace.surface_id),
-        title=_title("CURING TIME ENDS", one_line(trace.label)),
+        title=_title("CURING TIME ENDS", trace),
         text="By the site's curing rule, as planned.\nThe engineer decides what may be "
         f"loaded, struck or opened.\n{_PLANNED}",
         place=place,
@@ -138,7 +137,7 @@ def _gap(
     start_min = str(int(gap.starts_at.timestamp()) // 60)
     return CalendarEntry(
         uid=uid(site.name, "gap", trace.surface_id, start_min),
-        title=_title("DRY", one_line(trace.label)),
+        title=_title("DRY", trace),
         text=f"{clock.span(gap.starts_at, gap.ends_at)}, {duration(gap.minutes)}: "
         f"{state}\n{reasons}\n{_PLANNED}",
         place=place,
@@ -151,7 +150,7 @@ def _gap(
 def _undone(site: Site, trace: SurfaceTrace, place: str, one: Undone) -> CalendarEntry:
     return CalendarEntry(
         uid=uid(site.name, "undone", one.task_id),
-        title=_title("NOT PLANNED:", one.duty),
+        title=shorten(f"NOT PLANNED: {one.duty}", TITLE_SIGNS),
         text=f"{one.label}: {one.duty}, due {one.due}\nWhy: {one.words}\n{_PLANNED}",
         place=place,
         categories=("undone", trace.zone_id),
@@ -160,5 +159,6 @@ def _undone(site: Site, trace: SurfaceTrace, place: str, one: Undone) -> Calenda
     )
 
 
-def _title(word: str, label: str) -> str:
-    return f"{word} {shorten_label(label, TITLE_SIGNS - len(word) - 1)}"
+def _title(word: str, trace: SurfaceTrace) -> str:
+    room = TITLE_SIGNS - len(word) - 1
+    return f"{word} {shorten_label(one_line(trace.label), trace.part, room)}"

@@ -77,11 +77,10 @@ class Sources:
     spread: tuple[DryingHistory, ...] = ()
 
 
-def charts(
-    sources: Sources, surface_ids: tuple[str, ...]
-) -> tuple[Week, tuple[Chart, ...]]:
-    """Draw surfaces over one week and one scale of temperature."""
+def charts(sources: Sources) -> tuple[Week, tuple[Chart, ...]]:
+    """Draw what the audit followed over one week and one scale of temperature."""
     site = sources.site
+    surface_ids = [trace.surface_id for trace in sources.report.surfaces]
     axis = Axis(sources.roster.horizon, site.timezone)
     drawn = [
         courses(sources.hydration, sources.weather, surface_id, axis, site.units)

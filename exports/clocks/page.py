@@ -1,4 +1,4 @@
-"""The clocks as one HTML page, or one surface's chart as a picture of its own."""
+"""The clocks as one HTML page."""
 
 from datetime import timedelta
 
@@ -6,8 +6,7 @@ from exports.clocks.chart import Sources, charts
 from exports.clocks.figures import APART, COOLING_NAME, COVER, WARMEST
 from exports.html_page import lay_out
 from exports.notices import PLANNING_AID_IN_FULL
-from exports.text import one_line, shorten, shorten_label
-from models.errors import InputError, Place, Problem
+from exports.text import one_line
 from models.local_clock import LocalClock
 from models.records import (
     AuditReport,
@@ -17,7 +16,6 @@ from models.records import (
     Site,
     Weather,
 )
-from models.wording import one_of, say
 
 
 def clock_page(
@@ -27,10 +25,9 @@ def clock_page(
     weather: Weather,
     hydration: HydrationHistory,
     drying: DryingHistory,
-    surface_ids: tuple[str, ...] | None = None,
     spread: tuple[DryingHistory, ...] = (),
 ) -> str:
-    """Lay out both clocks of surfaces as HTML that needs no network and no script.
+    """Lay out both clocks of all surfaces as HTML that needs no network and no script.
 
     Parameters
     ----------
@@ -40,21 +37,12 @@ def clock_page(
         Of the site; its air temperature is drawn.
     hydration, drying
         The clocks the roster was made from.
-    surface_ids : tuple of str or None
-        Which surfaces, in this order; None for all that the audit followed.
     spread : tuple of DryingHistory
         Early and late drying clocks, to be outlined over the clock; none where the
         forecast alone is shown.
-
-    Raises
-    ------
-    InputError
-        If there is no such surface.
     """
-    ids = surface_ids or tuple(trace.surface_id for trace in report.surfaces)
-    _require(ids, report)
     sources = Sources(site, roster, report, weather, hydration, drying, spread)
-    week, made = charts(sources, ids)
+    week, made = charts(sources)
     return lay_out(
         "clocks/clocks.html.j2",
         title=one_line(site.name),
@@ -64,51 +52,6 @@ def clock_page(
         charts=made,
         names=(WARMEST, APART, COOLING_NAME, COVER),
     )
-
-
-def clock_svg(
-    site: Site,
-    roster: Roster,
-    report: AuditReport,
-    weather: Weather,
-    hydration: HydrationHistory,
-    drying: DryingHistory,
-    surface_id: str,
-) -> str:
-    """Draw one surface as an SVG file, its figures above it.
-
-    Parameters are those of :func:`clock_page`; the scale of temperature is its own.
-
-    Raises
-    ------
-    InputError
-        If there is no such surface.
-    """
-    _require((surface_id,), report)
-    sources = Sources(site, roster, report, weather, hydration, drying)
-    week, (chart,) = charts(sources, (surface_id,))
-    return lay_out(
-        "clocks/clock.svg.j2",
-        short_label=shorten_label(chart.label, 48),
-        short_note=shorten(
-            f"{one_line(site.name)}, {_span(roster, site)}; {chart.note}", 90
-        ),
-        aid=PLANNING_AID_IN_FULL,
-        week=week,
-        chart=chart,
-    )
-
-
-def _require(surface_ids: tuple[str, ...], report: AuditReport) -> None:
-    known = [trace.surface_id for trace in report.surfaces]
-    missing = [each for each in surface_ids if each not in known]
-    if missing:
-        raise InputError(
-            [
-                Problem(Place("clocks"), "surface", say(each), one_of(known))
-                for each in missing
-            ]
-        )
 
 
 def _span(roster: Roster, site: Site) -> str:

@@ -115,6 +115,10 @@ class Finding(Record):
     minutes: int = 0
     breach: Breach | None = None
 
+    def of(self, who: str, joint: str = ": ") -> "Finding":
+        """Begin the words with whom they are about."""
+        return self.model_copy(update={"words": f"{who}{joint}{self.words}"})
+
 
 class TracePoint(Record):
     """Reserve of a cover at an instant; linear to the next point.
@@ -143,10 +147,14 @@ class Phase(Record):
 
 
 class SurfaceTrace(Record):
-    """The week of one surface."""
+    """The week of one surface.
+
+    ``part`` is what the label ends in, for those who have to shorten it.
+    """
 
     surface_id: str
     label: str
+    part: str = Field("", exclude=True)
     zone_id: str
     held_l_m2: float
     phases: tuple[Phase, ...]

@@ -10,6 +10,7 @@ from models.records.cover import CoverProperties
 from models.records.pour import Element, MethodKey, Receives
 from models.records.rule_family import RuleKind
 
+SurfacePart = Literal["top", "edges", "faces"]
 EventName = Literal["sheen_gone", "takes_cover", "bears_people"]
 
 
@@ -98,6 +99,11 @@ class Surface(Record):
     wetted_at: Instant | None = None
     later: tuple[CoverStage, ...] = ()
     steam: SteamCycle | None = None
+
+    @property
+    def part(self) -> SurfacePart:
+        """What its label ends in, and all that tells it from others of its pour."""
+        return "faces" if self.face == "formed" else self.face
 
     @property
     def covers(self) -> tuple[CoverProperties, ...]:

@@ -19,6 +19,8 @@ class OpenSurface(Record):
 
     Attributes
     ----------
+    part : str
+        What the label ends in, for those who have to shorten it.
     state : str
         At the beginning, or when it is placed.
     reserve_l_m2, reserve_fraction : float or None
@@ -33,6 +35,7 @@ class OpenSurface(Record):
 
     surface_id: str
     label: str
+    part: str = Field("", exclude=True)
     zone_name: str
     state: NightState
     reserve_l_m2: float | None = None

@@ -107,15 +107,16 @@ class Judge:
         self, case: Case, stages: Staged, found: Estimate, harmed: Sequence[Finding]
     ) -> tuple[str, ...]:
         """Collect what forecast, stock, water and hands say; then the hazards."""
-        site_input, label = self.clocked.site_input, case.surface.label
+        site_input = self.clocked.site_input
         chain = whole_chain(case)
-        findings = [*harmed, *covers_short(site_input, stages)]
+        findings = [*harmed, *(one for _, one in covers_short(site_input, stages))]
         for one, own in stages:
             findings += forecast_limits(site_input, one, own)
             findings += open_over_weekend(site_input, one)
-        findings += cold_water(site_input, stages, self.clocked.hydration)
+        cold = cold_water(site_input, stages, self.clocked.hydration)
+        findings += (one for _, one in cold)
         findings += too_few_hands(site_input, case, chain)
-        said = [f.words.removeprefix(label).removeprefix(":").strip() for f in findings]
+        said = [finding.words for finding in findings]
         said += _not_in_stock(site_input, stages)
         dry_mix = _needs_added_water(site_input, case.surface)
         said += [dry_mix] if dry_mix else []

@@ -170,6 +170,7 @@ def _surface(
     return OpenSurface(
         surface_id=trace.surface_id,
         label=trace.label,
+        part=trace.part,
         zone_name=zones[trace.zone_id],
         state="being re-wetted" if there_now and covered else _STATES[phase.kind],
         reserve_l_m2=now.reserve_l_m2 if now else None,

@@ -47,6 +47,7 @@ def surface_traces(
         SurfaceTrace(
             surface_id=work.surface_id,
             label=work.label,
+            part=surface.part,
             zone_id=work.zone_id,
             held_l_m2=surface.held_l_m2,
             phases=tuple(_phases(column, surface, simulation, clock)),

@@ -9,7 +9,7 @@ from rich.text import Text
 
 from exports.breaches import breached
 from exports.notices import PLANNING_AID, dry_gaps_words
-from exports.text import one_line, shorten_label
+from exports.text import one_line, shorten, shorten_label
 from models.errors import InputError, Place, Problem
 from models.files.published import own_roster, read_instant, read_roster
 from models.local_clock import LocalClock, ShortTimes
@@ -134,7 +134,7 @@ def _surfaces(night: Tonight, times: ShortTimes, units: Units) -> Table:
         table.add_column(heading)
     for surface in night.surfaces:
         table.add_row(
-            _name(surface.label),
+            Text(shorten_label(one_line(surface.label), surface.part, _NAME_SIGNS)),
             surface.state,
             _left(surface.reserve_l_m2, surface.reserve_fraction, units),
             _lowest(surface, times),
@@ -159,7 +159,7 @@ def _left(l_m2: float | None, fraction: float | None, units: Units) -> str:
 
 def _name(text: str) -> Text:
     """Cut a name so that one row stays one line; brackets in it are text."""
-    return Text(shorten_label(one_line(text), _NAME_SIGNS))
+    return Text(shorten(one_line(text), _NAME_SIGNS))
 
 
 def _crews(night: Tonight, times: ShortTimes) -> Table:

@@ -96,14 +96,21 @@ def test_file_of_an_id_of_two_words_reads_as_it_is_written() -> None:
 
 
 @pytest.mark.parametrize(
-    ("label", "cut"),
+    ("label", "part", "cut"),
     [
-        ("L4 Lock chamber, faces", "L4 Lock chamber, faces"),
-        ("L4 Lock chamber by the weir, faces", "L4 Lock chamber b…, faces"),
-        ("L4 Lock chamber by the weir, top", "L4 Lock chamber by…, top"),
-        ("L4, all of the chamber by the weir", "L4, all of the chamber b…"),
-        ("Lock chamber by the old weir", "Lock chamber by the old…"),
+        ("L4 Lock chamber, faces", "faces", "L4 Lock chamber, faces"),
+        ("L4 Lock chamber by the weir, faces", "faces", "L4 Lock chamber b…, faces"),
+        ("L4 Lock chamber by the weir, top", "top", "L4 Lock chamber by…, top"),
+        ("L4, all of the chamber, top", "top", "L4, all of the cham…, top"),
+        ("Lock chamber by the old weir", "", "Lock chamber by the old…"),
     ],
 )
-def test_a_cut_label_keeps_what_tells_top_from_faces(label: str, cut: str) -> None:
-    assert shorten_label(label, 25) == cut
+def test_a_cut_label_keeps_what_tells_top_from_faces(
+    label: str, part: str, cut: str
+) -> None:
+    assert shorten_label(label, part, 25) == cut
+
+
+def test_a_label_with_no_room_for_its_part_keeps_its_beginning() -> None:
+    # ", faces" would leave 5 of 12 signs, less than half.
+    assert shorten_label("L4 Lock chamber, faces", "faces", 12) == "L4 Lock cha…"

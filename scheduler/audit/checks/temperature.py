@@ -47,28 +47,52 @@ def check_temperature(
         column = columns[job.work.surface_id]
         profile = site_input.profiles[surfaces[column].profile_id]
         findings += cold_water(site_input, job, profile, column, hydration, clock)
+    for surface, work in zip(surfaces, works, strict=True):
+        outside = concrete_outside(
+            site_input, surface, work, hydration, air_temperature_c, clock
+        )
+        findings += (finding.of(surface.label, " ") for finding in outside)
+    return findings
+
+
+def concrete_outside(
+    site_input: SiteInput,
+    surface: Surface,
+    work: SurfaceWork,
+    hydration: HydrationHistory,
+    air_temperature_c: Floats,
+    clock: WeekClock,
+) -> Iterator[Finding]:
+    """Yield each stretch in which a surface is frozen, too cold or too hot.
+
+    The words leave out the surface.
+    """
     grid, horizon = hydration.grid, clock.horizon
+    column = hydration.surface_ids.index(surface.id)
+    face_c = hydration.surface_temperature_c[:, column]
     air_c = np.broadcast_to(air_temperature_c, hydration.surface_temperature_c.shape)
     minute = horizon.minute(grid.starts_at) + np.arange(grid.steps) * grid.step_min
-    for column, (surface, work) in enumerate(zip(surfaces, works, strict=True)):
-        face_c = hydration.surface_temperature_c[:, column]
-        until_min = min(work.ends_min, horizon.length_min)
-        watched = _Watched(
-            site_input=site_input,
-            surface=surface,
-            profile=site_input.profiles[surface.profile_id],
-            events=hydration.events[column],
-            clock=clock,
-            face_c=face_c,
-            core_c=hydration.core_temperature_c[:, column],
-            strength_fraction=hydration.strength_fraction[:, column],
-            air_c=air_c[:, column],
-            minute=minute,
-            step_min=grid.step_min,
-            counted=(minute >= 0) & (minute < until_min) & ~np.isnan(face_c),
-        )
-        findings += _concrete(watched)
-    return findings
+    until_min = min(work.ends_min, horizon.length_min)
+    watched = _Watched(
+        site_input=site_input,
+        surface=surface,
+        profile=site_input.profiles[surface.profile_id],
+        events=hydration.events[column],
+        clock=clock,
+        face_c=face_c,
+        core_c=hydration.core_temperature_c[:, column],
+        strength_fraction=hydration.strength_fraction[:, column],
+        air_c=air_c[:, column],
+        minute=minute,
+        step_min=grid.step_min,
+        counted=(minute >= 0) & (minute < until_min) & ~np.isnan(face_c),
+    )
+    yield from _frozen_before_set(watched)
+    yield from _frozen_young(watched)
+    yield from _steamed_before_set(watched)
+    yield from _too_hot(watched)
+    yield from _too_warm_inside(watched)
+    yield from _too_cold(watched)
 
 
 @dataclass(frozen=True)
@@ -134,20 +158,9 @@ class _Watched:
     ) -> Finding:
         """Make a finding of the surface."""
         return found(
-            self.clock, "temperature", f"{self.surface.label} {words}", starts_min,
-            ends_min, surface_id=self.surface.id, minutes=ends_min - starts_min,
-            breach=breach,
+            self.clock, "temperature", words, starts_min, ends_min,
+            surface_id=self.surface.id, minutes=ends_min - starts_min, breach=breach,
         )  # fmt: skip
-
-
-def _concrete(watched: _Watched) -> Iterator[Finding]:
-    """Find frost, cold, a hot core and a core much warmer than the face."""
-    yield from _frozen_before_set(watched)
-    yield from _frozen_young(watched)
-    yield from _steamed_before_set(watched)
-    yield from _too_hot(watched)
-    yield from _too_warm_inside(watched)
-    yield from _too_cold(watched)
 
 
 def _frozen_before_set(watched: _Watched) -> Iterator[Finding]:

@@ -42,7 +42,7 @@ def cold_water(
     site_input: SiteInput,
     chains: Iterable[tuple[Case, Chain]],
     hydration: HydrationHistory,
-) -> Iterator[Finding]:
+) -> Iterator[tuple[str, Finding]]:
     """Warn once for each water point of all surfaces that its water is too cold for.
 
     A litre on burlap takes nothing from the concrete, nor does what a timer spreads
@@ -113,7 +113,10 @@ def _l_m2(task: Task, chain: Chain, case: Case) -> float:
     return litres_l / case.surface.area_m2
 
 
-def _finding(site_input: SiteInput, colds: list[_Cold], clock: WeekClock) -> Finding:
+def _finding(
+    site_input: SiteInput, colds: list[_Cold], clock: WeekClock
+) -> tuple[str, Finding]:
+    """Say who has the cold water, and what speaks against it."""
     horizon, units = site_input.horizon, site_input.site.units
     worst = max(colds, key=lambda cold: cold.concrete_c)
     point = worst.point
@@ -122,10 +125,10 @@ def _finding(site_input: SiteInput, colds: list[_Cold], clock: WeekClock) -> Fin
     who, at = worst.label, clock.words(worst.at_min)
     if len(colds) > 1:
         who, at = f"{len(colds)} surfaces", f"{worst.label}, {at}"
-    return Finding(
+    return who, Finding(
         kind="cold_water",
         words=(
-            f"{who}: water from {point.name} {water}, concrete {concrete} "
+            f"water from {point.name} {water}, concrete {concrete} "
             f"({at}): limit is {worst.allowed} apart; warm the water first"
         ),
         starts_at=horizon.at(max(0, min(cold.from_min for cold in colds))),

@@ -8,14 +8,15 @@ from models.drying.covers import cover_properties
 from models.local_clock import WeekClock
 from models.quantities import show
 from models.records import CoverNeed, CoverStock, Finding, SiteInput, Task
+from models.wording import three_of
 from scheduler.methods.case.cover_needs import cover_needs
 from scheduler.methods.case.protocol import Case, Chain, end_min
 
 
 def covers_short(
     site_input: SiteInput, asked: Sequence[tuple[Case, Chain]]
-) -> Iterator[Finding]:
-    """Say for each kind in stock when more are wanted than there are.
+) -> Iterator[tuple[str, Finding]]:
+    """Say for each kind in stock who wants more than there is, and when.
 
     Parameters
     ----------
@@ -60,7 +61,7 @@ def _taken(
 
 def _short(
     site_input: SiteInput, stock: CoverStock, uses: Sequence[_Use]
-) -> Iterator[Finding]:
+) -> Iterator[tuple[str, Finding]]:
     """Say once for each stretch in which more of a kind is wanted than there is."""
     horizon, units = site_input.horizon, site_input.site.units
     clock = WeekClock(site_input.site.timezone, horizon)
@@ -78,13 +79,11 @@ def _short(
         first, last = run[0][1], run[-1][2]
         title = cover_properties(stock.kind).title.lower()
         verb = "needs" if len(there) == 1 else "need"
-        labels = "; ".join(use.label for use in there[:3])
-        more = f" and {len(there) - 3} more" if len(there) > 3 else ""
-        yield Finding(
+        short = Finding(
             kind="covers_short",
             words=(
-                f"{labels}{more} {verb} {show('area', area_m2, units)} of "
-                f"{title}, {clock.span(first, last)}; "
+                f"{verb} {show('area', area_m2, units)} of {title}, "
+                f"{clock.span(first, last)}; "
                 f"the site owns {show('area', stock.stock_m2, units)}"
                 f"{_order(stock, first, clock)}"
             ),
@@ -92,6 +91,7 @@ def _short(
             ends_at=horizon.at(last),
             limit="covers",
         )
+        yield three_of([use.label for use in there]), short
 
 
 def _order(stock: CoverStock, short_min: int, clock: WeekClock) -> str:

@@ -10,12 +10,15 @@ from scheduler.methods.families.steam import unwatched
 
 
 def too_few_hands(site_input: SiteInput, case: Case, chain: Chain) -> Iterator[Finding]:
-    """Say which work of a surface is beyond what there is, once a kind of work."""
+    """Say which work of a surface is beyond what there is, once a kind of work.
+
+    The words leave out the surface.
+    """
     for alone in unwatched(case):
         yield Finding(
             kind="missed",
             words=(
-                f"{case.surface.label}: steam without a steam_operator on shift "
+                "steam without a steam_operator on shift "
                 f"{case.clock.span(alone.from_min, alone.until_min)}"
             ),
             starts_at=site_input.horizon.at(alone.from_min),
@@ -30,7 +33,7 @@ def too_few_hands(site_input: SiteInput, case: Case, chain: Chain) -> Iterator[F
             said.add(task.kind)
             yield Finding(
                 kind="missed",
-                words=f"{case.surface.label}: {task.full_title.lower()} {why}",
+                words=f"{task.full_title.lower()} {why}",
                 starts_at=site_input.horizon.at(task.earliest_min),
                 ends_at=site_input.horizon.at(min(task.latest_min, case.horizon_min)),
                 surface_id=case.surface.id,

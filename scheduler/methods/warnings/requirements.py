@@ -11,6 +11,7 @@ from models.records import (
     SiteInput,
     Surface,
 )
+from models.wording import three_of
 from scheduler.methods.case.cases import cases_of
 from scheduler.methods.chains.stages import stage_chains, whole_chain
 from scheduler.methods.warnings.cold_water import cold_water
@@ -40,7 +41,7 @@ def warnings_of(
     cases = cases_of(site_input, hydration, drying)
     whole = [cases.of(surface) for surface in surfaces]
     stages = [pair for case in whole for pair in stage_chains(case)]
-    found: list[Finding] = [*covers_short(site_input, stages)]
+    found = [one.of(who, " ") for who, one in covers_short(site_input, stages)]
     shared: list[tuple[str, Finding]] = []
     for one, chain in stages:
         label = one.surface.label
@@ -49,9 +50,9 @@ def warnings_of(
         shared += [(label, f) for f in placed_too_cold_or_warm(site_input, one)]
         shared += [(label, f) for f in open_over_weekend(site_input, one)]
     for case in whole:
-        chain = whole_chain(case)
-        found += too_few_hands(site_input, case, chain)
-    found += cold_water(site_input, stages, hydration)
+        label, chain = case.surface.label, whole_chain(case)
+        found += [one.of(label) for one in too_few_hands(site_input, case, chain)]
+    found += [one.of(who) for who, one in cold_water(site_input, stages, hydration)]
     found += _alike(shared)
     return tuple(sorted(found, key=lambda f: (f.starts_at, f.words)))
 
@@ -62,14 +63,12 @@ def _alike(labelled: list[tuple[str, Finding]]) -> list[Finding]:
     for label, finding in labelled:
         groups.setdefault(finding.words, []).append((label, finding))
     joined = []
-    for words, group in groups.items():
+    for group in groups.values():
         labels = [label for label, _ in group]
-        more = f" and {len(labels) - 3} more" if len(labels) > 3 else ""
         one = group[0][1]
         joined.append(
-            one.model_copy(
+            one.of(three_of(labels)).model_copy(
                 update={
-                    "words": f"{'; '.join(labels[:3])}{more}: {words}",
                     "starts_at": min(f.starts_at for _, f in group),
                     "ends_at": max(f.ends_at for _, f in group),
                     "surface_id": one.surface_id if len(group) == 1 else None,

@@ -15,7 +15,7 @@ def drawn(starts_at: datetime = MONDAY) -> tuple[Week, tuple[Chart, ...]]:
         small_site(), small_roster(starts_at), small_report(starts_at),
         air(starts_at), hydration(starts_at), drying(starts_at),
     )  # fmt: skip
-    return charts(sources, IDS)
+    return charts(sources)
 
 
 def test_days_and_noons_of_the_spring_change() -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from exports.clocks.page import clock_page, clock_svg
+from exports.clocks.page import clock_page
 from tests.browser import CHROMIUM, FLAGS, quiet_page
 from tests.exports.clocks.clocks_builders import IDS, air, drying, hydration
 from tests.exports.exports_builders import small_report, small_roster, small_site
@@ -94,17 +94,3 @@ def test_dark_and_light_differ(tab: Page) -> None:
     dark = paper()
     tab.emulate_media(color_scheme="light")
     assert light != dark
-
-
-def test_picture_opens_as_a_file_of_its_own(browser: Browser, tmp_path: Path) -> None:
-    path = tmp_path / "clock.svg"
-    path.write_text(clock_svg(*SOURCES, "P1-top"), "utf-8")
-    tab = browser.new_page()
-    asked: list[str] = []
-    tab.on("request", lambda r: asked.append(r.url))
-    tab.goto(path.as_uri())
-    texts = tab.locator("text").evaluate_all(BOXES)
-    (frame,) = tab.locator("svg").evaluate_all(BOXES)
-    assert all(frame[0] - 1 <= box[0] and box[2] <= frame[2] + 1 for box in texts)
-    assert asked == [path.as_uri()]
-    tab.close()
