@@ -13,8 +13,9 @@ from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
 from tests.bench.dispatched import as_roster, best_dispatch
 from tests.bench.dispatcher import BENCH_RULES, BenchRule
+from tests.bench.fixed_interval import wetted_every
 from tests.bench.job_shop import plan_jobs
-from tests.bench.simulator import simulate
+from tests.bench.simulator import Played, simulate
 from tests.bench.weeks import Week
 from tests.bench.whole_week import Attempt, plan_week
 
@@ -30,6 +31,8 @@ class Outcome:
     ----------
     cost, dry_min : float or None
         None if it found no roster; the words say why.
+    worker_h : float
+        Of all people on visits. [h]
     curve : tuple of (float, float)
         Cost by seconds, where the planner tells it.
     seconds : float
@@ -41,6 +44,7 @@ class Outcome:
     visits: int = 0
     cost: float | None = None
     dry_min: int | None = None
+    worker_h: float = 0.0
     broken: tuple[str, ...] = ()
     curve: tuple[tuple[float, float], ...] = ()
     seconds: float = 0.0
@@ -69,10 +73,7 @@ def by_solver(week: Week, effort: Effort) -> Outcome:
     broken = list(played.violations)
     if abs(played.total - roster.cost) > 1e-3:
         broken.append("the roster's cost is not what the simulator counts")
-    return Outcome(
-        len(roster.visits), played.total, played.dry_min, tuple(broken),
-        tuple(curve), took,
-    )  # fmt: skip
+    return _outcome(played, len(roster.visits), took, tuple(broken), curve=tuple(curve))
 
 
 def by_dispatcher(week: Week, effort: Effort) -> Outcome:
@@ -83,9 +84,31 @@ def by_dispatcher(week: Week, effort: Effort) -> Outcome:
     rules = BENCH_RULES if len(work.surfaces) <= _ALL_RULES_UP_TO else (BenchRule(),)
     roster, played = best_dispatch(work, rules)
     took = monotonic() - started
+    words = f"best of {len(rules)} rules"
+    return _outcome(played, len(roster.visits), took, words=words)
+
+
+def by_interval(week: Week, effort: Effort, hours: int) -> Outcome:
+    """Plan by wetting every so many hours, as specifications write it."""
+    del effort
+    work = week.work()
+    started = monotonic()
+    roster = as_roster(work, wetted_every(work, hours), "peer")
+    took = monotonic() - started
+    return _outcome(simulate(work, roster), len(roster.visits), took)
+
+
+def _outcome(
+    played: Played,
+    visits: int,
+    seconds: float,
+    broken: tuple[str, ...] = (),
+    curve: tuple[tuple[float, float], ...] = (),
+    words: str = "",
+) -> Outcome:
     return Outcome(
-        len(roster.visits), played.total, played.dry_min, tuple(played.violations),
-        seconds=took, words=f"best of {len(rules)} rules",
+        visits, played.total, played.dry_min, played.amount["labour"] / 60,
+        broken or tuple(played.violations), curve, seconds, words=words,
     )  # fmt: skip
 
 
@@ -109,10 +132,7 @@ def _by_peer(week: Week, effort: Effort, plan: Callable[..., Attempt]) -> Outcom
         return Outcome(seconds=took, words=attempt.words)
     roster: Roster = as_roster(work, attempt.visits, "peer")
     played = simulate(work, roster)
-    return Outcome(
-        len(roster.visits), played.total, played.dry_min, tuple(played.violations),
-        seconds=took, words=attempt.words,
-    )  # fmt: skip
+    return _outcome(played, len(roster.visits), took, words=attempt.words)
 
 
 def alone(planner: Planner, week: Week, effort: Effort) -> Outcome:

@@ -1,14 +1,16 @@
 """Measures the solver against its peers: ``python -m tests.bench.roster_bench``.
 
-For each week a table of cost by seconds: the solver, the best dispatch rule, one CP-SAT
-model of the whole week, PyJobShop on what it can express, and for the files of a roster
-study what that reached. One run of the solver to the longest time serves the
-shorter ones; a second run to one of them shows whether that is fair, and each run, in a
-process of its own, is played by the simulator. ``--growth`` plans sites of all sizes.
+For each week a table of cost by seconds: the solver, the best dispatch rule, covers
+wetted every few hours as people do today, one CP-SAT model of the whole week, PyJobShop
+on what it can express, and for the files of a roster study what that reached. One run
+of the solver to the longest time serves the shorter ones; a second run to one of them
+shows whether that is fair, and each run, in a process of its own, is played by the
+simulator. ``--growth`` plans sites of all sizes.
 """
 
 import argparse
 from collections.abc import Iterator, Sequence
+from functools import partial
 from pathlib import Path
 
 from scheduler.solver.search.effort import Effort
@@ -17,17 +19,19 @@ from tests.bench.contest import (
     Planner,
     alone,
     by_dispatcher,
+    by_interval,
     by_job_shop,
     by_solver,
     by_whole_week,
 )
+from tests.bench.fixed_interval import INTERVALS_H
 from tests.bench.instances import Size
 from tests.bench.published import REFERENCE_COST, REFERENCE_DISPATCH
 from tests.bench.weeks import Invented, SiteFolder, Study, Week
 
 HEAD = (
     f"{'planner':<26}{'visits':>7}{'seconds':>9}{'cost':>10}{'dry min':>9}"
-    f"{'ratio':>7}{'broken':>7}{'MB':>6}"
+    f"{'worker-h':>10}{'ratio':>7}{'broken':>7}{'MB':>6}"
 )
 GROWTH = (10, 30, 60, 120, 240, 1000)
 PEERS: dict[str, Planner] = {
@@ -42,14 +46,15 @@ def row(name: str, outcome: Outcome, dispatched: float) -> str:
         return f"{name:<26}{'–':>7}{outcome.seconds:>9.1f}  {outcome.words}"
     return (
         f"{name:<26}{outcome.visits:>7}{outcome.seconds:>9.1f}{outcome.cost:>10.0f}"
-        f"{outcome.dry_min:>9}{_ratio(outcome.cost, dispatched):>7}"
+        f"{outcome.dry_min:>9}{outcome.worker_h:>10.1f}"
+        f"{_ratio(outcome.cost, dispatched):>7}"
         f"{len(outcome.broken):>7}{outcome.memory_mb:>6.0f}"
     )
 
 
 def cost_row(name: str, seconds: float, cost: float, dispatched: float) -> str:
     """A cost of which no more is known."""
-    return f"{name:<33}{seconds:>9.1f}{cost:>10.0f}{_ratio(cost, dispatched):>16}"
+    return f"{name:<33}{seconds:>9.1f}{cost:>10.0f}{_ratio(cost, dispatched):>26}"
 
 
 def _ratio(cost: float, dispatched: float) -> str:
@@ -64,6 +69,9 @@ def table(
     dispatched = dispatcher.cost or 0.0
     yield f"\n{week.name}\n{HEAD}"
     yield row(f"dispatcher, {dispatcher.words}", dispatcher, dispatched)
+    for hours in INTERVALS_H:
+        outcome = alone(partial(by_interval, hours=hours), week, Effort())
+        yield row(f"wetted every {hours} h", outcome, dispatched)
     longest = alone(by_solver, week, Effort(seconds=max(marks)))
     for mark in sorted(marks)[:-1]:
         cost = longest.cost_at(mark)
