@@ -1,5 +1,6 @@
 """Both clocks of every surface of a site: on the forecast, and on either side of it."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -9,18 +10,23 @@ from models.drying.surroundings import Surroundings, surroundings
 from models.files.site_folder import read_site
 from models.hydration import clock as hydration_clock
 from models.records import DryingHistory, HydrationHistory, SiteInput, Surface
+from scheduler.methods.case.held import Held, held_mornings
 from scheduler.methods.surfaces import planning_grid, surfaces_of
 
 
 @dataclass(frozen=True)
 class Clocked:
-    """A site folder with its surfaces and both of their clocks."""
+    """A site folder with its surfaces and both of their clocks.
+
+    ``held`` names the surfaces whose covers have to stay on beyond curing.
+    """
 
     site_input: SiteInput
     surfaces: tuple[Surface, ...]
     around: Surroundings
     hydration: HydrationHistory
     drying: DryingHistory
+    held: Mapping[str, Held]
 
 
 def run_clocks(folder: Path) -> Clocked:
@@ -46,14 +52,16 @@ def clock(site_input: SiteInput, surfaces: tuple[Surface, ...]) -> Clocked:
     around = surroundings(surfaces, site_input, grid)
     hydration = hydration_clock.run(surfaces, site_input, around, grid)
     drying = drying_clock.run(surfaces, site_input, around, hydration)
-    return Clocked(site_input, surfaces, around, hydration, drying)
+    held = held_mornings(site_input, surfaces, around, hydration)
+    return Clocked(site_input, surfaces, around, hydration, drying, held)
 
 
 def dry_side(expected: Clocked) -> Clocked:
     """Run both clocks on the dry side of the forecast: warmer, windier, no rain.
 
     Surfaces and their events stay as the forecast itself has them: a warmer week would
-    only let covers go on sooner and curing end sooner, and that is not cautious.
+    only let covers go on and come off sooner and curing end sooner, and that is not
+    cautious.
     """
     return _on_side(expected, cautious(expected.site_input))
 
@@ -77,4 +85,6 @@ def _on_side(expected: Clocked, site_input: SiteInput) -> Clocked:
         events=expected.hydration.events,
     )
     drying = drying_clock.run(surfaces, site_input, around, hydration)
-    return Clocked(expected.site_input, surfaces, around, hydration, drying)
+    return Clocked(
+        expected.site_input, surfaces, around, hydration, drying, expected.held
+    )

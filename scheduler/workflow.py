@@ -185,7 +185,7 @@ def prepare(
             against = refusals(*asked, files.stand_ins)
             problems.keep(*[one for one in against if not problems.at(one.place)])
             problems.raise_if_any()
-        work = expand(*asked)
+        work = expand(*asked, expected.held)
     except OutOfRangeError:
         problems.raise_if_any()
         raise
@@ -249,7 +249,11 @@ def solved(
     expected, clocked = prepared.expected, prepared.clocked
     work, published = prepared.work, prepared.published
     warnings = warnings_of(
-        expected.site_input, expected.surfaces, expected.hydration, expected.drying
+        expected.site_input,
+        expected.surfaces,
+        expected.hydration,
+        expected.drying,
+        expected.held,
     )
     listener("Assigning crews and water", 0)
     roster = solve(

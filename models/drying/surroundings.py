@@ -67,6 +67,23 @@ class Surroundings:
     rain_l_m2_h: Floats
     air_pressure_kpa: float
 
+    def at_columns(self, columns: Sequence[int]) -> "Surroundings":
+        """Give what some of the surfaces meet, each as often as it is named."""
+
+        def those(values: Floats) -> Floats:
+            return values if values.shape[1] == 1 else values[:, list(columns)]
+
+        return Surroundings(
+            grid=self.grid,
+            air_temperature_c=those(self.air_temperature_c),
+            humidity_fraction=those(self.humidity_fraction),
+            wind_m_s=those(self.wind_m_s),
+            solar_w_m2=those(self.solar_w_m2),
+            sky_temperature_c=those(self.sky_temperature_c),
+            rain_l_m2_h=those(self.rain_l_m2_h),
+            air_pressure_kpa=self.air_pressure_kpa,
+        )
+
 
 def surroundings(
     surfaces: Sequence[Surface], site_input: SiteInput, grid: Grid

@@ -6,7 +6,6 @@ override the model from their time on.
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import datetime
 
 import numpy as np
@@ -14,17 +13,9 @@ from numpy.typing import NDArray
 
 from models.drying.surroundings import Surroundings
 from models.hydration.ageing import age_and_strength
-from models.hydration.course import (
-    course_of,
-    curve_of,
-    heat_of,
-    section_of,
-    step_from,
-)
+from models.hydration.course import step_from
 from models.hydration.events import Windows, initial_set_h, windows_of
-from models.hydration.face import Climate, climate
-from models.hydration.heat_fit import fit_heat, with_fits
-from models.hydration.temperature_history import temperatures
+from models.hydration.march import march
 from models.profiles.period import CuringEnd, curing_end
 from models.records import (
     EventWindow,
@@ -33,14 +24,11 @@ from models.records import (
     HydrationHistory,
     Mix,
     Profile,
-    Reading,
     SiteInput,
     Surface,
     SurfaceEvents,
 )
 
-#: Weather comes by the hour, and concrete warms by some 2 K an hour at most.
-REFRESH_MIN = 60
 #: Fresh concrete is safe from here up. Its water freezes a little lower, at some -1 to
 #: -4 °C (read: PCA and others); EN 13670 asks for 0 °C of the surface (from memory).
 FREEZES_C = 0.0
@@ -72,26 +60,7 @@ def run(
     by_id = {mix.id: mix for mix in site_input.site.mixes}
     mixes = [by_id[surface.mix_id] for surface in surfaces]
     profiles = [site_input.profiles[surface.profile_id] for surface in surfaces]
-    readings: dict[str, list[Reading]] = {}
-    for reading in site_input.readings:
-        readings.setdefault(reading.surface_id, []).append(reading)
-    ground_c = site_input.site.ground_temperature_c
-    course = course_of(surfaces, mixes, readings, grid, ground_c)
-    refresh_steps = max(1, REFRESH_MIN // grid.step_min)
-    weather = _climate(around, refresh_steps)
-    fits = fit_heat(surfaces, mixes, readings, grid, weather, refresh_steps, ground_c)
-    energy = course.heat_energy_j_mol.copy()
-    for column, found in fits.items():
-        energy[column] = found.fitted.energy_j_mol
-    history = temperatures(
-        section_of(surfaces),
-        heat_of(mixes, with_fits(curve_of(mixes), mixes, fits)),
-        replace(course, heat_energy_j_mol=energy),
-        weather,
-        grid.steps,
-        grid.step_min,
-        refresh_steps,
-    )
+    course, history, fits = march(surfaces, site_input, around, grid)
     windows = windows_of(surfaces, mixes, course, history, grid)
     surface_c = history.surface_c
     set_h = _hours_from_start([each["final_set"].expected_at for each in windows], grid)
@@ -133,20 +102,6 @@ def _freezing_steps(surface_c: Floats, set_step: Floats) -> list[int | None]:
         return [None] * len(set_step)
     frozen &= np.arange(len(surface_c))[:, None] < set_step
     return [int(column.argmax()) if column.any() else None for column in frozen.T]
-
-
-def _climate(around: Surroundings, refresh_steps: int) -> Climate:
-    """Take the weather in the middle of each refresh."""
-    steps = around.grid.steps
-    middle = np.arange(0, steps, refresh_steps) + refresh_steps // 2
-    middle = np.minimum(middle, steps - 1)
-    return climate(
-        around.air_temperature_c[middle],
-        around.humidity_fraction[middle],
-        around.wind_m_s[middle],
-        around.solar_w_m2[middle],
-        around.sky_temperature_c[middle],
-    )
 
 
 def _curing_ends(

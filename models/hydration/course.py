@@ -1,6 +1,7 @@
 """What happens to each surface, from records into the arrays of the heat solver."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 from typing import Literal
 
@@ -181,6 +182,32 @@ def course_of(
         stages=_stages(surfaces),
         measured=_measured(surfaces, readings, grid),
         later_steps=_later_steps(surfaces, grid),
+    )
+
+
+#: What a cured face still gives off in its first days bare: a tenth of open water in a
+#: light wind (assumption). [kg/(m² h kPa)]
+_CURED_FILM_KG_M2_H_KPA = 0.03
+#: Grey concrete, dry (from memory: 0.6 to 0.65).
+_DRY_ABSORPTIVITY_FRACTION = 0.65
+
+
+def bared(course: Course, off_step: Steps) -> Course:
+    """Lift all covers of the surfaces at a step: cured faces, bare from then on."""
+    figures = (
+        0.0,
+        _DRY_ABSORPTIVITY_FRACTION,
+        CONCRETE_EMISSIVITY_FRACTION,
+        _CURED_FILM_KG_M2_H_KPA,
+        0.0,
+        0.0,
+        np.nan,
+    )
+    bare = Layers(*(np.full(off_step.shape, figure) for figure in figures))
+    return replace(
+        course,
+        stages=(*course.stages, bare),
+        later_steps=(*course.later_steps, off_step),
     )
 
 

@@ -91,7 +91,8 @@ def advise_on(
     others = on_timers(site_input, surfaces_of(site_input))
     beside = tuple(surface for surface in others if surface.id not in known)
     clocked = clock(site_input, (*surfaces, *beside))
-    judge = Judge(clocked, cases_of(site_input, clocked.hydration, clocked.drying))
+    cases = cases_of(site_input, clocked.hydration, clocked.drying, clocked.held)
+    judge = Judge(clocked, cases)
     timers = timers_of(clocked)
     return tuple(_judged(judge, timers, one) for one in versions)
 
@@ -104,7 +105,13 @@ def work_of(clocked: Clocked, surface: Surface) -> WorkList:
     InputError
         If its method may not be used there.
     """
-    return expand(clocked.site_input, (surface,), clocked.hydration, clocked.drying)
+    return expand(
+        clocked.site_input,
+        (surface,),
+        clocked.hydration,
+        clocked.drying,
+        clocked.held,
+    )
 
 
 def _judged(judge: Judge, timers: Timers, one: Versions) -> Advice:
@@ -233,7 +240,9 @@ def _whole_site(
     method = candidate.method
     swapped = with_method(site_input, surface, method, then=candidate.keeps_then)
     clocked = clock(swapped, surfaces_of(swapped))
-    work = expand(swapped, clocked.surfaces, clocked.hydration, clocked.drying)
+    work = expand(
+        swapped, clocked.surfaces, clocked.hydration, clocked.drying, clocked.held
+    )
     roster = solve(
         work,
         effort=Effort(),

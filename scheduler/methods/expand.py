@@ -1,6 +1,6 @@
 """From surfaces and clocks to the work list: chains, crews, water, covers."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 
 from models.errors import InputError, Problem
 from models.records import (
@@ -24,6 +24,7 @@ from scheduler.methods.case.grid_times import (
     in_first_cover_l_m2_h,
     reserve_at_start_l_m2,
 )
+from scheduler.methods.case.held import NONE_HELD, Held
 from scheduler.methods.case.protocol import Case, Chain
 from scheduler.methods.chains.registry import FOGGING
 from scheduler.methods.chains.stages import joined, stage_chains
@@ -44,8 +45,11 @@ def expand(
     surfaces: tuple[Surface, ...],
     hydration: HydrationHistory,
     drying: DryingHistory,
+    held: Mapping[str, Held] = NONE_HELD,
 ) -> WorkList:
     """Give the solver everything there is to do and everyone there is to do it.
+
+    Covers of the surfaces that ``held`` names stay on as it says.
 
     Raises
     ------
@@ -53,7 +57,7 @@ def expand(
         With every method that cannot be used where it is asked for, every timer that
         wants more water than there is, and every figure of ``[rates]`` there is not.
     """
-    cases = cases_of(site_input, hydration, drying)
+    cases = cases_of(site_input, hydration, drying, held)
     works, problems = _works(cases, surfaces)
     if problems:
         raise InputError(problems)

@@ -14,6 +14,7 @@ from models.records import (
 )
 from scheduler.methods.case.figures import Figures, figures_for
 from scheduler.methods.case.grid_times import Times
+from scheduler.methods.case.held import NONE_HELD, NOT_HELD, Held
 from scheduler.methods.case.protocol import Case
 from scheduler.methods.resources.calendar import SiteCalendar, site_calendar
 from scheduler.methods.resources.gangs import Gangs
@@ -31,6 +32,7 @@ class Cases:
     table: Mapping[str, Figures]
     gangs: Gangs
     calendar: SiteCalendar
+    held: Mapping[str, Held]
 
     @property
     def times(self) -> Times:
@@ -85,6 +87,7 @@ class Cases:
             weather=self.site_input.weather,
             later_min=tuple(minute(stage.starts_at) for stage in surface.later),
             steam_min=_steam_min(surface.steam, minute),
+            held=self.held.get(surface.id, NOT_HELD),
         )
 
 
@@ -103,9 +106,18 @@ _SOAK_LEAD_H = 12.0
 
 
 def cases_of(
-    site_input: SiteInput, hydration: HydrationHistory, drying: DryingHistory
+    site_input: SiteInput,
+    hydration: HydrationHistory,
+    drying: DryingHistory,
+    held: Mapping[str, Held] = NONE_HELD,
 ) -> Cases:
-    """Lay out crews, calendar and figures of a site."""
+    """Lay out crews, calendar and figures of a site.
+
+    Parameters
+    ----------
+    held : mapping
+        Surface id -> when its cover must stay on, see :func:`held_mornings`.
+    """
     site, horizon = site_input.site, site_input.horizon
     table = figures_for(site.rates)
     return Cases(
@@ -115,4 +127,5 @@ def cases_of(
         table=table,
         gangs=Gangs(site.teams, crew_shifts(site, horizon), heat_bans(site_input)),
         calendar=site_calendar(site, horizon, table["all"]["cool_morning"]),
+        held=held,
     )

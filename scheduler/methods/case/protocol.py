@@ -21,6 +21,7 @@ from models.records import (
 )
 from models.records.site import Costs
 from scheduler.methods.case.figures import Figures
+from scheduler.methods.case.held import NOT_HELD, Held
 from scheduler.methods.resources.calendar import SiteCalendar
 from scheduler.methods.resources.gangs import Gangs
 from scheduler.methods.resources.stretches import merge
@@ -86,6 +87,8 @@ class Case:
         When each of the surface's later stages starts.
     steam_min : tuple of int
         Steam on, hold reached, hold over, cycle over; empty without steam.
+    held : Held
+        When its cover must stay on.
     stage : Stage or None
         Given where this is not the surface's first cover. Then ``ready_min`` is when
         the change is planned, and ``ends_min`` of any but the last cover is the next
@@ -116,6 +119,7 @@ class Case:
     weather: Weather
     later_min: tuple[int, ...] = ()
     steam_min: tuple[int, ...] = ()
+    held: Held = NOT_HELD
     stage: Stage | None = None
 
     @property
@@ -193,6 +197,10 @@ class Case:
     def kelvin(self, difference_k: float) -> str:
         """Difference of temperatures in the site's units."""
         return show("temperature difference", difference_k, self.units)
+
+    def kelvin_tenths(self, difference_k: float) -> str:
+        """Difference of temperatures to a tenth, where a limit is as fine."""
+        return show("exact temperature difference", difference_k, self.units)
 
     def water(self, litres_l: float) -> str:
         """Volume in the site's units; small ones to a tenth."""

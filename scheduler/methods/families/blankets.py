@@ -67,9 +67,11 @@ def _limits(case: Case) -> tuple[str, ...]:
         case.kelvin(k)
         for k in (case.figures["above_air"], drop_k or case.figures["drop"])
     )
+    hour_k = case.profile.cooling_hour_max_k
+    hourly = f" and {case.kelvin_tenths(hour_k)} in any hour" if hour_k else ""
     return (
         f"All off only once the face is within {above} of the air.",
-        f"It may cool by {drop} in 24 h: faster, lay them back.",
+        f"It may cool by {drop} in 24 h{hourly}: faster, lay them back.",
     )
 
 

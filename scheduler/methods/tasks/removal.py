@@ -1,6 +1,7 @@
 """Taking covers off: after curing, in the cool of a worked morning, in stages."""
 
 from models.records import Link, Task
+from scheduler.methods.case.held import LATEST_AFTER_DUE_MIN, mornings_after
 from scheduler.methods.case.protocol import Case, Window, end_min, links
 from scheduler.methods.tasks.builder import (
     Brief,
@@ -10,8 +11,6 @@ from scheduler.methods.tasks.builder import (
 )
 from scheduler.methods.tasks.labour import Job, in_parts, labour, slowdown
 
-#: Covers left on longer do no harm but are missing elsewhere. [min]
-_LATEST_AFTER_DUE_MIN = 3 * 24 * 60
 #: The first step of whatever ends curing.
 CONFIRM = "Confirm with the person in charge that curing is over."
 _COMPARE = "Compare surface and air temperature; if too different, re-cover and wait."
@@ -23,7 +22,7 @@ def removal(
     limits: tuple[str, ...] = (),
     after: Task | None = None,
 ) -> tuple[Task, ...]:
-    """Lift, wash and return the covers; none if curing ends after the horizon.
+    """Lift, wash and return the covers; none if it is not for this plan.
 
     Parameters
     ----------
@@ -48,23 +47,29 @@ def removal(
 
 
 def first_morning(case: Case) -> Window | None:
-    """Give the window in which covers come off; None if curing ends after the horizon.
+    """Give the window in which covers come off; None if it is not in this plan.
 
-    It opens on the first cool worked morning after curing; a day later is late. Curing
-    that ended shortly before the plan, over a weekend say, left its covers for this
-    one. [min of the horizon]
+    It opens on the first cool worked morning after curing on which the concrete bears
+    it, and ends before the next on which it does not; a day later is late. None if
+    there is none. [min of the horizon]
     """
-    end_min = case.curing_end_min
-    earliest_min = 0 if case.needs_cover else -_LATEST_AFTER_DUE_MIN
-    if end_min is None or not earliest_min <= end_min < case.horizon_min:
+    end_min, horizon_min = case.curing_end_min, case.horizon_min
+    if end_min is None:
         return None
-    for morning in case.calendar.mornings:
-        if morning.until_min >= end_min + 60:
-            due_min = max(
-                morning.until_min, end_min + round(60 * case.common["removal_due"])
-            )
-            start_min = max(0, end_min, morning.from_min)
-            return Window(start_min, due_min, due_min + _LATEST_AFTER_DUE_MIN)
+    lies = not case.needs_cover
+    for morning in mornings_after(case.calendar.mornings, end_min, horizon_min, lies):
+        if morning.from_min in case.held.shocks:
+            continue
+        start_min = max(0, end_min, morning.from_min)
+        due_min = max(
+            morning.until_min, end_min + round(60 * case.common["removal_due"])
+        )
+        held_min = case.held.until_min(morning.from_min)
+        return Window(
+            start_min,
+            round(min(due_min, held_min)),
+            round(min(due_min + LATEST_AFTER_DUE_MIN, held_min)),
+        )
     return None
 
 

@@ -4,6 +4,8 @@ Nothing here stops a plan. The weather may turn out otherwise, covers may be hir
 a gang may be lent; but somebody should know now.
 """
 
+from collections.abc import Mapping
+
 from models.records import (
     DryingHistory,
     Finding,
@@ -13,6 +15,7 @@ from models.records import (
 )
 from models.wording import three_of
 from scheduler.methods.case.cases import cases_of
+from scheduler.methods.case.held import NONE_HELD, Held
 from scheduler.methods.chains.stages import stage_chains, whole_chain
 from scheduler.methods.warnings.cold_water import cold_water
 from scheduler.methods.warnings.cover_stock import covers_short
@@ -22,6 +25,7 @@ from scheduler.methods.warnings.fresh_concrete import (
     rain_on_fresh,
 )
 from scheduler.methods.warnings.hands import too_few_hands
+from scheduler.methods.warnings.held_removals import held_removal
 from scheduler.methods.warnings.weekend import open_over_weekend
 
 
@@ -30,6 +34,7 @@ def warnings_of(
     surfaces: tuple[Surface, ...],
     hydration: HydrationHistory,
     drying: DryingHistory,
+    held: Mapping[str, Held] = NONE_HELD,
 ) -> tuple[Finding, ...]:
     """Collect what a planner should know of methods, weather, covers and water.
 
@@ -38,7 +43,7 @@ def warnings_of(
     tuple of Finding
         In order of start, then of words.
     """
-    cases = cases_of(site_input, hydration, drying)
+    cases = cases_of(site_input, hydration, drying, held)
     whole = [cases.of(surface) for surface in surfaces]
     stages = [pair for case in whole for pair in stage_chains(case)]
     found = [one.of(who, " ") for who, one in covers_short(site_input, stages)]
@@ -49,6 +54,7 @@ def warnings_of(
         shared += [(label, f) for f in rain_on_fresh(site_input, one, chain)]
         shared += [(label, f) for f in placed_too_cold_or_warm(site_input, one)]
         shared += [(label, f) for f in open_over_weekend(site_input, one)]
+        found += held_removal(site_input, one)
     for case in whole:
         label, chain = case.surface.label, whole_chain(case)
         found += [one.of(label) for one in too_few_hands(site_input, case, chain)]

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from models.drying.surroundings import surroundings
-from models.hydration import clock
+from models.hydration import march
 from models.hydration.clock import run
 from models.records import (
     CoverProperties,
@@ -198,7 +198,7 @@ def test_two_runs_are_the_same_to_the_bit() -> None:
 
 def test_looking_once_an_hour_is_often_enough(monkeypatch: pytest.MonkeyPatch) -> None:
     hourly = go(surface(), wall())
-    monkeypatch.setattr(clock, "REFRESH_MIN", 10)
+    monkeypatch.setattr(march, "REFRESH_MIN", 10)
     finest = go(surface(), wall())
     apart = hourly.surface_temperature_c - finest.surface_temperature_c
     after = apart[PLACED + 6 :]

@@ -1,0 +1,168 @@
+"""Mornings on which a cover must stay on: lifted then, the concrete would take a shock.
+
+Each worked morning after curing is tried on clock 1: the cover comes off, and the days
+that follow are held against the rule's limits of cooling and of core against face.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from models.drying.surroundings import Surroundings
+from models.hydration.lifted import Lifted, Lifting, lifted
+from models.records import (
+    HydrationHistory,
+    Profile,
+    SiteInput,
+    Stretch,
+    Surface,
+)
+from scheduler.methods.case.figures import figures_for
+from scheduler.methods.resources.calendar import site_calendar
+
+#: Covers left on longer do no harm but are missing elsewhere. [min]
+LATEST_AFTER_DUE_MIN = 3 * 24 * 60
+_LEAST_OF_MORNING_MIN = 60
+#: A bare face meets the air within this; an evening later it cools with the weather,
+#: as any slab does (assumption). [min]
+_SHOCK_MIN = 6 * 60
+
+
+@dataclass(frozen=True)
+class Shock:
+    """A limit that lifting at a minute would break."""
+
+    at_min: int
+    kind: Literal["hour", "day", "core"]
+    is_k: float
+    most_k: float
+    clause: str
+
+
+@dataclass(frozen=True)
+class Held:
+    """Why a cover stays on: starts of the mornings, each with its worst shock."""
+
+    shocks: Mapping[int, Shock]
+
+    def until_min(self, from_min: int) -> float:
+        """Start of the next such morning after a minute; infinite for none."""
+        return min((m for m in self.shocks if m > from_min), default=np.inf)
+
+
+NOT_HELD = Held({})
+NONE_HELD: Mapping[str, Held] = {}
+
+
+def mornings_after(
+    mornings: Sequence[Stretch],
+    curing_end_min: int | None,
+    horizon_min: int,
+    lies: bool,
+) -> Iterator[Stretch]:
+    """Yield the worked mornings on which a cover may come off, curing being over.
+
+    Curing that ended shortly before the plan, over a weekend say, left its covers for
+    this one.
+    """
+    earliest_min = -LATEST_AFTER_DUE_MIN if lies else 0
+    if curing_end_min is None or not earliest_min <= curing_end_min < horizon_min:
+        return
+    for morning in mornings:
+        if morning.until_min >= curing_end_min + _LEAST_OF_MORNING_MIN:
+            yield morning
+
+
+def held_mornings(
+    site_input: SiteInput,
+    surfaces: Sequence[Surface],
+    around: Surroundings,
+    hydration: HydrationHistory,
+) -> dict[str, Held]:
+    """Find the mornings of all surfaces on which their covers must stay on.
+
+    Parameters
+    ----------
+    site_input : SiteInput
+        The site, with the rules of its surfaces.
+    surfaces : sequence of Surface
+        In the order of the columns of ``around`` and ``hydration``.
+    around : Surroundings
+        Weather at the surfaces.
+    hydration : HydrationHistory
+        Clock 1, all covers kept on.
+
+    Returns
+    -------
+    dict
+        Surface id -> its mornings, of the surfaces that have any.
+    """
+    site, horizon = site_input.site, site_input.horizon
+    cool_h = figures_for(site.rates)["all"]["cool_morning"]
+    mornings = site_calendar(site, horizon, cool_h).mornings
+    tried = [
+        (surface, morning.from_min, max(0, ended_min, morning.from_min))
+        for surface, ended_min in _to_lift(site_input, surfaces, hydration)
+        for morning in mornings_after(
+            mornings, ended_min, horizon.length_min, surface.covered_at is not None
+        )
+    ]
+    liftings = [Lifting(surface, horizon.at(at_min)) for surface, _, at_min in tried]
+    shocks: dict[str, dict[int, Shock]] = {}
+    outcomes = lifted(liftings, site_input, around, hydration)
+    for (surface, morning_min, at_min), after in zip(tried, outcomes, strict=True):
+        profile = site_input.profiles[surface.profile_id]
+        broken = _broken(profile, surface.thickness_mm, after, at_min)
+        worst = max(broken, key=lambda shock: shock.is_k / shock.most_k, default=None)
+        if worst is not None:
+            shocks.setdefault(surface.id, {})[morning_min] = worst
+    return {surface_id: Held(found) for surface_id, found in shocks.items()}
+
+
+def _to_lift(
+    site_input: SiteInput, surfaces: Sequence[Surface], hydration: HydrationHistory
+) -> Iterator[tuple[Surface, int]]:
+    """Yield what will lie under a cover when its curing ends, and that minute."""
+    for surface, events in zip(surfaces, hydration.events, strict=True):
+        if events.curing_ends is None:
+            continue
+        ends_at, horizon = events.curing_ends.expected_at, site_input.horizon
+        bare_at = max(surface.exposed_at, horizon.starts_at)
+        if surface.covered_at is None and ends_at <= bare_at:
+            continue  # nothing is laid any more
+        begun = sum(stage.starts_at < ends_at for stage in surface.later)
+        if surface.covers[begun].form != "film":
+            yield surface, horizon.minute(ends_at)
+
+
+def _broken(
+    profile: Profile, thickness_mm: float, after: Lifted, at_min: int
+) -> Iterator[Shock]:
+    """Yield the limits that a face breaks in the days after its cover was lifted."""
+    hour, day = 60 // after.step_min, 24 * 60 // after.step_min
+    shock = _SHOCK_MIN // after.step_min
+    face_c = after.face_c
+    # The sun may have warmed it above the rest: falling back to that is no shock.
+    from_c = np.minimum(face_c, after.mean_c)
+    section = profile.section(thickness_mm)
+    most_k = profile.cooling_hour_max_k
+    if most_k is not None:
+        falls_k = [
+            from_c[i] - face_c[i : i + hour + 1].min()
+            for i in range(min(shock, len(face_c)))
+        ]
+        if (is_k := float(max(falls_k, default=0.0))) > most_k:
+            clause = profile.said_by("cooling_hour_max_k")
+            yield Shock(at_min, "hour", is_k, most_k, clause)
+    if section is not None and section.cooling_max_k is not None:
+        is_k = float(from_c[0] - face_c[: day + 1].min())
+        if is_k > section.cooling_max_k:
+            clause = section.clause or profile.title
+            yield Shock(at_min, "day", is_k, section.cooling_max_k, clause)
+    most_k, from_mm = profile.core_surface_max_k, profile.core_surface_from_mm
+    is_k = float((after.core_c - face_c).max())
+    if most_k is not None and thickness_mm >= (from_mm or 0) and is_k > most_k:
+        clause = profile.said_by("core_surface_max_k")
+        yield Shock(at_min, "core", is_k, most_k, clause)

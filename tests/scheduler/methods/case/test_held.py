@@ -1,0 +1,167 @@
+"""Mornings on which lifting would break a limit of cooling or of core against face."""
+
+import pytest
+
+from models.drying.surroundings import surroundings
+from models.hydration.clock import run
+from models.records import (
+    EventWindow,
+    Finding,
+    MethodKey,
+    SectionRow,
+    SiteInput,
+    Task,
+)
+from scheduler.methods.case.held import Held, Shock, held_mornings
+from scheduler.methods.expand import expand
+from scheduler.methods.surfaces import planning_grid, surfaces_of
+from scheduler.methods.warnings.requirements import warnings_of
+from tests.builders import pour, site_input, weather
+from tests.scheduler.methods.methods_builders import (
+    case,
+    drying,
+    duties,
+    hour,
+    hydration,
+    ruled,
+)
+
+#: Mornings of the builders' worked days begin at 06:00, minute 0, or with the shift.
+DAY = 1440
+
+
+def asked(
+    air_c: float = 4,
+    method: MethodKey = "insulated_blankets",
+    thickness_mm: float = 300,
+    **limits: object,
+) -> SiteInput:
+    """A slab in even air; the plan's rule has the limits given."""
+    given = site_input(pour(method=method, thickness_mm=thickness_mm, area_m2=90))
+    given = given.model_copy(update={"weather": weather(mean_c=air_c, swing_k=2)})
+    return ruled(given, **limits)
+
+
+def held(given: SiteInput, ends_h: float = 60) -> Held | None:
+    """Its held mornings, curing over so long after the plan begins."""
+    surfaces, grid = surfaces_of(given), planning_grid(given)
+    around = surroundings(surfaces, given, grid)
+    clock = run(surfaces, given, around, grid)
+    at = hour(ends_h)
+    ends = EventWindow(earliest_at=at, expected_at=at, latest_at=at)
+    events = tuple(e.model_copy(update={"curing_ends": ends}) for e in clock.events)
+    history = type(clock)(**{**vars(clock), "events": events})
+    return held_mornings(given, surfaces, around, history).get("P1-top")
+
+
+# UFGS-03300N (read in a copy): at most 5 °F, 2.8 K, in any hour.
+def test_blankets_stay_on_warm_concrete_in_cold_air() -> None:
+    found = held(asked(cooling_hour_max_k=2.8))
+    assert found is not None
+    first = found.shocks[min(found.shocks)]
+    # Curing ends Wednesday 18:00, minute 3600; the next morning is Thursday's.
+    assert (min(found.shocks), first.kind, first.most_k) == (3 * DAY, "hour", 2.8)
+    assert first.is_k > 2.8
+    assert first.clause == "Seven days"
+
+
+def test_burlap_may_come_off_in_mild_air() -> None:
+    assert held(asked(18, "burlap_double", cooling_hour_max_k=2.8)) is None
+
+
+def test_without_limits_nothing_is_held() -> None:
+    assert held(asked()) is None
+
+
+def test_a_film_is_not_lifted() -> None:
+    given = asked(method="compound_clear", cooling_hour_max_k=0.1)
+    assert held(given) is None
+
+
+def test_a_core_too_warm_holds_thin_covers_of_thick_members_only() -> None:
+    limits = {"core_surface_max_k": 15, "core_surface_from_mm": 500}
+    raft = held(asked(method="burlap_double", thickness_mm=1500, **limits))
+    assert raft is not None
+    assert {s.kind for s in raft.shocks.values()} == {"core"}
+    assert held(asked(method="burlap_double", thickness_mm=499, **limits)) is None
+
+
+def test_the_fall_of_a_day_is_held_against_the_section() -> None:
+    def rows(most_k: float) -> list[object]:
+        return [SectionRow(cooling_max_k=most_k, clause="by the day")]
+
+    found = held(asked(sections=tuple(rows(8))))
+    assert found is not None
+    first = found.shocks[min(found.shocks)]
+    assert (first.kind, first.clause) == ("day", "by the day")
+    assert held(asked(sections=tuple(rows(first.is_k + 0.1)))) is None
+
+
+def test_nothing_is_held_where_curing_ends_after_the_plan() -> None:
+    assert held(asked(cooling_hour_max_k=2.8), ends_h=24 * 9) is None
+
+
+def shock(at_min: int) -> Shock:
+    return Shock(at_min, "hour", 6.04, 2.8, "a clause")
+
+
+def lifted(
+    held_min: tuple[int, ...], curing_h: float = 72
+) -> tuple[dict[str, Task], list[Finding]]:
+    """Work and warnings on clocks made by hand, some mornings held."""
+    given = site_input(pour(area_m2=90))
+    surfaces, grid = surfaces_of(given), planning_grid(given)
+    clocks = hydration(surfaces, grid, curing_h), drying(surfaces, grid)
+    by_id = {"P1-top": Held({m: shock(m) for m in held_min})}
+    work = expand(given, surfaces, *clocks, by_id)
+    warnings = warnings_of(given, surfaces, *clocks, by_id)
+    return duties(work), [f for f in warnings if f.kind == "temperature"]
+
+
+#: Curing of the builders' slab ends Thursday 11:00, minute 4620; Friday 06:00 is 5760.
+FRIDAY = 4 * DAY
+
+
+def test_lifting_waits_for_the_next_morning_that_may_be() -> None:
+    free, none = lifted((), curing_h=48)
+    assert 3 * DAY <= free["remove"].earliest_min < FRIDAY
+    assert none == []
+    tasks, (warning,) = lifted((3 * DAY,), curing_h=48)
+    assert tasks["remove"].earliest_min >= FRIDAY
+    assert warning.words == (
+        "P1 Quay slab, top: keep the burlap on until Fri 06:00. Lifted Thu 06:00, its "
+        "face would cool by 6.0 K in an hour; at most 2.8 K (a clause)"
+    )
+
+
+def test_it_is_over_before_a_morning_that_is_held_again() -> None:
+    free, _ = lifted((), curing_h=48)
+    assert 3 * DAY <= free["remove"].earliest_min < FRIDAY < free["remove"].latest_min
+    tasks, found = lifted((FRIDAY,), curing_h=48)
+    assert tasks["remove"].earliest_min == free["remove"].earliest_min
+    assert tasks["remove"].latest_min == FRIDAY
+    assert found == []
+
+
+def test_nobody_is_sent_where_no_morning_bears_it() -> None:
+    mornings = case(site_input(pour(area_m2=90))).calendar.mornings
+    tasks, (warning,) = lifted(tuple(m.from_min for m in mornings))
+    assert "remove" not in tasks
+    assert warning.words.startswith(
+        "P1 Quay slab, top: keep the burlap on; nobody is sent to lift it in this plan."
+    )
+    assert warning.words.endswith(
+        "its face would cool by 6.0 K in an hour; at most 2.8 K (a clause). Loosen it, "
+        "wait and measure, or ask the engineer"
+    )
+
+
+@pytest.mark.parametrize("kind", ["loosen", "remove"])
+def test_a_sheet_is_not_even_loosened_before(kind: str) -> None:
+    given = site_input(pour(area_m2=90, method="plastic_sheet"))
+    surfaces, grid = surfaces_of(given), planning_grid(given)
+    clocks = hydration(surfaces, grid), drying(surfaces, grid)
+    mornings = [m.from_min for m in case(given).calendar.mornings]
+    all_held = {"P1-top": Held({m: shock(m) for m in mornings})}
+    assert kind in duties(expand(given, surfaces, *clocks))
+    assert kind not in duties(expand(given, surfaces, *clocks, all_held))
