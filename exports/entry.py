@@ -88,16 +88,13 @@ class Entry(Record):
     zone_words: str
     starts_at: Instant
     ends_at: Instant
-    times_words: str
     start_by_at: Instant
-    start_by_words: str
     late: bool
     dry_by_at: Instant | None
     state_words: str
     reserve_words: str
     people: int
     minutes: int
-    area_words: str
     litres_l: float = Field(ge=0)
     water_point_id: str | None
     water_point_name: str
@@ -165,7 +162,6 @@ class _Writer:
         if task.facts.changes:  # the curve that follows is another cover's
             dry_by_at, reserve_words = None, ""
         start_by_at = self._start_by(visit, task, dry_by_at)
-        late = start_by_at < visit.starts_at
         return Entry(
             visit_id=visit.id,
             kind=task.kind,
@@ -182,17 +178,13 @@ class _Writer:
             zone_words=zone_words,
             starts_at=visit.starts_at,
             ends_at=visit.ends_at,
-            times_words=self.clock.span(visit.starts_at, visit.ends_at),
             start_by_at=start_by_at,
-            start_by_words=self.clock.day_time(start_by_at)
-            + (" (planned late)" if late else ""),
-            late=late,
+            late=start_by_at < visit.starts_at,
             dry_by_at=dry_by_at,
             state_words=state_words,
             reserve_words=reserve_words,
             people=task.people,
             minutes=minutes_between(visit.starts_at, visit.ends_at),
-            area_words=area,
             litres_l=task.water.litres_l if task.water else 0,
             water_point_id=point_id,
             water_point_name=point_name,

@@ -26,18 +26,6 @@ def render(sheet: ShiftSheet) -> bytes:
     return pdf
 
 
-def render_png(sheet: ShiftSheet, ppi: float = 100) -> list[bytes]:
-    """Draw a sheet as pictures, one a page, for documents and for looking at."""
-    pictures = typst.compile(
-        _template(),
-        format="png",
-        ppi=ppi,
-        font_paths=fonts(),
-        sys_inputs={"sheet": sheet.model_dump_json()},
-    )
-    return [pictures] if isinstance(pictures, bytes) else pictures
-
-
 @cache
 def _template() -> bytes:
     return files("exports.sheets").joinpath("shift_sheet.typ").read_bytes()

@@ -12,14 +12,6 @@ from numpy.typing import NDArray
 
 from models.drying.ranges import Floats, Numbers, in_range
 
-#: ACI 308 as described in FHWA-HRT-05-038, ch. 5 (read): definite action from 1.0,
-#: caution from 0.5; some 0.2 and 0.1 lb/(ft² h).
-ACTION_KG_M2_H = 1.0
-CAUTION_KG_M2_H = 0.5
-
-#: What an hour asks for, in rising order: the values of :func:`asked_for`.
-ASKED = ("nothing", "caution", "fog, windbreak or retarder")
-
 #: Bleeding just after placing. Assumptions: ordinary mixes bleed some 1 to 3 kg/m² in
 #: all, which a rate of 1 falling to nothing at a set of 4 to 5 h gives; mixes that
 #: bleed little a quarter of it.
@@ -58,39 +50,6 @@ def bleed_rate_kg_m2_h(
     age = np.asarray(age_fraction, dtype=np.float64)
     first = np.where(low_bleed, _FIRST_LOW_BLEED_KG_M2_H, _FIRST_BLEED_KG_M2_H)
     return np.asarray(np.where((age >= 0) & (age < 1), first * (1 - age), 0.0))
-
-
-def asked_for(rate_kg_m2_h: Numbers, bleed_kg_m2_h: Numbers) -> NDArray[np.int64]:
-    """Weigh evaporation against bleed and the published action levels.
-
-    Parameters
-    ----------
-    rate_kg_m2_h : float or array
-        Evaporation from the bare surface, 0 to 20. [kg/(m² h)]
-    bleed_kg_m2_h : float or array
-        Bleeding rate at that time, 0 to 20. [kg/(m² h)]
-
-    Returns
-    -------
-    array of int
-        Index into :data:`ASKED`. [-]
-
-    Raises
-    ------
-    OutOfRangeError
-        If an input lies outside its range.
-
-    Notes
-    -----
-    Caution from :data:`CAUTION_KG_M2_H`; action from :data:`ACTION_KG_M2_H`, or from
-    the caution level where the surface dries faster than it bleeds.
-    """
-    source = "the action levels of ACI 308"
-    rate = in_range("rate_kg_m2_h", rate_kg_m2_h, 0, 20, "kg/(m² h)", source)
-    bleed = in_range("bleed_kg_m2_h", bleed_kg_m2_h, 0, 20, "kg/(m² h)", source)
-    caution = rate >= CAUTION_KG_M2_H
-    action = (rate >= ACTION_KG_M2_H) | (caution & (rate > bleed))
-    return caution.astype(np.int64) + action
 
 
 def fog_needed(

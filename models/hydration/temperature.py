@@ -97,7 +97,6 @@ class HeatSolver:
         self._first_scale = inwards[0]
         self._back = back
 
-        self._storage_j_m2k = storage_j_m2k
         self._half_m2k_w = half_m2k_w[0]
         self._far_w_m2k = between[-1]
         self._far_scale = pivot[-1]
@@ -155,7 +154,6 @@ class HeatSolver:
 
     def set_far(self, far_c: Floats) -> None:
         """Say how warm it is on the far side from now on [°C]."""
-        self._far_c = far_c
         self._from_far = self._far_w_m2k * far_c / self._far_scale
 
     def set_source(self, source_w_m3: Floats) -> None:
@@ -213,14 +211,6 @@ class HeatSolver:
     def face_flow_w_m2(self) -> Floats:
         """Heat that enters through the face [W/m²]."""
         return np.asarray(self._face_w_m2k * (self._outside_c - self._state[0]))
-
-    def far_flow_w_m2(self) -> Floats:
-        """Heat that enters from the far side [W/m²]."""
-        return np.asarray(self._far_w_m2k * (self._far_c - self.temperature_c[-1]))
-
-    def stored_j_m2(self) -> Floats:
-        """Heat in the section above 0 °C [J/m²]."""
-        return np.asarray((self._storage_j_m2k * self.temperature_c).sum(axis=0))
 
     def pass_through(
         self, surface: int, surface_c: float | None, core_c: float | None

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from exports.entry import Entry, entries
-from exports.sheets import ShiftSheet, render, render_png, shift_sheets
+from exports.sheets import ShiftSheet, render, shift_sheets
 from tests.builders import MONDAY, weather
 from tests.exports.exports_builders import small_report, small_roster, small_site
 from tests.exports.sheets.pdf_reader import read_pdf, title
@@ -154,10 +154,3 @@ def test_no_name_is_taken_for_markup(name: str) -> None:
     sheet = sheets(name=name)[0]
     (page,) = read_pdf(render(sheet))
     assert sheet.site.replace(" ", "") in page.text.replace(" ", "")
-
-
-def test_pictures_one_a_page() -> None:
-    assert [p[:4] for p in render_png(sheets(crowded(14))[0], ppi=30)] == [
-        b"\x89PNG", b"\x89PNG",
-    ]  # fmt: skip
-    assert len(render_png(sheets()[0], ppi=30)) == 1
