@@ -173,6 +173,11 @@ class Group(Record):
     breached: tuple[Breached, ...]
 
     @property
+    def count(self) -> int:
+        """How many surfaces."""
+        return len(self.breached)
+
+    @property
     def lines(self) -> tuple[str, ...]:
         """A line a surface."""
         return tuple(one.line for one in self.breached)

@@ -5,16 +5,19 @@ audit found there, in the site's units and by the clock on its wall. It says wha
 plan says and no more: never that concrete is safe to load, strike or open.
 """
 
+from collections import defaultdict
 from datetime import datetime, time, timedelta
 
 from pydantic import Field
 
+from exports.breaches import breached
 from exports.reserve import dry_from_min, phase_at, share_at
 from exports.text import one_line, shorten_label
 from models.local_clock import LocalClock, minutes_between
 from models.quantities import Instant, Units, show, show_share, show_volume
 from models.records import (
     AuditReport,
+    Finding,
     Material,
     PhaseKind,
     Record,
@@ -69,6 +72,9 @@ class Entry(Record):
         Water drawn; 0 for none. [L]
     water_words, draw_words : str
         How much, how fast, with and without the water point it comes from.
+    breaches : tuple of str
+        Temperatures of the surface outside their limits, from the visit on; the most
+        dangerous first. They stand before the cautions.
     alarms_min : tuple of int
         Minutes before the start, longest first.
     """
@@ -104,6 +110,7 @@ class Entry(Record):
     tools: tuple[str, ...]
     steps: tuple[str, ...]
     log_fields: tuple[str, ...]
+    breaches: tuple[str, ...] = ()
     cautions: tuple[str, ...]
     alarms_min: tuple[int, ...]
 
@@ -127,7 +134,7 @@ def entries(site: Site, roster: Roster, report: AuditReport) -> tuple[Entry, ...
     """
     works = {work.surface_id: work for work in roster.surfaces}
     traces = {trace.surface_id: trace for trace in report.surfaces}
-    writer = _Writer(site, roster)
+    writer = _Writer(site, roster, report)
     return tuple(
         writer.entry(visit, works[visit.surface_id], traces[visit.surface_id])
         for visit in roster.visits
@@ -137,12 +144,16 @@ def entries(site: Site, roster: Roster, report: AuditReport) -> tuple[Entry, ...
 class _Writer:
     """What all entries of one site share."""
 
-    def __init__(self, site: Site, roster: Roster) -> None:
+    def __init__(self, site: Site, roster: Roster, report: AuditReport) -> None:
         self.site, self.horizon = site, roster.horizon
         self.clock = LocalClock(site.timezone)
         self.zones = {zone.id: zone for zone in site.zones}
         self.crews = {crew.id: crew for crew in site.teams}
         self.points = {point.id: point for point in site.water_points}
+        self.breaches: defaultdict[str, list[Finding]] = defaultdict(list)
+        for finding in report.findings:
+            if finding.breach is not None and finding.surface_id is not None:
+                self.breaches[finding.surface_id].append(finding)
         self.ends_at = {
             (visit.surface_id, visit.task_id): visit.ends_at for visit in roster.visits
         }
@@ -198,9 +209,19 @@ class _Writer:
             tools=_lines(task.tools),
             steps=_lines(task.steps),
             log_fields=_lines(task.log_fields),
+            breaches=self._breaches(visit, work),
             cautions=_lines(task.cautions[:MAX_CAUTIONS]),
             alarms_min=self._alarms(task, visit.starts_at),
         )
+
+    def _breaches(self, visit: Visit, work: SurfaceWork) -> tuple[str, ...]:
+        """Say what lies ahead of a visit, or around it."""
+        own = self.breaches.get(visit.surface_id, ())
+        labels = {work.surface_id: work.label}
+        ahead = breached(
+            own, labels, self.clock, self.site.units, starts_at=visit.starts_at
+        )
+        return tuple(f"{one.label}: {one.sentence}" for one in ahead)
 
     def _start_by(
         self, visit: Visit, task: Task, dry_by_at: datetime | None

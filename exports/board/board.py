@@ -1,4 +1,7 @@
-"""The board as one HTML page: gaps first, then a strip a surface, then the limits."""
+"""The board as one HTML page: what is dangerous, gaps, a strip a surface, the limits.
+
+Temperatures outside their limits stand first.
+"""
 
 from datetime import timedelta
 
@@ -12,6 +15,14 @@ from exports.board.limits import (
     water_rows,
 )
 from exports.board.strip import HEIGHT, Strip, strip
+from exports.breaches import (
+    HEADING,
+    Group,
+    breached,
+    groups,
+    outside_words,
+    surfaces_outside,
+)
 from exports.html_page import lay_out
 from exports.notices import (
     PLANNING_AID_IN_FULL,
@@ -62,6 +73,9 @@ class Page(Record):
     length_min: int
     days: tuple[Mark, ...]
     nights: tuple[Mark, ...]
+    breach_heading: str = HEADING
+    breaches: tuple[Group, ...]
+    more_breaches: tuple[Group, ...]
     gaps: tuple[GapLine, ...]
     most_gaps: int = MOST_GAPS
     undone: tuple[Undone, ...]
@@ -91,6 +105,7 @@ def page(
     works = {work.surface_id: work for work in roster.surfaces}
     labels = {trace.surface_id: trace.label for trace in report.surfaces}
     told = [finding for finding in report.findings if finding.kind in _TOLD]
+    outside = breached(report.findings, labels, clock, site.units)
     gaps = sorted(roster.gaps, key=lambda gap: (-gap.minutes, gap.starts_at))
     return Page(
         title=site.name,
@@ -103,6 +118,8 @@ def page(
         length_min=axis.length_min,
         days=axis.days(),
         nights=axis.nights(site.night_starts, site.night_ends),
+        breaches=groups(outside[:MOST_GAPS]),
+        more_breaches=groups(outside[MOST_GAPS:]),
         gaps=tuple(_gap_line(gap, labels, clock) for gap in gaps),
         undone=undone(roster),
         warnings=tuple(finding.words for finding in (*warnings, *told)),
@@ -111,6 +128,7 @@ def page(
                 trace,
                 works[trace.surface_id],
                 report,
+                [one for one in outside if one.surface_id == trace.surface_id],
                 zones[trace.zone_id],
                 axis,
                 clock,
@@ -144,4 +162,6 @@ def _gap_line(gap: Gap, labels: dict[str, str], clock: LocalClock) -> GapLine:
 def _summary(roster: Roster, report: AuditReport) -> str:
     visits = len(roster.visits)
     gaps = dry_gaps_words(len(report.gaps), report.dry_min)
-    return f"{len(report.surfaces)} surfaces, {visits} visits; {gaps}."
+    outside = outside_words(surfaces_outside(report.findings))
+    parts = (f"{len(report.surfaces)} surfaces, {visits} visits", outside, gaps)
+    return f"{'; '.join(part for part in parts if part)}."

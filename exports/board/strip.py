@@ -4,9 +4,11 @@ A strip is ``length_min`` wide and :data:`HEIGHT` high. Wet is area, dry is an o
 hole in it, so the picture survives a grey printer and an eye that sees no colour.
 """
 
+from collections.abc import Sequence
 from datetime import datetime
 
 from exports.axis import Axis
+from exports.breaches import Breached
 from exports.reserve import share_of
 from exports.why import why
 from models.local_clock import LocalClock
@@ -37,6 +39,8 @@ class Strip(Record):
 
     Attributes
     ----------
+    outside : tuple of str
+        Temperatures outside their limits, a line each.
     level : tuple of str
         Points of SVG polygons: the water left, one polygon a covered stretch.
     edge : tuple of str
@@ -49,6 +53,7 @@ class Strip(Record):
     label: str
     zone_words: str
     note: str
+    outside: tuple[str, ...]
     level: tuple[str, ...]
     edge: tuple[str, ...]
     fogged: tuple[Box, ...]
@@ -60,6 +65,7 @@ class Strip(Record):
     automatic: tuple[Box, ...]
     done: tuple[Box, ...]
     dry: tuple[Box, ...]
+    breached: tuple[Box, ...]
     wetted_min: tuple[float, ...]
     spoken: str
 
@@ -68,6 +74,7 @@ def strip(
     trace: SurfaceTrace,
     work: SurfaceWork,
     report: AuditReport,
+    outside: Sequence[Breached],
     zone_words: str,
     axis: Axis,
     clock: LocalClock,
@@ -81,6 +88,8 @@ def strip(
         Of the same surface.
     report : AuditReport
         The whole audit; its gaps of this surface are drawn as outlined holes.
+    outside : sequence of Breached
+        Its temperatures outside their limits.
     zone_words : str
         Name of the zone.
     axis, clock, units
@@ -94,6 +103,7 @@ def strip(
         label=trace.label,
         zone_words=zone_words,
         note=_note(trace, work, clock, axis, units),
+        outside=tuple(f"{one.title}: {one.worst}" for one in outside),
         level=tuple(_polygon(points) for points in levels if points),
         edge=tuple(_points(points) for points in levels if points),
         fogged=_boxes(trace, "fogged", axis, clock, "fog"),
@@ -113,8 +123,17 @@ def strip(
             )
             for gap in gaps
         ),
+        breached=tuple(
+            Box(
+                from_min=axis.minute(span.starts_at),
+                width_min=axis.minute(span.ends_at) - axis.minute(span.starts_at),
+                words=one.sentence,
+            )
+            for one in outside
+            for span in one.spans
+        ),
         wetted_min=tuple(axis.minute(at) for at in trace.wettings),
-        spoken=_spoken(trace, report, clock),
+        spoken=_spoken(trace, report, outside, clock),
     )
 
 
@@ -179,11 +198,16 @@ def _note(
     return f"{show('area', work.area_m2, units)}, curing {until}"
 
 
-def _spoken(trace: SurfaceTrace, report: AuditReport, clock: LocalClock) -> str:
+def _spoken(
+    trace: SurfaceTrace,
+    report: AuditReport,
+    outside: Sequence[Breached],
+    clock: LocalClock,
+) -> str:
     gaps = [gap for gap in report.gaps if gap.surface_id == trace.surface_id]
     wetted = len(trace.wettings)
-    times = f"wetted {wetted} time{'' if wetted == 1 else 's'}"
-    if not gaps:
-        return f"{trace.label}: {times}, never dry this week"
+    parts = [f"{one.title} {one.when}, {one.worst}" for one in outside]
+    parts.append(f"wetted {wetted} time{'' if wetted == 1 else 's'}")
     spans = "; ".join(clock.span(gap.starts_at, gap.ends_at) for gap in gaps)
-    return f"{trace.label}: {times}, dry {spans}"
+    parts.append(f"dry {spans}" if gaps else "no dry gap planned")
+    return f"{trace.label}: {', '.join(parts)}"

@@ -20,6 +20,8 @@ from models.local_clock import LocalClock, minutes_between
 from models.quantities import duration
 from models.records import TASK_KINDS, Roster, Site, TaskKind, Team
 
+#: Of a round; more would hide the work below them.
+MAX_BREACHES = 4
 #: Within it a time of day needs no date to be understood.
 SOON = timedelta(hours=18)
 
@@ -126,6 +128,7 @@ def _lines(clock: LocalClock, one_round: Round, who: str) -> list[str]:
         *_clock_change(clock, one_round),
         f"PEOPLE {people}" + (f", {who}" if who else ""),
         *_labelled("BRING", materials + tools),
+        *_breaches(one_round),
         *(f"CAUTION {caution}" for caution in cautions[:MAX_CAUTIONS]),
         *_steps(one_round),
         *_labelled("RECORD", noted),
@@ -162,6 +165,15 @@ def _clock_change(clock: LocalClock, one_round: Round) -> tuple[str, ...]:
     return (
         f"CLOCK CHANGE during this round: {before.tzname()}, then {after.tzname()}",
     )
+
+
+def _breaches(one_round: Round) -> Iterator[str]:
+    """Yield what is dangerous before what is to be minded on any day."""
+    told = _once(entry.breaches for entry in one_round.entries)
+    yield from (f"CAUTION {words}" for words in told[:MAX_BREACHES])
+    if len(told) > MAX_BREACHES:
+        left = len(told) - MAX_BREACHES
+        yield f"CAUTION {left} more temperatures outside their limits: see the board"
 
 
 def _steps(one_round: Round) -> Iterator[str]:

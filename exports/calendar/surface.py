@@ -1,13 +1,14 @@
-"""A surface's calendar: its curing time as long entries, its dry stretches as short.
+"""A surface's calendar: its curing time as long entries, what is wrong as short.
 
 For the planner and the site manager, who look at days. No alarms, and none of the
 visits: those are in the crews' calendars and would show twice.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 from itertools import groupby
 
+from exports.breaches import Breached, Span, breached
 from exports.calendar.event import CalendarEntry
 from exports.calendar.ics_file import FeedRange, ics_file
 from exports.calendar.identity import uid
@@ -83,8 +84,19 @@ def surface_calendar(
     place = zones[trace.zone_id]
     gaps = (gap for gap in roster.gaps if gap.surface_id == surface_id)
     missed = (one for one in undone(roster) if one.surface_id == surface_id)
+    outside = breached(
+        (f for f in report.findings if f.surface_id == surface_id),
+        {surface_id: trace.label},
+        clock,
+        site.units,
+    )
     shown = [
-        *_phases(site, clock, trace, place),
+        *(
+            _breach(site, trace, place, one, span)
+            for one in outside
+            for span in one.spans
+        ),
+        *_phases(site, clock, trace, place, outside),
         *(_gap(site, clock, trace, place, gap) for gap in gaps),
         *(_undone(site, trace, place, one) for one in missed),
     ]
@@ -93,7 +105,11 @@ def surface_calendar(
 
 
 def _phases(
-    site: Site, clock: LocalClock, trace: SurfaceTrace, place: str
+    site: Site,
+    clock: LocalClock,
+    trace: SurfaceTrace,
+    place: str,
+    outside: Sequence[Breached],
 ) -> Iterator[CalendarEntry]:
     stages = groupby(trace.phases, key=lambda phase: _WORDS.get(phase.kind))
     for number, (word, group) in enumerate(stages):
@@ -105,7 +121,17 @@ def _phases(
         yield CalendarEntry(
             uid=uid(site.name, "stage", trace.surface_id, word, str(number)),
             title=_title(word, trace),
-            text=f"{clock.span(starts_at, ends_at)}\n{_PLANNED}",
+            text="\n".join(
+                (
+                    clock.span(starts_at, ends_at),
+                    *(
+                        f"CAUTION {b.sentence}"
+                        for b in outside
+                        if b.ends_at > starts_at
+                    ),
+                    _PLANNED,
+                )
+            ),
             place=place,
             categories=("curing", trace.zone_id),
             starts_at=starts_at,
@@ -125,6 +151,21 @@ def _end(
         categories=("curing", trace.zone_id),
         starts_at=starts_at,
         ends_at=starts_at,
+    )
+
+
+def _breach(
+    site: Site, trace: SurfaceTrace, place: str, one: Breached, span: Span
+) -> CalendarEntry:
+    start_min = str(int(span.starts_at.timestamp()) // 60)
+    return CalendarEntry(
+        uid=uid(site.name, "breach", trace.surface_id, one.kind, one.rule, start_min),
+        title=_title(one.shout, trace),
+        text=f"{one.title}: {one.worst}\nLimit: {one.rule}\n{one.do}\n{_PLANNED}",
+        place=place,
+        categories=("temperature", trace.zone_id),
+        starts_at=span.starts_at,
+        ends_at=span.ends_at,
     )
 
 

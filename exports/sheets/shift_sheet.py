@@ -6,6 +6,7 @@ labels of a form (column heads, lines to sign on).
 
 from typing import Literal
 
+from exports.breaches import HEADING
 from models.quantities import Instant
 from models.records import Record
 
@@ -56,6 +57,14 @@ class SheetPage(Record):
     rows: tuple[SheetRow, ...]
 
 
+class SheetBreach(Record):
+    """A limit on temperature that is left, what to do, a line a surface."""
+
+    heading: str
+    do: str
+    lines: tuple[str, ...]
+
+
 class ShiftSheet(Record):
     """One crew's shift on paper; more than one page only for many visits.
 
@@ -69,6 +78,8 @@ class ShiftSheet(Record):
         When this crew does not work; empty if it has no break.
     zone_note : str
         Time zone of all times on the sheet, or that clocks change in this shift.
+    breaches : tuple of SheetBreach
+        What is most dangerous; on top of the first page.
     hold_points : tuple of HoldPoint
         Of the shift, to tick off one by one.
     weather, water, dry, cautions, coming : tuple of str
@@ -86,6 +97,8 @@ class ShiftSheet(Record):
     shift: str
     breaks: str = ""
     zone_note: str
+    breach_heading: str = HEADING
+    breaches: tuple[SheetBreach, ...] = ()
     revision: str
     weather: tuple[str, ...]
     water: tuple[str, ...]

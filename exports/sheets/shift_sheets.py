@@ -2,15 +2,16 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from math import ceil
 from typing import Literal
 
+from exports.breaches import Group, breached, groups
 from exports.entry import MAX_CAUTIONS, Entry
 from exports.notices import BRIEFLY, PLANNING_AID, revision
 from exports.sheets.hold_points import hold_points
 from exports.sheets.render import render
-from exports.sheets.shift_sheet import SheetPage, SheetRow, ShiftSheet
+from exports.sheets.shift_sheet import SheetBreach, SheetPage, SheetRow, ShiftSheet
 from exports.sheets.surroundings import water_lines, weather_lines
 from exports.text import file_name, one_line, shorten
 from exports.why import why_between
@@ -23,6 +24,8 @@ ROWS_A_PAGE = 12
 LINES_A_PAGE = 32
 #: Signs to a line in the columns of the sheet.
 TITLE_WIDTH, PLACE_WIDTH, WATER_WIDTH, STATE_WIDTH = 30, 40, 17, 17
+BREACH_WIDTH = 110
+BREACHES = 6
 COMING = 3
 DRY_LINES = 3
 DRY_SIGNS = 150
@@ -126,6 +129,7 @@ class _Desk:
         site, crew = self.site, self.crews[shift.crew_id]
         span = self.clock.span(shift.starts_at, shift.ends_at)
         times = ShortTimes(self.clock, shift.starts_at, shift.ends_at)
+        breaches = tuple(self._breaches(shift, visits, times))
         return ShiftSheet(
             title=f"Shift sheet, {one_line(crew.name)}, {span}",
             paper=_paper(site),
@@ -137,6 +141,7 @@ class _Desk:
             shift=span + (" (call-out)" if shift.on_call else ""),
             breaks=_breaks(shift, times),
             zone_note=f"{times.note[0].upper()}{times.note[1:]}.",
+            breaches=breaches,
             revision=self.revision,
             weather=(
                 *weather_lines(site, self.weather, shift.starts_at, shift.ends_at),
@@ -145,7 +150,8 @@ class _Desk:
             water=water_lines(site, self.report, shift.starts_at, shift.ends_at),
             bring=_bring(visits),
             pages=_pages(
-                [_row(times, entry, self._who(entry, shift)) for entry in visits]
+                [_row(times, entry, self._who(entry, shift)) for entry in visits],
+                sum(_lines_of_breach(breach) for breach in breaches),
             ),
             hold_points=hold_points(visits),
             dry=tuple(self._dry(shift, times)),
@@ -160,6 +166,44 @@ class _Desk:
         if entry.crew_id == shift.crew_id:
             return ""
         return one_line(self.crews[entry.crew_id].party_name) or "whole gang"
+
+    def _breaches(
+        self, shift: ShiftTrace, visits: Sequence[Entry], times: ShortTimes
+    ) -> Iterator[SheetBreach]:
+        """Say what comes to the surfaces of the shift, and to all by the next morning.
+
+        Whoever is on site can still put a blanket on.
+        """
+        worked = {entry.surface_id for entry in visits}
+        morning_at = self._morning_after(shift.ends_at)
+        found = (
+            finding
+            for finding in self.report.findings
+            if finding.surface_id in worked or finding.starts_at < morning_at
+        )
+        outside = breached(
+            found, self.labels, self.clock, self.site.units, times, shift.starts_at
+        )
+        left = len(outside) - BREACHES
+        shown: tuple[Group, ...] = groups(outside[:BREACHES])
+        for number, group in enumerate(shown, start=1):
+            more = left > 0 and number == len(shown)
+            yield SheetBreach(
+                heading=group.heading,
+                do=group.do,
+                lines=(*group.lines, f"and {left} more: see the board")
+                if more
+                else group.lines,
+            )
+
+    def _morning_after(self, at: datetime) -> datetime:
+        """End of the night that an instant lies in or comes before."""
+        today = self.clock.local(at).date()
+        ends = (
+            self.clock.instant(today + timedelta(days=days), self.site.night_ends)
+            for days in (0, 1)
+        )
+        return next(end for end in ends if end > at)
 
     def _dry(self, shift: ShiftTrace, times: ShortTimes) -> Iterator[str]:
         """Say the longest dry stretches of the shift, in order of time."""
@@ -219,9 +263,12 @@ def _row(times: ShortTimes, entry: Entry, who: str) -> SheetRow:
     )
 
 
-def _pages(rows: Sequence[SheetRow]) -> tuple[SheetPage, ...]:
-    """Share the rows evenly: two half-full pages read better than one and a rest."""
-    lines = sum(_lines_of(row) for row in rows)
+def _pages(rows: Sequence[SheetRow], above: int) -> tuple[SheetPage, ...]:
+    """Share the rows evenly: two half-full pages read better than one and a rest.
+
+    ``above`` are lines that the first page has to hold as well.
+    """
+    lines = above + sum(_lines_of(row) for row in rows)
     count = max(1, ceil(len(rows) / ROWS_A_PAGE), ceil(lines / LINES_A_PAGE))
     size = max(1, ceil(len(rows) / count))
     return tuple(
@@ -231,6 +278,12 @@ def _pages(rows: Sequence[SheetRow]) -> tuple[SheetPage, ...]:
         )
         for number in range(count)
     )
+
+
+def _lines_of_breach(breach: SheetBreach) -> int:
+    """Estimate how many printed lines a breach takes."""
+    texts = (breach.heading, breach.do, *breach.lines)
+    return sum(ceil(len(text) / BREACH_WIDTH) for text in texts)
 
 
 def _lines_of(row: SheetRow) -> int:

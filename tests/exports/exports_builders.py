@@ -17,6 +17,8 @@ from datetime import datetime, timedelta
 
 from models.records import (
     AuditReport,
+    Breach,
+    BreachKind,
     CoverTrace,
     CoverUse,
     DryingCurve,
@@ -328,6 +330,34 @@ def small_report(starts_at: datetime = MONDAY) -> AuditReport:
         ),
         dry_min=190, cost_by_part={"dry": 1040, "travel": 8},
     )  # fmt: skip
+
+
+def breach_finding(
+    kind: BreachKind, from_min: int, until_min: int, surface_id: str, **figures: object
+) -> Finding:
+    """A breach between two minutes, at its worst as it begins."""
+    at = horizon().at(from_min)
+    facts: dict[str, object] = {
+        "kind": kind, "value": 23.4, "limit": 20, "clause": "a clause", "worst_at": at,
+    }  # fmt: skip
+    return Finding(
+        kind="temperature", words="", starts_at=at, ends_at=horizon().at(until_min),
+        surface_id=surface_id, minutes=until_min - from_min,
+        breach=Breach.model_validate(facts | figures),
+    )  # fmt: skip
+
+
+def frosty_report() -> AuditReport:
+    """Frost on the quay slab, Tue 00:00 to 06:00; a warm core in the wall all Monday.
+
+    The slab has 5 MPa at 06:00, and the wall's core is warm until Mon 16:00.
+    """
+    report = small_report()
+    frost = breach_finding(
+        "frost", 1080, 1440, "P1-top", value=-4, limit=0, strength_mpa=5
+    )
+    warm = breach_finding("core_to_face", 400, 600, "P3-wall")
+    return report.model_copy(update={"findings": (warm, *report.findings, frost)})
 
 
 def _water(point_id: str, starts_at: datetime) -> WaterTrace:

@@ -8,8 +8,9 @@ import pytest
 from exports.breaches import breached, groups, outside_words, surfaces_outside
 from models.local_clock import LocalClock, ShortTimes
 from models.quantities import Units
-from models.records import Breach, BreachKind, Finding
+from models.records import BreachKind, Finding
 from tests.builders import MONDAY
+from tests.exports.exports_builders import breach_finding
 
 BERLIN = LocalClock("Europe/Berlin")
 LABELS = {"R1-top": "R1 Raft, top", "S1-top": "S1 Slab, top"}
@@ -22,15 +23,9 @@ def finding(
     surface_id: str = "R1-top",
     **figures: object,
 ) -> Finding:
-    """A breach so many hours after Monday 06:00, worst as it begins."""
-    at = MONDAY + timedelta(hours=from_h)
-    facts: dict[str, object] = {
-        "kind": kind, "value": 23.4, "limit": 20, "clause": "a clause", "worst_at": at,
-    }  # fmt: skip
-    return Finding(
-        kind="temperature", words="", starts_at=at, ends_at=at + timedelta(hours=hours),
-        surface_id=surface_id, breach=Breach.model_validate(facts | figures),
-    )  # fmt: skip
+    """A breach so many hours after Monday 06:00."""
+    first, last = round(60 * from_h), round(60 * (from_h + hours))
+    return breach_finding(kind, first, last, surface_id, **figures)
 
 
 def lines(*findings: Finding, units: Units = "si") -> list[str]:

@@ -20,7 +20,12 @@ from models.records import (
     TracePoint,
 )
 from tests.builders import MONDAY
-from tests.exports.exports_builders import small_report, small_roster, small_site
+from tests.exports.exports_builders import (
+    frosty_report,
+    small_report,
+    small_roster,
+    small_site,
+)
 
 
 def html(report: AuditReport | None = None, roster: Roster | None = None) -> str:
@@ -47,6 +52,53 @@ def test_every_surface_is_a_row_that_can_be_read_out() -> None:
         row = re.search(rf'<tr id="s-{trace.surface_id}" tabindex="0"[^>]*>', text)
         assert row, trace.surface_id
         assert f'aria-label="{trace.label}: wetted' in row[0]
+
+
+def test_temperatures_outside_their_limits_stand_before_the_gaps() -> None:
+    text = html(frosty_report())
+    order = [
+        "temperature outside its limit on 2 surfaces; 2 dry gaps",
+        "Temperature outside its limit</h2>",
+        "Frost on weak concrete: not below 0 °C until it has 5.0 MPa (a clause).",
+        "Blankets on before the cold comes",
+        '<a href="#s-P1-top">B2 quay slab</a>',
+        "down to -4 °C, coldest Tue 00:00",
+        "Core too warm for the face: at most 20 K warmer (a clause).",
+        "Dry gaps</h2>",
+    ]
+    found = [text.index(words) for words in order]
+    assert found == sorted(found)
+    assert "Temperature outside its limit</h2>" not in html()
+
+
+def test_a_breach_is_drawn_and_said_at_its_surface() -> None:
+    slab, pit, _ = page(small_site(), small_roster(), frosty_report(), ()).strips
+    (box,) = slab.breached
+    assert (box.from_min, box.width_min) == (1080, 360)
+    assert slab.outside == ("Frost on weak concrete: down to -4 °C, coldest Tue 00:00",)
+    assert slab.spoken.startswith(
+        "B2 quay slab: Frost on weak concrete Tue 4 May 00:00"
+    )
+    assert pit.breached == ()
+    assert pit.outside == ()
+
+
+def test_of_many_breaches_the_less_dangerous_are_folded_away() -> None:
+    report = frosty_report()
+    warm = report.findings[0]
+    many = tuple(
+        warm.model_copy(
+            update={
+                "breach": warm.breach and warm.breach.model_copy(update={"limit": i})
+            }
+        )
+        for i in range(1, 26)
+    )
+    made = page(
+        small_site(), small_roster(), report.model_copy(update={"findings": many}), ()
+    )
+    assert sum(group.count for group in made.breaches) == 20
+    assert "5 more, none more dangerous" in render(made)
 
 
 def test_gaps_are_listed_longest_first_and_link_to_their_strip() -> None:

@@ -8,7 +8,7 @@ from playwright.sync_api import Page, sync_playwright
 
 from exports.board.board import page, render
 from tests.browser import CHROMIUM, FLAGS, quiet_page
-from tests.exports.exports_builders import small_report, small_roster, small_site
+from tests.exports.exports_builders import frosty_report, small_roster, small_site
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
 
@@ -17,7 +17,7 @@ pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this ma
 def tab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
     folder: Path = tmp_path_factory.mktemp("board")
     path = folder / "board.html"
-    made = page(small_site(), small_roster(), small_report(), ())
+    made = page(small_site(), small_roster(), frosty_report(), ())
     path.write_text(render(made), "utf-8")
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
@@ -34,6 +34,29 @@ def test_g_goes_from_one_dry_surface_to_the_next(tab: Page) -> None:
         tab.keyboard.press("g")
         seen.append(tab.evaluate("document.activeElement.id"))
     assert seen == dry
+
+
+def test_frost_is_the_first_thing_on_the_page_and_marked_in_its_strip(
+    tab: Page,
+) -> None:
+    headings = tab.locator("main h2").all_inner_texts()
+    assert headings[:2] == ["Temperature outside its limit", "Dry gaps"]
+    tab.set_viewport_size({"width": 390, "height": 800})
+    assert tab.locator(".danger .limit").first.bounding_box() is not None
+    box = tab.locator(".danger").bounding_box()
+    assert box is not None
+    assert box["y"] < 800 / 2  # seen without scrolling, on a phone
+    tab.set_viewport_size({"width": 1400, "height": 900})
+    strip = tab.locator("#s-P1-top svg").bounding_box()
+    mark = tab.locator("#s-P1-top rect.breach").bounding_box()
+    assert strip is not None
+    assert mark is not None
+    # A quarter of a day, of a day and a half.
+    assert mark["width"] == pytest.approx(strip["width"] * 6 / 36, abs=4)
+    fill = tab.locator("#s-P1-top rect.breach").evaluate(
+        "e => getComputedStyle(e).fill"
+    )
+    assert "hatch" in fill  # no mark by colour alone
 
 
 def test_zoom_makes_the_week_wider_and_says_so(tab: Page) -> None:

@@ -10,16 +10,23 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from icalendar import Calendar
 
 from exports.calendar import FeedRange, crew_calendar
 from exports.calendar.identity import uid
 from exports.entry import Entry, entries
 from exports.text import one_line, visible_signs
-from models.records import Roster
+from models.records import AuditReport, Roster
 from tests.builders import MONDAY
 from tests.exports.calendar.ic_checker import faults
 from tests.exports.calendar.peers import Read, with_ics, with_vobject
-from tests.exports.exports_builders import small_report, small_roster, small_site
+from tests.exports.exports_builders import (
+    breach_finding,
+    frosty_report,
+    small_report,
+    small_roster,
+    small_site,
+)
 
 SITE = small_site()
 
@@ -242,3 +249,56 @@ def test_any_text_comes_back_as_it_was_meant(label: str, step: str) -> None:
         _, _, title, text = read(data)[identity]
         assert len(visible_signs(title.split(" · start by")[0])) <= 40
         assert f"\n1. {one_line(step)}\n" in text
+
+
+def cautions(report: AuditReport, crew_id: str) -> dict[str, list[str]]:
+    """Visit's UID to the lines of its entry that ask for caution, read by icalendar."""
+    told = entries(SITE, small_roster(), report)
+    data = crew_calendar(SITE, small_roster(), told, crew_id, MONDAY)
+    return {
+        str(event["uid"]): [
+            line
+            for line in str(event["description"]).splitlines()
+            if line.startswith("CAUTION")
+        ]
+        for event in Calendar.from_ical(data).walk("VEVENT")
+    }
+
+
+FROST = (
+    "CAUTION B2 quay slab: Frost on weak concrete Tue 4 May 00:00–06:00 CEST: down to "
+    "-4 °C, coldest Tue 00:00; not below 0 °C until it has 5.0 MPa (a clause). "
+    "Blankets on before the cold comes, keep forms on, or heat; the engineer decides "
+    "what follows."
+)
+
+
+def test_what_comes_to_a_surface_is_the_first_caution_of_its_visits_before() -> None:
+    day, night = (cautions(frosty_report(), crew) for crew in ("red", "owl"))
+    cover, after = (
+        day[uid("Heron Wharf", "visit", visit)]
+        for visit in ("P1-top/cover", "P1-top/rewet/2")  # Mon 13:00, Tue 07:40
+    )
+    assert cover[0] == FROST
+    assert cover[1] == "CAUTION Wet burlap is slippery."
+    assert after[0] == "CAUTION Wet burlap is slippery."
+    # The frost begins at 00:00, within this visit: 23:50 to 00:20.
+    assert night[uid("Heron Wharf", "visit", "P1-top/rewet/1")][0] == FROST
+    others = night[uid("Heron Wharf", "visit", "P2-top/rewet/2")]
+    assert FROST not in others
+
+
+def test_more_breaches_than_a_phone_shows_are_counted() -> None:
+    report = small_report()
+    many = tuple(
+        breach_finding("too_cold", 1080, 1440, "P1-top", limit=limit)
+        for limit in range(1, 8)
+    )
+    lines = cautions(report.model_copy(update={"findings": many}), "owl")
+    told = lines[uid("Heron Wharf", "visit", "P1-top/rewet/1")]
+    assert [line.startswith("CAUTION B2 quay slab: ") for line in told[:4]] == [
+        True
+    ] * 4
+    assert told[4] == (
+        "CAUTION 3 more temperatures outside their limits: see the board"
+    )

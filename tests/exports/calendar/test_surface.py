@@ -3,13 +3,19 @@
 from datetime import timedelta
 
 import pytest
+from icalendar import Calendar
 
 from exports.calendar import surface_calendar
 from models.records import AuditReport, Missed, Phase
 from tests.builders import MONDAY
 from tests.exports.calendar.ic_checker import faults
 from tests.exports.calendar.peers import with_ics, with_vobject
-from tests.exports.exports_builders import small_report, small_roster, small_site
+from tests.exports.exports_builders import (
+    frosty_report,
+    small_report,
+    small_roster,
+    small_site,
+)
 
 
 def calendar(surface_id: str, report: AuditReport | None = None) -> bytes:
@@ -42,6 +48,29 @@ def test_stages_and_gaps() -> None:
         "BARE Stair core wall, north": (500, 545),
         "SEALED Stair core wall, north": (545, 2160),
     }
+
+
+def test_frost_has_an_entry_of_its_own_and_is_said_on_the_stages_before_its_end() -> (
+    None
+):
+    data = calendar("P1-top", frosty_report())
+    assert faults(data) == []
+    assert timed(data)["FROST B2 quay slab"] == (1080, 1440)
+    texts = {
+        str(event["summary"]): str(event["description"]).splitlines()
+        for event in Calendar.from_ical(data).walk("VEVENT")
+    }
+    assert texts["FROST B2 quay slab"][:3] == [
+        "Frost on weak concrete: down to -4 °C, coldest Tue 00:00",
+        "Limit: not below 0 °C until it has 5.0 MPa (a clause)",
+        "Blankets on before the cold comes, keep forms on, or heat; the engineer "
+        "decides what follows.",
+    ]
+    for stage in ("BARE B2 quay slab", "UNDER COVER B2 quay slab"):
+        assert texts[stage][1].startswith("CAUTION Frost on weak concrete Tue 4 May")
+    # The wall's core is warm until 600; it is sealed from 545 on.
+    wall = calendar("P3-wall", frosty_report())
+    assert timed(wall)["CORE TOO WARM Stair core wall, north"] == (400, 600)
 
 
 def test_a_gap_says_how_long_and_why() -> None:

@@ -10,7 +10,12 @@ from hypothesis import strategies as st
 from exports.entry import Entry, entries
 from exports.sheets import ShiftSheet, render, shift_sheets
 from tests.builders import MONDAY, weather
-from tests.exports.exports_builders import small_report, small_roster, small_site
+from tests.exports.exports_builders import (
+    frosty_report,
+    small_report,
+    small_roster,
+    small_site,
+)
 from tests.exports.sheets.pdf_reader import read_pdf, title
 
 MM_PT = 72 / 25.4
@@ -70,6 +75,23 @@ def test_a_page_says_everything_of_its_sheet() -> None:
     # where a line is broken on the page, its space is not drawn
     text = page.text.replace(" ", "")
     assert [line for line in lines if line.replace(" ", "") not in text] == []
+
+
+def test_what_is_dangerous_is_printed_above_the_work() -> None:
+    site, roster, report = small_site(), small_roster(), frosty_report()
+    words = entries(site, roster, report)
+    sheet = next(
+        iter(dict(shift_sheets(site, roster, report, words, None, MONDAY)).values())
+    )
+    (page,) = read_pdf(render(sheet))
+    text = page.text.replace(" ", "")
+    frost, warm = sheet.breaches
+    wanted = [
+        sheet.shift, "Temperature outside its limit", frost.heading, frost.do,
+        frost.lines[0], warm.heading, "Start by", sheet.pages[0].rows[0].title,
+    ]  # fmt: skip
+    found = [text.index(words.replace(" ", "")) for words in wanted]
+    assert found == sorted(found)
 
 
 def test_a_form_has_room_to_write_and_to_sign() -> None:

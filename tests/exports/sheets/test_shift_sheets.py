@@ -5,9 +5,16 @@ from datetime import UTC, datetime, timedelta
 
 from exports.entry import Entry, entries
 from exports.sheets import ShiftSheet, shift_sheet_files, shift_sheets
-from models.records import BreakTrace, Gap, Reason, ShiftTrace
+from exports.sheets.shift_sheet import SheetBreach
+from models.records import AuditReport, BreakTrace, Gap, Reason, ShiftTrace
 from tests.builders import MONDAY, weather
-from tests.exports.exports_builders import small_report, small_roster, small_site
+from tests.exports.exports_builders import (
+    breach_finding,
+    frosty_report,
+    small_report,
+    small_roster,
+    small_site,
+)
 
 
 def sheets(
@@ -20,6 +27,50 @@ def sheets(
             site, roster, report, entries(site, roster, report), weather(), starts_at
         )
     )
+
+
+def breaches(report: AuditReport) -> dict[str, tuple[SheetBreach, ...]]:
+    site, roster = small_site(), small_roster()
+    words = entries(site, roster, report)
+    made = shift_sheets(site, roster, report, words, None, MONDAY)
+    return {name: sheet.breaches for name, sheet in made}
+
+
+def test_frost_of_the_night_after_stands_on_the_sheet_of_the_day() -> None:
+    told = breaches(frosty_report())
+    frost, warm = told["2027-05-03-0700-red"]
+    assert frost.heading.startswith("Frost on weak concrete: not below 0 °C until it")
+    assert frost.do.startswith("Blankets on before the cold comes")
+    assert frost.lines == (
+        "B2 quay slab: Tue 00:00–06:00; down to -4 °C, coldest Tue 00:00",
+    )
+    assert warm.lines[0].startswith("Stair core wall, north: Mon 12:40–16:00; ")
+    # The core has cooled before the night shift, the frost is over by Tuesday's.
+    assert told["2027-05-03-2200-owl"] == (frost,)
+    assert told["2027-05-04-0700-red"] == ()
+
+
+def test_a_later_breach_stands_where_its_surface_is_worked_on() -> None:
+    """Tue 13:00 to 14:00; Monday's day shift ends 17:00, its night at Tue 06:00."""
+
+    def told(surface_id: str) -> list[int]:
+        later = breach_finding("too_hot", 1860, 1920, surface_id, value=74, limit=70)
+        report = small_report().model_copy(update={"findings": (later,)})
+        return [len(each) for each in breaches(report).values()]
+
+    assert told("P3-wall") == [1, 1, 1]  # the day shift sprays the wall on Monday
+    assert told("P9-top") == [0, 1, 1]  # nobody works there
+
+
+def test_of_many_breaches_the_worst_are_printed_and_the_rest_counted() -> None:
+    many = tuple(
+        breach_finding("too_cold", 1080, 1440, "P1-top", limit=limit)
+        for limit in range(1, 10)
+    )
+    report = small_report().model_copy(update={"findings": many})
+    told = breaches(report)["2027-05-03-2200-owl"]
+    assert len(told) == 6
+    assert told[-1].lines[-1] == "and 3 more: see the board"
 
 
 def test_one_sheet_a_shift_in_order_of_start() -> None:
