@@ -54,6 +54,11 @@ class Week:
         return follow(self.works[surface_id], jobs, self.length_min)
 
     @cached_property
+    def begins_min(self) -> int:
+        """First minute at which anybody is there."""
+        return max(0, min(window.starts_min for window in self.windows))
+
+    @cached_property
     def dry_min(self) -> float:
         """Bare and dry minutes of all surfaces."""
         return sum(float(course.thirsty.sum()) for course in self.courses.values())
