@@ -32,12 +32,16 @@ class Lifting(NamedTuple):
 
 @dataclass(frozen=True)
 class Lifted:
-    """A surface from that step on, for :data:`FOLLOWED` or shorter."""
+    """A surface from that step on, for :data:`FOLLOWED` or shorter.
+
+    ``column`` is the surface's in the clock's arrays.
+    """
 
     face_c: Floats
     mean_c: Floats
     core_c: Floats
     step_min: int
+    column: int
 
 
 def lifted(
@@ -99,6 +103,7 @@ def _together(
             found.mean_c[start:end, i],
             found.core_c[start:end, i],
             grid.step_min,
+            column[liftings[i].surface.id],
         )
         for i, (start, end) in enumerate(zip(starts, ends, strict=True))
     ]

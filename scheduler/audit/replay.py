@@ -33,6 +33,7 @@ from scheduler.audit.checks.drying import check_drying
 from scheduler.audit.checks.duties import check_duties, missed_tasks
 from scheduler.audit.checks.heat_bans import ban_spans, ban_traces, check_bans
 from scheduler.audit.checks.inspections import check_inspections
+from scheduler.audit.checks.insulation_off import check_insulation_off
 from scheduler.audit.checks.late_changes import with_late_changes
 from scheduler.audit.checks.removal_temperature import check_removal_temperature
 from scheduler.audit.checks.temperature import check_temperature
@@ -153,6 +154,7 @@ def temperature_findings(
         *check_removal_temperature(
             site_input, surfaces, around, hydration, jobs, clock
         ),
+        *check_insulation_off(site_input, surfaces, around, hydration, jobs, clock),
     ]  # fmt: skip
 
 

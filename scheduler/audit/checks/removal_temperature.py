@@ -1,39 +1,52 @@
-"""Whether concrete is too warm for the air when insulation or forms come off.
+"""Whether concrete takes a shock when a cover or forms come off.
 
 Findings for people to look at, no promises of the roster: the site measures before it
-lifts anything.
+lifts anything. What the roster lifts is marched again from its own minute on; of forms
+and of planned changes the clock knows already what follows.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import pairwise
 
 import numpy as np
 
 from models.drying.surroundings import Surroundings
+from models.hydration.lifted import Lifting, lifted
 from models.local_clock import WeekClock
-from models.quantities import Units, show
+from models.quantities import show
 from models.records import (
     Breach,
-    BreachKind,
     Finding,
+    Floats,
     HydrationHistory,
     Profile,
     SiteInput,
     Surface,
 )
+from scheduler.audit.checks.cooling import cooling_limits, falls_k
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.stages import cover_at
 
-#: A cover of this resistance or more keeps concrete warm (assumption: wet covers have
-#: a fiftieth of it). [m² K/W]
-INSULATES_M2K_W = 0.2
-#: All off only once the face is within 20 °F of the air: Concrete Construction, a
-#: question on cold-weather protection, read in an excerpt. [K]
-ABOVE_AIR_K = 11.0
-_ABOVE_AIR_BY = "trade advice on cold-weather protection: 20 °F"
 _DAY = timedelta(hours=24)
+#: The fall of an hour is looked for so long: later a face falls with the evening, as
+#: that of any slab does (assumption). [h]
+_MEETS_THE_AIR_H = 6
+
+
+@dataclass(frozen=True)
+class _Off:
+    """Something that came off a surface, and what the concrete went through then."""
+
+    surface: Surface
+    what: str
+    at: datetime
+    face_c: Floats
+    mean_c: Floats
+    core_c: Floats
+    lifted: bool
 
 
 def check_removal_temperature(
@@ -44,124 +57,157 @@ def check_removal_temperature(
     jobs: Sequence[Job],
     clock: WeekClock,
 ) -> list[Finding]:
-    """Find insulation that comes off too early for the air of then and of the next day.
+    """Find covers and forms that come off too early for the air of then and after.
 
-    The face can cool no further than to the air (a clear sky apart), so it is held
-    against the coldest air of the 24 hours after. Of forms the clock knows when they
-    come off: there the fall itself is held against the limit.
+    Held against the rule's limits: how far a face may fall in an hour and in a day,
+    and, of what was lifted after curing, how much warmer the core may be.
     """
-    grid = hydration.grid
-    shape = (grid.steps, len(surfaces))
-    air = np.broadcast_to(around.air_temperature_c, shape)
-    grouped = by_surface(jobs)
-    findings = []
-    for column, surface in enumerate(surfaces):
-        profile = site_input.profiles[surface.profile_id]
-        section = profile.section(surface.thickness_mm)
-        cooling_k = section.cooling_max_k if section else None
-        for off_at in _offs(surface, grouped.get(surface.id, [])):
-            first, last = grid.step(off_at), grid.step(off_at + _DAY)
-            if not 0 <= first < grid.steps:
+    offs = [
+        *_as_planned(surfaces, hydration),
+        *_by_the_roster(site_input, surfaces, around, hydration, jobs),
+    ]
+    findings: list[Finding] = []
+    seen: set[tuple[str, str, object]] = set()
+    for off in offs:
+        profile = site_input.profiles[off.surface.profile_id]
+        for breach in _breaches(off, profile, hydration.grid.step_min):
+            # Of a cover lifted in parts the first that breaks a limit says it.
+            key = (off.surface.id, breach.kind, breach.within_h)
+            if off.lifted and key in seen:
                 continue
-            face_c = float(hydration.surface_temperature_c[first, column])
-            above_k = face_c - float(air[first, column])
-            drop_k = face_c - float(air[first : max(first + 1, last), column].min())
-            minute = clock.horizon.minute(off_at)
-            off = f"{surface.label}: insulation comes off {clock.words(minute)}"
-            limits: list[tuple[BreachKind, float, float, str, str, str]] = [
-                ("above_air", above_k, ABOVE_AIR_K, "with its face {} above the air",
-                 "", _ABOVE_AIR_BY)
-            ]  # fmt: skip
-            if cooling_k is not None:
-                later = "and its face may cool by {} in the next 24 h"
-                limits.append(
-                    ("cooling", drop_k, cooling_k, later, f"{profile.title}: ",
-                     _clause(profile, surface))
-                )  # fmt: skip
-            for kind, is_k, most_k, how, rule, clause in limits:
-                if is_k > most_k:
-                    units: Units = site_input.site.units
-                    words = how.format(show("temperature difference", is_k, units))
-                    allowed = show("temperature difference", most_k, units)
-                    most = f"{rule}at most {allowed}"
-                    findings.append(
-                        found(
-                            clock, "temperature", f"{off} {words}; {most}", minute,
-                            _until(kind, minute, clock), surface_id=surface.id,
-                            breach=Breach(
-                                kind=kind, value=round(is_k, 2), limit=most_k,
-                                clause=clause, worst_at=off_at,
-                                within_h=24 if kind == "cooling" else None,
-                            ),
-                        )
-                    )  # fmt: skip
-        if cooling_k is not None and surface.face != "top":
-            findings += _struck(
-                site_input, surface, column, hydration, clock, cooling_k
-            )
+            seen.add(key)
+            findings.append(_said(off, breach, site_input, clock))
     return findings
 
 
-def _struck(
-    site_input: SiteInput,
+def _as_planned(
+    surfaces: Sequence[Surface], hydration: HydrationHistory
+) -> Iterator[_Off]:
+    """Yield forms that are struck, and covers that give way to thinner ones."""
+    for column, surface in enumerate(surfaces):
+        if surface.face != "top":
+            yield from _from_clock(
+                surface, "forms", surface.exposed_at, hydration, column
+            )
+        for stage, (before, after) in zip(
+            surface.later, pairwise(surface.covers), strict=True
+        ):
+            if before.resistance_m2k_w > after.resistance_m2k_w:
+                yield from _from_clock(
+                    surface, before.name, stage.starts_at, hydration, column
+                )
+
+
+def _from_clock(
     surface: Surface,
-    column: int,
+    what: str,
+    at: datetime,
     hydration: HydrationHistory,
-    clock: WeekClock,
-    most_k: float,
-) -> Iterator[Finding]:
-    """Find a face that cools too far in the day after its forms came off.
-
-    The clock knows when they do: what it marches is held against the limit.
-    """
-    grid = hydration.grid
-    first, last = grid.step(surface.exposed_at), grid.step(surface.exposed_at + _DAY)
-    if not 0 <= first < grid.steps:
-        return
-    face_c = hydration.surface_temperature_c[first : last + 1, column]
-    drop_k = float(face_c[0] - face_c.min())
-    if drop_k > most_k:
-        units = site_input.site.units
-        title = site_input.profiles[surface.profile_id].title
-        minute = clock.horizon.minute(surface.exposed_at)
-        drop, most = (
-            show("temperature difference", k, units) for k in (drop_k, most_k)
+    column: int,
+) -> Iterator[_Off]:
+    first = hydration.grid.step(at)
+    if 0 <= first < hydration.grid.steps:
+        day = slice(first, first + 1 + _DAY // _step(hydration))
+        face_c = hydration.surface_temperature_c[day, column].copy()
+        # The step itself has the new film at its face already.
+        face_c[0] = hydration.surface_temperature_c[max(0, first - 1), column]
+        yield _Off(
+            surface,
+            what,
+            at,
+            face_c,
+            hydration.mean_temperature_c[day, column],
+            hydration.core_temperature_c[day, column],
+            lifted=False,
         )
-        words = (
-            f"{surface.label}: forms come off {clock.words(minute)} and its face cools "
-            f"by {drop} in the next 24 h; {title}: at most {most}"
+
+
+def _step(hydration: HydrationHistory) -> timedelta:
+    return timedelta(minutes=hydration.grid.step_min)
+
+
+def _by_the_roster(
+    site_input: SiteInput,
+    surfaces: Sequence[Surface],
+    around: Surroundings,
+    hydration: HydrationHistory,
+    jobs: Sequence[Job],
+) -> Iterator[_Off]:
+    """Yield what the roster lifts where a rule limits what follows."""
+    grid, grouped = hydration.grid, by_surface(jobs)
+    liftings = [
+        Lifting(surface, job.visit.starts_at)
+        for surface in surfaces
+        if _limited(site_input.profiles[surface.profile_id], surface)
+        for job in grouped.get(surface.id, [])
+        if job.task.facts.lifts and 0 <= grid.step(job.visit.starts_at) < grid.steps - 1
+    ]
+    outcomes = lifted(liftings, site_input, around, hydration)
+    for lifting, after in zip(liftings, outcomes, strict=True):
+        yield _Off(
+            lifting.surface,
+            cover_at(lifting.surface, lifting.at).name,
+            lifting.at,
+            after.face_c,
+            after.mean_c,
+            after.core_c,
+            lifted=True,
         )
-        yield found(
-            clock, "temperature", words, minute, _until("cooling", minute, clock),
-            surface_id=surface.id,
-            breach=Breach(
-                kind="cooling", value=round(drop_k, 2), limit=most_k,
-                clause=_clause(site_input.profiles[surface.profile_id], surface),
-                worst_at=surface.exposed_at, within_h=24,
-            ),
-        )  # fmt: skip
 
 
-def _until(kind: BreachKind, minute: int, clock: WeekClock) -> int:
-    """End of what begins as insulation comes off: a day of cooling, or the moment."""
-    length_min = clock.horizon.length_min
-    return min(minute + 24 * 60, length_min) if kind == "cooling" else minute + 1
+def _limited(profile: Profile, surface: Surface) -> bool:
+    limits = cooling_limits(profile, surface.thickness_mm)
+    return profile.core_surface_max_k is not None or any(True for _ in limits)
 
 
-def _clause(profile: Profile, surface: Surface) -> str:
-    """Say what limits the cooling of a thickness."""
-    section = profile.section(surface.thickness_mm)
-    return (section.clause if section else "") or profile.title
+def _breaches(off: _Off, profile: Profile, step_min: int) -> Iterator[Breach]:
+    """Yield each limit that the concrete breaks once it is off."""
+    for limit in cooling_limits(profile, off.surface.thickness_mm):
+        within = 60 * limit.within_h // step_min
+        looked = 1 if limit.within_h == 24 else 60 * _MEETS_THE_AIR_H // step_min
+        fall_k = falls_k(off.face_c, off.mean_c, within)[:looked]
+        worst = int(np.argmax(fall_k))
+        if fall_k[worst] > limit.most_k:
+            yield Breach(
+                kind="cooling",
+                value=round(float(fall_k[worst]), 2),
+                limit=limit.most_k,
+                clause=limit.clause,
+                within_h=limit.within_h,
+                worst_at=off.at + timedelta(minutes=worst * step_min),
+            )
+    most_k, from_mm = profile.core_surface_max_k, profile.core_surface_from_mm or 0
+    inside_k = off.core_c - off.face_c
+    thick = off.surface.thickness_mm >= from_mm
+    if off.lifted and thick and most_k is not None and inside_k.max() > most_k:
+        worst = int(np.argmax(inside_k))
+        yield Breach(
+            kind="core_to_face",
+            value=round(float(inside_k[worst]), 2),
+            limit=most_k,
+            clause=profile.said_by("core_surface_max_k"),
+            worst_at=off.at + timedelta(minutes=worst * step_min),
+        )
 
 
-def _offs(surface: Surface, own: Sequence[Job]) -> Iterator[datetime]:
-    """Yield when insulation gives way to less, as planned, or is lifted."""
-    for stage, (before, after) in zip(
-        surface.later, pairwise(surface.covers), strict=True
-    ):
-        if before.resistance_m2k_w >= INSULATES_M2K_W > after.resistance_m2k_w:
-            yield stage.starts_at
-    for job in own:
-        there = cover_at(surface, job.visit.starts_at)
-        if job.task.facts.lifts and there.resistance_m2k_w >= INSULATES_M2K_W:
-            yield job.visit.ends_at
+def _said(
+    off: _Off, breach: Breach, site_input: SiteInput, clock: WeekClock
+) -> Finding:
+    """Say what comes off, when, and what the concrete does then."""
+    minute, kind = clock.horizon.minute(off.at), "exact temperature difference"
+    units = site_input.site.units
+    is_k, most = (show(kind, k or 0.0, units) for k in (breach.value, breach.limit))
+    does = f"its core is {is_k} warmer than its face"
+    ends_min = clock.horizon.minute(breach.worst_at) + 60
+    if breach.within_h is not None:
+        within = "an hour" if breach.within_h == 1 else f"the next {breach.within_h} h"
+        does = f"its face cools by {is_k} in {within}"
+        ends_min = minute + 60 * breach.within_h
+    words = (
+        f"{off.surface.label}: with the {off.what} off {clock.words(minute)} {does}; "
+        f"at most {most} ({breach.clause})"
+    )
+    return found(
+        clock, "temperature", words, minute, min(ends_min, clock.horizon.length_min),
+        surface_id=off.surface.id, breach=breach,
+    )  # fmt: skip

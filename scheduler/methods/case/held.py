@@ -6,7 +6,7 @@ that follow are held against the rule's limits of cooling and of core against fa
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -14,12 +14,13 @@ from models.drying.surroundings import Surroundings
 from models.hydration.lifted import Lifted, Lifting, lifted
 from models.records import (
     HydrationHistory,
+    MethodKey,
     Profile,
     SiteInput,
     Stretch,
     Surface,
 )
-from scheduler.methods.case.figures import figures_for
+from scheduler.methods.case.figures import Figures, figures_for
 from scheduler.methods.resources.calendar import site_calendar
 
 #: Covers left on longer do no harm but are missing elsewhere. [min]
@@ -35,7 +36,7 @@ class Shock:
     """A limit that lifting at a minute would break."""
 
     at_min: int
-    kind: Literal["hour", "day", "core"]
+    kind: Literal["hour", "day", "core", "air"]
     is_k: float
     most_k: float
     clause: str
@@ -100,31 +101,48 @@ def held_mornings(
         Surface id -> its mornings, of the surfaces that have any.
     """
     site, horizon = site_input.site, site_input.horizon
-    cool_h = figures_for(site.rates)["all"]["cool_morning"]
-    mornings = site_calendar(site, horizon, cool_h).mornings
+    table = figures_for(site.rates)
+    mornings = site_calendar(site, horizon, table["all"]["cool_morning"]).mornings
     tried = [
-        (surface, morning.from_min, max(0, ended_min, morning.from_min))
-        for surface, ended_min in _to_lift(site_input, surfaces, hydration)
+        _Try(surface, method, morning.from_min, max(0, ended_min, morning.from_min))
+        for surface, method, ended_min in _to_lift(site_input, surfaces, hydration)
         for morning in mornings_after(
             mornings, ended_min, horizon.length_min, surface.covered_at is not None
         )
     ]
-    liftings = [Lifting(surface, horizon.at(at_min)) for surface, _, at_min in tried]
+    liftings = [Lifting(one.surface, horizon.at(one.at_min)) for one in tried]
+    air_c = np.broadcast_to(
+        around.air_temperature_c, hydration.surface_temperature_c.shape
+    )
     shocks: dict[str, dict[int, Shock]] = {}
     outcomes = lifted(liftings, site_input, around, hydration)
-    for (surface, morning_min, at_min), after in zip(tried, outcomes, strict=True):
-        profile = site_input.profiles[surface.profile_id]
-        broken = _broken(profile, surface.thickness_mm, after, at_min)
+    for one, after in zip(tried, outcomes, strict=True):
+        profile, column = site_input.profiles[one.surface.profile_id], after.column
+        step = hydration.grid.step(horizon.at(one.at_min))
+        above_k = float(after.face_c[0] - air_c[step, column])
+        broken = (
+            *_broken(profile, one.surface.thickness_mm, after, one.at_min),
+            *_above_air(table[one.method], above_k, one.at_min),
+        )
         worst = max(broken, key=lambda shock: shock.is_k / shock.most_k, default=None)
         if worst is not None:
-            shocks.setdefault(surface.id, {})[morning_min] = worst
+            shocks.setdefault(one.surface.id, {})[one.morning_min] = worst
     return {surface_id: Held(found) for surface_id, found in shocks.items()}
+
+
+class _Try(NamedTuple):
+    """A morning on which a surface's last cover might come off."""
+
+    surface: Surface
+    method: MethodKey
+    morning_min: int
+    at_min: int
 
 
 def _to_lift(
     site_input: SiteInput, surfaces: Sequence[Surface], hydration: HydrationHistory
-) -> Iterator[tuple[Surface, int]]:
-    """Yield what will lie under a cover when its curing ends, and that minute."""
+) -> Iterator[tuple[Surface, MethodKey, int]]:
+    """Yield what will lie under a cover when its curing ends, that cover and minute."""
     for surface, events in zip(surfaces, hydration.events, strict=True):
         if events.curing_ends is None:
             continue
@@ -133,8 +151,16 @@ def _to_lift(
         if surface.covered_at is None and ends_at <= bare_at:
             continue  # nothing is laid any more
         begun = sum(stage.starts_at < ends_at for stage in surface.later)
+        method = surface.later[begun - 1].method if begun else surface.method
         if surface.covers[begun].form != "film":
-            yield surface, horizon.minute(ends_at)
+            yield surface, method, horizon.minute(ends_at)
+
+
+def _above_air(figures: Figures, above_k: float, at_min: int) -> Iterator[Shock]:
+    """Yield the rule of insulation: all off only once the face is near the air."""
+    near = figures.by_name.get("above_air")
+    if near is not None and above_k > near.typical:
+        yield Shock(at_min, "air", above_k, near.typical, near.source)
 
 
 def _broken(

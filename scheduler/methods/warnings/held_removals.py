@@ -48,5 +48,6 @@ def _harm(shock: Shock, case: Case) -> str:
         "hour": f"cool by {is_k} in an hour",
         "day": f"cool by {is_k} in 24 h",
         "core": f"be {is_k} colder than its core",
+        "air": f"be {is_k} warmer than the air",
     }
     return f"{does[shock.kind]}; at most {most} ({shock.clause})"

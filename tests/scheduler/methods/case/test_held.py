@@ -70,7 +70,16 @@ def test_burlap_may_come_off_in_mild_air() -> None:
 
 
 def test_without_limits_nothing_is_held() -> None:
-    assert held(asked()) is None
+    assert held(asked(method="burlap_double")) is None
+
+
+# Concrete Construction (read): all off only once the face is within 20 °F, 11 K.
+def test_insulation_stays_on_a_face_far_above_the_air() -> None:
+    found = held(asked())
+    assert found is not None
+    first = found.shocks[min(found.shocks)]
+    assert (first.kind, first.most_k) == ("air", 11)
+    assert "20 °F (11 K) of the air" in first.clause
 
 
 def test_a_film_is_not_lifted() -> None:
@@ -90,11 +99,13 @@ def test_the_fall_of_a_day_is_held_against_the_section() -> None:
     def rows(most_k: float) -> list[object]:
         return [SectionRow(cooling_max_k=most_k, clause="by the day")]
 
-    found = held(asked(sections=tuple(rows(8))))
+    found = held(asked(sections=tuple(rows(5))))
     assert found is not None
     first = found.shocks[min(found.shocks)]
     assert (first.kind, first.clause) == ("day", "by the day")
-    assert held(asked(sections=tuple(rows(first.is_k + 0.1)))) is None
+    more = held(asked(sections=tuple(rows(first.is_k + 0.1))))
+    assert more is not None
+    assert {shock.kind for shock in more.shocks.values()} == {"air"}
 
 
 def test_nothing_is_held_where_curing_ends_after_the_plan() -> None:
