@@ -55,7 +55,8 @@ OBJECTIVE: dict[PartName, PartRule] = {
         "Work left undone",
         "tasks",
         ("missed_inspection", "missed_work"),
-        "sum over tasks that nobody does of their price",
+        "sum over tasks that nobody does, and those that fall away with them, of their "
+        "price",
     ),
     "call_out": PartRule(
         "Call-outs",

@@ -253,7 +253,8 @@ class AuditReport(Record):
     """Everything the audit counted.
 
     ``gaps`` are measured by the audit, and told with the reasons of the explainer.
-    ``missed_task_ids`` are duties that nobody does. ``forecast_dry_min`` is set where
+    ``missed_task_ids`` are duties that nobody does, ``fallen_task_ids`` those that
+    fall away with them. ``forecast_dry_min`` is set where
     the roster was played on the dry side of the forecast: the dry minutes that the
     forecast itself would bring.
     """
@@ -261,6 +262,7 @@ class AuditReport(Record):
     findings: tuple[Finding, ...]
     gaps: tuple[Gap, ...]
     missed_task_ids: tuple[str, ...] = ()
+    fallen_task_ids: tuple[str, ...] = ()
     surfaces: tuple[SurfaceTrace, ...]
     water: tuple[WaterTrace, ...]
     shifts: tuple[ShiftTrace, ...]

@@ -81,12 +81,17 @@ class Gap(Record):
 
 
 class Missed(Record):
-    """A duty that nobody does, and what stood in the way."""
+    """A duty that nobody does, and what stood in the way.
+
+    ``fallen`` are the ids of the duties that fall away with it: nobody inspects or
+    lifts a cover that is not there.
+    """
 
     task_id: str
     surface_id: str
     limit: Limit
     words: str = Field(description="the limit in site words, with amounts and times")
+    fallen: tuple[str, ...] = ()
 
 
 class SurfaceFloor(Record):
@@ -114,7 +119,7 @@ class Roster(Record):
     visits : tuple of Visit
         In order of start, then crew, then id.
     missed : tuple of Missed
-        Priced tasks that nobody could do.
+        Priced tasks that nobody could do, and those that others fall away with.
     forecast_side : str
         Which weather it was planned on: ``expected``, or the ``dry`` side of the
         forecast's spread (warmer, windier, no rain).
@@ -124,7 +129,7 @@ class Roster(Record):
         The dry minutes of each surface that no roster for this work can avoid.
     """
 
-    schema_id: Literal["keepdamp/roster/5"] = "keepdamp/roster/5"
+    schema_id: Literal["keepdamp/roster/6"] = "keepdamp/roster/6"
     site_name: str
     timezone: str
     horizon: Horizon

@@ -60,6 +60,8 @@ class KindFacts:
         Somebody looks and reads; a pond's level and steam readings are inspections too.
     rewets : bool
         It gives a cover back the water that it has lost.
+    on_cover : bool
+        It is done to a cover, or to a film, that must lie there.
     missed_as : str
         Which price of the site leaving it out has; "dryness" where only the dry
         minutes that follow price it.
@@ -76,13 +78,20 @@ class KindFacts:
     lifts: bool = False
     inspects: bool = False
     rewets: bool = False
+    on_cover: bool = False
     missed_as: Literal["work", "inspection", "dryness"] = "work"
     late: bool = True
 
 
 def _inspection(verb: str, doing: str, *, in_rounds: bool = True) -> KindFacts:
     return KindFacts(
-        verb, doing, (15,), in_rounds=in_rounds, inspects=True, missed_as="inspection"
+        verb,
+        doing,
+        (15,),
+        in_rounds=in_rounds,
+        inspects=True,
+        on_cover=True,
+        missed_as="inspection",
     )
 
 
@@ -90,23 +99,31 @@ TASK_KINDS: Mapping[TaskKind, KindFacts] = {
     "hold_point": KindFacts("HOLD POINT", "the pre-pour check", (15,)),
     "fog": KindFacts("FOG", "fogging", (10, 0), missed_as="dryness", late=False),
     "lay_cover": KindFacts("COVER", "laying the cover", (20, 0), lays=True),
-    "soak": KindFacts("SOAK", "the first soak", (60,)),
+    "soak": KindFacts("SOAK", "the first soak", (60,), on_cover=True),
     "rewet": KindFacts(
         "RE-WET",
         "re-wetting",
         (20, 0),
         in_rounds=True,
         rewets=True,
+        on_cover=True,
         missed_as="dryness",
         late=False,
     ),
     "inspect": _inspection("INSPECT", "the inspection"),
-    "loosen": KindFacts("LOOSEN", "loosening the cover", (60,)),
-    "remove_cover": KindFacts("UNCOVER", "lifting the cover", (60,), lifts=True),
+    "loosen": KindFacts("LOOSEN", "loosening the cover", (60,), on_cover=True),
+    "remove_cover": KindFacts(
+        "UNCOVER", "lifting the cover", (60,), lifts=True, on_cover=True
+    ),
     "mix_compound": KindFacts("MIX", "mixing the compound", (30,), late=False),
     "spray_compound": KindFacts("SPRAY", "spraying the compound", (30, 0), lays=True),
     "check_coverage": KindFacts(
-        "CHECK SPRAY", "the coverage check", (15,), in_rounds=True, inspects=True
+        "CHECK SPRAY",
+        "the coverage check",
+        (15,),
+        in_rounds=True,
+        inspects=True,
+        on_cover=True,
     ),
     "change_cover": KindFacts(
         "CHANGE COVER", "changing the cover", (60, 0), lays=True, changes=True
@@ -115,12 +132,14 @@ TASK_KINDS: Mapping[TaskKind, KindFacts] = {
     "fill_pond": KindFacts(
         "FILL POND", "filling the pond", (30, 0), lays=True, changes=True
     ),
-    "top_up": KindFacts("TOP UP", "topping up the pond", (20, 0), rewets=True),
+    "top_up": KindFacts(
+        "TOP UP", "topping up the pond", (20, 0), rewets=True, on_cover=True
+    ),
     "check_level": _inspection("CHECK LEVEL", "the level check"),
-    "drain": KindFacts("DRAIN", "draining the pond", (60,)),
+    "drain": KindFacts("DRAIN", "draining the pond", (60,), on_cover=True),
     "wash": KindFacts("WASH", "washing off", (15,)),
     "commission": KindFacts("COMMISSION", "starting the timer", (60, 0)),
-    "shut_off": KindFacts("SHUT OFF", "shutting off the timer", (15,)),
+    "shut_off": KindFacts("SHUT OFF", "shutting off the timer", (15,), on_cover=True),
     "keep_form_wet": KindFacts(
         "WET FORM", "wetting the forms", (20,), in_rounds=True, missed_as="inspection"
     ),

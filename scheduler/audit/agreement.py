@@ -78,11 +78,15 @@ def _gaps(roster: Roster, report: AuditReport) -> Iterator[str]:
 
 
 def _missed(roster: Roster, report: AuditReport) -> Iterator[str]:
-    claimed = {one.task_id for one in roster.missed}
-    counted = set(report.missed_task_ids)
-    for who, only in (("roster", claimed - counted), ("audit", counted - claimed)):
-        for task_id in sorted(only):
-            yield f"{task_id}: missed only in the {who}"
+    missed = {one.task_id for one in roster.missed}
+    fallen = {task_id for one in roster.missed for task_id in one.fallen}
+    for what, claimed, counted in (
+        ("missed", missed, set(report.missed_task_ids)),
+        ("falls away", fallen, set(report.fallen_task_ids)),
+    ):
+        for who, only in (("roster", claimed - counted), ("audit", counted - claimed)):
+            for task_id in sorted(only):
+                yield f"{task_id}: {what} only in the {who}"
 
 
 def _keys(gaps: Iterable[Gap]) -> Iterator[GapKey]:

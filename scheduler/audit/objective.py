@@ -9,7 +9,12 @@ import numpy as np
 from models.local_clock import WeekClock
 from models.records import Age, Changes, DryShare, Site, Surface
 from scheduler.audit.checks.crews import effort
-from scheduler.audit.checks.duties import late_cost, late_min, missed_tasks
+from scheduler.audit.checks.duties import (
+    late_cost,
+    late_min,
+    missed_tasks,
+    undone_tasks,
+)
 from scheduler.audit.replayed.covers import StockSimulation
 from scheduler.audit.replayed.gaps import dry_cost, dry_price_by_minute
 from scheduler.audit.replayed.jobs import Job, by_surface
@@ -35,7 +40,7 @@ def costs(
     for work in simulation.works:
         own = grouped.get(work.surface_id, [])
         late += sum(late_cost(job, own) for job in own)
-        missed += sum(task.missed_cost for task in missed_tasks(work, own))
+        missed += sum(task.missed_cost for task in undone_tasks(work, own))
     return {
         "dry": sum(
             dry_cost(simulation, column) for column in range(len(simulation.works))
@@ -67,7 +72,7 @@ def amounts(
         own = grouped.get(work.surface_id, [])
         priced = [job for job in own if job.task.late_cost_per_min > 0]
         late += sum(late_min(job, own) for job in priced)
-        missed += len(tuple(missed_tasks(work, own)))
+        missed += len(missed_tasks(work, own))
     return {
         "dry": int(simulation.dry.sum()),
         "late": late,

@@ -102,6 +102,7 @@ def replay(
     water = simulate_water(site, jobs, clock, works)
     covers = simulate_covers(site, surfaces, works, jobs, clock)
     bans = ban_spans(site_input, clock)
+    missed = _missed(simulation, jobs)
 
     findings += late
     findings += check_drying(surfaces, works, loss, grid, clock)
@@ -122,7 +123,8 @@ def replay(
     return AuditReport(
         findings=tuple(sorted(findings, key=by_time)),
         gaps=_gaps(simulation, clock),
-        missed_task_ids=_missed(simulation, jobs),
+        missed_task_ids=tuple(missed),
+        fallen_task_ids=tuple(one for own in missed.values() for one in own),
         surfaces=surface_traces(surfaces, simulation, jobs, clock),
         water=water_traces(water, clock),
         shifts=shift_traces(site, windows, turns, clock),
@@ -185,14 +187,13 @@ def _gaps(simulation: Simulation, clock: WeekClock) -> tuple[Gap, ...]:
     return tuple(sorted(gaps, key=lambda gap: (gap.starts_at, gap.surface_id)))
 
 
-def _missed(simulation: Simulation, jobs: Sequence[Job]) -> tuple[str, ...]:
-    """Every duty that nobody does, by surface."""
+def _missed(simulation: Simulation, jobs: Sequence[Job]) -> dict[str, tuple[str, ...]]:
+    """Every duty that nobody does, by surface, with what falls away with it."""
     grouped = by_surface(jobs)
-    return tuple(
-        task.id
-        for work in simulation.works
-        for task in missed_tasks(work, grouped.get(work.surface_id, []))
-    )
+    found: dict[str, tuple[str, ...]] = {}
+    for work in simulation.works:
+        found.update(missed_tasks(work, grouped.get(work.surface_id, [])))
+    return found
 
 
 def by_time(finding: Finding) -> tuple[object, ...]:

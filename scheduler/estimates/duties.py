@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from models.records import Floats, Task
-from scheduler.estimates.diary import Diary
+from scheduler.estimates.diary import Booking, Diary
 from scheduler.estimates.wetness import Wetness, before
 
 
@@ -46,11 +46,20 @@ def book_fog(
 
 
 def book_inspections(diary: Diary, tasks: Iterable[Task]) -> None:
-    """Book the inspections in what time is left."""
+    """Book the inspections that no wetting meets, in what time is left."""
     nothing = np.zeros(diary.horizon_min + 1)
     for task in tasks:
-        if task.facts.inspects:
+        if task.facts.inspects and not is_met(task, diary.bookings):
             _book(diary, task, nothing)
+
+
+def is_met(task: Task, bookings: Iterable[Booking]) -> bool:
+    """Whether a visit that wets the surface in a task's time does it too."""
+    return task.met_by_wetting and any(
+        task.earliest_min <= booking.start_min < task.latest_min
+        for booking in bookings
+        if booking.task.refills
+    )
 
 
 def late_min(task: Task, starts: Floats, ends_of: Mapping[str, int]) -> Floats:

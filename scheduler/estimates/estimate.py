@@ -16,6 +16,7 @@ from scheduler.estimates.duties import (
     book_chain,
     book_fog,
     book_inspections,
+    is_met,
     late_costs,
 )
 from scheduler.estimates.offers import book_offers
@@ -160,7 +161,9 @@ def _counted(
         for booking in bookings
     )
     missed = tuple(
-        task for task in surface.tasks if task.id not in ends_of and task.missed_cost
+        task
+        for task in surface.tasks
+        if task.id not in ends_of and task.missed_cost and not is_met(task, bookings)
     )
     rewets = [booking for booking in bookings if booking.task.facts.rewets]
     timer_l = sum(

@@ -8,9 +8,9 @@ from itertools import pairwise
 
 from models.records import OBJECTIVE, Age, DryShare, ObjectivePart, PartName
 from scheduler.solver.dry_runs import dry_runs
-from scheduler.solver.plan.cost import dry_stretches, late_minutes, missed_duties
+from scheduler.solver.plan.cost import dry_stretches, late_minutes
+from scheduler.solver.plan.fallen import Left, left_undone
 from scheduler.solver.plan.plan import Plan
-from scheduler.solver.problem.problem import Job
 from scheduler.solver.problem.published import PublishedRoster
 
 DIGITS = 6  # costs are sums of decimals; what lies behind is noise
@@ -51,7 +51,7 @@ def _amounts(plan: Plan) -> dict[PartName, float]:
     amounts: dict[PartName, float] = {
         "dry": dry_min,
         "late": late_min,
-        "missed": len(missed_jobs(plan)),
+        "missed": len(left_jobs(plan)),
         "call_out": calls,
         "overtime": sum(one.overtime_min for one in gang_shifts),
         "travel": sum(one.travel_min for one in gang_shifts),
@@ -94,13 +94,13 @@ def _changes(plan: Plan, published: PublishedRoster) -> int:
     )
 
 
-def missed_jobs(plan: Plan) -> list[Job]:
-    """Duties that nobody does."""
+def left_jobs(plan: Plan) -> list[Left]:
+    """Duties that nobody does, with those that fall away with them."""
     problem = plan.problem
     return [
-        job
+        left
         for surface in problem.surfaces
-        for job in missed_duties(problem, surface, plan.by_surface[surface.index])
+        for left in left_undone(problem, surface, plan.by_surface[surface.index])
     ]
 
 

@@ -5,8 +5,9 @@ from collections import Counter
 from models.records import Gap, Missed, Roster, Visit
 from scheduler.solver.dry_runs import dry_runs
 from scheduler.solver.explain.explain import Explainer
+from scheduler.solver.explain.fallen import falls_away
 from scheduler.solver.floors import floors
-from scheduler.solver.objective import DIGITS, dry_shares, missed_jobs, objective
+from scheduler.solver.objective import DIGITS, dry_shares, left_jobs, objective
 from scheduler.solver.plan.plan import Plan
 
 
@@ -33,14 +34,17 @@ def roster_of(plan: Plan, seed: int, solver_words: str) -> Roster:
 
 def _missed(plan: Plan, explainer: Explainer) -> tuple[Missed, ...]:
     found = []
-    for job in missed_jobs(plan):
+    for job, fallen in left_jobs(plan):
         limit, words = explainer.why_missed(job)
+        if follows := falls_away(job.task, [other.task for other in fallen]):
+            words = f"{follows}; {words}"
         found.append(
             Missed(
                 task_id=job.task.id,
                 surface_id=job.task.surface_id,
                 limit=limit,
                 words=words,
+                fallen=tuple(other.task.id for other in fallen),
             )
         )
     return tuple(found)

@@ -1,6 +1,7 @@
 """Whether work is done as asked: once, in full, in order, in its window, in time."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from math import inf
 
 from models.local_clock import WeekClock
 from models.records import Finding, Link, SurfaceWork, Task
@@ -17,10 +18,10 @@ def check_duties(
     findings: list[Finding] = []
     for column, work in enumerate(simulation.works):
         own = grouped.get(work.surface_id, [])
-        covered_from = int(simulation.covered_from[column])
+        covered_from, off_from = int(simulation.covered_from[column]), _off_from(own)
         for job in own:
             findings += _as_asked(job, clock)
-            findings += _in_order(job, own, covered_from, clock)
+            findings += _in_order(job, own, covered_from, off_from, clock)
             if late := late_min(job, own):
                 words = f"{job.words} is {late} min late"
                 findings.append(
@@ -48,7 +49,7 @@ def late_cost(job: Job, on_surface: Iterable[Job]) -> float:
     return min(cost, job.task.missed_cost) if job.task.missed_cost > 0 else cost
 
 
-def missed_tasks(work: SurfaceWork, on_surface: Iterable[Job]) -> Iterator[Task]:
+def undone_tasks(work: SurfaceWork, on_surface: Iterable[Job]) -> Iterator[Task]:
     """Tasks with a price on leaving them out that no job does, nor meets by wetting."""
     jobs = list(on_surface)
     done = {job.task.id for job in jobs}
@@ -59,6 +60,42 @@ def missed_tasks(work: SurfaceWork, on_surface: Iterable[Job]) -> Iterator[Task]
         )
         if task.missed_cost > 0 and task.id not in done and not met:
             yield task
+
+
+def missed_tasks(
+    work: SurfaceWork, on_surface: Iterable[Job]
+) -> dict[str, tuple[str, ...]]:
+    """Tell which tasks nobody does, by id, and which others fall away with each.
+
+    A duty falls away where what it follows is not done, or is over too late for it.
+    It falls with the first that is not done; with what is only late nothing is told.
+    """
+    jobs = list(on_surface)
+    tasks = {task.id: task for task in work.tasks}
+    ends: dict[str, int] = {}
+    for job in jobs:
+        ends.setdefault(job.task.id, job.end_min)
+    found: dict[str, tuple[str, ...]] = {}
+    for task in undone_tasks(work, jobs):
+        root = _falls_with(task, tasks, ends)
+        if root is None:
+            found.setdefault(task.id, ())
+        elif root not in ends:
+            found[root] = (*found.get(root, ()), task.id)
+    return found
+
+
+def _falls_with(
+    task: Task, tasks: Mapping[str, Task], ends: Mapping[str, int]
+) -> str | None:
+    last_start = task.latest_min - task.duration_min
+    for link in task.after:
+        if link.task_id not in ends:
+            further = _falls_with(tasks[link.task_id], tasks, ends)
+            return link.task_id if further is None else further
+        if ends[link.task_id] + link.min_gap_min > last_start:
+            return link.task_id
+    return None
 
 
 def _as_asked(job: Job, clock: WeekClock) -> Iterator[Finding]:
@@ -78,7 +115,7 @@ def _as_asked(job: Job, clock: WeekClock) -> Iterator[Finding]:
 
 
 def _in_order(
-    job: Job, own: Sequence[Job], covered_from: int, clock: WeekClock
+    job: Job, own: Sequence[Job], covered_from: int, off_from: float, clock: WeekClock
 ) -> Iterator[Finding]:
     here = (job.start_min, job.end_min)
     for link, before in _links(job, own):
@@ -92,13 +129,26 @@ def _in_order(
                 f"{before.task.facts.doing} earliest is {opens}"
             )
             yield found(clock, "order", words, *here, job=job)
-    if job.is_rewet and job.start_min < covered_from:
-        words = f"{job.words} {clock.words(job.start_min)} comes before the cover is on"
+    if job.task.facts.on_cover and not covered_from <= job.start_min < off_from:
+        what = (
+            "comes before the cover is on"
+            if job.start_min < covered_from
+            else ("comes after the cover is off")
+        )
+        words = f"{job.words} {clock.words(job.start_min)} {what}"
         yield found(clock, "order", words, *here, job=job)
     first = next(other for other in own if other.task.id == job.task.id)
     if not job.is_rewet and first is not job:
         words = f"{job.words} is planned twice, {clock.words(job.start_min)} again"
         yield found(clock, "order", words, *here, job=job)
+
+
+def _off_from(own: Iterable[Job]) -> float:
+    """Minute at which the last cover is off: nobody works on it then; never if not."""
+    lifting = [job for job in own if job.task.facts.lifts]
+    parts = max((job.task.parts for job in lifting), default=0)
+    done = len({job.task.id for job in lifting}) >= parts > 0
+    return max(job.end_min for job in lifting) if done else inf
 
 
 def _links(job: Job, own: Iterable[Job]) -> Iterator[tuple[Link, Job | None]]:

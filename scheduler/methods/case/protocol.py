@@ -45,6 +45,8 @@ class Stage:
         Why the cover is changed, in words.
     after : Task or None
         What laid what lies there; None if it lies there already.
+    first : Task or None
+        What laid the first cover of all, from which on something lies there.
     """
 
     number: int
@@ -53,6 +55,7 @@ class Stage:
     shut_off: str
     reason: str
     after: Task | None
+    first: Task | None
 
 
 @dataclass(frozen=True)
@@ -277,3 +280,13 @@ def end_min(task: Task | None) -> int:
 def links(task: Task | None) -> tuple[Link, ...]:
     """Follow a task, if there is one."""
     return (Link(task_id=task.id),) if task else ()
+
+
+def lies_by(case: Case, laid: tuple[Task, ...]) -> Task | None:
+    """Give the task with whose end some cover lies there; None if one does already.
+
+    At a change of cover that is not made, the one before stays and wants its care.
+    """
+    if case.stage:
+        return case.stage.first
+    return laid[-1] if laid else None

@@ -44,7 +44,8 @@ def stage_chains(case: Case) -> list[tuple[Case, Chain]]:
     chains: list[tuple[Case, Chain]] = []
     for one in stage_cases(case):
         if one.stage and chains:
-            one = replace(one, stage=replace(one.stage, after=chains[-1][1].laid))
+            before, first = chains[-1][1].laid, chains[0][1].laid
+            one = replace(one, stage=replace(one.stage, after=before, first=first))
         chain = family_of(one.surface.method).chain(one)
         chains.append((one, _in_forms(one, chain) if one.cured_unseen else chain))
     return chains
@@ -92,6 +93,7 @@ def stage_cases(case: Case) -> list[Case]:
                 shut_off=_shut_off(last),
                 reason=stage.reason,
                 after=None,
+                first=None,
             ),
         )
         own.append(follows)

@@ -1,7 +1,7 @@
 """Insulated blankets over a sheet: the concrete's own heat against the cold."""
 
 from models.records import Task
-from scheduler.methods.case.protocol import Case, Chain
+from scheduler.methods.case.protocol import Case, Chain, lies_by
 from scheduler.methods.tasks.covering import (
     Laying,
     covered_from_min,
@@ -29,8 +29,15 @@ class Blankets:
             tasks=(
                 *hold_point(case, kit, laid),
                 *laid,
-                *inspections_per_shift(case, covered_min, _readings(case)),
-                *removal(case, loosen_first=True, limits=_limits(case)),
+                *inspections_per_shift(
+                    case, covered_min, _readings(case), lies_by(case, laid)
+                ),
+                *removal(
+                    case,
+                    loosen_first=True,
+                    limits=_limits(case),
+                    after=lies_by(case, laid),
+                ),
             ),
             covered_min=covered_min,
             laid=last_of(laid),

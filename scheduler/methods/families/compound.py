@@ -26,7 +26,9 @@ class Compound:
     def chain(self, case: Case) -> Chain:
         """Ask for the hold point, mixing, coats, their check, daily inspections."""
         if case.covered_from_min is not None:
-            inspected = inspections_per_day(case, case.covered_from_min, _INSPECTION)
+            inspected = inspections_per_day(
+                case, case.covered_from_min, _INSPECTION, None
+            )
             return Chain(tasks=inspected, covered_min=case.covered_from_min)
         mixed = _mix(case)
         coats = spray_coats(case, mixed)
@@ -39,7 +41,7 @@ class Compound:
                 *coats,
                 _coverage(case, last),
                 *_rain_watch(case, last),
-                *inspections_per_day(case, end_min(last), _INSPECTION),
+                *inspections_per_day(case, end_min(last), _INSPECTION, last),
             ),
             covered_min=end_min(last),
             own_time_min=last.earliest_min - first.earliest_min,

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 from models.records import Stretch, Task
-from scheduler.methods.case.protocol import Case, Chain, Window
+from scheduler.methods.case.protocol import Case, Chain, Window, lies_by
 from scheduler.methods.resources.stretches import clip
 from scheduler.methods.tasks.builder import Brief, build_task
 from scheduler.methods.tasks.covering import covered_from_min, last_of
@@ -27,14 +27,14 @@ class FormsInPlace:
     def chain(self, case: Case) -> Chain:
         """Ask for wetting every shift, easing and, once struck, a sheet's chain."""
         laid = lay_sheet(case, within_min=_WITHIN_MIN)
-        covered_min = covered_from_min(case, laid)
+        covered_min, lies = covered_from_min(case, laid), lies_by(case, laid)
         return Chain(
             tasks=(
                 *_kept_wet(case),
                 *_eased(case),
                 *laid,
-                *inspections_per_shift(case, covered_min, INSPECTION),
-                *removal(case, loosen_first=True),
+                *inspections_per_shift(case, covered_min, INSPECTION, lies),
+                *removal(case, loosen_first=True, after=lies),
             ),
             covered_min=covered_min,
             rewet=rewet_pattern(case, covered_min, laid, "Re-wet under sheet", REWET),

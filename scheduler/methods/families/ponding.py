@@ -6,7 +6,7 @@ from models.quantities import show
 from models.records import CoverStage, Pour, SiteInput, Surface
 from scheduler.methods.case.figures import figures_for
 from scheduler.methods.case.method_table import cover_of, methods
-from scheduler.methods.case.protocol import Case, Chain
+from scheduler.methods.case.protocol import Case, Chain, lies_by
 from scheduler.methods.tasks.covering import covered_from_min, last_of
 from scheduler.methods.tasks.hold_point import Kit, hold_point, in_water
 from scheduler.methods.tasks.inspections import inspections_per_shift
@@ -46,7 +46,7 @@ class Ponding:
 def _bridge(case: Case) -> Chain:
     """Ask for the burlap that keeps the surface wet until it is hard enough."""
     laid, soaked = lay_wet(case)
-    covered_min = covered_from_min(case, laid)
+    covered_min, lies = covered_from_min(case, laid), lies_by(case, laid)
     weight = pond_load(case, case.figures["load_per_50mm"])
     load = f"Shoring checked for {weight} of water, in writing."
     kit = Kit(
@@ -59,8 +59,8 @@ def _bridge(case: Case) -> Chain:
             *hold_point(case, kit, soaked),
             *laid,
             *soaked,
-            *inspections_per_shift(case, covered_min, INSPECTION),
-            *removal(case, loosen_first=False),
+            *inspections_per_shift(case, covered_min, INSPECTION, lies),
+            *removal(case, loosen_first=False, after=lies),
         ),
         covered_min=covered_min,
         rewet=rewet_pattern(case, covered_min, laid, "Re-wet burlap", REWET),
@@ -78,8 +78,8 @@ def _pond(case: Case) -> Chain:
             *bund,
             *filled,
             *top_ups(case, covered_min, filled),
-            *inspections_per_shift(case, covered_min, LEVEL),
-            *emptied(case),
+            *inspections_per_shift(case, covered_min, LEVEL, last_of(filled)),
+            *emptied(case, last_of(filled)),
         ),
         covered_min=covered_min,
         laid=last_of(filled),

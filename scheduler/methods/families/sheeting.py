@@ -1,6 +1,6 @@
 """Sheets: plastic or paper on a wetted surface, or plastic over wet burlap."""
 
-from scheduler.methods.case.protocol import Case, Chain
+from scheduler.methods.case.protocol import Case, Chain, lies_by
 from scheduler.methods.tasks.covering import covered_from_min, last_of
 from scheduler.methods.tasks.hold_point import Kit, hold_point
 from scheduler.methods.tasks.inspections import inspections_per_shift
@@ -20,7 +20,7 @@ class Sheeting:
     def chain(self, case: Case) -> Chain:
         """Ask for the hold point, laying on a wetted face, care, lifting in two."""
         laid = lay_sheet(case)
-        covered_min = covered_from_min(case, laid)
+        covered_min, lies = covered_from_min(case, laid), lies_by(case, laid)
         kit = Kit(sheet_things(case), "tape, ballast, a roll")
         title = f"Re-wet under {case.surface.cover.outer}"
         kit = Kit(sheet_things(case), "tape, ballast, a roll")
@@ -29,8 +29,8 @@ class Sheeting:
             tasks=(
                 *hold_point(case, kit, laid),
                 *laid,
-                *inspections_per_shift(case, covered_min, INSPECTION),
-                *removal(case, loosen_first=True),
+                *inspections_per_shift(case, covered_min, INSPECTION, lies),
+                *removal(case, loosen_first=True, after=lies),
             ),
             covered_min=covered_min,
             rewet=rewet_pattern(case, covered_min, laid, title, REWET),

@@ -1,6 +1,6 @@
 """Soaker hose on a timer, between burlap and sheet."""
 
-from scheduler.methods.case.protocol import Case, Chain, end_min
+from scheduler.methods.case.protocol import Case, Chain, end_min, lies_by
 from scheduler.methods.tasks.covering import covered_from_min, last_of
 from scheduler.methods.tasks.hold_point import Kit, hold_point
 from scheduler.methods.tasks.inspections import inspections_per_shift
@@ -42,13 +42,13 @@ class Soaker:
             things=f"{sheet_things(case)}, hose, timer",
             spares="timer battery, hose, joiners",
         )
-        shut = shut_off(case)
+        shut = shut_off(case, lies_by(case, laid))
         return Chain(
             tasks=(
                 *hold_point(case, kit, laid),
                 *laid,
                 run_in,
-                *inspections_per_shift(case, covered_min, INSPECTION),
+                *inspections_per_shift(case, covered_min, INSPECTION, last_of(laid)),
                 *shut,
                 *removal(case, loosen_first=True, after=last_of(shut)),
             ),

@@ -1,6 +1,6 @@
 """Sprinkler heads on a timer, over one layer of wet burlap."""
 
-from scheduler.methods.case.protocol import Case, Chain, end_min
+from scheduler.methods.case.protocol import Case, Chain, end_min, lies_by
 from scheduler.methods.tasks.covering import covered_from_min, last_of
 from scheduler.methods.tasks.hold_point import Kit, hold_point, in_water
 from scheduler.methods.tasks.inspections import inspections_per_shift
@@ -42,14 +42,14 @@ class Sprinkling:
             things=f"{in_water(case, case.cover_name)}, heads, timer",
             spares="timer battery, head, hose",
         )
-        shut = shut_off(case)
+        shut = shut_off(case, lies_by(case, laid))
         return Chain(
             tasks=(
                 *hold_point(case, kit, soaked),
                 *laid,
                 *soaked,
                 run_in,
-                *inspections_per_shift(case, covered_min, INSPECTION),
+                *inspections_per_shift(case, covered_min, INSPECTION, last_of(laid)),
                 *shut,
                 *removal(case, loosen_first=False, after=last_of(shut)),
             ),

@@ -17,7 +17,14 @@ from models.records import (
 from scheduler.methods.case.figures import Figures, figures_for
 from scheduler.methods.case.final_set import final_set_at
 from scheduler.methods.case.method_table import first_cover, methods
-from scheduler.methods.case.protocol import Case, Chain, Window, end_min, links
+from scheduler.methods.case.protocol import (
+    Case,
+    Chain,
+    Window,
+    end_min,
+    lies_by,
+    links,
+)
 from scheduler.methods.resources.stretches import clip, merge
 from scheduler.methods.tasks.builder import Brief, build_task
 from scheduler.methods.tasks.covering import (
@@ -107,10 +114,10 @@ class LiveSteam:
                 *hold_point(case, kit, laid),
                 *laid,
                 *on,
-                *_readings(case),
+                *_readings(case, last_of(on)),
                 *off,
-                *inspections_per_shift(case, covered_min, _AROUND),
-                *removal(case, loosen_first=False),
+                *inspections_per_shift(case, covered_min, _AROUND, last_of(laid)),
+                *removal(case, loosen_first=False, after=lies_by(case, laid)),
             ),
             covered_min=covered_min,
             laid=last_of((*laid, *off)),
@@ -189,11 +196,11 @@ def _off_steps(case: Case) -> tuple[str, ...]:
     )
 
 
-def _readings(case: Case) -> Iterator[Task]:
+def _readings(case: Case, on: Task | None) -> Iterator[Task]:
     """One reading an hour from steam on to cool, where an operator is on shift."""
     for number, hour in enumerate(_hours(case), start=1):
         if _operated(case, hour):
-            yield build_inspection(case, f"reading/{number:02}", hour, _READING)
+            yield build_inspection(case, f"reading/{number:02}", hour, _READING, on)
 
 
 def unwatched(case: Case) -> tuple[Stretch, ...]:

@@ -1,6 +1,6 @@
 """Wet covers: burlap in one or two layers, cotton mats, wet sand."""
 
-from scheduler.methods.case.protocol import Case, Chain
+from scheduler.methods.case.protocol import Case, Chain, lies_by
 from scheduler.methods.tasks.covering import covered_from_min, last_of
 from scheduler.methods.tasks.hold_point import Kit, hold_point, in_water
 from scheduler.methods.tasks.inspections import inspections_per_shift
@@ -15,7 +15,7 @@ class WetCovers:
     def chain(self, case: Case) -> Chain:
         """Ask for the hold point, laying, first soak, care and lifting."""
         laid, soaked = lay_wet(case)
-        covered_min = covered_from_min(case, laid)
+        covered_min, lies = covered_from_min(case, laid), lies_by(case, laid)
         name = case.cover_name
         kit = Kit(
             things=in_water(case, name) if case.surface.cover.soaked else name,
@@ -26,8 +26,8 @@ class WetCovers:
                 *hold_point(case, kit, soaked),
                 *laid,
                 *soaked,
-                *inspections_per_shift(case, covered_min, INSPECTION),
-                *removal(case, loosen_first=False),
+                *inspections_per_shift(case, covered_min, INSPECTION, lies),
+                *removal(case, loosen_first=False, after=lies),
             ),
             covered_min=covered_min,
             rewet=rewet_pattern(case, covered_min, laid, f"Re-wet {name}", REWET),

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from models.records import Skill, Stretch, Task, TaskKind
-from scheduler.methods.case.protocol import Case, Window
+from scheduler.methods.case.protocol import Case, Window, end_min, links
 from scheduler.methods.resources.calendar import Watch
 from scheduler.methods.resources.stretches import clip
 from scheduler.methods.tasks.builder import Brief, build_task
@@ -50,25 +50,30 @@ def watches(case: Case) -> tuple[Watch, ...]:
 
 
 def inspections_per_shift(
-    case: Case, covered_min: int, inspection: Inspection
+    case: Case, covered_min: int, inspection: Inspection, laid: Task | None
 ) -> tuple[Task, ...]:
     """Ask for inspections in every shift and on every day off, as the profile does.
 
-    ``covered_min`` is the minute of the horizon from which the cover is on.
+    Parameters
+    ----------
+    covered_min : int
+        From when the cover is on. [min of the horizon]
+    laid : Task or None
+        What puts there what is inspected; None if it lies there already.
     """
     profile = case.profile
     asked = [(w, profile.inspections_per_shift) for w in case.calendar.shifts]
     off = profile.inspections_per_non_working_day
     asked += [(watch, off) for watch in case.calendar.days_off]
-    return _inspections(case, covered_min, asked, inspection)
+    return _inspections(case, covered_min, asked, inspection, laid)
 
 
 def inspections_per_day(
-    case: Case, covered_min: int, inspection: Inspection
+    case: Case, covered_min: int, inspection: Inspection, laid: Task | None
 ) -> tuple[Task, ...]:
     """Ask for one inspection a day, from the same minute on."""
     asked = [(watch, 1) for watch in case.calendar.daily()]
-    return _inspections(case, covered_min, asked, inspection)
+    return _inspections(case, covered_min, asked, inspection, laid)
 
 
 def _inspections(
@@ -76,6 +81,7 @@ def _inspections(
     covered_min: int,
     asked: list[tuple[Watch, int]],
     inspection: Inspection,
+    laid: Task | None,
 ) -> tuple[Task, ...]:
     """Spread so many inspections over each watch that is mostly under this cover.
 
@@ -93,7 +99,7 @@ def _inspections(
         and share.until_min - share.from_min >= least_min
     ]
     return tuple(
-        build_inspection(case, name, share, inspection)
+        build_inspection(case, name, share, inspection, laid)
         for name, share in _apart(shares, least_min)
     )
 
@@ -145,9 +151,13 @@ def _share(part: Stretch, index: int, count: int) -> Stretch:
 
 
 def build_inspection(
-    case: Case, name: str, share: Stretch, inspection: Inspection
+    case: Case,
+    name: str,
+    share: Stretch,
+    inspection: Inspection,
+    laid: Task | None = None,
 ) -> Task:
-    """Ask for one inspection within a stretch of time."""
+    """Ask for one inspection within a stretch of time, once there is a cover."""
     dark = case.calendar.is_night(share.from_min)
     brief = Brief(
         title=inspection.title or f"Inspect under {case.cover_name}",
@@ -161,8 +171,9 @@ def build_inspection(
         inspection.kind,
         name,
         brief,
-        Window(share.from_min, share.until_min, share.until_min),
+        Window(max(share.from_min, end_min(laid)), share.until_min, share.until_min),
         one_person(case, inspection_min(case)),
         skill=inspection.skill,
         met_by_wetting=inspection.met_by_wetting,
+        after=links(laid),
     )

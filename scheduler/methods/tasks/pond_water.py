@@ -117,12 +117,12 @@ def top_ups(case: Case, filled_min: int, filled: tuple[Task, ...]) -> Iterator[T
         )
 
 
-def emptied(case: Case) -> tuple[Task, ...]:
+def emptied(case: Case, filled: Task | None) -> tuple[Task, ...]:
     """Drain, lift the burlap, shovel the bund off and wash, one after the other."""
     morning = first_morning(case)
     if morning is None:
         return ()
-    drained = _clear(case, morning, "drain", None)
+    drained = _clear(case, morning, "drain", filled)
     lifted = removal(case, loosen_first=False, after=drained)
     washed = _clear(case, morning, "wash", last_of(lifted))
     return (drained, *lifted, washed)
@@ -131,7 +131,7 @@ def emptied(case: Case) -> tuple[Task, ...]:
 def _clear(
     case: Case, morning: Window, what: Literal["drain", "wash"], before: Task | None
 ) -> Task:
-    """Drain the pond, or wash the slab after its covers are off."""
+    """Drain the pond that was filled, or wash the slab after its covers are off."""
     job = Job(
         rates_m2_h=(case.figures[what],),
         people=case.figures.people("drain_people"),

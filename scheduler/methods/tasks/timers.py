@@ -69,8 +69,11 @@ def timer_words(case: Case, running_l_m2_h: float) -> str:
     return f"Timer: {min(60, ceil(60 * share))} min in every hour, day and night."
 
 
-def shut_off(case: Case) -> tuple[Task, ...]:
-    """Shut the water off and take the lines up, before the covers are lifted."""
+def shut_off(case: Case, lies: Task | None) -> tuple[Task, ...]:
+    """Shut the water off and take the lines up, before the covers are lifted.
+
+    ``lies`` is what put the covers there.
+    """
     morning = first_morning(case)
     if morning is None:
         return ()
@@ -92,7 +95,11 @@ def shut_off(case: Case) -> tuple[Task, ...]:
         tools=("valve key", "reel"),
         log_fields=("time", "meter", "initials"),
     )
-    return (build_task(case, "shut_off", "shut-off", brief, morning, work),)
+    return (
+        build_task(
+            case, "shut_off", "shut-off", brief, morning, work, after=links(lies)
+        ),
+    )
 
 
 #: An automatic system fails in silence, so somebody looks at it every shift.

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from scheduler.solver.plan.cost import (
     late_minutes,
     merged_stops,
-    missed_duties,
     price_of_lateness,
 )
+from scheduler.solver.plan.fallen import left_undone
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import Job
 
@@ -49,10 +49,11 @@ def cost_drivers(plan: Plan) -> list[CostDriver]:
                 start = min(begun) - settings.before_min
                 end = max(begun) + settings.late_after_min
                 found.append(CostDriver(price, job, start, end))
-        for job in missed_duties(problem, surface, stops):
+        for job, fallen in left_undone(problem, surface, stops):
             due = max(job.due, job.earliest)
             end = min(job.latest, due + settings.missed_after_min)
-            found.append(CostDriver(job.missed_cost, job, job.earliest, end))
+            price = job.missed_cost + sum(other.missed_cost for other in fallen)
+            found.append(CostDriver(price, job, job.earliest, end))
     for gang_shift, cost in plan.gang_shift_costs.items():
         extra = cost.total - cost.travel_min * problem.travel_cost_per_min
         stops = merged_stops(plan.by_lane, gang_shift)

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from scheduler.solver.plan.cost_drivers import CostDriver, cost_drivers, costly_duties
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.lanes import Lane
-from scheduler.solver.problem.problem import Job
+from scheduler.solver.problem.problem import Job, Problem
 from scheduler.solver.search.picker import Picker
 from scheduler.solver.subproblem.neighbourhood import Neighbourhood
 from scheduler.solver.subproblem.subproblem import Span
@@ -114,7 +114,9 @@ def linked_work(picker: Picker, driver: CostDriver, guests: int) -> Neighbourhoo
     surface = problem.surfaces[driver.job.surface]
     once = [problem.jobs[j] for j in surface.jobs if j != surface.rewet]
     mine = [
-        j for j in once if j.affects_dryness or j.after or j.before or j == driver.job
+        j
+        for j in once
+        if j.affects_dryness or j.before or j == driver.job or _is_tied(problem, j)
     ]
     current = {stop.job: stop.start for stop in plan.by_surface[surface.index]}
     spans = []
@@ -145,6 +147,16 @@ def linked_work(picker: Picker, driver: CostDriver, guests: int) -> Neighbourhoo
         start=start,
         end=end,
         slot_min=settings.linked_slot_min,
+    )
+
+
+def _is_tied(problem: Problem, job: Job) -> bool:
+    """Whether a job must move with what it follows: more than come after a cover."""
+    return any(
+        link.min_gap
+        or link.max_gap is not None
+        or not problem.jobs[link.job].affects_dryness
+        for link in job.after
     )
 
 

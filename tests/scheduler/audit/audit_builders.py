@@ -53,9 +53,9 @@ def at(minute: int, horizon: Horizon = HORIZON) -> datetime:
 
 
 def task(name: str, surface_id: str = "P1-top", **fields: object) -> Task:
-    """A look of ten minutes by one person, open all week."""
+    """Ten minutes' work of one person that needs no cover, open all week."""
     base: dict[str, object] = {
-        "id": f"{surface_id}/{name}", "surface_id": surface_id, "kind": "inspect",
+        "id": f"{surface_id}/{name}", "surface_id": surface_id, "kind": "ease_forms",
         "title": name, "earliest_min": 0, "due_min": LENGTH, "latest_min": LENGTH,
         "duration_min": 10, "people": 1,
     }  # fmt: skip

@@ -17,8 +17,8 @@ LAID = visit("lay", 300, 60)
 
 def told() -> AuditReport:
     """A slab laid by 360 and dry from 840 to 1000, and a look that nobody does."""
-    works = [work(tasks=(lay(), task("look", missed_cost=150, due_min=900)),
-                  ends_min=1000)]  # fmt: skip
+    look = task("look", kind="inspect", missed_cost=150, due_min=900)
+    works = [work(tasks=(lay(), look), ends_min=1000)]
     report = audited([LAID], works)
     (gap,) = report.gaps
     assert gap.reasons == ()

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from models.errors import ContradictionError
-from models.records import AuditReport, Crew, HeatBan, Link, Rules, Site
+from models.records import AuditReport, Crew, HeatBan, Link, Rules, Site, Visit
 from tests.builders import MONDAY, site, surface
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
@@ -78,7 +78,7 @@ def test_waiting_longer_than_a_hand_over_allows_is_late_by_the_minute() -> None:
     # Laid by 360; the look may wait 30 min and starts at 400, 10 min late, and ends at
     # 410, 5 min after it is due: 15 min at 2.
     look_soon = task(
-        "look", due_min=405, late_cost_per_min=2,
+        "look", kind="inspect", due_min=405, late_cost_per_min=2,
         after=(Link(task_id="P1-top/lay", max_gap_min=30),),
     )  # fmt: skip
     report = audited(
@@ -117,6 +117,39 @@ def test_a_slab_nobody_covers_is_one_bare_gap_and_missed_work() -> None:
     assert report.cost_by_part["dry"] == 3 * 3900
     assert report.cost_by_part["missed"] == 600
     assert report.missed_task_ids == ("P1-top/lay",)
+
+
+def test_what_follows_a_laying_that_is_missed_falls_away_with_it() -> None:
+    # The laying costs 600, the look 150 and the lifting 600 to leave out: people are
+    # told of the laying alone, and it is no cheaper than missing all three.
+    look = task(
+        "look", kind="inspect", missed_cost=150,
+        after=(Link(task_id="P1-top/lay"),),
+    )  # fmt: skip
+    lift = task(
+        "lift", kind="remove_cover", missed_cost=600,
+        after=(Link(task_id="P1-top/look"),),
+    )  # fmt: skip
+    report = audited([], [work(tasks=(lay(), look, lift))])
+    assert report.missed_task_ids == ("P1-top/lay",)
+    assert report.fallen_task_ids == ("P1-top/look", "P1-top/lift")
+    assert report.amount_by_part["missed"] == 1
+    assert report.cost_by_part["missed"] == 600 + 150 + 600
+
+
+@pytest.mark.parametrize(("latest", "missed"), [(369, ()), (370, ("P1-top/look",))])
+def test_a_look_whose_time_is_over_before_the_cover_is_on_is_not_told(
+    latest: int, missed: tuple[str, ...]
+) -> None:
+    # Laid by 360; the look takes ten minutes and so could end at 370.
+    look = task(
+        "look", kind="inspect", missed_cost=150, latest_min=latest, due_min=300,
+        after=(Link(task_id="P1-top/lay"),),
+    )  # fmt: skip
+    report = audited([visit("lay", 300, 60)], [work(tasks=(lay(), look))])
+    assert report.missed_task_ids == missed
+    assert report.fallen_task_ids == ()
+    assert report.cost_by_part["missed"] == 150
 
 
 def test_a_sealed_slab_never_dries() -> None:
@@ -172,6 +205,7 @@ def test_a_cover_reported_on_starts_with_what_is_left_of_its_last_wetting() -> N
 
 
 BASE = [visit("lay", 300, 60), visit("rewet", 640, 20)]
+LAID = visit("lay", 300, 60)
 LOOK = task("look")
 BLUE = Crew(id="blue", name="Blue gang", people=2, home_zone="A", shifts=("day",))
 SIDE_BY_SIDE = [
@@ -249,6 +283,14 @@ def without_laying() -> AuditReport:
     return audited([visit("look", 392, 10)], [work(tasks=(lay(), linked))])
 
 
+def on_its_cover(kind: str, start: int, *visits: Visit) -> AuditReport:
+    """A visit to the cover that no link ties to it, beside others."""
+    tasks = (
+        lay(), task("visit", kind=kind), task("lift", kind="remove_cover"),
+    )  # fmt: skip
+    return audited([visit("visit", start, 10), *visits], [work(tasks=tasks)])
+
+
 def laid(start: int = 300, minutes: int = 60, **fields: object) -> AuditReport:
     """The laying alone."""
     return audited([visit("lay", start, minutes, "red", **fields)])
@@ -300,6 +342,10 @@ PLANTED: dict[str, tuple[str, Callable[[], AuditReport]]] = {
     ),
     "too soon after the work before": ("order", lambda: look_after_laying(419, 60)),
     "without the work before": ("order", without_laying),
+    "a look under a cover that is off": (
+        "order",
+        lambda: on_its_cover("inspect", 515, LAID, visit("lift", 500, 10)),
+    ),
     "the same work twice": (
         "order", lambda: audited([visit("lay", 300, 60), visit("lay", 400, 60)]),
     ),
@@ -324,6 +370,19 @@ PLANTED: dict[str, tuple[str, Callable[[], AuditReport]]] = {
 def test_a_planted_violation_is_found_and_nothing_else(case: str) -> None:
     kind, report = PLANTED[case]
     assert kinds(report()) == {kind}
+
+
+#: Kinds of work that nobody can do without a cover (from the words of the trade).
+@pytest.mark.parametrize(
+    "kind", ["inspect", "soak", "loosen", "top_up", "drain", "check_coverage"]
+)
+@pytest.mark.parametrize("visits", [(LAID,), ()])
+def test_a_visit_to_a_cover_that_is_not_there_is_refused(
+    kind: str, visits: tuple[Visit, ...]
+) -> None:
+    # At 280 the laying from 300 to 360 has not begun, if there is one at all.
+    assert kinds(on_its_cover(kind, 280, *visits)) == {"order"}
+    assert kinds(on_its_cover(kind, 393, LAID)) == set()
 
 
 AT_THE_LIMIT: dict[str, Callable[[], AuditReport]] = {

@@ -56,11 +56,12 @@ def surfaces(draw: st.DrawFn, name: str) -> SurfaceWork:
         fields["fresh"] = (Stretch(from_min=first + 10, until_min=MINUTES),)
     if draw(st.booleans()):
         opens = draw(st.integers(0, 100))
+        under = tuple(Link(task_id=task.id) for task in tasks if task.covers)
         tasks.append(
             duty(
                 f"{name}/look", earliest_min=opens, due_min=opens + 60,
                 latest_min=opens + 100, missed_cost=80, late_cost_per_min=1,
-                met_by_wetting=draw(st.booleans()),
+                met_by_wetting=draw(st.booleans()), after=under,
             )
         )  # fmt: skip
     return surface(name, tasks=tuple(tasks), **fields)

@@ -8,11 +8,13 @@ import pytest
 
 from models.records import (
     Costs,
+    Link,
     Published,
     PublishedVisit,
     Stretch,
     SurfaceWork,
     TakenFlow,
+    Task,
     WeightStep,
     WorkList,
 )
@@ -45,14 +47,16 @@ def covered(name: str, wet_min: int, per_min: float = 1, **more: object) -> Surf
     )
 
 
-def bare(name: str, from_min: int, **more: object) -> SurfaceWork:
+def bare(
+    name: str, from_min: int, also: tuple[Task, ...] = (), **more: object
+) -> SurfaceWork:
     """To be covered in half an hour, which soaks it; 3 a minute until then."""
     lay = duty(
         f"{name}/lay", kind="lay_cover", effect="wet", covers=True, duration_min=30,
         earliest_min=from_min - 10,
     )  # fmt: skip
     return surface(
-        name, covered_from_min=None, tasks=(lay,),
+        name, covered_from_min=None, tasks=(lay, *also),
         fresh=(Stretch(from_min=from_min, until_min=MINUTES),), **more,
     )  # fmt: skip
 
@@ -68,6 +72,7 @@ def site(*surfaces: SurfaceWork, **fields: object) -> WorkList:
 
 
 LOOK = duty("S/look", duration_min=10, due_min=40, missed_cost=70, late_cost_per_min=1)
+UNDER = LOOK.model_copy(update={"after": (Link(task_id="S/lay"),)})
 NIGHT = shift(
     id="red/call", kind="on_call", starts_min=130, ends_min=190, call_out_cost=60
 )
@@ -78,6 +83,13 @@ SITES = {
         supplies=(tap(daily_allotment_l=600, days=(DAY,)),),
     ),
     "a cover before a rewet": site(bare("S", 20), covered("T", 30)),
+    "a look that waits for the cover": site(
+        bare("S", 20, also=(UNDER,)), covered("T", 10, 2), shifts=(shift(ends_min=85),)
+    ),
+    "no time to look before the cover is on": site(
+        bare("S", 20, also=(UNDER.model_copy(update={"latest_min": 50}),)),
+        covered("T", 10, 2),
+    ),
     "a walk between zones": site(
         covered("S", 40, 2), covered("T", 30, zone_id="B", tasks=(
             LOOK.model_copy(update={"id": "T/look", "surface_id": "T"}),
@@ -122,7 +134,8 @@ SITES = {
 
 
 #: Two visits that move together are found late.
-USUAL_WORK, WORK = 0.05, {"a cover before a rewet": 0.25}
+USUAL_WORK = 0.05
+WORK = {"a cover before a rewet": 0.25, "a look that waits for the cover": 0.25}
 
 
 @pytest.mark.parametrize("name", SITES)

@@ -30,7 +30,8 @@ def missing(report: AuditReport) -> list[str]:
 
 
 def inspection(name: str, **fields: object) -> Task:
-    return task(name, "P1-top", **({"latest_min": 20_000} | fields))
+    base: dict[str, object] = {"kind": "inspect", "latest_min": 20_000}
+    return task(name, "P1-top", **(base | fields))
 
 
 def audited_inspections(

@@ -337,14 +337,36 @@ def test_a_missed_duty_for_which_nobody_is_there() -> None:
     assert only.words == "no crew is on shift from Mon 16:00"
 
 
-def test_a_missed_duty_that_follows_a_missed_one_says_so() -> None:
-    lift = duty(
-        "S/lift", title="Lift", missed_cost=600, after=(Link(task_id="S/ease"),)
+def test_what_follows_a_missed_duty_falls_away_with_it() -> None:
+    ease = duty(
+        "S/ease", kind="loosen", title="Loosen", missed_cost=600, skills=("sprayer",)
     )
-    ease = duty("S/ease", title="Loosen", missed_cost=600, skills=("sprayer",))
-    first, second = missed(work_list(with_duties(ease, lift)))
-    assert (first.limit, second.limit) == ("no_skill", "no_skill")
-    assert second.words == f"loosen comes first: {first.words}"
+    lift = duty(
+        "S/lift", kind="remove_cover", missed_cost=600, after=(Link(task_id="S/ease"),)
+    )
+    (only,) = missed(work_list(with_duties(ease, lift)))
+    assert (only.task_id, only.limit, only.fallen) == (
+        "S/ease",
+        "no_skill",
+        ("S/lift",),
+    )
+    assert only.words.startswith("lifting the cover falls away; ")
+
+
+def test_a_cover_that_nobody_lays_is_told_with_all_that_falls_away() -> None:
+    lay = duty("S/lay", kind="lay_cover", covers=True, skills=("sprayer",))
+    on = (Link(task_id="S/lay"),)
+    looks = [duty(f"S/look{n}", missed_cost=150, after=on) for n in (1, 2)]
+    lift = duty("S/lift", kind="remove_cover", missed_cost=600, after=on)
+    work = work_list(
+        surface(tasks=(lay, *looks, lift), covered_from_min=None, rewet=None)
+    )
+    (only,) = missed(work)
+    # The laying has no price of its own; what follows it is told with it all the same.
+    assert (only.task_id, only.limit) == ("S/lay", "no_skill")
+    assert set(only.fallen) == {"S/look1", "S/look2", "S/lift"}
+    told = "not covered: its 2 inspections and lifting the cover fall away; "
+    assert only.words.startswith(told)
 
 
 def test_a_duty_that_is_dearer_late_than_left_out_says_why_it_is_late() -> None:

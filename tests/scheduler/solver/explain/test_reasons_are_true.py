@@ -13,7 +13,7 @@ from models.records import DryingCurve, WorkList
 from scheduler.solver.dry_runs import dry_runs
 from scheduler.solver.explain.explain import Explainer
 from scheduler.solver.improve.local_search import local_search
-from scheduler.solver.objective import missed_jobs
+from scheduler.solver.objective import left_jobs
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
 from scheduler.solver.start.dispatch import best_start
@@ -45,7 +45,7 @@ class Seen:
                 judge.judge(surface.work.surface_id, reasons)
                 self.gaps += 1
                 self.stretches += len(reasons)
-        for job in missed_jobs(plan):
+        for job, _ in left_jobs(plan):
             judge.judge_missed(job.task, *explainer.why_missed(job))
         self.limits += Counter({k: n for k, n in judge.seen.items() if " " not in k})
 

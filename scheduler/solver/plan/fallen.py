@@ -1,0 +1,56 @@
+"""Duties that fall away: what they follow is not done, or is over too late for them.
+
+Nobody inspects, soaks or lifts a cover that is not there. Such duties keep their price,
+so that it is never cheaper to leave the laying out, but people are told of the laying.
+"""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from scheduler.solver.plan.cost import Stop, missed_duties
+from scheduler.solver.problem.problem import Job, Problem, Surface
+
+
+class Left(NamedTuple):
+    """A duty that nobody does, and the duties that fall away with it."""
+
+    job: Job
+    fallen: tuple[Job, ...]
+
+
+def left_undone(
+    problem: Problem, surface: Surface, stops: Sequence[Stop]
+) -> list[Left]:
+    """List what people are told nobody does on a surface; its stops in order of start.
+
+    What falls away because something comes too late for it is not told.
+    """
+    jobs = problem.jobs
+    ends: dict[int, int] = {}
+    for stop in stops:
+        ends.setdefault(stop.job, stop.start + jobs[stop.job].duration)
+    fallen: dict[int, list[Job]] = {}
+    for job in missed_duties(problem, surface, stops):
+        root = falls_with(problem, job, ends)
+        if root is None:
+            fallen.setdefault(job.index, [])
+        elif root.index not in ends:
+            fallen.setdefault(root.index, []).append(job)
+    return [Left(jobs[number], tuple(own)) for number, own in sorted(fallen.items())]
+
+
+def falls_with(problem: Problem, job: Job, ends: dict[int, int]) -> Job | None:
+    """Give what a duty falls away with: the first not done, or done too late for it.
+
+    Parameters
+    ----------
+    ends : dict
+        End of each job that is done on its surface.
+    """
+    for link in job.after:
+        before = problem.jobs[link.job]
+        if link.job not in ends:
+            return falls_with(problem, before, ends) or before
+        if ends[link.job] + link.min_gap > job.latest - job.duration:
+            return before
+    return None
