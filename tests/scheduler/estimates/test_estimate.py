@@ -254,3 +254,28 @@ def test_looks_of_any_kind_wait_for_the_work() -> None:
     # The cover goes on as soon as it can, from 120 to 180; the look fits before it.
     assert starts(found, "lay") == [120]
     assert starts(found, "level") == [65]
+
+
+@pytest.mark.parametrize(
+    ("from_min", "until_min", "looks", "missed"),
+    [
+        (600, 700, [], 0),  # the cover is wetted at 640, as above
+        (640, 700, [], 0),
+        (641, 700, [660], 0),  # wetted before its time: inspected when that is done
+        (600, 640, [600], 0),
+        (1500, 1520, [], 0),  # wetted at 1505: one person is there, and is enough
+        (1100, 1200, [], 150),  # nobody is on shift, and nobody wets it
+    ],
+)
+def test_whoever_wets_a_cover_has_inspected_it(
+    from_min: int, until_min: int, looks: list[int], missed: float
+) -> None:
+    look = task(
+        "look", earliest_min=from_min, due_min=until_min, latest_min=until_min,
+        missed_cost=150, met_by_wetting=True,
+    )  # fmt: skip
+    found = run(surface_work(lay(), look, rewet=rewet()))
+    assert starts(found)[:2] == [640, 1505]
+    assert starts(found, "look") == looks
+    assert found.cost_by_part["missed"] == sum(t.missed_cost for t in found.missed)
+    assert found.cost_by_part["missed"] == missed
