@@ -100,7 +100,7 @@ def diffuse_fraction(global_w_m2: Numbers, zenith_deg: Numbers) -> Floats:
     source = "Erbs et al. (1982)"
     ground = in_range("global_w_m2", global_w_m2, 0, 1500, "W/m²", source)
     sine = np.cos(np.radians(in_range("zenith_deg", zenith_deg, 0, 180, "°", source)))
-    k = np.minimum(ground / (_SOLAR_CONSTANT_W_M2 * np.maximum(sine, _LEAST_SINE)), 1)
+    k = ground / (_SOLAR_CONSTANT_W_M2 * np.maximum(sine, _LEAST_SINE))
     middle = 0.9511 - 0.1604 * k + 4.388 * k**2 - 16.638 * k**3 + 12.336 * k**4
     clear = np.where(k > 0.8, 0.165, middle)
     return np.asarray(np.where(k <= 0.22, 1 - 0.09 * k, clear))
