@@ -1,13 +1,13 @@
-"""The layers of the objective, counted again: each in its own unit and in cost."""
+"""The parts of the objective, counted again: each in its own unit and in cost."""
 
 from collections import Counter, defaultdict
 from collections.abc import Sequence
-from typing import get_args
+from typing import NamedTuple, get_args
 
 import numpy as np
 
 from models.local_clock import WeekClock
-from models.records import Age, Changes, DryShare, Site, Surface
+from models.records import Age, Changes, DryShare, PartName, Site, Surface
 from scheduler.audit.checks.crews import effort
 from scheduler.audit.checks.duties import (
     late_cost,
@@ -26,75 +26,60 @@ _DIGITS = 6  # costs are sums of decimals; what lies behind is noise
 _AGES: tuple[Age, ...] = get_args(Age)
 
 
-def costs(
-    site: Site,
-    simulation: Simulation,
-    jobs: Sequence[Job],
-    turns: Sequence[Turn],
-    changes: Changes | None,
-) -> dict[str, float]:
-    """Price of the week, by the parts of the objective."""
-    prices, week = site.costs, effort(site, turns)
-    grouped = by_surface(jobs)
-    late = missed = 0.0
-    for work in simulation.works:
-        own = grouped.get(work.surface_id, [])
-        late += sum(late_cost(job, own) for job in own)
-        missed += sum(task.missed_cost for task in undone_tasks(work, own))
-    return {
-        "dry": sum(
-            dry_cost(simulation, column) for column in range(len(simulation.works))
-        ),
-        "late": late,
-        "missed": missed,
-        "call_out": week.call_out_cost,
-        "overtime": week.overtime_min * prices.overtime_cost_per_min,
-        "travel": week.travel_min * prices.travel_cost_per_min,
-        "labour": _worker_min(jobs) * prices.worker_minute_cost,
-        "water": _litres_l(jobs) * prices.litre_cost,
-        "covers_short": 0.0,
-        **({} if changes is None else {"changes": changes.total * prices.change_cost}),
-    }
+class Part(NamedTuple):
+    """A part of the objective: in its own unit, and what that costs."""
+
+    amount: float
+    cost: float
 
 
-def amounts(
+def parts(
     site: Site,
     simulation: Simulation,
     jobs: Sequence[Job],
     turns: Sequence[Turn],
     covers: Sequence[StockSimulation],
     changes: Changes | None,
-) -> dict[str, float]:
-    """Minutes, duties, call-outs, litres, areas and visits of the same parts."""
-    week, grouped = effort(site, turns), by_surface(jobs)
-    late = missed = 0
-    for work in simulation.works:
-        own = grouped.get(work.surface_id, [])
-        priced = [job for job in own if job.task.late_cost_per_min > 0]
-        late += sum(late_min(job, own) for job in priced)
-        missed += len(missed_tasks(work, own))
-    return {
-        "dry": int(simulation.dry.sum()),
-        "late": late,
-        "missed": missed,
-        "call_out": week.call_outs,
-        "overtime": week.overtime_min,
-        "travel": week.travel_min,
-        "labour": _worker_min(jobs),
-        "water": _litres_l(jobs),
-        "covers_short": sum(stock.short_m2() for stock in covers),
-        **({} if changes is None else {"changes": changes.total}),
+) -> dict[PartName, Part]:
+    """Count the week by the parts of the objective, each with its price."""
+    prices, week, grouped = site.costs, effort(site, turns), by_surface(jobs)
+    works = [(work, grouped.get(work.surface_id, [])) for work in simulation.works]
+    worker_min = sum(job.task.people * (job.end_min - job.start_min) for job in jobs)
+    # Of visits alone: timers draw the same in every roster.
+    litres = sum(job.task.water.litres_l for job in jobs if job.task.water)
+    counted: dict[PartName, Part] = {
+        "dry": Part(
+            int(simulation.dry.sum()),
+            sum(dry_cost(simulation, column) for column in range(len(works))),
+        ),
+        "late": Part(
+            sum(
+                late_min(job, own)
+                for _, own in works
+                for job in own
+                if job.task.late_cost_per_min > 0
+            ),
+            sum(sum(late_cost(job, own) for job in own) for _, own in works),
+        ),
+        "missed": Part(
+            sum(len(missed_tasks(work, own)) for work, own in works),
+            sum(
+                sum(task.missed_cost for task in undone_tasks(work, own))
+                for work, own in works
+            ),
+        ),
+        "call_out": Part(week.call_outs, week.call_out_cost),
+        "overtime": Part(
+            week.overtime_min, week.overtime_min * prices.overtime_cost_per_min
+        ),
+        "travel": Part(week.travel_min, week.travel_min * prices.travel_cost_per_min),
+        "labour": Part(worker_min, worker_min * prices.worker_minute_cost),
+        "water": Part(litres, litres * prices.litre_cost),
+        "covers_short": Part(sum(stock.short_m2() for stock in covers), 0.0),
     }
-
-
-def _worker_min(jobs: Sequence[Job]) -> int:
-    """Add up the minutes of all people on visits."""
-    return sum(job.task.people * (job.end_min - job.start_min) for job in jobs)
-
-
-def _litres_l(jobs: Sequence[Job]) -> float:
-    """Add up what visits draw; timers draw the same in every roster."""
-    return sum(job.task.water.litres_l for job in jobs if job.task.water)
+    if changes is not None:
+        counted["changes"] = Part(changes.total, changes.total * prices.change_cost)
+    return counted
 
 
 def dry_shares(

@@ -40,7 +40,7 @@ from scheduler.audit.checks.temperature import check_temperature
 from scheduler.audit.checks.water import check_water
 from scheduler.audit.checks.week_hours import check_weeks
 from scheduler.audit.checks.weights import check_weights
-from scheduler.audit.objective import amounts, costs, dry_shares
+from scheduler.audit.objective import dry_shares, parts
 from scheduler.audit.replayed.covers import cover_traces, simulate_covers
 from scheduler.audit.replayed.gaps import dry_stretches
 from scheduler.audit.replayed.jobs import Job, by_surface, jobs_of
@@ -103,6 +103,7 @@ def replay(
     covers = simulate_covers(site, surfaces, works, jobs, clock)
     bans = ban_spans(site_input, clock)
     missed = _missed(simulation, jobs)
+    counted = parts(site, simulation, jobs, turns, covers, changes)
 
     findings += late
     findings += check_drying(surfaces, works, loss, grid, clock)
@@ -132,8 +133,8 @@ def replay(
         covers=cover_traces(covers, clock),
         dry_min=int(simulation.dry.sum()),
         dry_shares=dry_shares(surfaces, simulation, clock),
-        amount_by_part=amounts(site, simulation, jobs, turns, covers, changes),
-        cost_by_part=costs(site, simulation, jobs, turns, changes),
+        amount_by_part={name: part.amount for name, part in counted.items()},
+        cost_by_part={name: part.cost for name, part in counted.items()},
     )
 
 

@@ -18,22 +18,22 @@ DIGITS = 6  # costs are sums of decimals; what lies behind is noise
 
 def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
     """Every part of the cost in its own unit, in the order of ``OBJECTIVE``."""
-    amounts, costs = _amounts(plan), _costs(plan)
+    counted = _parts(plan)
     return tuple(
         ObjectivePart(
             name=name,
-            amount=round(amounts[name], DIGITS),
+            amount=round(counted[name][0], DIGITS),
             unit=rule.unit,
-            cost=round(costs[name], DIGITS),
+            cost=round(counted[name][1], DIGITS),
         )
         for name, rule in OBJECTIVE.items()
-        if name in amounts
+        if name in counted
     )
 
 
-def _amounts(plan: Plan) -> dict[PartName, float]:
-    """Give the parts in their own units; changes only of a published roster."""
-    problem = plan.problem
+def _parts(plan: Plan) -> dict[PartName, tuple[float, float]]:
+    """Give amount and cost of each part; changes only of a published roster."""
+    problem, costs = plan.problem, plan.surface_costs
     dry_min = late_min = 0
     for surface in problem.surfaces:
         stops = plan.by_surface[surface.index]
@@ -44,46 +44,27 @@ def _amounts(plan: Plan) -> dict[PartName, float]:
             if job.late_cost_per_min > 0
         )
     gang_shifts = plan.gang_shift_costs.values()
+    overtime_min = sum(one.overtime_min for one in gang_shifts)
+    travel_min = sum(one.travel_min for one in gang_shifts)
     calls = sum(
         lane.shift.kind == "on_call" and bool(plan.by_lane[lane.index])
         for lane in problem.lanes
     )
-    amounts: dict[PartName, float] = {
-        "dry": dry_min,
-        "late": late_min,
-        "missed": len(left_jobs(plan)),
-        "call_out": calls,
-        "overtime": sum(one.overtime_min for one in gang_shifts),
-        "travel": sum(one.travel_min for one in gang_shifts),
-        "labour": _worker_min(plan),
-        "water": _litres_l(plan),
-        "covers_short": _covers_short_m2(plan),
-    }
-    if problem.published is not None:
-        amounts["changes"] = _changes(plan, problem.published)
-    return amounts
-
-
-def _costs(plan: Plan) -> dict[PartName, float]:
-    """Give what the same parts cost."""
-    problem, surfaces = plan.problem, plan.surface_costs
-    gang_shifts = plan.gang_shift_costs.values()
-    overtime_min = sum(one.overtime_min for one in gang_shifts)
-    travel_min = sum(one.travel_min for one in gang_shifts)
-    costs: dict[PartName, float] = {
-        "dry": sum(surface.dry_cost for surface in surfaces),
-        "late": sum(surface.late_cost for surface in surfaces),
-        "missed": sum(surface.missed_cost for surface in surfaces),
-        "call_out": sum(one.call_out_cost for one in gang_shifts),
-        "overtime": overtime_min * problem.overtime_cost_per_min,
-        "travel": travel_min * problem.travel_cost_per_min,
-        "labour": sum(surface.labour_cost for surface in surfaces),
-        "water": sum(surface.water_cost for surface in surfaces),
-        "covers_short": 0.0,
+    counted: dict[PartName, tuple[float, float]] = {
+        "dry": (dry_min, sum(own.dry_cost for own in costs)),
+        "late": (late_min, sum(own.late_cost for own in costs)),
+        "missed": (len(left_jobs(plan)), sum(own.missed_cost for own in costs)),
+        "call_out": (calls, sum(one.call_out_cost for one in gang_shifts)),
+        "overtime": (overtime_min, overtime_min * problem.overtime_cost_per_min),
+        "travel": (travel_min, travel_min * problem.travel_cost_per_min),
+        "labour": (_worker_min(plan), sum(own.labour_cost for own in costs)),
+        "water": (_litres_l(plan), sum(own.water_cost for own in costs)),
+        "covers_short": (_covers_short_m2(plan), 0.0),
     }
     if (published := problem.published) is not None:
-        costs["changes"] = published.change_cost * _changes(plan, published)
-    return costs
+        changes = _changes(plan, published)
+        counted["changes"] = (changes, published.change_cost * changes)
+    return counted
 
 
 def _changes(plan: Plan, published: PublishedRoster) -> int:
