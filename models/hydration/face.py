@@ -206,3 +206,44 @@ def with_capacity(
     stores_w_m2k = capacity_j_m2k / within_s
     film = film_w_m2k + stores_w_m2k
     return film, (film_w_m2k * outside_c + stores_w_m2k * before_c) / film
+
+
+def face_soon_c(
+    concrete_c: Floats,
+    flow_w_m2: Floats,
+    effusivity_w_s05_m2k: Floats,
+    resistance_m2k_w: Floats,
+    film_w_m2k: Floats,
+    outside_c: Floats,
+    within_s: float,
+) -> Floats:
+    r"""Guess how warm a face will be once it has met other weather for a while.
+
+    Parameters
+    ----------
+    concrete_c, flow_w_m2 : array (surfaces,)
+        Temperature of the concrete's surface and the heat that enters there, until now.
+        [°C], [W/m²]
+    effusivity_w_s05_m2k : array (surfaces,)
+        :math:`\sqrt{k\,c}` of the concrete. [W s^½/(m² K)]
+    resistance_m2k_w, film_w_m2k, outside_c : array (surfaces,)
+        Of what lies on the concrete, and of what that meets from now on. [m² K/W],
+        [W/(m² K)], [°C]
+    within_s : float
+        The while. [s]
+
+    Returns
+    -------
+    array (surfaces,)
+        Temperature of the face of what lies on the concrete. [°C]
+
+    Notes
+    -----
+    A change of flow warms the concrete's surface as it does that of a deep solid held
+    at a new temperature (Carslaw and Jaeger): by :math:`\sqrt{\pi t / (k\,c)}` kelvin
+    for each W/m².
+    """
+    yields_m2k_w = np.sqrt(np.pi * within_s) / effusivity_w_s05_m2k
+    unchanged_c = concrete_c - flow_w_m2 * yields_m2k_w
+    to_outside = film_w_m2k * (yields_m2k_w + resistance_m2k_w)
+    return np.asarray((unchanged_c + to_outside * outside_c) / (1 + to_outside))

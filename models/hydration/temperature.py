@@ -12,9 +12,6 @@ from numpy.typing import NDArray
 
 from models.drying.ranges import Floats
 
-#: Closer than this two cells are equally warm. [K]
-_EQUAL_K = 1e-6
-
 
 @dataclass(frozen=True)
 class Section:
@@ -102,13 +99,10 @@ class HeatSolver:
         self._far_scale = pivot[-1]
         concrete_j_m2k = np.where(section.concrete, storage_j_m2k, 0.0)
         self._share = concrete_j_m2k / concrete_j_m2k.sum(axis=0) * back
-        self._columns = np.arange(surfaces)
-        self._middle = section.middle_cell * surfaces + self._columns
+        self._middle = section.middle_cell * surfaces + np.arange(surfaces)
         self._middle_back = back.take(self._middle)
-        # What is no concrete is no core; among equals the middle is.
-        self._not_core_k = np.where(section.concrete, 0.0, np.inf)
-        self._not_core_k[section.middle_cell, self._columns] = -_EQUAL_K
-        self.find_core(temperature_c)
+        self._of_concrete_c = np.empty((cells, surfaces))
+        self._ground_colder_k = np.where(section.concrete, 0.0, -np.inf)
 
         self._state = np.ascontiguousarray(temperature_c / back)
         rows = list(self._state)
@@ -185,16 +179,11 @@ class HeatSolver:
         """Temperature of the outer face of what lies on the concrete [°C]."""
         return self.surface_c() + self.face_flow_w_m2() * self._layer_m2k_w
 
-    def find_core(self, temperature_c: Floats) -> None:
-        """Look where the concrete is warmest: its core, until looked for again."""
-        hottest = (temperature_c - self._not_core_k).argmax(axis=0)
-        self._core = hottest * self._columns.size + self._columns
-        self._core_back = self._back.take(self._core)
-
     def core_c(self, out: Floats | None = None) -> Floats:
-        """Temperature of the core, the warmest concrete when last looked for [°C]."""
-        found: Floats = self._state.take(self._core, out=out)
-        found *= self._core_back
+        """Temperature of the core, wherever the concrete is warmest now [°C]."""
+        of_concrete_c = np.multiply(self._state, self._back, out=self._of_concrete_c)
+        of_concrete_c += self._ground_colder_k
+        found: Floats = of_concrete_c.max(axis=0, out=out)
         return found
 
     def middle_c(self, out: Floats | None = None) -> Floats:

@@ -12,7 +12,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.drying.ranges import Floats
-from models.hydration.face import Climate, Layers, film_and_outside, with_capacity
+from models.hydration.face import (
+    Climate,
+    Layers,
+    face_soon_c,
+    film_and_outside,
+    with_capacity,
+)
 from models.hydration.heat import HeatCurve, heat_rate
 from models.hydration.section import GROUND_DEPTH_M
 from models.hydration.setting import setting_rate
@@ -76,10 +82,9 @@ class Course:
 class Temperatures:
     """Temperatures at the beginning of steps, ``(steps, surfaces)``; NaN if not placed.
 
-    ``core_c`` is that of the warmest concrete, looked for every ``refresh_steps``-th
-    step; ``middle_c`` that half way through. ``setting_age_h`` is ``(refreshes + 1,
-    surfaces)``, at the beginning of every such step and at the end, from the age when
-    placed.
+    ``core_c`` is that of the warmest concrete, ``middle_c`` that half way through.
+    ``setting_age_h`` is ``(refreshes + 1, surfaces)``, at the beginning of every
+    ``refresh_steps``-th step and at the end, from the age when placed.
     """
 
     surface_c: Floats
@@ -127,7 +132,7 @@ def temperatures(
         if not (course.placed_step < during.stop).any():
             continue
         march.begin(during)
-        march.meet_weather(index, during.start, setting_h[index])
+        march.meet_weather(index, during.start, _half_way_h(setting_h, index))
         march.hydrate(during)
         march.go(during)
         setting_h[index + 1] = setting_h[index] + march.set_h(during)
@@ -140,6 +145,11 @@ def temperatures(
         setting_h,
         refresh_steps,
     )
+
+
+def _half_way_h(setting_h: Floats, index: int) -> Floats:
+    """Look half a refresh ahead, for covers go on at the one nearest their time."""
+    return np.asarray(1.5 * setting_h[index] - 0.5 * setting_h[max(index - 1, 0)])
 
 
 class _March:
@@ -167,6 +177,11 @@ class _March:
         self.stage = np.full(surfaces, -1)
         self.layers = Layers(*(figures.copy() for figures in course.stages[0]))
         self.face_c = course.placing_temperature_c.copy()
+        self.concrete_c = self.face_c.copy()
+        self.flow_w_m2 = np.zeros(surfaces)
+        self.effusivity_w_s05_m2k = np.sqrt(
+            section.conductivity_w_mk[0] * section.capacity_j_m3k[0]
+        )
         self.last_c = self.laid_c.copy()
         self.curve_h = np.zeros(self.laid_c.shape)
         self.released_j_m3 = np.zeros(self.laid_c.shape)
@@ -178,9 +193,14 @@ class _March:
         self.solver.lay(self.laid_c, coming)
         self.last_c[:, coming] = self.laid_c[:, coming]
         self.face_c[coming] = self.course.placing_temperature_c[coming]
+        self.concrete_c[coming], self.flow_w_m2[coming] = self.face_c[coming], 0.0
 
     def meet_weather(self, index: int, step: int, setting_h: Floats) -> None:
-        """Put layers on or off, and the refresh's weather before them."""
+        """Put layers on or off, and the refresh's weather before them.
+
+        Radiation and evaporation bend: their tangents lie at the temperature that the
+        face is likely to have half way, as a fresh one cools by many kelvin at once.
+        """
         course = self.course
         covered = (setting_h >= course.cover_at_h) | (step >= course.covered_step)
         now = np.where(covered, 2, step >= course.bare_step)
@@ -196,18 +216,31 @@ class _March:
         self.stage = now
 
         sky = self.weather.row(index)
-        film_w_m2k, outside_c = film_and_outside(self.face_c, sky, self.layers)
-        if self.layers.capacity_j_m2k.any():
-            film_w_m2k, outside_c = with_capacity(
-                film_w_m2k,
-                outside_c,
-                self.face_c,
-                self.layers.capacity_j_m2k,
-                self.refresh_s,
-            )
-        self.solver.set_face(self.layers.resistance_m2k_w, film_w_m2k, outside_c)
+        lies_m2k_w = self.layers.resistance_m2k_w
+        soon_c = face_soon_c(
+            self.concrete_c,
+            self.flow_w_m2,
+            self.effusivity_w_s05_m2k,
+            lies_m2k_w,
+            *self.met(sky, self.face_c),
+            self.refresh_s / 2,
+        )
+        self.solver.set_face(lies_m2k_w, *self.met(sky, soon_c))
         on_air = self.section.concrete[-1]
         self.solver.set_far(np.where(on_air, sky.air_c, course.ground_temperature_c))
+
+    def met(self, sky: Climate, near_c: Floats) -> tuple[Floats, Floats]:
+        """Film and outside of a refresh, as tangents at a temperature of the face."""
+        film_w_m2k, outside_c = film_and_outside(near_c, sky, self.layers)
+        if not self.layers.capacity_j_m2k.any():
+            return film_w_m2k, outside_c
+        return with_capacity(
+            film_w_m2k,
+            outside_c,
+            self.face_c,
+            self.layers.capacity_j_m2k,
+            self.refresh_s,
+        )
 
     def hours(self, during: range) -> Floats:
         """How long each surface has been concrete in a refresh [h]."""
@@ -224,7 +257,6 @@ class _March:
         middle_c *= -0.5
         middle_c += 1.5 * now_c
         self.last_c = now_c
-        self.solver.find_core(now_c)
         grown_h = heat_rate(middle_c, self.course.heat_energy_j_mol)
         grown_h *= self.hours(during)
         self.curve_h += grown_h
@@ -252,6 +284,8 @@ class _March:
             solver.mean_c(out=self.mean_c[step])
             solver.step()
         self.face_c = solver.face_c()
+        self.concrete_c = solver.surface_c()
+        self.flow_w_m2 = solver.face_flow_w_m2()
 
     def set_h(self, during: range) -> Floats:
         """Hours of setting at 20 °C that a refresh was worth [h]."""

@@ -2,6 +2,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.special import erfcx
 
 from models.drying.evaporation import menzel_rate_kg_m2_h, menzel_transfer_kg_m2_h_kpa
 from models.errors import OutOfRangeError
@@ -9,6 +10,7 @@ from models.hydration.face import (
     Climate,
     climate,
     convection_w_m2k,
+    face_soon_c,
     film_and_outside,
     with_capacity,
 )
@@ -138,3 +140,29 @@ def test_what_enters_a_pond_warms_it(
     entered_j_m2 = film * (outside_c - seen_c[0]) * within_s
     assert capacity * (seen_c[0] - before_c) == pytest.approx(entered_j_m2, abs=1e-3)
     assert both[0] >= film
+
+
+@pytest.mark.parametrize("film", [5.0, 20.0, 60.0])
+def test_face_that_meets_the_wind_is_guessed_as_a_deep_solid_s(film: float) -> None:
+    # Carslaw and Jaeger: 1 - erfcx(h sqrt(a t) / k) of the way, here within a tenth.
+    at_once = film * np.sqrt(1800 / (2.0 * 2.4e6))
+    found = face_soon_c(
+        np.array([20.0]), np.zeros(1), np.sqrt(np.array([2.0 * 2.4e6])), np.zeros(1),
+        np.array([film]), np.array([0.0]), 1800.0,
+    )  # fmt: skip
+    assert found[0] == pytest.approx(20 * erfcx(at_once), abs=2.0)
+
+
+@given(
+    concrete_c=st.floats(-5, 60), film=st.floats(2, 80), outside_c=st.floats(-30, 60),
+    lies_m2k_w=st.floats(0, 2),
+)  # fmt: skip
+def test_face_that_meets_what_it_met_stays_as_it_is(
+    concrete_c: float, film: float, outside_c: float, lies_m2k_w: float
+) -> None:
+    flow_w_m2 = (outside_c - concrete_c) / (lies_m2k_w + 1 / film)
+    found = face_soon_c(
+        np.array([concrete_c]), np.array([flow_w_m2]), np.array([2190.0]),
+        np.array([lies_m2k_w]), np.array([film]), np.array([outside_c]), 1800.0,
+    )  # fmt: skip
+    assert found[0] == pytest.approx(concrete_c + flow_w_m2 * lies_m2k_w, abs=1e-6)

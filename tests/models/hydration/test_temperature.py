@@ -260,7 +260,7 @@ def test_section_passes_through_what_was_measured(
     if surface_c is not None:
         assert solver.surface_c()[0] == pytest.approx(surface_c)
     if core_c is not None:
-        assert solver.core_c()[0] == pytest.approx(core_c)
+        assert solver.middle_c()[0] == pytest.approx(core_c)
     np.testing.assert_array_equal(solver.temperature_c[ground, 0], before)
 
 
@@ -298,3 +298,14 @@ def test_state_is_kept_exactly_however_thick_the_member(thick_m: float) -> None:
     given_c = np.random.default_rng(1).uniform(-20, 70, section.size_m.shape)
     solver = HeatSolver(section, 600, given_c)
     np.testing.assert_allclose(solver.temperature_c, given_c, rtol=1e-13)
+
+
+def test_core_is_the_warmest_concrete_even_where_the_sun_has_just_come() -> None:
+    section = sections(["on_ground"], np.array([0.3]))
+    start_c = np.where(section.concrete, 20.0, 40.0)
+    solver = HeatSolver(section, 600, start_c)
+    meet(solver, 20.0, 60.0)
+    march(solver, 1)
+    concrete_c = solver.temperature_c[section.concrete]
+    assert solver.core_c()[0] == pytest.approx(concrete_c.max())
+    assert concrete_c.argmax() == 0  # not the middle, and the ground is none
