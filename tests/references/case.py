@@ -1,7 +1,7 @@
 """One value of a source and what we make of it."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
 from typing import Literal
 
 How = Literal["read", "from memory", "package", "analytic", "regression"]
@@ -31,6 +31,9 @@ class Case:
         What the source can bear; see ``relative``.
     relative : bool
         The tolerance is a share of the expected value, not a difference.
+    quoted : bool
+        Ours is that figure itself, in a rule or a table of ours: this shows that it is
+        quoted rightly, not that a formula is right.
     """
 
     id: str
@@ -42,8 +45,16 @@ class Case:
     ours: Callable[[], float]
     tolerance: float
     relative: bool = False
+    quoted: bool = False
 
     @property
     def allowed(self) -> float:
         """Largest difference that passes, in the case's unit."""
         return self.tolerance * (abs(self.expected) if self.relative else 1)
+
+
+def as_quoted(cases: Iterable[Case]) -> tuple[Case, ...]:
+    """Mark those that come out of print: ours were taken from there."""
+    return tuple(
+        replace(case, quoted=case.how in ("read", "from memory")) for case in cases
+    )

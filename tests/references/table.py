@@ -7,7 +7,7 @@ as tests in ``test_references.py``.
 import re
 import sys
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import get_args
 
@@ -48,16 +48,26 @@ def table() -> str:
 def count(cases: Iterable[Case]) -> str:
     """Say how many values there are, how they are known, and of how many sources.
 
-    Those that are independent of ours; what would notice a slip alone stands apart.
+    First those that formulas are held against, then figures that rules and tables of
+    ours quote; what would notice a slip alone stands apart.
     """
     cases = tuple(cases)
     own = independent(cases)
-    how = Counter(case.how for case in own)
-    known = ", ".join(f"{how[h]} {h}" for h in get_args(How) if h != "regression")
+    parts = (
+        ("values", [case for case in own if not case.quoted]),
+        ("figures that ours quote", [case for case in own if case.quoted]),
+    )
+    said = "".join(f"{_known(some, what)}\n" for what, some in parts)
     return (
-        f"{len(own)} values ({known}) of {len(sources(own))} sources, "
+        f"{said}together {_known(own, 'values')}, "
         f"and {len(cases) - len(own)} regressions\n"
     )
+
+
+def _known(cases: Sequence[Case], what: str) -> str:
+    how = Counter(case.how for case in cases)
+    known = ", ".join(f"{how[h]} {h}" for h in get_args(How) if h != "regression")
+    return f"{len(cases)} {what} ({known}) of {len(sources(cases))} sources"
 
 
 def independent(cases: Iterable[Case]) -> list[Case]:

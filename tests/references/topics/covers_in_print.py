@@ -14,7 +14,10 @@ from models.drying.air import dew_point_c, sky_temperature_c, wind_at_half_metre
 from models.drying.cover import cover_loss_kg_m2_h
 from models.drying.cover_stages import film_of, leak_of
 from models.drying.covers import cover_properties, seam_loss_l_m_d
-from models.drying.film import vapour_resistance_m2h_kpa_kg
+from models.drying.film import (
+    seam_leak_kg_m2_h_kpa,
+    vapour_resistance_m2h_kpa_kg,
+)
 from models.records import CoverKind, Laps
 from tests.references.case import Case
 from tests.references.cover_table import burlap_dry_mass_g_m2
@@ -118,7 +121,8 @@ def _on_warm_concrete() -> Iterator[Case]:
 # kPa short (20 °C indoors against a winter's day): a gap of 1 mm through 100 mm of wall
 # passed 0.7 kg a day. Lapped sheets are tighter, loose ones are not.
 def _seam_kg_d(laps: Laps) -> float:
-    return seam_loss_l_m_d(laps) * (4 + 0.5) / (2 + 0.5) * 1.2
+    leak = seam_leak_kg_m2_h_kpa(seam_loss_l_m_d(laps), 1.0)
+    return float(24 * 1.2 / vapour_resistance_m2h_kpa_kg(0.0, leak, 4.0))
 
 
 def _between_lapped_and_loose() -> float:
@@ -185,13 +189,13 @@ CASES = (
     *(
         Case(
             f"reflects-{kind}", source, "read", f"{what} reflects at least", "-",
-            printed, _reflects(kind), 0.01,
+            printed, _reflects(kind), 0.01, quoted=True,
         )
         for kind, source, what, printed in _REFLECTS
     ),
     Case(
         "reflects-iowa", "Iowa DOT 4106", "read", "white film reflects at least", "-",
-        0.70, _reflects("plastic_sheet"), 0.01,
+        0.70, _reflects("plastic_sheet"), 0.01, quoted=True,
     ),
     # 0.85 to 0.95.
     *(

@@ -6,7 +6,7 @@ that a rule still says what it said, not that it says what the standard does.
 
 from collections.abc import Iterator, Sequence
 
-from tests.references.case import Case, How
+from tests.references.case import Case, How, as_quoted
 from tests.references.periods import STEP_DAYS, days
 
 _BANDS_C = (25, 15, 10, 5)
@@ -53,10 +53,10 @@ def _bs_8110() -> Iterator[Case]:
             )  # fmt: skip
 
 
-CASES = (
+CASES = as_quoted((
     *_table("en13670_class2", f"{_EN_13670} F.1", "regression", _CLASS_2),
     *_table("en13670_class3", f"{_EN_13670} F.2", "regression", _CLASS_3),
     *_table("en13670_class4", f"{_EN_13670} F.3", "regression", _CLASS_4),
     *_table("din1045_3", "DIN 1045-3 (secondary copies)", "read", _DIN_1045_3),
     *_bs_8110(),
-)
+))  # fmt: skip

@@ -4,12 +4,13 @@
 """
 
 from collections.abc import Callable, Iterator
+from typing import Any
 
 import numpy as np
 
 from models.profiles.loader import builtin_profile
 from models.records.criterion import StrengthRow
-from tests.references.case import Case, How
+from tests.references.case import Case, How, as_quoted
 from tests.references.periods import STEP_DAYS, days
 
 _UFGS = "UFGS-03301A, page 42 (tpub copy)"
@@ -19,6 +20,7 @@ _IS = "IS 456:2000, 13.5.1, in an examination answer"
 _CPWD = "CPWD commentary 5.4.6 (scribd copy)"
 _GAIL = "GAIL works specification, page 31 (yumpu copy)"
 _DIN = "DIN 1045-3 (secondary copies)"
+_NHBC = "NHBC Standards, 3.1.15"
 
 
 def _case(
@@ -113,7 +115,27 @@ def _days() -> Iterator[Case]:
          days("en13670_class1")),
         ("din-x0", "Betontechnische Daten, on DIN 1045-3", "read",
          "exposure X0 or XC1", 0.5, days("din1045_3_dry")),
-        # 8 h workable: 3 h more than 5.
+        # Classes without a known strength at 2 days: 32.5 R hardens about as 42.5 N
+        # (read: betonkonkret.de), a medium one; 52.5 is rapid, 32.5 N slow.
+        ("din-class-r", "EN 206 and DIN 1045-3, usual cements", "from memory",
+         "class R is rapid, 10 °C", 2, days("din1045_3", 10, cement_class="R")),
+        ("din-class-n", "EN 206 and DIN 1045-3, usual cements", "from memory",
+         "class N is medium, 10 °C", 4, days("din1045_3", 10, cement_class="N")),
+        ("din-class-s", "EN 206 and DIN 1045-3, usual cements", "from memory",
+         "class S is slow, 10 °C", 7, days("din1045_3", 10, cement_class="S")),
+        # Fly ash of 20 to 35 % makes R an N.
+        ("din-ash", "Concrete Society, cement class", "read",
+         "class R with 20 % fly ash is medium, 10 °C", 4,
+         days("din1045_3", 10, cement_class="R", fly_ash_fraction=0.20)),
+        ("din-less-ash", "Concrete Society, cement class", "read",
+         "class R with 19 % fly ash is rapid, 10 °C", 2,
+         days("din1045_3", 10, cement_class="R", fly_ash_fraction=0.19)),
+        ("din-slag", "Concrete Society, cement class", "read",
+         "class R with 35 % slag is medium, 10 °C", 4,
+         days("din1045_3", 10, cement_class="R", slag_fraction=0.35)),
+        ("din-less-slag", "Concrete Society, cement class", "read",
+         "class R with 34 % slag is rapid, 10 °C", 2,
+         days("din1045_3", 10, cement_class="R", slag_fraction=0.34)),
         ("din-interpolated", _DIN, "read", "rapid, half way from 10 to 15 °C", 1.5,
          days("din1045_3", 12.5, strength_ratio_fraction=0.55)),
         ("ztv-15", "Betontechnische Daten, on ZTV-ING", "read",
@@ -136,8 +158,23 @@ def _strength_mpa(rule: str) -> Callable[[], float]:
     return lambda: float(rows[0].strength_mpa or np.nan)
 
 
-CASES = (
+_BRITISH: tuple[tuple[str, str, float, float, dict[str, Any]], ...] = (
+    ("plain-open", "plain concrete in the open", 4, 10, {}),
+    ("plain-sheltered", "plain concrete, sheltered", 4, 6, {"exposure": "sheltered"}),
+    ("blended-open", "blended concrete in the open", 7, 10, {"fly_ash_fraction": 0.3}),
+)  # fmt: skip
+
+CASES = as_quoted((
     *_days(),
+    # "At least four days" for plain concrete of ordinary cement, "normally seven" with
+    # pfa in it; of another rule, so within a day.
+    *(
+        Case(
+            f"days-nhbc-{name}", _NHBC, "read", f"{what}, beside BS 8110 at {at_c} °C",
+            "d", printed, days("bs8110", at_c, **fields), 1.0,
+        )
+        for name, what, printed, at_c, fields in _BRITISH
+    ),
     # The same 70 % in several places.
     *(
         Case(
@@ -168,4 +205,4 @@ CASES = (
         )
         for exposure, printed in (("a", 15), ("b1", 20), ("b2", 25), ("c", 32))
     ),
-)  # fmt: skip
+))  # fmt: skip

@@ -105,7 +105,7 @@ CASES = (
         "barnett-70-slag", "Barnett et al., CCR 36 (2006), abstract", "read",
         "rate at 10 °C over that at 20 °C, 70 % slag, 60 kJ/mol", "-",
         float(np.exp(-60_000 / 8.314 * (1 / 283.15 - 1 / 293.15))),
-        _ratio(_of_slag, 10, 20), 0.02,
+        _ratio(_of_slag, 10, 20), 0.02, quoted=True,
     ),
     # The best datum of three for 0 to 40 % slag at 5 to 35 °C was -3 °C: hours at 5 °C
     # are worth (5 + 3)/(20 + 3) of those at 20 °C.

@@ -131,7 +131,7 @@ def _ratios() -> Iterator[Case]:
         )  # fmt: skip
     for water, found in ((0.35, 0.663), (0.45, 0.720), (0.60, 0.779)):
         yield Case(
-            f"degree-{water:g}", _RIDING, "read",
+            f"degree-{water:g}", _RIDING, "regression",
             f"ultimate degree at water {water:g}, first term", "-", found,
             partial(_figure, "ultimate_fraction", water_cement_fraction=water), 0.001,
         )  # fmt: skip

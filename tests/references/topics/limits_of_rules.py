@@ -6,7 +6,7 @@ from models.profiles.loader import builtin_profile
 from models.profiles.period import fits
 from models.records import Mix, Profile
 from tests.builders import surface
-from tests.references.case import Case, How
+from tests.references.case import Case, How, as_quoted
 
 _HANDBOOK = "Betontechnische Daten, on DIN 1045-3"
 _UFGS = "UFGS-03301A, page 42 (tpub copy)"
@@ -83,6 +83,12 @@ def _limits() -> Iterator[Case]:
         ("fresh-lean-din", _HANDBOOK, "read",
          "fresh concrete of 230 kg/m³, air 0 °C", "°C", 10,
          _placed("din1045_3", 0, 230), 0.01),
+        ("fresh-239-din", _HANDBOOK, "read",
+         "fresh concrete of 239 kg/m³, air 0 °C", "°C", 10,
+         _placed("din1045_3", 0, 239), 0.01),
+        ("fresh-240-din", _HANDBOOK, "read",
+         "fresh concrete of 240 kg/m³, air 0 °C", "°C", 5,
+         _placed("din1045_3", 0, 240), 0.01),
         ("fresh-cold-din", _HANDBOOK, "read", "fresh concrete, air -4 °C", "°C", 10,
          _placed("din1045_3", -4, 300), 0.01),
         ("fresh-max-aci", "ACI FAQ on ACI 301-20 and 305.1-14", "read",
@@ -158,4 +164,4 @@ def _limits() -> Iterator[Case]:
     )
 
 
-CASES = tuple(_limits())
+CASES = as_quoted(_limits())

@@ -6,9 +6,12 @@ A range is told by its middle and half its width.
 from collections.abc import Callable, Iterator
 
 import iapws
+import pandas as pd
 
+from models.drying.covers import cover_properties
 from scheduler.methods.case.figures import table
-from tests.references.case import Case, How
+from tests.references.case import Case, How, as_quoted
+from tests.references.penman import penman_mm_d
 
 _UFGS_43 = "UFGS-03301A, page 43 (tpub copy)"
 _CC = "Concrete Construction, questions and answers"
@@ -30,6 +33,14 @@ def _least(method: str, name: str) -> Callable[[], float]:
 def _saturated_bar(temperature_c: float) -> float:
     """Pressure of saturated steam over that of the air. [bar]."""
     return float(iapws.IAPWS97(T=temperature_c + 273.15, x=1).P) * 10 - 1.01325
+
+
+def _penman_mm_d(
+    air_c: float, humidity_pct: float, wind_m_s: float, sun_mj_m2: float
+) -> float:
+    day = pd.DatetimeIndex(["2027-07-06"])
+    series = {"tmean": air_c, "wind": wind_m_s, "rs": sun_mj_m2, "rh": humidity_pct}
+    return float(penman_mm_d(pd.DataFrame(series, index=day), 51.6, 0, 0.25)[0])
 
 
 def _figures() -> Iterator[Case]:
@@ -76,6 +87,17 @@ def _figures() -> Iterator[Case]:
         # 50 mm of water: 0.05 × 9.81.
         ("pond-load", "statics", "analytic", "50 mm of water", "kN/m²", 0.4905,
          _typical("ponding", "load_per_50mm"), 0.01),
+        # What a pond is topped up by in a day, its leaks taken off.
+        ("top-up", "pyet, Penman (1948)", "package",
+         "a day of a pond at 22 °C, 60 %, 2 m/s", "mm", _penman_mm_d(22, 60, 2, 20),
+         lambda: table()["ponding"]["top_up_dose"]
+         - cover_properties("pond").leak_mm_d, 4),
+        # Of what they give, what the hottest day takes: all of it is 1.
+        ("sprinklers", "pyet, Penman (1948)", "package",
+         "a day's water over a day at 40 °C, 15 %, 5 m/s, 1 at most", "-", 1.0,
+         lambda: min(
+             1.0, table()["sprinklers"]["dose_a_day"] / _penman_mm_d(40, 15, 5, 28)
+         ), 0.01),
         ("head", "a garden supplier's table", "read", "impact head, 11 to 19 L/min",
          "L/min", 15, _typical("sprinklers", "head_flow"), 4),
         ("rain-8h", "trade answers on rain", "read",
@@ -124,4 +146,4 @@ def _figures() -> Iterator[Case]:
     )
 
 
-CASES = tuple(_figures())
+CASES = as_quoted(_figures())

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from datetime import UTC, datetime
+from functools import partial
 
 import numpy as np
 import refet
@@ -28,8 +29,19 @@ def _ten_to_two_metres(wind_m_s: float) -> float:
     return from_ten / from_two
 
 
-def _sky_w_m2() -> float:
-    return 5.670374e-8 * (float(sky_temperature_c(20.0, 10.0, 0.0)) + 273.15) ** 4
+def _half_over_two_metres() -> float:
+    """Wind at half a metre, brought there from 2 m over grass."""
+    return float(wind_at_half_metre_m_s(1.0, 2, _GRASS_ROUGHNESS_MM))
+
+
+def _sky_w_m2(cloud: float = 0.0) -> float:
+    return 5.670374e-8 * (float(sky_temperature_c(20.0, 10.0, cloud)) + 273.15) ** 4
+
+
+def _cloudy_w_m2(cloud: float) -> float:
+    """Unsworth and Monteith (1975) on the clear sky that EnergyPlus prints."""
+    black_w_m2 = 5.670374e-8 * 293.15**4
+    return (1 - 0.84 * cloud) * 340.6 + 0.84 * cloud * black_w_m2
 
 
 def _sun(which: int, place: tuple[datetime, float, float]) -> Callable[[], float]:
@@ -77,6 +89,22 @@ CASES = (
         "5 m/s at 10 m brought to 2 m", "m/s",
         float(refet.calcs.wind_height_adjust(5.0, 10.0)),
         lambda: _ten_to_two_metres(5.0), 0.05,
+    ),
+    # Its profile is 8 cm up in the grass.
+    Case(
+        "wind-refet-half", "refet (ASCE 2005, eq. 33)", "package",
+        "wind at 0.5 m over wind at 2 m", "-",
+        float(1 / refet.calcs.wind_height_adjust(1.0, 0.5)), _half_over_two_metres,
+        0.04,
+    ),
+    # Two fits of measured skies lie up to a twentieth apart.
+    *(
+        Case(
+            f"cloudy-sky-{cloud:g}", "Unsworth and Monteith (1975)", "from memory",
+            f"radiation of a sky {cloud:.0%} under cloud, air 20 °C, dew point 10 °C",
+            "W/m²", _cloudy_w_m2(cloud), partial(_sky_w_m2, cloud), 20.0,
+        )
+        for cloud in (0.3, 0.6, 1.0)
     ),
     # The reference's figure was computed with 0 °C = 273 K and a rounded constant.
     Case(
