@@ -49,6 +49,13 @@ CASES = (
             low_bleed=False, plastic=True, level=Rules().fog_from_kg_m2_h
         ), 0.05,
     ),
+    Case(
+        "caution", "FHWA-HRT-05-038, chapter 5, on ACI 308", "read",
+        "evaporation that wants caution, the default of a site", "kg/(m² h)", 0.5,
+        _fogs_from(
+            low_bleed=False, plastic=True, level=Rules().fog_from_kg_m2_h
+        ), 0.05, quoted=True,
+    ),
     # 0.5 to 1.5 while it bleeds.
     Case(
         "bleed-rate", "typical bleeding of slabs, textbooks", "from memory",

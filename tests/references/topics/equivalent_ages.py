@@ -100,6 +100,21 @@ CASES = (
         "time to set 20 °F below 73 °F over that at 73 °F", "-", 2.0,
         _ratio(_setting, 22.8, 11.7), 0.10, True,
     ),
+    # Straight from 0 °C to -10 °C, as Saul has it.
+    Case(
+        "frost-saul", "Saul (1951), datum -10 °C", "from memory",
+        "rate at -5 °C over that at 0 °C", "-", 0.5, lambda: float(
+            share_in_frost(np.array(-5.0)) / share_in_frost(np.array(0.0))
+        ), 0.01,
+    ),
+    # A table of these years prints two digits.
+    *(
+        Case(
+            f"fhp-table-{t}c", _FHP, "from memory", f"printed rate at {t} °C", "-",
+            printed, _at(arrhenius_variable_rate, t), 0.015,
+        )
+        for t, printed in ((0, 0.15), (10, 0.50), (30, 1.57), (40, 2.41))
+    ),
     # 34 kJ/mol plain to about 60 at 70 % slag, linear: by the rate at 10 °C.
     Case(
         "barnett-70-slag", "Barnett et al., CCR 36 (2006), abstract", "read",
