@@ -10,7 +10,8 @@ from models.drying.surroundings import Surroundings, surroundings
 from models.files.site_folder import read_site
 from models.hydration import clock as hydration_clock
 from models.records import DryingHistory, HydrationHistory, SiteInput, Surface
-from scheduler.methods.case.held import Held, held_mornings
+from scheduler.methods.case.held import NOT_HELD, Held, held_mornings
+from scheduler.methods.case.put_off import put_off
 from scheduler.methods.surfaces import planning_grid, surfaces_of
 
 
@@ -18,7 +19,7 @@ from scheduler.methods.surfaces import planning_grid, surfaces_of
 class Clocked:
     """A site folder with its surfaces and both of their clocks.
 
-    ``held`` names the surfaces whose covers have to stay on beyond curing.
+    ``held`` names the surfaces whose covers or forms have to stay on longer than asked.
     """
 
     site_input: SiteInput
@@ -47,12 +48,20 @@ def run_clocks(folder: Path) -> Clocked:
 
 
 def clock(site_input: SiteInput, surfaces: tuple[Surface, ...]) -> Clocked:
-    """Run both clocks of surfaces, which need not be those of the plan."""
+    """Run both clocks of surfaces, which need not be those of the plan.
+
+    Forms and covers that would come off warm concrete in the cold are put off first.
+    """
     grid = planning_grid(site_input)
     around = surroundings(surfaces, site_input, grid)
     hydration = hydration_clock.run(surfaces, site_input, around, grid)
+    surfaces, later = put_off(site_input, surfaces, around, hydration)
+    if later:
+        hydration = hydration_clock.run(surfaces, site_input, around, grid)
     drying = drying_clock.run(surfaces, site_input, around, hydration)
     held = held_mornings(site_input, surfaces, around, hydration)
+    for surface_id, off in later.items():
+        held[surface_id] = replace(held.get(surface_id, NOT_HELD), put_off=off)
     return Clocked(site_input, surfaces, around, hydration, drying, held)
 
 

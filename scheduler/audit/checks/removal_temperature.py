@@ -85,7 +85,8 @@ def _as_planned(
 ) -> Iterator[_Off]:
     """Yield forms that are struck, and covers that give way to thinner ones."""
     for column, surface in enumerate(surfaces):
-        if surface.face != "top":
+        bare = any(_forms_off(surface, hydration, column))
+        if surface.face != "top" and not bare:
             yield from _from_clock(
                 surface, "forms", surface.exposed_at, hydration, column
             )
@@ -96,6 +97,16 @@ def _as_planned(
                 yield from _from_clock(
                     surface, before.name, stage.starts_at, hydration, column
                 )
+
+
+def _forms_off(
+    surface: Surface, hydration: HydrationHistory, column: int
+) -> Iterator[tuple[datetime, str]]:
+    """Yield the striking that no cover follows; the clock has one on all the same."""
+    ends = hydration.events[column].curing_ends
+    cured = ends is not None and ends.expected_at <= surface.exposed_at
+    if surface.face != "top" and cured:
+        yield surface.exposed_at, "forms"
 
 
 def _from_clock(
@@ -135,24 +146,36 @@ def _by_the_roster(
 ) -> Iterator[_Off]:
     """Yield what the roster lifts where a rule limits what follows."""
     grid, grouped = hydration.grid, by_surface(jobs)
-    liftings = [
-        Lifting(surface, job.visit.starts_at)
-        for surface in surfaces
+    bared = [
+        (surface, at, what)
+        for column, surface in enumerate(surfaces)
         if _limited(site_input.profiles[surface.profile_id], surface)
-        for job in grouped.get(surface.id, [])
-        if job.task.facts.lifts and 0 <= grid.step(job.visit.starts_at) < grid.steps - 1
+        for at, what in (
+            *_forms_off(surface, hydration, column),
+            *_lifts(surface, grouped.get(surface.id, [])),
+        )
+        if 0 <= grid.step(at) < grid.steps - 1
     ]
+    liftings = [Lifting(surface, at) for surface, at, _ in bared]
     outcomes = lifted(liftings, site_input, around, hydration)
-    for lifting, after in zip(liftings, outcomes, strict=True):
+    for lifting, (_, _, what), after in zip(liftings, bared, outcomes, strict=True):
         yield _Off(
             lifting.surface,
-            cover_at(lifting.surface, lifting.at).name,
+            what,
             lifting.at,
             after.face_c,
             after.mean_c,
             after.core_c,
             lifted=True,
         )
+
+
+def _lifts(surface: Surface, own: Sequence[Job]) -> Iterator[tuple[datetime, str]]:
+    """Yield when the roster lifts a cover, and which."""
+    for job in own:
+        if job.task.facts.lifts:
+            at = job.visit.starts_at
+            yield at, cover_at(surface, at).name
 
 
 def _limited(profile: Profile, surface: Surface) -> bool:

@@ -6,47 +6,43 @@ that follow are held against the rule's limits of cooling and of core against fa
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
 from models.drying.surroundings import Surroundings
-from models.hydration.lifted import Lifted, Lifting, lifted
+from models.hydration.lifted import Lifting, lifted
 from models.records import (
     HydrationHistory,
     MethodKey,
-    Profile,
     SiteInput,
     Stretch,
     Surface,
 )
-from scheduler.methods.case.figures import Figures, figures_for
+from scheduler.methods.case.figures import figures_for
+from scheduler.methods.case.put_off import PutOff
+from scheduler.methods.case.shock import Shock, above_air, broken, worst
 from scheduler.methods.resources.calendar import site_calendar
 
 #: Covers left on longer do no harm but are missing elsewhere. [min]
 LATEST_AFTER_DUE_MIN = 3 * 24 * 60
 _LEAST_OF_MORNING_MIN = 60
-#: A bare face meets the air within this; an evening later it cools with the weather,
-#: as any slab does (assumption). [min]
-_SHOCK_MIN = 6 * 60
-
-
-@dataclass(frozen=True)
-class Shock:
-    """A limit that lifting at a minute would break."""
-
-    at_min: int
-    kind: Literal["hour", "day", "core", "air"]
-    is_k: float
-    most_k: float
-    clause: str
 
 
 @dataclass(frozen=True)
 class Held:
-    """Why a cover stays on: starts of the mornings, each with its worst shock."""
+    """Why covers and forms stay on.
+
+    Attributes
+    ----------
+    shocks : mapping
+        Start of a morning on which the last cover may not come off -> its worst shock.
+    put_off : tuple of PutOff
+        What comes off later than asked.
+    """
 
     shocks: Mapping[int, Shock]
+    put_off: tuple[PutOff, ...] = ()
 
     def until_min(self, from_min: int) -> float:
         """Start of the next such morning after a minute; infinite for none."""
@@ -120,13 +116,13 @@ def held_mornings(
         profile, column = site_input.profiles[one.surface.profile_id], after.column
         step = hydration.grid.step(horizon.at(one.at_min))
         above_k = float(after.face_c[0] - air_c[step, column])
-        broken = (
-            *_broken(profile, one.surface.thickness_mm, after, one.at_min),
-            *_above_air(table[one.method], above_k, one.at_min),
+        found = (
+            *broken(profile, one.surface.thickness_mm, after, one.at_min),
+            *above_air(table[one.method], above_k, one.at_min),
         )
-        worst = max(broken, key=lambda shock: shock.is_k / shock.most_k, default=None)
-        if worst is not None:
-            shocks.setdefault(one.surface.id, {})[one.morning_min] = worst
+        shock = worst(found)
+        if shock is not None:
+            shocks.setdefault(one.surface.id, {})[one.morning_min] = shock
     return {surface_id: Held(found) for surface_id, found in shocks.items()}
 
 
@@ -154,41 +150,3 @@ def _to_lift(
         method = surface.later[begun - 1].method if begun else surface.method
         if surface.covers[begun].form != "film":
             yield surface, method, horizon.minute(ends_at)
-
-
-def _above_air(figures: Figures, above_k: float, at_min: int) -> Iterator[Shock]:
-    """Yield the rule of insulation: all off only once the face is near the air."""
-    near = figures.by_name.get("above_air")
-    if near is not None and above_k > near.typical:
-        yield Shock(at_min, "air", above_k, near.typical, near.source)
-
-
-def _broken(
-    profile: Profile, thickness_mm: float, after: Lifted, at_min: int
-) -> Iterator[Shock]:
-    """Yield the limits that a face breaks in the days after its cover was lifted."""
-    hour, day = 60 // after.step_min, 24 * 60 // after.step_min
-    shock = _SHOCK_MIN // after.step_min
-    face_c = after.face_c
-    # The sun may have warmed it above the rest: falling back to that is no shock.
-    from_c = np.minimum(face_c, after.mean_c)
-    section = profile.section(thickness_mm)
-    most_k = profile.cooling_hour_max_k
-    if most_k is not None:
-        falls_k = [
-            from_c[i] - face_c[i : i + hour + 1].min()
-            for i in range(min(shock, len(face_c)))
-        ]
-        if (is_k := float(max(falls_k, default=0.0))) > most_k:
-            clause = profile.said_by("cooling_hour_max_k")
-            yield Shock(at_min, "hour", is_k, most_k, clause)
-    if section is not None and section.cooling_max_k is not None:
-        is_k = float(from_c[0] - face_c[: day + 1].min())
-        if is_k > section.cooling_max_k:
-            clause = section.clause or profile.title
-            yield Shock(at_min, "day", is_k, section.cooling_max_k, clause)
-    most_k, from_mm = profile.core_surface_max_k, profile.core_surface_from_mm
-    is_k = float((after.core_c - face_c).max())
-    if most_k is not None and thickness_mm >= (from_mm or 0) and is_k > most_k:
-        clause = profile.said_by("core_surface_max_k")
-        yield Shock(at_min, "core", is_k, most_k, clause)

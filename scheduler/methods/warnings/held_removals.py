@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from models.records import Finding, SiteInput
-from scheduler.methods.case.held import Shock, mornings_after
+from scheduler.methods.case.held import mornings_after
 from scheduler.methods.case.protocol import Case
+from scheduler.methods.case.shock import Shock
 from scheduler.methods.tasks.removal import first_morning
 
 
@@ -25,7 +26,7 @@ def held_removal(site_input: SiteInput, case: Case) -> Iterator[Finding]:
     keep = f"{case.surface.label}: keep the {case.cover_name} on"
     would = f"Lifted {words(shock.at_min)}, its face would {_harm(shock, case)}"
     if until is not None:
-        said = f"{keep} until {words(until.earliest_min)}. {would}"
+        said = f"{keep} until {_day_time(case, until.earliest_min)}. {would}"
     else:
         said = (
             f"{keep}; nobody is sent to lift it in this plan. {would}. Loosen it, wait "
@@ -39,6 +40,32 @@ def held_removal(site_input: SiteInput, case: Case) -> Iterator[Finding]:
         ends_at=site_input.horizon.at(max(ends_min, shock.at_min + 1)),
         surface_id=case.surface.id,
     )
+
+
+def put_off_words(site_input: SiteInput, case: Case) -> Iterator[Finding]:
+    """Say which forms and covers stay on beyond the time asked for."""
+    for off in case.held.put_off:
+        words, shock = case.clock.words, off.shock
+        until = "all through this plan"
+        if off.until_min is not None:
+            until = f"until {_day_time(case, off.until_min)}"
+        mend = "" if off.until_min else ". Measure, or ask the engineer"
+        yield Finding(
+            kind="temperature",
+            words=(
+                f"{case.surface.label}: keep the {off.what} on {until}. Off "
+                f"{words(shock.at_min)} as asked, its face would "
+                f"{_harm(shock, case)}{mend}"
+            ),
+            starts_at=site_input.horizon.at(shock.at_min),
+            ends_at=site_input.horizon.at(off.until_min or case.horizon_min),
+            surface_id=case.surface.id,
+        )
+
+
+def _day_time(case: Case, minute: int) -> str:
+    """Say a time that may lie a week and more ahead."""
+    return case.clock.wall.day_time(case.clock.horizon.at(minute))
 
 
 def _harm(shock: Shock, case: Case) -> str:

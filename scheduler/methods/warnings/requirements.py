@@ -25,7 +25,7 @@ from scheduler.methods.warnings.fresh_concrete import (
     rain_on_fresh,
 )
 from scheduler.methods.warnings.hands import too_few_hands
-from scheduler.methods.warnings.held_removals import held_removal
+from scheduler.methods.warnings.held_removals import held_removal, put_off_words
 from scheduler.methods.warnings.weekend import open_over_weekend
 
 
@@ -56,6 +56,7 @@ def warnings_of(
         shared += [(label, f) for f in open_over_weekend(site_input, one)]
         found += held_removal(site_input, one)
     for case in whole:
+        found += put_off_words(site_input, case)
         label, chain = case.surface.label, whole_chain(case)
         found += [one.of(label) for one in too_few_hands(site_input, case, chain)]
     found += [one.of(who) for who, one in cold_water(site_input, stages, hydration)]

@@ -12,7 +12,8 @@ from models.records import (
     SiteInput,
     Task,
 )
-from scheduler.methods.case.held import Held, Shock, held_mornings
+from scheduler.methods.case.held import Held, held_mornings
+from scheduler.methods.case.shock import Shock
 from scheduler.methods.expand import expand
 from scheduler.methods.surfaces import planning_grid, surfaces_of
 from scheduler.methods.warnings.requirements import warnings_of
@@ -140,8 +141,8 @@ def test_lifting_waits_for_the_next_morning_that_may_be() -> None:
     tasks, (warning,) = lifted((3 * DAY,), curing_h=48)
     assert tasks["remove"].earliest_min >= FRIDAY
     assert warning.words == (
-        "P1 Quay slab, top: keep the burlap on until Fri 06:00. Lifted Thu 06:00, its "
-        "face would cool by 6.0 K in an hour; at most 2.8 K (a clause)"
+        "P1 Quay slab, top: keep the burlap on until Fri 7 May 06:00 CEST. Lifted Thu "
+        "06:00, its face would cool by 6.0 K in an hour; at most 2.8 K (a clause)"
     )
 
 
