@@ -131,6 +131,8 @@ class Breached(Record):
         What a site can do; it ends with a stop.
     when : str
         The stretches.
+    worst_breach : Breach
+        The figures behind ``worst``.
     """
 
     kind: BreachKind
@@ -143,6 +145,7 @@ class Breached(Record):
     do: str
     when: str
     spans: tuple[Span, ...]
+    worst_breach: Breach
 
     @property
     def heading(self) -> str:
@@ -303,6 +306,7 @@ def _breached(
         do=f"{_ALREADY_PLACED if lost else words.do}.",
         when=_when(joined, times or clock, short),
         spans=joined,
+        worst_breach=worst,
     )
 
 

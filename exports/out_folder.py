@@ -21,6 +21,7 @@ from models.records import (
     HydrationHistory,
     Roster,
     SiteInput,
+    Spread,
 )
 
 
@@ -31,7 +32,7 @@ def write_out(
     roster: Roster,
     report: AuditReport,
     warnings: tuple[Finding, ...],
-    spread: tuple[DryingHistory, ...] = (),
+    spread: Spread | None = None,
 ) -> tuple[Path, ...]:
     """Write roster, audit, calendars, shift sheets, board, clocks and tables.
 
@@ -44,8 +45,8 @@ def write_out(
         The output folder; an earlier one is replaced whole.
     site_input, clocks, roster, report, warnings
         What is written; the clocks are that of hydration and that of drying.
-    spread : tuple of DryingHistory
-        Early and late drying clocks, outlined on the page of the clocks.
+    spread : Spread or None
+        Early and late drying clocks, drawn on the page of the clocks.
 
     Returns
     -------
@@ -57,7 +58,7 @@ def write_out(
     InputError
         If the disk does not take it.
     """
-    made = _contents(site_input, clocks, roster, report, warnings, spread)
+    made = _contents(site_input, clocks, roster, report, warnings, spread or Spread())
     try:
         _write(folder, made)
     except OSError as error:
@@ -113,7 +114,7 @@ def _contents(
     roster: Roster,
     report: AuditReport,
     warnings: tuple[Finding, ...],
-    spread: tuple[DryingHistory, ...],
+    spread: Spread,
 ) -> dict[str, bytes]:
     site, weather = site_input.site, site_input.weather
     # Until a ledger keeps when a roster was handed out, its week's start stands for

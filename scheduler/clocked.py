@@ -6,10 +6,23 @@ from pathlib import Path
 
 from models.drying import clock as drying_clock
 from models.drying.cautious import cautious, lenient
+from models.drying.model_error import (
+    EVAPORATION_FRACTION,
+    HELD_FRACTIONS,
+    SOURCE,
+    holding,
+)
 from models.drying.surroundings import Surroundings, surroundings
 from models.files.site_folder import read_site
 from models.hydration import clock as hydration_clock
-from models.records import DryingHistory, HydrationHistory, SiteInput, Surface
+from models.records import (
+    CoverProperties,
+    DryingHistory,
+    HydrationHistory,
+    SiteInput,
+    Spread,
+    Surface,
+)
 from scheduler.methods.case.held import NOT_HELD, Held, held_mornings
 from scheduler.methods.case.put_off import put_off
 from scheduler.methods.surfaces import planning_grid, surfaces_of
@@ -75,13 +88,46 @@ def dry_side(expected: Clocked) -> Clocked:
     return _on_side(expected, cautious(expected.site_input))
 
 
-def forecast_spread(expected: Clocked) -> tuple[DryingHistory, DryingHistory]:
-    """Run the early and the late drying clock that the forecast's spread allows."""
-    early, late = (
+def spread(expected: Clocked) -> Spread:
+    """Run the early and the late drying clock of the forecast, and of the model."""
+    forecast = (
         _on_side(expected, shift(expected.site_input)).drying
         for shift in (cautious, lenient)
     )
-    return early, late
+    low, high = HELD_FRACTIONS
+    model = (
+        _as_if_off(expected, 1 + EVAPORATION_FRACTION, low),
+        _as_if_off(expected, 1 - EVAPORATION_FRACTION, high),
+    )
+    return Spread(tuple(forecast), model, SOURCE)
+
+
+def _as_if_off(expected: Clocked, evaporation: float, held: float) -> DryingHistory:
+    """Run the drying clock with shares of its evaporation and of the water held.
+
+    What the site says of its covers was weighed there and stays.
+    """
+    site_input = expected.site_input
+    known = {c.kind for c in site_input.site.covers if c.held_l_m2 is not None}
+
+    def off(cover: CoverProperties) -> CoverProperties:
+        return cover if cover.kind in known else holding(cover, held)
+
+    surfaces = [
+        surface.model_copy(
+            update={
+                "cover": off(surface.cover),
+                "later": tuple(
+                    stage.model_copy(update={"cover": off(stage.cover)})
+                    for stage in surface.later
+                ),
+            }
+        )
+        for surface in expected.surfaces
+    ]
+    return drying_clock.run(
+        surfaces, site_input, expected.around, expected.hydration, evaporation
+    )
 
 
 def _on_side(expected: Clocked, site_input: SiteInput) -> Clocked:

@@ -10,7 +10,7 @@ from models.errors import Problem
 from models.files.reading.record_reader import every
 from models.files.site_folder import SiteFiles, read_folder
 from models.wording import say
-from scheduler.clocked import forecast_spread
+from scheduler.clocked import spread
 from scheduler.workflow import (
     BY_DEFAULT,
     Listener,
@@ -89,6 +89,6 @@ def hand_out(
         made.roster,
         made.report,
         made.warnings,
-        forecast_spread(clocked),
+        spread(clocked),
     )
     return HandedOut(made, out, written)

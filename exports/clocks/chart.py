@@ -4,8 +4,9 @@ from dataclasses import dataclass
 from datetime import time
 
 from exports.axis import Axis, Mark
+from exports.breaches import Breached
 from exports.clocks.dryness import COVERED, Drying, drying_of
-from exports.clocks.figures import Figure, cover_figure, heat_figures
+from exports.clocks.figures import Figure, cover_figures, heat_figures
 from exports.clocks.frame import Frame, Text, x_of_minute
 from exports.clocks.heat import (
     Line,
@@ -14,6 +15,7 @@ from exports.clocks.heat import (
     heat_scale,
     strength_texts,
 )
+from exports.clocks.limits import BreachBand, breach_bands, limit_courses
 from exports.clocks.marks import EventMark, EventRow, event_marks, event_rows
 from exports.clocks.scale import Scale
 from exports.text import one_line
@@ -27,6 +29,7 @@ from models.records import (
     Record,
     Roster,
     Site,
+    Spread,
     SurfaceTrace,
     Weather,
 )
@@ -49,6 +52,8 @@ class Chart(Record):
     surface_id: str
     label: str
     note: str
+    outside: tuple[str, ...]
+    bands: tuple[BreachBand, ...]
     figures: tuple[Figure, ...]
     lines: tuple[Line, ...]
     strengths: tuple[Text, ...]
@@ -66,7 +71,11 @@ class Chart(Record):
 
 @dataclass(frozen=True)
 class Sources:
-    """What charts are drawn from; ``spread`` is early and late drying clocks."""
+    """What charts are drawn from.
+
+    ``spread`` holds early and late drying clocks, ``breached`` all temperatures outside
+    their limits.
+    """
 
     site: Site
     roster: Roster
@@ -74,7 +83,8 @@ class Sources:
     weather: Weather
     hydration: HydrationHistory
     drying: DryingHistory
-    spread: tuple[DryingHistory, ...] = ()
+    spread: Spread
+    breached: tuple[Breached, ...]
 
 
 def charts(sources: Sources) -> tuple[Week, tuple[Chart, ...]]:
@@ -98,15 +108,22 @@ def charts(sources: Sources) -> tuple[Week, tuple[Chart, ...]]:
         heat_scale=heights,
         heat_unit=unit,
     )
-    made = tuple(
-        _chart(sources, surface_id, heat_lines(lines, heights, axis, unit), axis)
-        for surface_id, lines in zip(surface_ids, drawn, strict=True)
-    )
-    return week, made
+    made = []
+    for surface_id, lines in zip(surface_ids, drawn, strict=True):
+        own = [one for one in sources.breached if one.surface_id == surface_id]
+        points = dict(lines)
+        limits = limit_courses(own, points["surface"], points["air"], axis, site.units)
+        heat = heat_lines(lines, heights, axis, unit, limits)
+        made.append(_chart(sources, surface_id, heat, own, axis))
+    return week, tuple(made)
 
 
 def _chart(
-    sources: Sources, surface_id: str, lines: tuple[Line, ...], axis: Axis
+    sources: Sources,
+    surface_id: str,
+    lines: tuple[Line, ...],
+    outside: list[Breached],
+    axis: Axis,
 ) -> Chart:
     site, report = sources.site, sources.report
     clock = LocalClock(site.timezone)
@@ -119,8 +136,7 @@ def _chart(
     figures = heat_figures(
         sources.hydration, surface_id, axis.ends_at, clock, site.units
     )
-    cover = cover_figure(sources.drying, surface_id, covered, clock)
-    figures = (*figures, cover) if cover else figures
+    figures += cover_figures(sources.drying, surface_id, covered, clock, sources.spread)
     marks = event_marks(events, axis, clock)
     label = one_line(trace.label)
     held = show("water per area", trace.held_l_m2, site.units)
@@ -129,6 +145,8 @@ def _chart(
         label=label,
         note=f"{one_line(zone)}, {show('area', work.area_m2, site.units)}"
         + (f", cover holds {held}" if trace.held_l_m2 else ""),
+        outside=tuple(one.sentence for one in outside),
+        bands=breach_bands(outside, axis),
         figures=figures,
         lines=lines,
         strengths=strength_texts(sources.hydration, surface_id, axis),
@@ -139,12 +157,13 @@ def _chart(
             sources.drying, trace, gaps, axis, clock, site.units, sources.spread
         ),
         rows=1 + max((mark.row for mark in marks), default=-1),
-        spoken=_spoken(label, figures, marks, gaps, trace, clock),
+        spoken=_spoken(label, outside, figures, marks, gaps, trace, clock),
     )
 
 
 def _spoken(
     label: str,
+    outside: list[Breached],
     figures: tuple[Figure, ...],
     marks: tuple[EventMark, ...],
     gaps: tuple[Gap, ...],
@@ -152,12 +171,13 @@ def _spoken(
     clock: LocalClock,
 ) -> str:
     """Everything the picture shows, in one breath."""
-    parts = [figure.words for figure in figures] + [mark.spoken for mark in marks]
+    parts = [f"{one.title} {one.when}, {one.worst}" for one in outside]
+    parts += [figure.words for figure in figures] + [mark.spoken for mark in marks]
     if trace.wettings:
         times = len(trace.wettings)
         parts.append(f"wetted {times} time{'' if times == 1 else 's'}")
     dry = "; ".join(clock.span(gap.starts_at, gap.ends_at) for gap in gaps)
-    parts.append(f"dry {dry}" if gaps else "never dry this week")
+    parts.append(f"dry {dry}" if gaps else "no dry gap planned")
     return f"{label}: " + "; ".join(parts)
 
 

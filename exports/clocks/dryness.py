@@ -26,6 +26,7 @@ from models.records import (
     Phase,
     PhaseKind,
     Record,
+    Spread,
     SurfaceTrace,
 )
 
@@ -62,7 +63,9 @@ class Drying(Record):
     cover : tuple of str
         Paths of stepped areas, one a covered stretch.
     spread : tuple of str
-        The same by the clocks that outline it.
+        The same by the clocks of another forecast, to be outlined.
+    model : tuple of str
+        Bands from late to early, by formulas and covers that are off.
     bare : tuple of str
         The same for evaporation from the bare surface.
     over : tuple of Text
@@ -75,6 +78,7 @@ class Drying(Record):
     unit: str
     cover: tuple[str, ...]
     spread: tuple[str, ...]
+    model: tuple[str, ...]
     bare: tuple[str, ...]
     over: tuple[Text, ...]
     rain: tuple[Band, ...]
@@ -93,7 +97,7 @@ def drying_of(
     axis: Axis,
     clock: LocalClock,
     units: Units,
-    spread: Sequence[DryingHistory] = (),
+    spread: Spread | None = None,
 ) -> Drying:
     """Draw the drying clock of a surface as its week went.
 
@@ -108,20 +112,25 @@ def drying_of(
         Its dry stretches.
     axis, clock, units
         Of the site.
-    spread : sequence of DryingHistory
-        Clocks whose loss of the cover is outlined over it.
+    spread : Spread or None
+        Clocks whose loss of the cover is drawn over it.
     """
     rates, column = measure("loss", units), drying.surface_ids.index(trace.surface_id)
+    under = [p for p in trace.phases if p.kind in COVERED]
     covered = _runs(drying.grid, drying.cover_loss_l_m2_h[:, column], axis,
-                    [p for p in trace.phases if p.kind in COVERED])  # fmt: skip
+                    under)  # fmt: skip
     bare = _runs(drying.grid, drying.fresh_rate_kg_m2_h[:, column], axis,
                  [p for p in trace.phases if p.kind in _BARE])  # fmt: skip
-    wide = [
-        run
-        for side in spread
-        for run in _runs(side.grid, side.cover_loss_l_m2_h[:, column], axis,
-                         [p for p in trace.phases if p.kind in COVERED])
-    ]  # fmt: skip
+
+    def sides(clocks: Sequence[DryingHistory]) -> list[list[list[Step]]]:
+        return [
+            _runs(one.grid, one.cover_loss_l_m2_h[:, column], axis, under)
+            for one in clocks
+        ]
+
+    spread = spread or Spread()
+    forecast, model = sides(spread.forecast), sides(spread.model)
+    wide = [run for side in (*forecast, *model) for run in side]
     # The cover's loss sets the scale: a bare hour at noon loses ten times what a sheet
     # does in a day, and would flatten it. What stands out above is cut and said.
     most = max(
@@ -143,7 +152,10 @@ def drying_of(
         scale=heights,
         unit=rates.unit,
         cover=tuple(area(run) for run in covered),
-        spread=tuple(area(run) for run in wide),
+        spread=tuple(area(run) for side in forecast for run in side),
+        model=tuple(
+            "".join(area(run) for run in both) for both in zip(*model, strict=True)
+        ),
         bare=tuple(area(run) for run in bare),
         over=tuple(
             cut for run in bare if (cut := _cut(run, heights, rates, axis))

@@ -7,12 +7,14 @@ from numpy.typing import NDArray
 
 from models.local_clock import LocalClock
 from models.quantities import Units, show, show_hours
-from models.records import DryingHistory, Floats, Grid, HydrationHistory, Record
+from models.records import DryingHistory, Floats, Grid, HydrationHistory, Record, Spread
 
 WARMEST = "warmest"
 APART = "largest core–surface difference"
 COOLING_NAME = "fastest surface cooling"
 COVER = "a full cover lasts"
+FORECAST_OFF = "if the forecast is off"
+MODEL_OFF = "if the model is off"
 
 
 class Figure(Record):
@@ -89,41 +91,67 @@ def fastest_cooling(surface_c: Floats, step_min: int) -> tuple[int, float] | Non
     return (step, float(fall_k_h[step])) if fall_k_h[step] > 0 else None
 
 
-def cover_figure(
+def cover_figures(
     drying: DryingHistory,
     surface_id: str,
     covered: list[tuple[datetime, datetime]],
     clock: LocalClock,
-) -> Figure | None:
+    spread: Spread,
+) -> tuple[Figure, ...]:
     """How long a full cover lasts, begun at its worst and at its best covered step.
 
-    None where no cover that dries lies on the surface in this week.
+    Then the same two by the early and the late clock, of forecast and of model. Empty
+    where no cover that dries lies on the surface in this week.
     """
+    grid, starts = drying.grid, _steps_within(drying.grid, covered)
+    if not drying.held_l_m2[drying.surface_ids.index(surface_id)] or not starts.size:
+        return ()
+    lasts_h, empties = _lasts(drying, surface_id, starts)
+    worst = int(np.argmin(np.where(empties, lasts_h, np.inf)))
+    best = int(np.argmax(lasts_h))
+    value, where = _worst_to_best(lasts_h, empties, worst, best), ""
+    if empties.any():
+        times = (clock.day_time(grid.at(int(starts[i]))) for i in (worst, best))
+        where = f"wetted {', '.join(times)}"
+    figures = [Figure(name=COVER, value=value, where=where)]
+    for name, sides in ((FORECAST_OFF, spread.forecast), (MODEL_OFF, spread.model)):
+        if sides:
+            early, late = (
+                _lasts(side, surface_id, starts[[start]])
+                for side, start in zip(sides, (worst, best), strict=True)
+            )
+            both = np.concatenate([early[0], late[0]])
+            off = _worst_to_best(both, np.concatenate([early[1], late[1]]), 0, 1)
+            if off != value:
+                figures.append(Figure(name=name, value=off))
+    return tuple(figures)
+
+
+def _lasts(
+    drying: DryingHistory, surface_id: str, starts: NDArray[np.int_]
+) -> tuple[Floats, NDArray[np.bool_]]:
+    """Hours from each start until a full cover is dry, and whether it ever is."""
     column = drying.surface_ids.index(surface_id)
-    grid, held_l_m2 = drying.grid, float(drying.held_l_m2[column])
-    starts = _steps_within(grid, covered)
-    if not held_l_m2 or not starts.size:
-        return None
+    held_l_m2 = float(drying.held_l_m2[column])
     # Of covers that follow one another each empties its own share.
     held_steps = drying.held_steps_l_m2[:, column]
     ratio = np.divide(
         held_l_m2, held_steps, out=np.zeros(len(held_steps)), where=held_steps > 0
     )
-    lasts_h, empties = hours_full_cover_lasts(
-        drying.cover_loss_l_m2_h[:, column] * ratio, held_l_m2, grid.step_min, starts
-    )
+    loss = drying.cover_loss_l_m2_h[:, column] * ratio
+    return hours_full_cover_lasts(loss, held_l_m2, drying.grid.step_min, starts)
+
+
+def _worst_to_best(
+    lasts_h: Floats, empties: NDArray[np.bool_], worst: int, best: int
+) -> str:
     if not empties.any():
-        return Figure(name=COVER, value=f"{lasts_h.max():.0f} h or more all week")
-    worst = int(np.argmin(np.where(empties, lasts_h, np.inf)))
-    best = int(np.argmax(lasts_h))
-    more = "" if empties[best] else " or more"
-    shortest, longest = show_hours(lasts_h[worst]), show_hours(lasts_h[best])
-    return Figure(
-        name=COVER,
-        value=f"{shortest} at worst, {longest}{more} at best",
-        where=f"wetted {clock.day_time(grid.at(int(starts[worst])))}, "
-        f"{clock.day_time(grid.at(int(starts[best])))}",
+        return f"{lasts_h.max():.0f} h or more all week"
+    shortest, longest = (
+        show_hours(lasts_h[i]) + ("" if empties[i] else " or more")
+        for i in (worst, best)
     )
+    return f"{shortest} at worst, {longest} at best"
 
 
 def hours_full_cover_lasts(
@@ -142,8 +170,10 @@ def hours_full_cover_lasts(
     """
     lasts_h = (len(loss_l_m2_h) - starts) * step_min / 60
     empties = np.zeros(len(starts), dtype=bool)
-    wet = np.arange(len(starts))
     left_l_m2 = np.full(len(starts), held_l_m2)
+    # Where less will be lost than is held there is nothing to play.
+    to_come = np.cumsum(np.maximum(loss_l_m2_h, 0)[::-1])[::-1] * step_min / 60
+    wet = np.flatnonzero(to_come[starts] >= held_l_m2 * (1 - 1e-9))
     for after in range(len(loss_l_m2_h)):
         wet = wet[starts[wet] + after < len(loss_l_m2_h)]
         if not wet.size:

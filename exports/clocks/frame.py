@@ -11,6 +11,8 @@ STRENGTH_PX, DAYS_PX = 201.0, 221.0  # baselines of the two lines of text betwee
 LOSS_TOP_PX, LOSS_BOTTOM_PX = 238.0, 326.0
 FOOT_PX = 346.0
 ROW_PX = 17.0  # of a label above the upper plot
+#: Width of an average letter of the chart's text; a guess on the wide side. [px]
+LETTER_PX = 6.9
 
 
 class Frame(Record):

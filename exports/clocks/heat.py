@@ -1,11 +1,13 @@
 """The upper plot: core, surface and air temperature, and the strength below it."""
 
 from datetime import time, timedelta
+from itertools import groupby
 
 import numpy as np
 
 from exports.axis import Axis
 from exports.clocks.frame import HEAT_BOTTOM_PX, HEAT_TOP_PX, Text, x_of_minute
+from exports.clocks.limits import LimitCourse
 from exports.clocks.lines import Point, line_path, thinned
 from exports.clocks.scale import Scale, scale
 from models.quantities import Measure, Units, measure, show_share
@@ -62,10 +64,15 @@ def heat_scale(all_courses: list[tuple[Course, ...]]) -> Scale:
 
 
 def heat_lines(
-    drawn: tuple[Course, ...], heights: Scale, axis: Axis, unit: str
+    drawn: tuple[Course, ...],
+    heights: Scale,
+    axis: Axis,
+    unit: str,
+    limits: tuple[LimitCourse, ...] = (),
 ) -> tuple[Line, ...]:
-    """Draw the courses, labels at their ends kept apart."""
-    lines = []
+    """Draw the courses and the limits they break, labels at their ends kept apart."""
+    bounds = [_limit_line(limit, heights, axis) for limit in limits]
+    lines = [line for line in bounds if line.label]
     for name, points in drawn:
         if not points:
             continue
@@ -79,7 +86,27 @@ def heat_lines(
                 label_y=pixels[-1][1],
             )
         )
-    return apart(lines)
+    return (*(line for line in bounds if not line.label), *apart(lines))
+
+
+def _limit_line(limit: LimitCourse, heights: Scale, axis: Axis) -> Line:
+    """Draw a limit where it lies within the scale."""
+    inside = groupby(
+        limit.points, key=lambda point: heights.low <= point[1] <= heights.high
+    )
+    runs = [
+        [(x_of_minute(axis, x), heights.y(y)) for x, y in run]
+        for seen, run in inside
+        if seen
+    ]
+    last = x_of_minute(axis, limit.points[-1][0]) if limit.points else 0.0
+    return Line(
+        style="bound",
+        path="".join(line_path(thinned(run)) for run in runs),
+        label=limit.label if runs else "",
+        label_x=last,
+        label_y=runs[-1][-1][1] if runs else 0.0,
+    )
 
 
 def apart(lines: list[Line]) -> tuple[Line, ...]:

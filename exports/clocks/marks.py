@@ -3,12 +3,10 @@
 from datetime import datetime
 
 from exports.axis import Axis
-from exports.clocks.frame import RIGHT_PX, WIDTH_PX, x_px
+from exports.clocks.frame import LETTER_PX, RIGHT_PX, WIDTH_PX, x_px
 from models.local_clock import LocalClock
 from models.records import EventWindow, Record, SurfaceEvents
 
-#: Width of an average letter of the chart's text; a guess on the wide side. [px]
-LETTER_PX = 6.9
 _GAP_PX = 12.0
 
 

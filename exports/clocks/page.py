@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 
+from exports.breaches import HEADING, breached, groups
 from exports.clocks.chart import Sources, charts
 from exports.clocks.figures import APART, COOLING_NAME, COVER, WARMEST
 from exports.html_page import lay_out
@@ -14,6 +15,7 @@ from models.records import (
     HydrationHistory,
     Roster,
     Site,
+    Spread,
     Weather,
 )
 
@@ -25,7 +27,7 @@ def clock_page(
     weather: Weather,
     hydration: HydrationHistory,
     drying: DryingHistory,
-    spread: tuple[DryingHistory, ...] = (),
+    spread: Spread | None = None,
 ) -> str:
     """Lay out both clocks of all surfaces as HTML that needs no network and no script.
 
@@ -37,17 +39,27 @@ def clock_page(
         Of the site; its air temperature is drawn.
     hydration, drying
         The clocks the roster was made from.
-    spread : tuple of DryingHistory
-        Early and late drying clocks, to be outlined over the clock; none where the
-        forecast alone is shown.
+    spread : Spread or None
+        Early and late drying clocks, to be drawn over the clock; none where it alone
+        is shown.
     """
-    sources = Sources(site, roster, report, weather, hydration, drying, spread)
+    spread = spread or Spread()
+    outside = breached(
+        report.findings,
+        {trace.surface_id: trace.label for trace in report.surfaces},
+        LocalClock(site.timezone),
+        site.units,
+    )
+    sources = Sources(site, roster, report, weather, hydration, drying, spread, outside)
     week, made = charts(sources)
     return lay_out(
         "clocks/clocks.html.j2",
         title=one_line(site.name),
         span=_span(roster, site),
         aid=PLANNING_AID_IN_FULL,
+        breach_heading=HEADING,
+        breaches=groups(outside),
+        spread=spread,
         week=week,
         charts=made,
         names=(WARMEST, APART, COOLING_NAME, COVER),

@@ -34,11 +34,14 @@ def run(
     site_input: SiteInput,
     around: Surroundings,
     hydration: HydrationHistory,
+    evaporation_fraction: float = 1.0,
 ) -> DryingHistory:
     """Drive the drying formulas with the surface temperatures of the first clock.
 
     Before placing all rates are 0. Fog is needed on bare concrete only: from the time
-    a surface is exposed until it is reported covered, if it is.
+    a surface is exposed until it is reported covered, if it is. Another
+    ``evaporation_fraction`` than 1 is for those who ask how far the formulas may be
+    off.
     """
     covers = covers_by_step(surfaces, hydration.grid)
     fogging = _Fogging(surfaces, site_input, hydration)
@@ -54,6 +57,7 @@ def run(
         air = air_c, around.humidity_fraction[rows], around.wind_m_s[rows]
         surface_c = np.where(placed, concrete_c, air_c)
         bare = np.where(placed, menzel_rate_kg_m2_h(surface_c, *air), 0.0)
+        bare *= evaporation_fraction
         covered = cover_loss_kg_m2_h(
             surface_c,
             *air,
@@ -67,6 +71,7 @@ def run(
             ),
             around.air_pressure_kpa,
         )
+        covered *= evaporation_fraction
         covered += lying.leak_mm_d / 24
         covered -= around.rain_l_m2_h[rows] * lying.takes_rain
         fresh[rows] = _rounded(bare)

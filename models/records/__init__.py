@@ -13,6 +13,7 @@ from .clocks import Grid as Grid
 from .clocks import HeatFit as HeatFit
 from .clocks import HeatParameters as HeatParameters
 from .clocks import HydrationHistory as HydrationHistory
+from .clocks import Spread as Spread
 from .clocks import SurfaceEvents as SurfaceEvents
 from .cover import CoverForm as CoverForm
 from .cover import CoverKind as CoverKind

@@ -149,3 +149,16 @@ class DryingHistory:
     held_l_m2: Floats
     held_steps_l_m2: Floats
     fog_needed: NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class Spread:
+    """Early and late drying clocks, to show beside the expected one.
+
+    ``forecast`` by weather that comes otherwise, ``model`` by formulas and covers that
+    are off; ``model_words`` says by how much and who says so.
+    """
+
+    forecast: tuple[DryingHistory, ...] = ()
+    model: tuple[DryingHistory, ...] = ()
+    model_words: str = ""

@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 import pytest
 
 from exports.clocks.chart import Chart, Sources, Week, charts
+from models.records import Spread
 from tests.builders import MONDAY
 from tests.exports.clocks.clocks_builders import IDS, air, drying, hydration
 from tests.exports.exports_builders import small_report, small_roster, small_site
@@ -13,7 +14,7 @@ from tests.exports.exports_builders import small_report, small_roster, small_sit
 def drawn(starts_at: datetime = MONDAY) -> tuple[Week, tuple[Chart, ...]]:
     sources = Sources(
         small_site(), small_roster(starts_at), small_report(starts_at),
-        air(starts_at), hydration(starts_at), drying(starts_at),
+        air(starts_at), hydration(starts_at), drying(starts_at), Spread(), (),
     )  # fmt: skip
     return charts(sources)
 
@@ -51,9 +52,9 @@ def test_a_chart_can_be_read_out() -> None:
     assert slab.spoken.endswith("dry Mon 3 May 12:00–12:30 CEST")
 
 
-def test_surface_that_stays_wet_says_so() -> None:
+def test_surface_without_a_gap_says_so() -> None:
     _, made = drawn()
-    assert made[2].spoken.endswith("never dry this week")
+    assert made[2].spoken.endswith("no dry gap planned")
 
 
 def test_missing_figure_is_a_dash() -> None:

@@ -1,6 +1,7 @@
 """The clocks as a person meets them: opened from disk, on a desk and on a phone."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 
@@ -8,15 +9,26 @@ import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from exports.clocks.page import clock_page
+from models.records import DryingHistory, Spread
 from tests.browser import CHROMIUM, FLAGS, quiet_page
 from tests.exports.clocks.clocks_builders import IDS, air, drying, hydration
-from tests.exports.exports_builders import small_report, small_roster, small_site
+from tests.exports.exports_builders import frosty_report, small_roster, small_site
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
 
 SOURCES = (
-    small_site(), small_roster(), small_report(), air(), hydration(), drying(),
+    small_site(), small_roster(), frosty_report(), air(), hydration(), drying(),
 )  # fmt: skip
+
+
+def sides(early: float, late: float) -> tuple[DryingHistory, ...]:
+    loss = drying().cover_loss_l_m2_h
+    return tuple(
+        replace(drying(), cover_loss_l_m2_h=share * loss) for share in (early, late)
+    )
+
+
+SPREAD = Spread(sides(1.2, 0.9), sides(1.4, 0.6), "evaporation ±40 %")
 BOXES = """all => all.map(e => { const b = e.getBoundingClientRect();
     return [b.left, b.top, b.right, b.bottom, e.textContent]; })"""
 
@@ -32,7 +44,7 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture(scope="module")
 def tab(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
     path: Path = tmp_path_factory.mktemp("clocks") / "clocks.html"
-    path.write_text(clock_page(*SOURCES), "utf-8")
+    path.write_text(clock_page(*SOURCES, SPREAD), "utf-8")
     with quiet_page(browser, path) as opened:
         yield opened
 
@@ -68,12 +80,52 @@ def test_plots_are_filled_with_the_pattern_of_the_page(tab: Page) -> None:
     assert fill == 'url("#bare")'
 
 
+def test_what_is_outside_its_limit_comes_first_and_is_marked(tab: Page) -> None:
+    first = tab.locator("main h2").first
+    assert first.inner_text() == "Temperature outside its limit"
+    slab = tab.locator("#s-P1-top")
+    words = slab.locator("p.outside").all_inner_texts()
+    assert words[0].startswith("Frost on weak concrete Tue 4 May 00:00–06:00 CEST: ")
+    assert "not below 0 °C until it has 5.0 MPa (a clause)" in words[0]
+    bar = slab.locator("rect.breach").bounding_box()
+    frame = slab.locator("svg.chart").bounding_box()
+    assert bar is not None
+    assert frame is not None
+    # Minutes 1080 to 1440 of 2160, on 1004 of the chart's 1200 px.
+    assert bar["width"] == pytest.approx(frame["width"] * 1004 / 1200 / 6, abs=3)
+    assert slab.locator("text", has_text="frost on weak concrete").count() == 1
+    wall = tab.locator("#s-P3-wall")
+    assert wall.locator("text", has_text="limit: face + 20 K").count() == 1
+    assert tab.locator("#s-P2-top").locator(".breach, .bound, .outside").count() == 0
+
+
+def test_the_spreads_of_model_and_forecast_differ_in_more_than_colour(
+    tab: Page,
+) -> None:
+    chart = tab.locator("#s-P1-top svg.chart")
+
+    def style(of: str, name: str) -> str:
+        shape = chart.locator(f"path.{of}").first
+        return str(shape.evaluate(f"e => getComputedStyle(e)['{name}']"))
+
+    assert style("model", "fill") == 'url("#off")'
+    assert style("model", "strokeDasharray") == "none"
+    assert style("spread", "fill") == "none"
+    assert style("spread", "strokeDasharray") != "none"
+    for words in ("if forecast is off", "if model is off"):
+        assert chart.locator("text", has_text=words).count() == 1
+    note = tab.locator("p.note").first.inner_text()
+    assert "Hatched band: its loss if the weather is as forecast and the model" in note
+    assert "evaporation ±40 %" in note
+
+
 def test_keyboard_reaches_every_link_chart_and_table(tab: Page) -> None:
     reached = []
-    for _ in range(3 * len(IDS)):
+    for _ in range(2 + 3 * len(IDS)):
         tab.keyboard.press("Tab")
         reached.append(tab.evaluate("document.activeElement.tagName"))
-    assert reached == ["A"] * len(IDS) + ["DIV", "SUMMARY"] * len(IDS)
+    # The two surfaces outside a limit are linked above the list of all.
+    assert reached == ["A"] * (2 + len(IDS)) + ["DIV", "SUMMARY"] * len(IDS)
 
 
 def test_nothing_is_cut_off_on_a_phone(tab: Page) -> None:

@@ -8,7 +8,7 @@ import pytest
 from exports.axis import Axis
 from exports.clocks.dryness import Drying, drying_of
 from models.local_clock import LocalClock
-from models.records import DryingHistory, Phase, PhaseKind
+from models.records import DryingHistory, Phase, PhaseKind, Spread
 from tests.builders import MONDAY
 from tests.exports.clocks.clocks_builders import drying
 from tests.exports.exports_builders import horizon, small_report
@@ -36,15 +36,19 @@ def test_cover_is_drawn_from_its_laying_on() -> None:
 
 def test_early_and_late_clocks_outline_the_cover_and_set_the_scale() -> None:
     trace = next(t for t in REPORT.surfaces if t.surface_id == "P1-top")
-    sides = [
+    sides = tuple(
         replace(drying(), cover_loss_l_m2_h=share * drying().cover_loss_l_m2_h)
         for share in (6, 0.4)
-    ]
-    made = drying_of(drying(), trace, (), AXIS, CLOCK, "si", sides)
+    )
+    made = drying_of(drying(), trace, (), AXIS, CLOCK, "si", Spread(forecast=sides))
     # 0.05 times 6 and 0.4: 0.3 is the whole of 88 px, 0.02 a fifteenth: 326 − 5.9.
     assert made.scale.high == pytest.approx(0.3)
     assert made.spread == ("M287.1,326V238H1068V326Z", "M287.1,326V320.1H1068V326Z")
     assert drawn("P1-top").spread == ()
+    # What the model may be off by is one shape: even-odd, so the band between the two.
+    model = drying_of(drying(), trace, (), AXIS, CLOCK, "si", Spread(model=sides))
+    assert model.spread == ()
+    assert model.model == ("".join(made.spread),)
 
 
 def test_bare_stretches_that_meet_are_one_area_cut_at_the_covers_scale() -> None:

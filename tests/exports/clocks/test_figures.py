@@ -1,5 +1,6 @@
 """Figures over a chart, against values worked out by hand."""
 
+from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
@@ -8,15 +9,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from exports.clocks.figures import (
-    cover_figure,
+    cover_figures,
     fastest_cooling,
     heat_figures,
     hours_full_cover_lasts,
 )
 from models.local_clock import LocalClock
+from models.records import DryingHistory, Spread
 from tests.builders import MONDAY
 from tests.exports.clocks.clocks_builders import drying, hydration
 
+Sides = tuple[DryingHistory, ...]
 CLOCK = LocalClock("Europe/Berlin")
 END = MONDAY + timedelta(hours=36)
 
@@ -93,18 +96,42 @@ def test_cover_figure_takes_the_worst_and_the_best_start() -> None:
     # From the week's tenth hour (step 12 + 60) on P2's cover loses twice as much.
     made.cover_loss_l_m2_h[72:, 1] = 0.2
     covered = [(MONDAY, MONDAY + timedelta(hours=12))]
-    figure = cover_figure(made, "P2-top", covered, CLOCK)
-    assert figure is not None
+    (figure,) = cover_figures(made, "P2-top", covered, CLOCK, Spread())
     # Best: filled at the start 0.1 L/(m² h) for the whole eight hours; worst 0.8/0.2.
     assert figure.value == "4.0 h at worst, 8.0 h at best"
     assert "Mon 3 May 16:00 CEST" in figure.where
     assert "Mon 3 May 06:00 CEST" in figure.where
 
 
+def test_forecast_and_model_that_are_off_stand_beside_the_figure() -> None:
+    def sides(early: float, late: float, held: tuple[float, float]) -> Sides:
+        return tuple(
+            replace(
+                drying(),
+                cover_loss_l_m2_h=share * drying().cover_loss_l_m2_h,
+                held_l_m2=of_held * drying().held_l_m2,
+                held_steps_l_m2=of_held * drying().held_steps_l_m2,
+            )
+            for share, of_held in zip((early, late), held, strict=True)
+        )
+
+    spread = Spread(
+        forecast=sides(1.25, 0.8, (1, 1)), model=sides(1.4, 0.6, (0.75, 1.5))
+    )
+    covered = [(MONDAY, MONDAY + timedelta(hours=4))]
+    found = cover_figures(drying(), "P2-top", covered, CLOCK, spread)
+    # 0.8 L/m² at 0.1 L/(m² h); at 0.125 and 0.08; 0.6 at 0.14, 1.2 at 0.06.
+    assert [figure.words for figure in found[1:]] == [
+        "if the forecast is off 6.4 h at worst, 10 h at best",
+        "if the model is off 4.3 h at worst, 20 h at best",
+    ]
+    assert found[0].value == "8.0 h at worst, 8.0 h at best"
+
+
 def test_compound_has_no_cover_to_dry() -> None:
     covered = [(MONDAY, MONDAY + timedelta(hours=12))]
-    assert cover_figure(drying(), "P3-wall", covered, CLOCK) is None
+    assert cover_figures(drying(), "P3-wall", covered, CLOCK, Spread()) == ()
 
 
 def test_surface_never_covered_this_week_has_no_hours() -> None:
-    assert cover_figure(drying(), "P1-top", [], CLOCK) is None
+    assert cover_figures(drying(), "P1-top", [], CLOCK, Spread()) == ()

@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from exports.axis import Axis
-from exports.clocks.frame import LEFT_PX, RIGHT_PX, WIDTH_PX
-from exports.clocks.marks import LETTER_PX, EventMark, event_marks, event_rows
+from exports.clocks.frame import LEFT_PX, LETTER_PX, RIGHT_PX, WIDTH_PX
+from exports.clocks.marks import EventMark, event_marks, event_rows
 from models.local_clock import LocalClock
 from models.records import SurfaceEvents
 from tests.builders import MONDAY

@@ -45,7 +45,7 @@ def test_page_asks_nothing_of_the_network_and_runs_no_script() -> None:
     assert "http" not in text
     assert "@import" not in text
     assert "<script" not in text
-    assert not re.findall(r"url\((?!#bare\))", text)
+    assert not re.findall(r"url\((?!#(?:bare|hatch|off)\))", text)
 
 
 def test_pictures_in_the_page_are_well_formed() -> None:

@@ -269,3 +269,29 @@ def test_a_pond_leaks_on_top_of_what_evaporates() -> None:
 def test_nothing_is_lost_in_steam() -> None:
     enclosed = surface(cover=cover_properties("steam_enclosure"))
     assert not history(enclosed).cover_loss_l_m2_h.any()
+
+
+def test_formulas_that_are_off_scale_what_evaporates_not_rain_or_leaks() -> None:
+    """A pond leaks 5 mm a day and takes rain, 1 mm in each hour here."""
+    wet = weather().model_copy(
+        update={
+            "hours": tuple(
+                hour.model_copy(update={"rain_mm": 1.0}) for hour in weather().hours
+            )
+        }
+    )
+    given = site_input().model_copy(update={"weather": wet})
+    pond = surface(cover=cover_properties("pond"))
+    around = surroundings((pond,), given, GRID)
+    warm = hydration((pond,), 22.0)
+    as_is, more = (
+        run((pond,), given, around, warm, fraction) for fraction in (1.0, 1.4)
+    )
+    steady_l_m2_h = 5 / 24 - 1.0
+    evaporated = as_is.cover_loss_l_m2_h[PLACING:, 0] - steady_l_m2_h
+    assert more.cover_loss_l_m2_h[PLACING:, 0] == pytest.approx(
+        1.4 * evaporated + steady_l_m2_h, abs=3e-6
+    )
+    assert more.fresh_rate_kg_m2_h == pytest.approx(
+        1.4 * as_is.fresh_rate_kg_m2_h, abs=3e-6
+    )

@@ -1,0 +1,117 @@
+"""Limits on temperature that are broken: a line each, and a bar over each stretch."""
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from exports.axis import Axis
+from exports.breaches import Breached
+from exports.clocks.frame import HEAT_TOP_PX, LETTER_PX, x_of_minute
+from exports.clocks.lines import Point
+from models.quantities import Units, measure
+from models.records import BreachKind, Record
+
+#: One kind of breach below the other, a bar and a line of words each. [px]
+_ROW_PX, _WORDS_PX = 21.0, 19.0
+#: A moment has to be seen too. [px]
+_LEAST_PX = 3.0
+#: Around the moment in which a cover comes off. [min]
+_AROUND_MIN = 12 * 60
+#: Held against a temperature of their own; the others against face or air.
+_ABSOLUTE: tuple[BreachKind, ...] = (
+    "freezes_before_set", "frost", "too_hot", "too_cold",
+)  # fmt: skip
+
+
+class BreachBand(Record):
+    """A bar over a stretch, with words below it if they fit."""
+
+    x: float
+    width: float
+    y: float
+    words_y: float
+    words: str
+    label: str
+    fits: bool
+
+
+class LimitCourse(Record):
+    """What a temperature is held against, as points in degrees of the site."""
+
+    label: str
+    points: tuple[Point, ...]
+
+
+def breach_bands(breached: Sequence[Breached], axis: Axis) -> tuple[BreachBand, ...]:
+    """Place each stretch; what is outside two limits at once gets two rows."""
+    bands = []
+    for row, one in enumerate(breached):
+        top = HEAT_TOP_PX + 2 + row * _ROW_PX
+        label = one.title.lower()
+        for span in one.spans:
+            left = x_of_minute(axis, axis.minute(span.starts_at))
+            width = x_of_minute(axis, axis.minute(span.ends_at)) - left
+            bands.append(
+                BreachBand(
+                    x=left, width=round(max(width, _LEAST_PX), 1), y=top,
+                    words_y=top + _WORDS_PX - 1, words=one.sentence, label=label,
+                    fits=width > LETTER_PX * len(label) + 6,
+                )
+            )  # fmt: skip
+    return tuple(bands)
+
+
+def limit_courses(
+    breached: Sequence[Breached],
+    face: Sequence[Point],
+    air: Sequence[Point],
+    axis: Axis,
+    units: Units,
+) -> tuple[LimitCourse, ...]:
+    """Give each limit that is broken once: how high it runs, or how steep.
+
+    Parameters
+    ----------
+    breached : sequence of Breached
+        Of one surface.
+    face, air : sequence of (float, float)
+        Their courses: minute of the week, degrees of the site.
+    axis, units
+        Of the site.
+    """
+    made = (_course(one, face, air, axis, units) for one in breached)
+    return tuple({course: None for course in made if course is not None})
+
+
+def _course(
+    one: Breached,
+    face: Sequence[Point],
+    air: Sequence[Point],
+    axis: Axis,
+    units: Units,
+) -> LimitCourse | None:
+    breach = one.worst_breach
+    if breach.limit is None or not face:
+        return None
+    if one.kind in _ABSOLUTE:
+        degrees = measure("exact temperature", units)
+        level = degrees.shown(breach.limit)
+        ends = (face[0][0], level), (face[-1][0], level)
+        return LimitCourse(label=f"limit {level:g} {degrees.unit}", points=ends)
+    apart = measure("exact temperature difference", units)
+    more, at_min = apart.shown(breach.limit), axis.minute(breach.worst_at)
+    if one.kind == "core_to_face":
+        label = f"limit: face + {more:.3g} {apart.unit}"
+        return LimitCourse(label=label, points=_raised(face, more))
+    if one.kind == "above_air":
+        near = [point for point in air if abs(point[0] - at_min) <= _AROUND_MIN]
+        return LimitCourse(label="", points=_raised(near, more))
+    # Cooling: the steepest fall that is allowed, from where it begins.
+    until_min = at_min + 60 * (breach.within_h or 24)
+    minutes, degrees_at = zip(*face, strict=True)
+    level = float(np.interp(at_min, minutes, degrees_at))
+    return LimitCourse(label="", points=((at_min, level), (until_min, level - more)))
+
+
+def _raised(course: Iterable[Point], more: float) -> tuple[Point, ...]:
+    return tuple((x, y + more) for x, y in course)
