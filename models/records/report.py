@@ -70,9 +70,10 @@ class Breach(Record):
 
     Attributes
     ----------
-    value, limit : float or None
-        The worst, and what is allowed; None where the kind itself says all. Of
-        ``core_to_face``, ``cooling`` and ``above_air`` differences. [°C, K]
+    value_c, limit_c : float or None
+        The worst, and what is allowed; None where the kind itself says all. [°C]
+    value_k, limit_k : float or None
+        The same of ``core_to_face``, ``cooling`` and ``above_air``. [K]
     clause : str
         Who sets the limit.
     worst_at : Instant
@@ -88,14 +89,26 @@ class Breach(Record):
     """
 
     kind: BreachKind
-    value: float | None = None
-    limit: float | None = None
+    value_c: float | None = None
+    limit_c: float | None = None
+    value_k: float | None = None
+    limit_k: float | None = None
     clause: str = ""
     worst_at: Instant
     strength_mpa: float | None = None
     within_h: int | None = None
     sets_at: Instant | None = None
     placed: bool = False
+
+    @property
+    def value(self) -> float | None:
+        """The worst, a temperature or a difference as the kind has it."""
+        return self.value_c if self.value_k is None else self.value_k
+
+    @property
+    def limit(self) -> float | None:
+        """What is allowed, likewise."""
+        return self.limit_c if self.limit_k is None else self.limit_k
 
 
 class Finding(Record):

@@ -335,10 +335,16 @@ def small_report(starts_at: datetime = MONDAY) -> AuditReport:
 def breach_finding(
     kind: BreachKind, from_min: int, until_min: int, surface_id: str, **figures: object
 ) -> Finding:
-    """A breach between two minutes, at its worst as it begins."""
+    """A breach between two minutes, at its worst as it begins.
+
+    ``value`` and ``limit`` are temperatures or differences, as the kind has it.
+    """
     at = horizon().at(from_min)
+    unit = "k" if kind in ("core_to_face", "cooling", "above_air") else "c"
     facts: dict[str, object] = {
-        "kind": kind, "value": 23.4, "limit": 20, "clause": "a clause", "worst_at": at,
+        "kind": kind, "clause": "a clause", "worst_at": at,
+        f"value_{unit}": figures.pop("value", 23.4),
+        f"limit_{unit}": figures.pop("limit", 20),
     }  # fmt: skip
     return Finding(
         kind="temperature", words="", starts_at=at, ends_at=horizon().at(until_min),

@@ -109,8 +109,8 @@ def check_cooling(
                         clock, "temperature", words, starts, ends,
                         surface_id=surface.id, minutes=ends - starts,
                         breach=Breach(
-                            kind="cooling", value=round(float(fall_k[worst]), 2),
-                            limit=limit.most_k, clause=limit.clause,
+                            kind="cooling", value_k=round(float(fall_k[worst]), 2),
+                            limit_k=limit.most_k, clause=limit.clause,
                             within_h=limit.within_h,
                             worst_at=clock.horizon.at(int(minute[worst])),
                         ),

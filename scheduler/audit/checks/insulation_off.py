@@ -58,7 +58,7 @@ def check_insulation_off(
             yield found(
                 clock, "temperature", words, minute, minute + 1, surface_id=surface.id,
                 breach=Breach(
-                    kind="above_air", value=round(above_k, 2), limit=ABOVE_AIR_K,
+                    kind="above_air", value_k=round(above_k, 2), limit_k=ABOVE_AIR_K,
                     clause=_ABOVE_AIR_BY, worst_at=off_at,
                 ),
             )  # fmt: skip

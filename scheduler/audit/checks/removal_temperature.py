@@ -193,8 +193,8 @@ def _breaches(off: _Off, profile: Profile, step_min: int) -> Iterator[Breach]:
         if fall_k[worst] > limit.most_k:
             yield Breach(
                 kind="cooling",
-                value=round(float(fall_k[worst]), 2),
-                limit=limit.most_k,
+                value_k=round(float(fall_k[worst]), 2),
+                limit_k=limit.most_k,
                 clause=limit.clause,
                 within_h=limit.within_h,
                 worst_at=off.at + timedelta(minutes=worst * step_min),
@@ -206,8 +206,8 @@ def _breaches(off: _Off, profile: Profile, step_min: int) -> Iterator[Breach]:
         worst = int(np.argmax(inside_k))
         yield Breach(
             kind="core_to_face",
-            value=round(float(inside_k[worst]), 2),
-            limit=most_k,
+            value_k=round(float(inside_k[worst]), 2),
+            limit_k=most_k,
             clause=profile.said_by("core_surface_max_k"),
             worst_at=off.at + timedelta(minutes=worst * step_min),
         )

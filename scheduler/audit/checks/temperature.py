@@ -143,10 +143,14 @@ class _Watched:
         for first, last in stretches(outside > 0):
             worst = first + int(np.argmax(outside[first:last]))
             starts, ends = int(self.minute[first]), int(self.minute[last - 1])
+            value = round(float(against.values[worst]), 2)
+            apart = against.kind == "core_to_face"
             breach = Breach(
                 kind=against.kind,
-                value=round(float(against.values[worst]), 2),
-                limit=against.limit,
+                value_c=None if apart else value,
+                limit_c=None if apart else against.limit,
+                value_k=value if apart else None,
+                limit_k=against.limit if apart else None,
                 clause=against.clause,
                 worst_at=self.clock.horizon.at(int(self.minute[worst])),
                 strength_mpa=against.strength_mpa,
@@ -187,7 +191,7 @@ def _frozen_before_set(watched: _Watched) -> Iterator[Finding]:
     words = f"freezes {watched.clock.words(from_min)}, {set_words}; {mend}"
     breach = Breach(
         kind="freezes_before_set",
-        limit=0,
+        limit_c=0,
         clause=watched.profile.said_by("freezing_strength_mpa"),
         worst_at=watched.clock.horizon.at(from_min),
         sets_at=sets.expected_at,

@@ -89,7 +89,7 @@ def test_of_many_breaches_the_less_dangerous_are_folded_away() -> None:
     many = tuple(
         warm.model_copy(
             update={
-                "breach": warm.breach and warm.breach.model_copy(update={"limit": i})
+                "breach": warm.breach and warm.breach.model_copy(update={"limit_k": i})
             }
         )
         for i in range(1, 26)

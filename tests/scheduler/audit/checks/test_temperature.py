@@ -86,7 +86,7 @@ def test_a_core_too_warm_is_named_with_both_figures() -> None:
     found = next(f for f in report.findings if f.kind == "temperature")
     assert found.minutes == 1000
     assert found.breach == Breach(
-        kind="core_to_face", value=21, limit=20, clause="Seven days",
+        kind="core_to_face", value_k=21, limit_k=20, clause="Seven days",
         worst_at=HORIZON.at(0),
     )  # fmt: skip
 
@@ -116,7 +116,7 @@ def test_frost_carries_the_strength_until_which_it_counts() -> None:
     report = audited([LAID], given=under(freezing_strength_mpa=5), face_c=-1, core_c=-1)
     (found,) = (f for f in report.findings if f.kind == "temperature")
     assert found.breach == Breach(
-        kind="frost", value=-1, limit=0, clause="Seven days", strength_mpa=5,
+        kind="frost", value_c=-1, limit_c=0, clause="Seven days", strength_mpa=5,
         worst_at=HORIZON.at(0),
     )  # fmt: skip
 
