@@ -76,8 +76,10 @@ from .site import Site as Site
 from .site import Zone as Zone
 from .site_input import Reading as Reading
 from .site_input import SiteInput as SiteInput
+from .surface import PARTS as PARTS
 from .surface import CoverStage as CoverStage
 from .surface import EventName as EventName
+from .surface import Face as Face
 from .surface import SteamCycle as SteamCycle
 from .surface import Surface as Surface
 from .task_kinds import TASK_KINDS as TASK_KINDS

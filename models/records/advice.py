@@ -7,6 +7,7 @@ from pydantic import Field
 from models.quantities import AreaM2, Instant
 from models.records.base import Record
 from models.records.pour import Element, MethodKey
+from models.records.surface import Face
 
 
 class Supply(Record):
@@ -135,7 +136,7 @@ class Advice(Record):
 
     surface_id: str
     label: str
-    face: Literal["top", "edges", "formed"]
+    face: Face
     element: Element
     area_m2: AreaM2
     exposure: Literal["open", "sheltered", "indoors"]

@@ -10,7 +10,9 @@ from models.records.cover import CoverProperties
 from models.records.pour import Element, MethodKey, Receives
 from models.records.rule_family import RuleKind
 
-SurfacePart = Literal["top", "edges", "faces"]
+Face = Literal["top", "edges", "formed"]
+#: What the label of a face ends in.
+PARTS: dict[Face, str] = {"top": "top", "edges": "edges", "formed": "faces"}
 EventName = Literal["sheen_gone", "takes_cover", "bears_people"]
 
 
@@ -77,7 +79,7 @@ class Surface(Record):
     label: str
     pour_id: str
     zone_id: str
-    face: Literal["top", "edges", "formed"]
+    face: Face
     element: Element
     area_m2: AreaM2
     thickness_mm: float = Field(gt=0)
@@ -101,9 +103,9 @@ class Surface(Record):
     steam: SteamCycle | None = None
 
     @property
-    def part(self) -> SurfacePart:
+    def part(self) -> str:
         """What its label ends in, and all that tells it from others of its pour."""
-        return "faces" if self.face == "formed" else self.face
+        return PARTS[self.face]
 
     @property
     def covers(self) -> tuple[CoverProperties, ...]:

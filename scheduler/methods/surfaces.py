@@ -5,6 +5,8 @@ from math import floor
 
 from models.errors import InputError, Place, Problem
 from models.records import (
+    PARTS,
+    Face,
     Grid,
     MethodKey,
     Pour,
@@ -37,75 +39,46 @@ def surfaces_of(site_input: SiteInput) -> tuple[Surface, ...]:
 def _of(pour: Pour, site: Site) -> list[Surface]:
     """Give the top of a pour, then its edges and formed faces where it has them."""
     zone = next(zone.name for zone in site.zones if zone.id == pour.zone_id)
-    shared = {
-        "pour_id": pour.id,
-        "zone_id": pour.zone_id,
-        "element": pour.element,
-        "thickness_mm": pour.thickness_mm,
-        "exposure": pour.exposure,
-        "mix_id": pour.mix_id,
-        "profile_id": pour.profile or site.profile,
-        "receives": pour.receives,
-        "risk": pour.risk,
-        "placing_temperature_c": pour.placing_temperature_c,
-        "placing_starts_at": pour.placing_starts_at,
-        "placing_ends_at": pour.placing_ends_at,
-    }
-    top = (
-        shared
-        | _cured_by(pour.method, site)
-        | {
-            "id": f"{pour.id}-top",
-            "label": f"{pour.id} {zone}, top",
-            "face": "top",
-            "area_m2": pour.area_m2,
-            "vertical": False,
-            "exposed_at": pour.placing_ends_at,
-            "covered_at": pour.covered_at,
-            "wetted_at": pour.wetted_at,
-        }
-    )
-    surfaces = [Surface.model_validate(top)]
+
+    def surface(
+        face: Face, method: MethodKey, area_m2: float, exposed_at: datetime
+    ) -> Surface:
+        facts, part, top = methods()[method], PARTS[face], face == "top"
+        return Surface(
+            id=f"{pour.id}-{part}",
+            label=f"{pour.id} {zone}, {part}",
+            pour_id=pour.id,
+            zone_id=pour.zone_id,
+            face=face,
+            element=pour.element,
+            area_m2=area_m2,
+            thickness_mm=pour.thickness_mm,
+            vertical=not top,
+            exposure=pour.exposure,
+            method=method,
+            rule_kind=facts.rule_kind,
+            cover=first_cover(method, site),
+            cover_from=facts.waits_for,
+            mix_id=pour.mix_id,
+            profile_id=pour.profile or site.profile,
+            receives=pour.receives,
+            risk=pour.risk,
+            placing_temperature_c=pour.placing_temperature_c,
+            placing_starts_at=pour.placing_starts_at,
+            placing_ends_at=pour.placing_ends_at,
+            exposed_at=exposed_at,
+            covered_at=pour.covered_at if top else None,
+            wetted_at=pour.wetted_at if top else None,
+        )
+
+    found = [surface("top", pour.method, pour.area_m2, pour.placing_ends_at)]
     if pour.edge_area_m2 and pour.edge_method and pour.edge_strike_at:
-        edges = (
-            shared
-            | _cured_by(pour.edge_method, site)
-            | {
-                "id": f"{pour.id}-edges",
-                "label": f"{pour.id} {zone}, edges",
-                "face": "edges",
-                "area_m2": pour.edge_area_m2,
-                "vertical": True,
-                "exposed_at": pour.edge_strike_at,
-            }
-        )
-        surfaces.append(Surface.model_validate(edges))
+        edges = pour.edge_method, pour.edge_area_m2, pour.edge_strike_at
+        found.append(surface("edges", *edges))
     if pour.formed_area_m2 and pour.formed_method and pour.strike_at:
-        faces = (
-            shared
-            | _cured_by(pour.formed_method, site)
-            | {
-                "id": f"{pour.id}-faces",
-                "label": f"{pour.id} {zone}, faces",
-                "face": "formed",
-                "area_m2": pour.formed_area_m2,
-                "vertical": True,
-                "exposed_at": pour.strike_at,
-            }
-        )
-        surfaces.append(Surface.model_validate(faces))
-    return surfaces
-
-
-def _cured_by(method: MethodKey, site: Site) -> dict[str, object]:
-    """Fields of a surface that its method decides."""
-    facts = methods()[method]
-    return {
-        "method": method,
-        "rule_kind": facts.rule_kind,
-        "cover": first_cover(method, site),
-        "cover_from": facts.waits_for,
-    }
+        faces = pour.formed_method, pour.formed_area_m2, pour.strike_at
+        found.append(surface("formed", *faces))
+    return found
 
 
 def planning_grid(site_input: SiteInput) -> Grid:
