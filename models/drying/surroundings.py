@@ -12,14 +12,11 @@ from typing import Literal
 
 import numpy as np
 
-from models.drying.air import (
-    air_pressure_kpa,
-    dew_point_c,
-    sky_temperature_c,
-    wind_at_half_metre_m_s,
-)
+from models.drying.air import air_pressure_kpa, dew_point_c
+from models.drying.sky import sky_temperature_c
 from models.drying.steam import CycleHours, steam_air_c
 from models.drying.sun import solar_position_deg, vertical_mean_w_m2
+from models.drying.wind import wind_at_half_metre_m_s
 from models.errors import OutOfRangeError
 from models.records import Floats, Grid, SiteInput, SteamCycle, Surface
 

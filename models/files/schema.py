@@ -10,15 +10,9 @@ from datetime import time
 from typing import Any
 
 from models.files.reading.columns import ColumnReading, Inner, Sort, Table
-from models.files.reading.tables import (
-    LISTED,
-    POUR,
-    READING,
-    SINGLE,
-    SITE,
-    WEATHER,
-)
-from models.files.reading.values import in_file_unit
+from models.files.reading.row_tables import POUR, READING, WEATHER
+from models.files.reading.site_tables import LISTED, SINGLE, SITE
+from models.files.reading.wanted import in_file_unit
 from models.quantities import UNITS
 from models.records import AuditReport, Roster, Site
 

@@ -2,7 +2,7 @@
 
 None before final set; below the age from which its curve is printed it grows with the
 gel that hydration has made since set. Takes the record's word for which curve counts;
-the curves stand in ``strength.py``.
+the curves stand in ``eurocode_strength.py`` and ``strength.py``.
 """
 
 from collections.abc import Callable, Sequence
@@ -10,18 +10,20 @@ from collections.abc import Callable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from models.hydration.eurocode_strength import (
+    eurocode_fraction,
+    s_of_class,
+    s_of_ratio,
+    slower_s,
+)
 from models.hydration.heat import heat_rate
 from models.hydration.mix_figures import heat_figures, of_each, shares_of
 from models.hydration.strength import (
     ACI_209_CONSTANTS,
     GEL_SPACE_EXPONENT,
     aci_209_fraction,
-    eurocode_fraction,
     gel_space_ratio,
     hyperbolic_mpa,
-    s_of_class,
-    s_of_ratio,
-    slower_s,
     table_fraction,
 )
 from models.records import Floats, Mix

@@ -23,7 +23,7 @@ from models.files.inputs.weather_hours import HOUR, Span, WeatherHours
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import read_entry
-from models.files.reading.tables import WEATHER
+from models.files.reading.row_tables import WEATHER
 from models.wording import say
 
 WIND_HEIGHT_M = 10.0

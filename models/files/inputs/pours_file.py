@@ -12,7 +12,7 @@ from models.files.formats.xlsx_file import read_xlsx
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import Entry
-from models.files.reading.tables import POUR
+from models.files.reading.row_tables import POUR
 from models.records import Horizon, Pour
 
 CSV_NAME, XLSX_NAME, SHEET_NAME = "pours.csv", "pours.xlsx", "Pours"

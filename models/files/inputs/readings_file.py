@@ -7,7 +7,7 @@ from models.files.formats.csv_file import read_csv
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import Entry
-from models.files.reading.tables import READING
+from models.files.reading.row_tables import READING
 from models.records import Reading
 
 CSV_NAME = "readings.csv"

@@ -14,7 +14,7 @@ from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector, ValueRefused
 from models.files.reading.record_reader import Entry, build, read_entry, read_values
 from models.files.reading.references import ids_of
-from models.files.reading.tables import LISTED, SINGLE, SITE
+from models.files.reading.site_tables import LISTED, SINGLE, SITE
 from models.records import Horizon, Site
 from models.wording import did_you_mean, nearest, one_of, say
 

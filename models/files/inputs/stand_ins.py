@@ -19,7 +19,7 @@ from models.files.inputs.site_toml import SiteFile
 from models.files.inputs.weather_hours import HOUR, WeatherHours
 from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import Entry
-from models.files.reading.tables import LISTED
+from models.files.reading.site_tables import LISTED
 from models.records import (
     Crew,
     Horizon,

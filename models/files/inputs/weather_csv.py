@@ -13,7 +13,8 @@ from models.files.inputs.weather_hours import WeatherHours, check_hours
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector, ValueRefused
 from models.files.reading.record_reader import Entry
-from models.files.reading.tables import SITE, WEATHER
+from models.files.reading.row_tables import WEATHER
+from models.files.reading.site_tables import SITE
 from models.files.reading.values import read_value
 from models.records import Weather, WeatherHour
 

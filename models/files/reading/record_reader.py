@@ -10,7 +10,8 @@ from models.errors import Place
 from models.files.reading.columns import R, Table
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector, ValueRefused
-from models.files.reading.values import is_blank, read_value, wanted
+from models.files.reading.values import is_blank, read_value
+from models.files.reading.wanted import wanted
 from models.records.base import RulesBrokenError
 from models.wording import did_you_mean, nearest, one_of, say
 

@@ -12,10 +12,9 @@ from models.drying.air import (
     dew_point_c,
     latent_heat_j_kg,
     saturation_vapour_pressure_kpa,
-    sky_temperature_c,
     vapour_pressure_kpa,
-    wind_at_half_metre_m_s,
 )
+from models.drying.sky import sky_temperature_c
 from models.errors import OutOfRangeError
 from tests.references.wet_bulb import wet_bulb_c
 
@@ -60,37 +59,6 @@ def test_slope_is_that_of_the_curve(air_c: float) -> None:
     assert float(slope_kpa_k) == pytest.approx(rise / 0.02, rel=1e-4)
 
 
-@given(st.floats(0.5, 100), st.floats(0.1, 100), st.floats(0, 50))
-def test_wind_near_the_ground_is_never_the_stronger(
-    height_m: float, roughness_mm: float, wind_m_s: float
-) -> None:
-    near = float(wind_at_half_metre_m_s(wind_m_s, height_m, roughness_mm))
-    assert 0 <= near <= wind_m_s * (1 + 1e-12)
-
-
-def test_wind_measured_at_half_a_metre_stays() -> None:
-    assert float(wind_at_half_metre_m_s(3.2, 0.5, 20)) == pytest.approx(3.2)
-
-
-@given(st.floats(-30, 45), HUMIDITY, st.floats(0, 1))
-def test_sky_is_never_warmer_than_air(
-    air_c: float, humidity: float, cloud: float
-) -> None:
-    sky_c = float(sky_temperature_c(air_c, dew_point_c(air_c, humidity), cloud))
-    assert sky_c <= air_c + 1e-9
-
-
-def test_clouds_warm_the_sky() -> None:
-    clear_c, overcast_c = sky_temperature_c(15.0, 8.0, np.array([0.0, 1.0]))
-    assert overcast_c > clear_c + 8
-
-
-def test_half_a_sky_of_cloud_adds_by_the_published_polynomial() -> None:
-    # 5 tenths: 1 + 0.0224 × 5 - 0.0035 × 25 + 0.00028 × 125 = 1.0595.
-    clear_k, half_k = sky_temperature_c(20.0, 10.0, np.array([0.0, 0.5])) + 273.15
-    assert (half_k / clear_k) ** 4 == pytest.approx(1.0595, abs=1e-6)
-
-
 def test_arrays_give_what_plain_numbers_give() -> None:
     air_c = np.array([[-5.0, 12.0], [27.0, 41.0]])
     humidity = np.array([[0.4], [0.9]])
@@ -133,8 +101,3 @@ def test_humidity_in_percent_is_refused() -> None:
 def test_dry_air_has_no_dew_point() -> None:
     with pytest.raises(OutOfRangeError, match=r"0\.001 to 1"):
         dew_point_c(20, 0)
-
-
-def test_a_site_rougher_than_the_profile_bears_is_refused() -> None:
-    with pytest.raises(OutOfRangeError, match=r"roughness_mm = 300: .*0\.1 to 100 mm"):
-        wind_at_half_metre_m_s(5, 10, 300)

@@ -8,9 +8,7 @@ from models.drying.air import (
     buck_kpa,
     dew_point_c,
     latent_heat_j_kg,
-    sky_temperature_c,
     vapour_pressure_kpa,
-    wind_at_half_metre_m_s,
 )
 from models.drying.cover import cover_face_temperature_c, cover_loss_kg_m2_h
 from models.drying.cover_stages import film_of, leak_of
@@ -18,6 +16,8 @@ from models.drying.covers import cover_properties
 from models.drying.evaporation import menzel_rate_kg_m2_h, menzel_transfer_kg_m2_h_kpa
 from models.drying.film import vapour_resistance_m2h_kpa_kg
 from models.drying.ranges import Floats, Numbers
+from models.drying.sky import sky_temperature_c
+from models.drying.wind import wind_at_half_metre_m_s
 from models.errors import OutOfRangeError
 from models.records import CoverKind
 from tests.references.wet_bulb import wet_bulb_c

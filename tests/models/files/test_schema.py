@@ -7,7 +7,8 @@ import jsonschema
 import pytest
 
 from models.files.reading.columns import Table
-from models.files.reading.tables import LISTED, POUR, READING, SINGLE, SITE, WEATHER
+from models.files.reading.row_tables import POUR, READING, WEATHER
+from models.files.reading.site_tables import LISTED, SINGLE, SITE
 from models.files.schema import schemas
 from models.records import Pour, Reading, Record, Site, WeatherHour
 from tests.models.files.folders import SITE as SAMPLE

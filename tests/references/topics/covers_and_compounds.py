@@ -6,7 +6,7 @@ from functools import partial
 import pandas as pd
 import psychrolib
 
-from models.drying.air import dew_point_c, sky_temperature_c, wind_at_half_metre_m_s
+from models.drying.air import dew_point_c
 from models.drying.cover import cover_loss_kg_m2_h
 from models.drying.covers import cover_properties
 from models.drying.film import (
@@ -14,6 +14,8 @@ from models.drying.film import (
     seams_m_m2,
     vapour_resistance_m2h_kpa_kg,
 )
+from models.drying.sky import sky_temperature_c
+from models.drying.wind import wind_at_half_metre_m_s
 from models.records import CoverKind
 from tests.references.case import Case, How
 from tests.references.cover_table import burlap_dry_mass_g_m2

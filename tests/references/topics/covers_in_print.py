@@ -10,14 +10,13 @@ import pandas as pd
 import psychrolib
 from scipy.optimize import brentq
 
-from models.drying.air import dew_point_c, sky_temperature_c, wind_at_half_metre_m_s
+from models.drying.air import dew_point_c
 from models.drying.cover import cover_loss_kg_m2_h
 from models.drying.cover_stages import film_of, leak_of
 from models.drying.covers import cover_properties, seam_loss_l_m_d
-from models.drying.film import (
-    seam_leak_kg_m2_h_kpa,
-    vapour_resistance_m2h_kpa_kg,
-)
+from models.drying.film import seam_leak_kg_m2_h_kpa, vapour_resistance_m2h_kpa_kg
+from models.drying.sky import sky_temperature_c
+from models.drying.wind import wind_at_half_metre_m_s
 from models.records import CoverKind, Laps
 from tests.references.case import Case
 from tests.references.cover_table import burlap_dry_mass_g_m2

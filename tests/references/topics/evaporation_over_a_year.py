@@ -15,13 +15,11 @@ import pandas as pd
 import pyet
 import refet
 
-from models.drying.air import (
-    air_pressure_kpa,
-    sky_temperature_c,
-    wind_at_half_metre_m_s,
-)
+from models.drying.air import air_pressure_kpa
 from models.drying.cover import cover_loss_kg_m2_h
 from models.drying.ranges import Floats
+from models.drying.sky import sky_temperature_c
+from models.drying.wind import wind_at_half_metre_m_s
 from tests.references.case import Case
 from tests.references.penman import penman_mm_d
 from tests.references.weather_years import WIND_HEIGHT_M, WeatherYear, weather_years

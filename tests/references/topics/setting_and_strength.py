@@ -3,11 +3,9 @@
 from collections.abc import Callable
 
 import numpy as np
-from structuralcodes.codes import (
-    ec2_2004,
-    mc2010,
-)
+from structuralcodes.codes import ec2_2004, mc2010
 
+from models.hydration.eurocode_strength import S_BY_CLASS, eurocode_fraction, s_of_class
 from models.hydration.mix_figures import set_times_h
 from models.hydration.setting import (
     HAUL_H,
@@ -16,13 +14,7 @@ from models.hydration.setting import (
     setting_rate,
     sheen_gone_ages,
 )
-from models.hydration.strength import (
-    ACI_209_CONSTANTS,
-    S_BY_CLASS,
-    aci_209_fraction,
-    eurocode_fraction,
-    s_of_class,
-)
+from models.hydration.strength import ACI_209_CONSTANTS, aci_209_fraction
 from models.records.mix import CementClass
 from tests.references.case import Case
 from tests.references.concretes import mix

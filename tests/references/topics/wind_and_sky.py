@@ -7,8 +7,9 @@ from functools import partial
 import numpy as np
 import refet
 
-from models.drying.air import sky_temperature_c, wind_at_half_metre_m_s
+from models.drying.sky import sky_temperature_c
 from models.drying.sun import solar_position_deg
+from models.drying.wind import wind_at_half_metre_m_s
 from tests.references.case import Case
 from tests.references.packages import pvlib
 

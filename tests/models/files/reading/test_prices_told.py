@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from models.files.reading.tables import COSTS
+from models.files.reading.site_tables import COSTS
 from models.records import Costs
 
 README = Path(__file__).parents[4] / "README.md"
