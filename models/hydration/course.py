@@ -185,9 +185,9 @@ def course_of(
     )
 
 
-#: What a cured face still gives off in its first days bare: a tenth of open water in a
-#: light wind (assumption). [kg/(m² h kPa)]
-_CURED_FILM_KG_M2_H_KPA = 0.03
+#: What a cured face still gives off in its first days bare: some times what passes a
+#: curing compound (assumption). [kg/(m² h kPa)]
+_CURED_FILM_KG_M2_H_KPA = 0.01
 #: Grey concrete, dry (from memory: 0.6 to 0.65).
 _DRY_ABSORPTIVITY_FRACTION = 0.65
 

@@ -1,6 +1,16 @@
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import timedelta
+from typing import Any
+
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
+from models.drying.covers import cover_properties
+from models.drying.surroundings import surroundings
+from models.hydration import march as march_module
+from models.hydration.course import section_of
 from models.hydration.section import (
     GROUND_CAPACITY_J_M3K,
     GROUND_CONDUCTIVITY_W_MK,
@@ -9,6 +19,8 @@ from models.hydration.section import (
     sections,
 )
 from models.hydration.temperature import HeatSolver, Section
+from models.records import CoverKind, Grid, Surface
+from tests.builders import MONDAY, pour, site_input, surface, weather
 from tests.models.hydration.heat_builders import march, meet, plain_section, solver_at
 
 SHAPES: list[Shape] = ["on_ground", "on_forms", "insulated", "to_middle"]
@@ -40,8 +52,52 @@ def test_middle_cell_holds_the_middle(shape: Shape) -> None:
 def test_faces_of_rafts_are_cut_as_finely_as_those_of_slabs(
     shape: Shape, thick_m: float
 ) -> None:
-    # A centimetre, or little more where cells may not grow by more than half.
-    assert sections([shape], np.array([thick_m])).size_m[0, 0] <= 0.012
+    assert sections([shape], np.array([thick_m])).size_m[0, 0] <= 0.0075
+
+
+def halved(surfaces: Sequence[Surface]) -> Section:
+    """The sections of surfaces with each cell cut in two."""
+    whole = section_of(surfaces)
+
+    def twice(values: NDArray[Any]) -> NDArray[Any]:
+        return np.repeat(values, 2, axis=0)
+
+    return replace(
+        whole,
+        size_m=twice(whole.size_m) / 2,
+        conductivity_w_mk=twice(whole.conductivity_w_mk),
+        capacity_j_m3k=twice(whole.capacity_j_m3k),
+        concrete=twice(whole.concrete),
+        middle_cell=2 * whole.middle_cell,
+    )
+
+
+@pytest.mark.parametrize(("mean_c", "wind_m_s"), [(-5, 10), (18, 4), (35, 2)])
+def test_halving_the_cells_moves_no_face_of_a_raft_by_a_third_of_a_kelvin(
+    mean_c: float, wind_m_s: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """From half an hour after placing on; before, the face falls by the minute."""
+    grid = Grid(MONDAY, 10, 6 * 144)
+    kinds: tuple[CoverKind, ...] = ("burlap_double", "insulated_blankets")
+    rafts = [
+        surface(
+            pour(element="footing", thickness_mm=mm),
+            id=f"{mm}-{kind}",
+            cover=cover_properties(kind),
+            covered_at=MONDAY + timedelta(hours=11),
+        )
+        for mm in (600, 1200, 2000)
+        for kind in kinds
+    ]
+    of = site_input().model_copy(
+        update={"weather": weather(mean_c=mean_c, wind_m_s=wind_m_s)}
+    )
+    around = surroundings(rafts, of, grid)
+    once = march_module.march(rafts, of, around, grid).history.surface_c
+    monkeypatch.setattr(march_module, "section_of", halved)
+    twice = march_module.march(rafts, of, around, grid).history.surface_c
+    hard = slice(grid.step(rafts[0].placing_ends_at) + 3, None)
+    assert np.abs(once - twice)[hard].max() < 0.3
 
 
 @pytest.mark.parametrize(
