@@ -5,8 +5,8 @@ from datetime import time
 
 from exports.axis import Axis, Mark
 from exports.breaches import Breached
-from exports.clocks.dryness import COVERED, Drying, drying_of
-from exports.clocks.figures import Figure, cover_figures, heat_figures
+from exports.clocks.dryness import COVERED, DryingPlot, drying_of
+from exports.clocks.figures import ChartFigure, cover_figures, heat_figures
 from exports.clocks.frame import Frame, Text, x_of_minute
 from exports.clocks.heat import (
     Line,
@@ -54,13 +54,13 @@ class Chart(Record):
     note: str
     outside: tuple[str, ...]
     bands: tuple[BreachBand, ...]
-    figures: tuple[Figure, ...]
+    figures: tuple[ChartFigure, ...]
     lines: tuple[Line, ...]
     strengths: tuple[Text, ...]
     marks: tuple[EventMark, ...]
     events: tuple[EventRow, ...]
     curing_rule: str
-    drying: Drying
+    drying: DryingPlot
     rows: int
     spoken: str
 
@@ -164,7 +164,7 @@ def _chart(
 def _spoken(
     label: str,
     outside: list[Breached],
-    figures: tuple[Figure, ...],
+    figures: tuple[ChartFigure, ...],
     marks: tuple[EventMark, ...],
     gaps: tuple[Gap, ...],
     trace: SurfaceTrace,

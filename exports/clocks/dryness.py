@@ -55,7 +55,7 @@ class Band(Record):
     fits: bool = False
 
 
-class Drying(Record):
+class DryingPlot(Record):
     """What is drawn in the lower plot.
 
     Attributes
@@ -98,7 +98,7 @@ def drying_of(
     clock: LocalClock,
     units: Units,
     spread: Spread | None = None,
-) -> Drying:
+) -> DryingPlot:
     """Draw the drying clock of a surface as its week went.
 
     Parameters
@@ -148,7 +148,7 @@ def drying_of(
         )
         return step_path(pixels, LOSS_BOTTOM_PX)
 
-    return Drying(
+    return DryingPlot(
         scale=heights,
         unit=rates.unit,
         cover=tuple(area(run) for run in covered),

@@ -17,7 +17,7 @@ FORECAST_OFF = "if the forecast is off"
 MODEL_OFF = "if the model is off"
 
 
-class Figure(Record):
+class ChartFigure(Record):
     """A figure in words, such as ``warmest``, ``41.2 °C``, ``core, Tue 11 May ...``."""
 
     name: str
@@ -37,19 +37,19 @@ def heat_figures(
     until: datetime,
     clock: LocalClock,
     units: Units,
-) -> tuple[Figure, ...]:
+) -> tuple[ChartFigure, ...]:
     """Warmest, largest difference and fastest cooling from placing to an instant."""
     grid, column = hydration.grid, hydration.surface_ids.index(surface_id)
     end = min(grid.steps, max(0, grid.step(until)))
     surface_c = hydration.surface_temperature_c[:end, column]
     core_c = hydration.core_temperature_c[:end, column]
     if not np.isfinite(surface_c).any():
-        return (Figure(name="placed", value="after this week"),)
+        return (ChartFigure(name="placed", value="after this week"),)
 
     both = np.stack([core_c, surface_c])
     place, step = divmod(int(np.nanargmax(both)), end)
     figures = [
-        Figure(
+        ChartFigure(
             name=WARMEST,
             value=show("exact temperature", both[place, step], units),
             where=f"{('core', 'surface')[place]}, {clock.day_time(grid.at(step))}",
@@ -58,7 +58,7 @@ def heat_figures(
     apart_k = np.abs(core_c - surface_c)
     step = int(np.nanargmax(apart_k))
     figures.append(
-        Figure(
+        ChartFigure(
             name=APART,
             value=show("exact temperature difference", apart_k[step], units),
             where=clock.day_time(grid.at(step)),
@@ -68,7 +68,7 @@ def heat_figures(
     if cooling:
         step, rate_k_h = cooling
         figures.append(
-            Figure(
+            ChartFigure(
                 name=COOLING_NAME,
                 value=show("cooling", rate_k_h, units),
                 where=f"in the hour from {clock.day_time(grid.at(step))}",
@@ -97,7 +97,7 @@ def cover_figures(
     covered: list[tuple[datetime, datetime]],
     clock: LocalClock,
     spread: Spread,
-) -> tuple[Figure, ...]:
+) -> tuple[ChartFigure, ...]:
     """How long a full cover lasts, begun at its worst and at its best covered step.
 
     Then the same two by the early and the late clock, of forecast and of model. Empty
@@ -113,7 +113,7 @@ def cover_figures(
     if empties.any():
         times = (clock.day_time(grid.at(int(starts[i]))) for i in (worst, best))
         where = f"wetted {', '.join(times)}"
-    figures = [Figure(name=COVER, value=value, where=where)]
+    figures = [ChartFigure(name=COVER, value=value, where=where)]
     for name, sides in ((FORECAST_OFF, spread.forecast), (MODEL_OFF, spread.model)):
         if sides:
             early, late = (
@@ -123,7 +123,7 @@ def cover_figures(
             both = np.concatenate([early[0], late[0]])
             off = _worst_to_best(both, np.concatenate([early[1], late[1]]), 0, 1)
             if off != value:
-                figures.append(Figure(name=name, value=off))
+                figures.append(ChartFigure(name=name, value=off))
     return tuple(figures)
 
 

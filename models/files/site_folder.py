@@ -26,7 +26,7 @@ from models.files.inputs.weather_file import read_weather
 from models.files.inputs.weather_hours import Span
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector
-from models.files.reading.record_reader import Entry, every
+from models.files.reading.record_reader import RawEntry, every
 from models.files.reading.references import check_references, check_unique
 from models.records import Horizon, Places, SiteInput
 
@@ -41,7 +41,7 @@ class SiteFiles:
     ----------
     problems : ProblemCollector
         Those of the files so far.
-    entries : tuple of Entry
+    entries : tuple of RawEntry
         Every table of ``site.toml`` and every pour, the bad ones too.
     site_input : SiteInput or None
         The site; None if no pour could be read. Where ``problems`` are, it is fit for
@@ -52,7 +52,7 @@ class SiteFiles:
 
     path: Path
     problems: ProblemCollector
-    entries: tuple[Entry[Any], ...]
+    entries: tuple[RawEntry[Any], ...]
     site_input: SiteInput | None
     stand_ins: frozenset[Part]
 

@@ -26,7 +26,7 @@ _DIGITS = 6  # costs are sums of decimals; what lies behind is noise
 _AGES: tuple[Age, ...] = get_args(Age)
 
 
-class Part(NamedTuple):
+class Counted(NamedTuple):
     """A part of the objective: in its own unit, and what that costs."""
 
     amount: float
@@ -40,19 +40,19 @@ def parts(
     turns: Sequence[Turn],
     covers: Sequence[StockSimulation],
     changes: Changes | None,
-) -> dict[PartName, Part]:
+) -> dict[PartName, Counted]:
     """Count the week by the parts of the objective, each with its price."""
     prices, week, grouped = site.costs, effort(site, turns), by_surface(jobs)
     works = [(work, grouped.get(work.surface_id, [])) for work in simulation.works]
     worker_min = sum(job.task.people * (job.end_min - job.start_min) for job in jobs)
     # Of visits alone: timers draw the same in every roster.
     litres = sum(job.task.water.litres_l for job in jobs if job.task.water)
-    counted: dict[PartName, Part] = {
-        "dry": Part(
+    counted: dict[PartName, Counted] = {
+        "dry": Counted(
             int(simulation.dry.sum()),
             sum(dry_cost(simulation, column) for column in range(len(works))),
         ),
-        "late": Part(
+        "late": Counted(
             sum(
                 late_min(job, own)
                 for _, own in works
@@ -61,24 +61,26 @@ def parts(
             ),
             sum(sum(late_cost(job, own) for job in own) for _, own in works),
         ),
-        "missed": Part(
+        "missed": Counted(
             sum(len(missed_tasks(work, own)) for work, own in works),
             sum(
                 sum(task.missed_cost for task in undone_tasks(work, own))
                 for work, own in works
             ),
         ),
-        "call_out": Part(week.call_outs, week.call_out_cost),
-        "overtime": Part(
+        "call_out": Counted(week.call_outs, week.call_out_cost),
+        "overtime": Counted(
             week.overtime_min, week.overtime_min * prices.overtime_cost_per_min
         ),
-        "travel": Part(week.travel_min, week.travel_min * prices.travel_cost_per_min),
-        "labour": Part(worker_min, worker_min * prices.worker_minute_cost),
-        "water": Part(litres, litres * prices.litre_cost),
-        "covers_short": Part(sum(stock.short_m2() for stock in covers), 0.0),
+        "travel": Counted(
+            week.travel_min, week.travel_min * prices.travel_cost_per_min
+        ),
+        "labour": Counted(worker_min, worker_min * prices.worker_minute_cost),
+        "water": Counted(litres, litres * prices.litre_cost),
+        "covers_short": Counted(sum(stock.short_m2() for stock in covers), 0.0),
     }
     if changes is not None:
-        counted["changes"] = Part(changes.total, changes.total * prices.change_cost)
+        counted["changes"] = Counted(changes.total, changes.total * prices.change_cost)
     return counted
 
 

@@ -27,7 +27,7 @@ from models.records import (
     WaterTrace,
 )
 from scheduler.audit.replayed.jobs import Job, by_surface, jobs_of
-from scheduler.audit.replayed.windows import Window, crew_windows
+from scheduler.audit.replayed.windows import CrewWindow, crew_windows
 
 #: A shift that begins between these local times is a morning shift; common practice,
 #: no source.
@@ -125,7 +125,7 @@ def tonight(
 
 
 def _morning(
-    windows: tuple[Window, ...], evening: date, clock: WeekClock
+    windows: tuple[CrewWindow, ...], evening: date, clock: WeekClock
 ) -> tuple[datetime, int]:
     """Begin of the first morning shift after an evening, and the free days between."""
     horizon = clock.horizon
@@ -228,7 +228,7 @@ def _worst_first(surface: OpenSurface) -> tuple[int, float, str]:
 
 
 def _crews(
-    windows: tuple[Window, ...], roster: Roster, night: Night, clock: WeekClock
+    windows: tuple[CrewWindow, ...], roster: Roster, night: Night, clock: WeekClock
 ) -> Iterator[NightCrew]:
     """Crews with hours in the night, those at work before those on call."""
     horizon = clock.horizon

@@ -7,7 +7,7 @@ from models.errors import Place
 from models.files.reading.columns import R, Table
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector
-from models.files.reading.record_reader import Entry, read_entry
+from models.files.reading.record_reader import RawEntry, read_entry
 from models.files.reading.values import is_blank
 from models.wording import did_you_mean, nearest, one_of, say, tidy
 
@@ -51,7 +51,7 @@ def column_letters(column: int) -> str:
 
 def read_rows(
     sheet: CellSheet, table: Table[R], local: LocalTime, problems: ProblemCollector
-) -> tuple[Entry[R], ...]:
+) -> tuple[RawEntry[R], ...]:
     """Read every row under the header, keeping every problem."""
     if not sheet.rows:
         hint = f"The first row holds the column names: {', '.join(table.keys)}"

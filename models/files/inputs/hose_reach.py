@@ -8,7 +8,7 @@ from math import hypot
 from typing import Any
 
 from models.files.reading.problems import ProblemCollector
-from models.files.reading.record_reader import Entry
+from models.files.reading.record_reader import RawEntry
 from models.records import WaterPoint, Zone
 
 
@@ -21,8 +21,8 @@ def with_reached(zone: Zone, points: Iterable[WaterPoint]) -> Zone:
 
 
 def check_reach(
-    zones: Iterable[Entry[Any]],
-    waters: Iterable[Entry[Any]],
+    zones: Iterable[RawEntry[Any]],
+    waters: Iterable[RawEntry[Any]],
     problems: ProblemCollector,
 ) -> None:
     """Ask that each zone has water within reach, and names none beyond it."""
@@ -44,7 +44,7 @@ def check_reach(
 
 
 def _check_zone(
-    entry: Entry[Any],
+    entry: RawEntry[Any],
     zone: Zone,
     points: dict[str, WaterPoint],
     problems: ProblemCollector,

@@ -4,12 +4,12 @@ from collections.abc import Iterable
 from typing import Any
 
 from models.files.reading.problems import ProblemCollector
-from models.files.reading.record_reader import Entry
+from models.files.reading.record_reader import RawEntry
 from models.files.reading.references import check_unique
 from models.records import Crew, Party
 from models.wording import one_of
 
-Entries = tuple[Entry[Any], ...]
+Entries = tuple[RawEntry[Any], ...]
 
 
 def check_parties(crews: Entries, shifts: Entries, problems: ProblemCollector) -> None:
@@ -26,16 +26,16 @@ def check_parties(crews: Entries, shifts: Entries, problems: ProblemCollector) -
             _check_gang(crew, crew.record, called, problems)
 
 
-def _each_once(crews: Entries) -> Iterable[Entry[Any]]:
+def _each_once(crews: Entries) -> Iterable[RawEntry[Any]]:
     """Leave out crews whose id is refused already: that of another crew."""
-    first: dict[str, Entry[Any]] = {}
+    first: dict[str, RawEntry[Any]] = {}
     for crew in crews:
         first.setdefault(crew.text("id"), crew)
     return first.values()
 
 
 def _check_gang(
-    entry: Entry[Any], crew: Crew, called: set[str], problems: ProblemCollector
+    entry: RawEntry[Any], crew: Crew, called: set[str], problems: ProblemCollector
 ) -> None:
     inner = entry.inner["party"]
     if len(inner) < 2:
@@ -54,7 +54,7 @@ def _check_gang(
 
 
 def _check_skills(
-    entry: Entry[Any], party: Party, crew: Crew, problems: ProblemCollector
+    entry: RawEntry[Any], party: Party, crew: Crew, problems: ProblemCollector
 ) -> None:
     for skill in party.skills:
         if skill not in crew.skills:

@@ -11,13 +11,13 @@ from models.files.formats.open_file import rename_hint
 from models.files.formats.xlsx_file import read_xlsx
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector
-from models.files.reading.record_reader import Entry
+from models.files.reading.record_reader import RawEntry
 from models.files.reading.row_tables import POUR
 from models.records import Horizon, Pour
 
 CSV_NAME, XLSX_NAME, SHEET_NAME = "pours.csv", "pours.xlsx", "Pours"
 
-PourEntries = tuple[Entry[Pour], ...]
+PourEntries = tuple[RawEntry[Pour], ...]
 
 
 def read_pours(
@@ -47,7 +47,7 @@ def read_pours(
 
 
 def check_pours(
-    entries: Iterable[Entry[Pour]],
+    entries: Iterable[RawEntry[Pour]],
     horizon: Horizon | None,
     local: LocalTime,
     problems: ProblemCollector,
@@ -79,7 +79,7 @@ def check_pours(
                 )  # fmt: skip
 
 
-def surface_ids(entries: Iterable[Entry[Pour]]) -> tuple[str, ...]:
+def surface_ids(entries: Iterable[RawEntry[Pour]]) -> tuple[str, ...]:
     """Name the surfaces of the pours: a top each, edges and faces if they have area."""
     ids: list[str] = []
     for entry in entries:
@@ -93,12 +93,12 @@ def surface_ids(entries: Iterable[Entry[Pour]]) -> tuple[str, ...]:
     return tuple(ids)
 
 
-def first_placing(entries: Iterable[Entry[Pour]]) -> datetime | None:
+def first_placing(entries: Iterable[RawEntry[Pour]]) -> datetime | None:
     """Return the earliest start of placing that could be read."""
     starts = (_instant(entry, "placing_starts_at") for entry in entries)
     return min((at for at in starts if at), default=None)
 
 
-def _instant(entry: Entry[Pour], field: str) -> datetime | None:
+def _instant(entry: RawEntry[Pour], field: str) -> datetime | None:
     value = entry.values.get(field)
     return value if isinstance(value, datetime) else None

@@ -6,7 +6,7 @@ from models.files.formats.cell_sheet import read_rows
 from models.files.formats.csv_file import read_csv
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector
-from models.files.reading.record_reader import Entry
+from models.files.reading.record_reader import RawEntry
 from models.files.reading.row_tables import READING
 from models.records import Reading
 
@@ -15,14 +15,14 @@ CSV_NAME = "readings.csv"
 
 def read_readings(
     folder: Path, local: LocalTime, problems: ProblemCollector
-) -> tuple[Entry[Reading], ...]:
+) -> tuple[RawEntry[Reading], ...]:
     """Read all rows; none if there is no such file."""
     path = folder / CSV_NAME
     sheet = read_csv(path, problems) if path.exists() else None
     if sheet is None:
         return ()
     entries = read_rows(sheet, READING, local, problems)
-    first: dict[tuple[object, ...], Entry[Reading]] = {}
+    first: dict[tuple[object, ...], RawEntry[Reading]] = {}
     for entry in entries:
         if entry.record is None:
             continue

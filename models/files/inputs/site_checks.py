@@ -8,7 +8,7 @@ from models.files.inputs.hose_reach import check_reach
 from models.files.inputs.party_checks import check_parties
 from models.files.inputs.site_toml import SiteFile
 from models.files.reading.problems import ProblemCollector
-from models.files.reading.record_reader import Entry
+from models.files.reading.record_reader import RawEntry
 from models.files.reading.references import KnownIds, check_references, check_unique
 from models.records import (
     Break,
@@ -49,7 +49,7 @@ def check_site(site: SiteFile, known: KnownIds, problems: ProblemCollector) -> N
 
 
 def _check_breaks(
-    entry: Entry[Any], shift: ShiftPattern, problems: ProblemCollector
+    entry: RawEntry[Any], shift: ShiftPattern, problems: ProblemCollector
 ) -> None:
     """Ask that breaks lie in the shift, past midnight too, and not in each other."""
 
@@ -94,7 +94,7 @@ def _check_turns(site: SiteFile, problems: ProblemCollector) -> None:
             )  # fmt: skip
 
 
-def _check_ban(entry: Entry[Any], ban: HeatBan, problems: ProblemCollector) -> None:
+def _check_ban(entry: RawEntry[Any], ban: HeatBan, problems: ProblemCollector) -> None:
     if ban.starts == ban.ends:
         found = f"{ban.ends:%H:%M}"
         entry.refuse(problems, "ends", found, "another clock time than starts")
@@ -130,7 +130,7 @@ def _week_min(shift: ShiftPattern) -> int:
 
 
 def _check_tank(
-    entry: Entry[Any], water: WaterPoint, problems: ProblemCollector
+    entry: RawEntry[Any], water: WaterPoint, problems: ProblemCollector
 ) -> None:
     if water.kind != "mains" and water.capacity_l is None:
         entry.refuse(problems, "capacity", "", f"what the {water.kind} holds, in L")
@@ -140,7 +140,7 @@ def _check_tank(
 
 
 def _check_seams(
-    entry: Entry[Any], stock: CoverStock, problems: ProblemCollector
+    entry: RawEntry[Any], stock: CoverStock, problems: ProblemCollector
 ) -> None:
     """Ask that only what has edges and laps says how they are closed, and once."""
     given = {"laps": stock.laps, "seam_loss": stock.seam_loss_l_m_d}
@@ -152,7 +152,7 @@ def _check_seams(
         entry.refuse(problems, keys[0], say(given[keys[0]]), wanted)
 
 
-def _check_setting(entry: Entry[Any], mix: Mix, problems: ProblemCollector) -> None:
+def _check_setting(entry: RawEntry[Any], mix: Mix, problems: ProblemCollector) -> None:
     if mix.final_set_h is None or mix.initial_set_h is None:
         return
     if mix.final_set_h <= mix.initial_set_h:

@@ -12,7 +12,7 @@ from models.files.inputs.rates import SiteRates, read_rates
 from models.files.reading.columns import Inner, R, Table
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector, ValueRefused
-from models.files.reading.record_reader import Entry, build, read_entry, read_values
+from models.files.reading.record_reader import RawEntry, build, read_entry, read_values
 from models.files.reading.references import ids_of
 from models.files.reading.site_tables import LISTED, SINGLE, SITE
 from models.records import Horizon, Site
@@ -27,7 +27,7 @@ class SiteFile:
 
     Attributes
     ----------
-    head : Entry
+    head : RawEntry
         The table ``[site]``.
     entries : mapping
         Name to entries of the tables that may stand many times.
@@ -36,9 +36,9 @@ class SiteFile:
     """
 
     local: LocalTime
-    head: Entry[Site]
-    entries: Mapping[str, tuple[Entry[Any], ...]]
-    singles: Mapping[str, Entry[Any]]
+    head: RawEntry[Site]
+    entries: Mapping[str, tuple[RawEntry[Any], ...]]
+    singles: Mapping[str, RawEntry[Any]]
     rates: SiteRates
 
     @property
@@ -52,7 +52,7 @@ class SiteFile:
         ids = {name: ids_of(found) for name, found in self.entries.items()}
         return {n: i for n, i in ids.items() if i and len(i) == len(self.entries[n])}
 
-    def all_entries(self) -> Iterator[Entry[Any]]:
+    def all_entries(self) -> Iterator[RawEntry[Any]]:
         """Every table that was read, those inside others left out."""
         yield self.head
         for found in self.entries.values():
@@ -136,7 +136,7 @@ class _Reader:
     local: LocalTime
     problems: ProblemCollector
 
-    def site(self, misspelt: bool) -> Entry[Site]:
+    def site(self, misspelt: bool) -> RawEntry[Site]:
         """Read ``[site]``; its record waits for the other tables."""
         table = self.file.document.get("site")
         label = "[site] "
@@ -148,11 +148,11 @@ class _Reader:
             )
         elif table is not None or not misspelt:
             self._wrong(("site",), "[site]", table, "a table [site]")
-        return Entry(SITE, values, None, place, label)
+        return RawEntry(SITE, values, None, place, label)
 
     def listed(
         self, table: Table[R], path: tuple[str | int, ...], raw: object
-    ) -> tuple[Entry[R], ...]:
+    ) -> tuple[RawEntry[R], ...]:
         """Read an array of tables."""
         if raw is None:
             return ()
@@ -168,7 +168,7 @@ class _Reader:
                 self._wrong((*path, index), label, item, f"a table {label}")
         return tuple(found)
 
-    def single(self, inner: Inner) -> Entry[Any]:
+    def single(self, inner: Inner) -> RawEntry[Any]:
         """Read a table that may stand once; without it all its defaults hold."""
         raw = self.file.document.get(inner.key, {})
         if not isinstance(raw, dict):
@@ -182,12 +182,12 @@ class _Reader:
         path: tuple[str | int, ...],
         raw: dict[str, object],
         label: str,
-    ) -> Entry[R]:
+    ) -> RawEntry[R]:
         place = partial(self.file.place, *path)
         if not table.inner:
             return read_entry(table, raw, place, self.local, self.problems, label)
         values, sound = read_values(table, raw, place, self.local, self.problems, label)
-        inside: dict[str, tuple[Entry[Any], ...]] = {}
+        inside: dict[str, tuple[RawEntry[Any], ...]] = {}
         for inner in table.inner:
             found = self.listed(inner.table, (*path, inner.key), raw.get(inner.key))
             values[inner.field] = records = tuple(entry.record for entry in found)
@@ -196,7 +196,7 @@ class _Reader:
         record = (
             build(table, values, raw, place, self.problems, label) if sound else None
         )
-        return Entry(table, values, record, place, label, inside)
+        return RawEntry(table, values, record, place, label, inside)
 
     def _wrong(
         self, path: tuple[str | int, ...], label: str, raw: object, wanted: str

@@ -18,7 +18,7 @@ from models.files.inputs.site_profiles import SiteProfiles
 from models.files.inputs.site_toml import SiteFile
 from models.files.inputs.weather_hours import HOUR, WeatherHours
 from models.files.reading.problems import ProblemCollector
-from models.files.reading.record_reader import Entry
+from models.files.reading.record_reader import RawEntry
 from models.files.reading.site_tables import LISTED
 from models.records import (
     Crew,
@@ -53,13 +53,13 @@ class ReadParts:
 
     site: SiteFile | None
     horizon: Horizon | None
-    pours: tuple[Entry[Pour], ...]
+    pours: tuple[RawEntry[Pour], ...]
     weather: WeatherHours | None
-    readings: tuple[Entry[Reading], ...]
+    readings: tuple[RawEntry[Reading], ...]
     profiles: SiteProfiles
     problems: ProblemCollector
 
-    def sound(self, entry: Entry[Any]) -> bool:
+    def sound(self, entry: RawEntry[Any]) -> bool:
         """Whether an entry was read and no value in it has a problem."""
         inner = (each for found in entry.inner.values() for each in found)
         places = map(entry.place, ("", *entry.table.keys))
@@ -109,7 +109,7 @@ def _pours(parts: ReadParts) -> Iterator[Pour]:
             yield pour.model_copy(update={"covered_at": None, "wetted_at": None})
 
 
-def _guessed(entry: Entry[Pour]) -> Pour | None:
+def _guessed(entry: RawEntry[Pour]) -> Pour | None:
     reported = ("covered_at", "wetted_at")
     values = {k: v for k, v in entry.values.items() if k not in reported}
     try:
@@ -214,7 +214,7 @@ def _mild_hour(at: datetime) -> WeatherHour:
     return WeatherHour(at=at, air_temperature_c=18, humidity_fraction=0.7, wind_m_s=1)
 
 
-def _records(entries: Iterable[Entry[Any]]) -> Iterator[Any]:
+def _records(entries: Iterable[RawEntry[Any]]) -> Iterator[Any]:
     return (entry.record for entry in entries if entry.record is not None)
 
 

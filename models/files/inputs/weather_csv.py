@@ -12,7 +12,7 @@ from models.files.formats.csv_file import read_csv
 from models.files.inputs.weather_hours import WeatherHours, check_hours
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector, ValueRefused
-from models.files.reading.record_reader import Entry
+from models.files.reading.record_reader import RawEntry
 from models.files.reading.row_tables import WEATHER
 from models.files.reading.site_tables import SITE
 from models.files.reading.values import read_value
@@ -70,7 +70,7 @@ def _wind_height_m(
 
 
 def _check_percent(
-    entries: tuple[Entry[WeatherHour], ...], problems: ProblemCollector
+    entries: tuple[RawEntry[WeatherHour], ...], problems: ProblemCollector
 ) -> None:
     """Humidity written as a share would be read as air drier than any on Earth."""
     read = [(e, e.values.get("humidity_fraction")) for e in entries]

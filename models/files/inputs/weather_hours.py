@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from models.errors import Place
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector
-from models.files.reading.record_reader import Entry
+from models.files.reading.record_reader import RawEntry
 from models.records import WeatherHour
 
 HOUR = timedelta(hours=1)
@@ -19,7 +19,7 @@ class WeatherHours:
 
     file: str
     wind_height_m: float
-    entries: tuple[Entry[WeatherHour], ...]
+    entries: tuple[RawEntry[WeatherHour], ...]
 
 
 @dataclass(frozen=True)
@@ -31,7 +31,9 @@ class Span:
 
 
 def check_hours(
-    entries: Sequence[Entry[WeatherHour]], local: LocalTime, problems: ProblemCollector
+    entries: Sequence[RawEntry[WeatherHour]],
+    local: LocalTime,
+    problems: ProblemCollector,
 ) -> None:
     """Refuse each hour that is not the one after the hour above it.
 
@@ -94,6 +96,6 @@ def check_reach(
         )  # fmt: skip
 
 
-def _at(entry: Entry[WeatherHour]) -> datetime | None:
+def _at(entry: RawEntry[WeatherHour]) -> datetime | None:
     value = entry.values.get("at")
     return value if isinstance(value, datetime) else None

@@ -17,7 +17,7 @@ from models.wording import did_you_mean, nearest, one_of, say
 
 
 @dataclass(frozen=True)
-class Entry(Generic[R]):
+class RawEntry(Generic[R]):
     """One row or table as read.
 
     Attributes
@@ -39,7 +39,7 @@ class Entry(Generic[R]):
     record: R | None
     place: Callable[[str], Place]
     label: str = ""
-    inner: "Mapping[str, tuple[Entry[Any], ...]]" = field(default_factory=dict)
+    inner: "Mapping[str, tuple[RawEntry[Any], ...]]" = field(default_factory=dict)
 
     @property
     def id(self) -> str:
@@ -71,7 +71,7 @@ class Entry(Generic[R]):
                 yield (self.table.name, self.id, column.key), self.place(column.key)
 
 
-def every(entries: Iterable[Entry[Any]]) -> Iterator[Entry[Any]]:
+def every(entries: Iterable[RawEntry[Any]]) -> Iterator[RawEntry[Any]]:
     """Give entries and those of the tables inside them."""
     for entry in entries:
         yield entry
@@ -127,11 +127,11 @@ def read_entry(
     problems: ProblemCollector,
     label: str = "",
     absent: frozenset[str] = frozenset(),
-) -> Entry[R]:
+) -> RawEntry[R]:
     """Read one entry without inner tables and make its record."""
     values, sound = read_values(table, raw, place, local, problems, label, absent)
     record = build(table, values, raw, place, problems, label) if sound else None
-    return Entry(table, values, record, place, label)
+    return RawEntry(table, values, record, place, label)
 
 
 def build(

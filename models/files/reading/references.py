@@ -4,22 +4,22 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from models.files.reading.problems import ProblemCollector
-from models.files.reading.record_reader import Entry
+from models.files.reading.record_reader import RawEntry
 from models.wording import called, did_you_mean, one_of
 
 #: Table -> its ids; a table that could not be read is left out and not checked.
 KnownIds = Mapping[str, tuple[str, ...]]
 
 
-def ids_of(entries: Iterable[Entry[Any]]) -> tuple[str, ...]:
+def ids_of(entries: Iterable[RawEntry[Any]]) -> tuple[str, ...]:
     """Return the ids that could be read, also of entries wrong elsewhere."""
     ids = (entry.text(entry.table.unique) for entry in entries)
     return tuple(text for text in ids if text)
 
 
-def check_unique(entries: Iterable[Entry[Any]], problems: ProblemCollector) -> None:
+def check_unique(entries: Iterable[RawEntry[Any]], problems: ProblemCollector) -> None:
     """Refuse each id that was used before."""
-    first: dict[str, Entry[Any]] = {}
+    first: dict[str, RawEntry[Any]] = {}
     for entry in entries:
         field = entry.table.unique
         value = entry.text(field)
@@ -33,7 +33,7 @@ def check_unique(entries: Iterable[Entry[Any]], problems: ProblemCollector) -> N
 
 
 def check_references(
-    entries: Iterable[Entry[Any]], known: KnownIds, problems: ProblemCollector
+    entries: Iterable[RawEntry[Any]], known: KnownIds, problems: ProblemCollector
 ) -> None:
     """Refuse each id that is not defined."""
     for entry in entries:

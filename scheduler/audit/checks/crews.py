@@ -15,11 +15,11 @@ from models.records import BreakTrace, Finding, ShiftTrace, Site, Team
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job
 from scheduler.audit.replayed.parties import Turn, same_shift, turns_by_hand
-from scheduler.audit.replayed.windows import Window, walk_min
+from scheduler.audit.replayed.windows import CrewWindow, walk_min
 
 
 @dataclass(frozen=True)
-class Effort:
+class CrewEffort:
     """What the crews' week adds up to."""
 
     call_outs: int
@@ -61,7 +61,7 @@ def _hands(crew: Team | None, job: Job, clock: WeekClock) -> Iterator[Finding]:
         yield found(clock, "people", words, *here, job=job)
 
 
-def _hours(window: Window | None, job: Job, clock: WeekClock) -> Iterator[Finding]:
+def _hours(window: CrewWindow | None, job: Job, clock: WeekClock) -> Iterator[Finding]:
     here = (job.start_min, job.end_min)
     span = clock.span(*here)
     if window is None or not window.takes(*here):
@@ -77,7 +77,9 @@ def _hours(window: Window | None, job: Job, clock: WeekClock) -> Iterator[Findin
             yield found(clock, "break", words, *here, job=job)
 
 
-def walks(site: Site, window: Window, jobs: Sequence[Job]) -> Iterator[tuple[int, int]]:
+def walks(
+    site: Site, window: CrewWindow, jobs: Sequence[Job]
+) -> Iterator[tuple[int, int]]:
     """Minutes to walk to each job of a shift, and the minute they may begin.
 
     The first walk is from the crew's home zone once the shift has begun; staying on a
@@ -91,7 +93,7 @@ def walks(site: Site, window: Window, jobs: Sequence[Job]) -> Iterator[tuple[int
 
 
 def _walks(
-    site: Site, window: Window | None, jobs: Sequence[Job], clock: WeekClock
+    site: Site, window: CrewWindow | None, jobs: Sequence[Job], clock: WeekClock
 ) -> Iterator[Finding]:
     if window is None:
         return
@@ -131,7 +133,7 @@ def _rests(site: Site, turns: Sequence[Turn], clock: WeekClock) -> Iterator[Find
             yield found(clock, "rest", words, ended, after[0].start_min, job=after[0])
 
 
-def effort(site: Site, turns: Sequence[Turn]) -> Effort:
+def effort(site: Site, turns: Sequence[Turn]) -> CrewEffort:
     """Count call-outs, overtime and walking of the week.
 
     A gang's overtime in a shift lasts until the last of its parties is done; parties
@@ -150,7 +152,7 @@ def effort(site: Site, turns: Sequence[Turn]) -> Effort:
             for job, (needed, _) in zip(jobs, walks(site, window, jobs), strict=True):
                 ways[before, job.visit.id] = needed
                 before = job.visit.id
-    return Effort(
+    return CrewEffort(
         call_outs=len(called),
         call_out_cost=sum(_call_out_cost(site, *turn) for turn in called),
         overtime_min=sum(overtime.values()),
@@ -158,25 +160,25 @@ def effort(site: Site, turns: Sequence[Turn]) -> Effort:
     )
 
 
-def _call_out_cost(site: Site, window: Window, jobs: Sequence[Job]) -> float:
+def _call_out_cost(site: Site, window: CrewWindow, jobs: Sequence[Job]) -> float:
     """Price a call-out: once, and by the hour from leaving home, or the least paid."""
     paid_h = max(site.costs.call_out_min_h, away_min(site, window, jobs) / 60)
     return site.costs.call_out + paid_h * site.costs.call_out_hour
 
 
-def away_min(site: Site, window: Window, jobs: Sequence[Job]) -> int:
+def away_min(site: Site, window: CrewWindow, jobs: Sequence[Job]) -> int:
     """Minutes from leaving home for the first job to the end of the last."""
     first = jobs[0]
     walk = walk_min(site, window.crew.home_zone, first.work.zone_id)
     return max(job.end_min for job in jobs) - first.start_min + walk
 
 
-def _overtime_min(window: Window, jobs: Sequence[Job]) -> int:
+def _overtime_min(window: CrewWindow, jobs: Sequence[Job]) -> int:
     return max(0, max(job.end_min for job in jobs) - window.ends_min)
 
 
 def shift_traces(
-    site: Site, windows: Sequence[Window], turns: Sequence[Turn], clock: WeekClock
+    site: Site, windows: Sequence[CrewWindow], turns: Sequence[Turn], clock: WeekClock
 ) -> tuple[ShiftTrace, ...]:
     """Trace every shift, idle ones too, under the roster's id where it has one.
 

@@ -15,7 +15,7 @@ from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.simulation import Simulation
 from scheduler.audit.replayed.stages import cover_at
-from scheduler.audit.replayed.windows import Window
+from scheduler.audit.replayed.windows import CrewWindow
 
 
 def check_inspections(
@@ -23,7 +23,7 @@ def check_inspections(
     surfaces: Sequence[Surface],
     simulation: Simulation,
     jobs: Sequence[Job],
-    windows: Sequence[Window],
+    windows: Sequence[CrewWindow],
     clock: WeekClock,
 ) -> list[Finding]:
     """Find shifts and days with fewer inspections than a surface's rule asks for."""

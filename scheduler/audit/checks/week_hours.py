@@ -15,7 +15,7 @@ from scheduler.audit.checks.crews import away_min
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job
 from scheduler.audit.replayed.parties import Turn, turns_by_hand
-from scheduler.audit.replayed.windows import Window, day_windows
+from scheduler.audit.replayed.windows import CrewWindow, day_windows
 
 
 def check_weeks(
@@ -27,7 +27,7 @@ def check_weeks(
     most_min = round(60 * site.rules.week_hours_max_h)
     teams = {team.id: team for team in site.teams}
     for hand, own in turns_by_hand(site, turns).items():
-        by_week: dict[date, list[tuple[Window, list[Job]]]] = {}
+        by_week: dict[date, list[tuple[CrewWindow, list[Job]]]] = {}
         for window, jobs in own:
             if window is not None:
                 by_week.setdefault(window.monday, []).append((window, jobs))
@@ -47,7 +47,7 @@ def check_weeks(
                 )
 
 
-def beyond_shift_min(site: Site, window: Window, jobs: Sequence[Job]) -> int:
+def beyond_shift_min(site: Site, window: CrewWindow, jobs: Sequence[Job]) -> int:
     """Minutes of overtime, or all of a call-out; one job or more, in order of start."""
     if window.pattern.on_call:
         return away_min(site, window, jobs)

@@ -8,13 +8,13 @@ from collections.abc import Sequence
 
 from models.records import Site
 from scheduler.audit.replayed.jobs import Job
-from scheduler.audit.replayed.windows import Window
+from scheduler.audit.replayed.windows import CrewWindow
 
-Turn = tuple[Window | None, list[Job]]
+Turn = tuple[CrewWindow | None, list[Job]]
 """A crew's jobs in one shift, in order of start; None where they fit no shift."""
 
 
-def same_shift(one: Window, other: Window) -> bool:
+def same_shift(one: CrewWindow, other: CrewWindow) -> bool:
     """Whether two windows are one shift of one gang, for all of it or a party."""
     return (one.crew.gang_id, one.pattern.id, one.day) == (
         other.crew.gang_id,
@@ -34,7 +34,7 @@ def turns_by_hand(site: Site, turns: Sequence[Turn]) -> dict[str, list[Turn]]:
     return {hand: by_hand[hand] for hand in sorted(by_hand)}
 
 
-def _add(own: list[Turn], window: Window | None, jobs: list[Job]) -> None:
+def _add(own: list[Turn], window: CrewWindow | None, jobs: list[Job]) -> None:
     """Add jobs to the turn that they lie in; one without a window stays alone."""
     for index, (other, known) in enumerate(own):
         if window and other and same_shift(window, other):

@@ -16,7 +16,7 @@ from scheduler.audit.replayed.jobs import Job
 
 
 @dataclass(frozen=True)
-class Window:
+class CrewWindow:
     """A gang, or a party of one, on one shift or on call for one stretch."""
 
     crew: Team
@@ -47,7 +47,7 @@ class Window:
         return self.starts_min <= start_min and end_min <= self.closes_min
 
 
-def crew_windows(site: Site, clock: WeekClock) -> tuple[Window, ...]:
+def crew_windows(site: Site, clock: WeekClock) -> tuple[CrewWindow, ...]:
     """Every shift and on-call stretch that touches the horizon."""
     windows = [
         window
@@ -61,7 +61,7 @@ def crew_windows(site: Site, clock: WeekClock) -> tuple[Window, ...]:
 
 def day_windows(
     site: Site, crew: Team, day: date, clock: WeekClock
-) -> Iterator[Window]:
+) -> Iterator[CrewWindow]:
     """Yield a crew's shifts and stretches on call that start on a local day."""
     patterns = {pattern.id: pattern for pattern in site.shifts}
     for pattern in (patterns[name] for name in crew.shifts):
@@ -71,7 +71,7 @@ def day_windows(
             turn = sum(pattern.id in other.shifts for other in earlier)
             breaks = _breaks(pattern, turn, day, clock)
             starts, ends = hours.from_min, hours.until_min
-            yield Window(crew, pattern, day, starts, ends, breaks)
+            yield CrewWindow(crew, pattern, day, starts, ends, breaks)
 
 
 def _breaks(
@@ -114,8 +114,8 @@ def walk_min(site: Site, zone_from: str, zone_to: str) -> int:
 
 
 def placed(
-    jobs: tuple[Job, ...], windows: tuple[Window, ...]
-) -> list[tuple[Window | None, list[Job]]]:
+    jobs: tuple[Job, ...], windows: tuple[CrewWindow, ...]
+) -> list[tuple[CrewWindow | None, list[Job]]]:
     """Put the jobs that share a crew and a shift id into the window they fit.
 
     Where several windows would do, the one whose own id the roster used counts, then
@@ -124,7 +124,7 @@ def placed(
     groups: dict[tuple[str, str], list[Job]] = {}
     for job in jobs:
         groups.setdefault((job.visit.crew_id, job.visit.shift_id), []).append(job)
-    result: dict[str, tuple[Window | None, list[Job]]] = {}
+    result: dict[str, tuple[CrewWindow | None, list[Job]]] = {}
     for (crew_id, shift_id), group in groups.items():
         own = [w for w in windows if w.crew.id == crew_id]
         best = max(

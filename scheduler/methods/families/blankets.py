@@ -10,7 +10,7 @@ from scheduler.methods.tasks.covering import (
 )
 from scheduler.methods.tasks.hold_point import Kit, hold_point
 from scheduler.methods.tasks.inspections import Inspection, inspections_per_shift
-from scheduler.methods.tasks.labour import Job
+from scheduler.methods.tasks.labour import Workload
 from scheduler.methods.tasks.removal import removal
 
 
@@ -46,7 +46,7 @@ class Blankets:
 
 def _lay(case: Case) -> tuple[Task, ...]:
     figures = case.figures
-    job = Job(
+    job = Workload(
         rates_m2_h=(figures["lay"],),
         people=figures.people("lay_people"),
         target_min=case.common["job_target"],

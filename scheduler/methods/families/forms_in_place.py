@@ -9,7 +9,7 @@ from scheduler.methods.resources.stretches import clip
 from scheduler.methods.tasks.builder import Brief, build_task
 from scheduler.methods.tasks.covering import covered_from_min, last_of
 from scheduler.methods.tasks.inspections import inspections_per_shift, watches
-from scheduler.methods.tasks.labour import Job, labour, slowdown
+from scheduler.methods.tasks.labour import Workload, labour, slowdown
 from scheduler.methods.tasks.removal import removal
 from scheduler.methods.tasks.rewetting import rewet_pattern
 from scheduler.methods.tasks.sheet_laying import INSPECTION, REWET, lay_sheet
@@ -45,7 +45,7 @@ class FormsInPlace:
 def _kept_wet(case: Case) -> Iterator[Task]:
     """Run water along the top of the forms in every shift until they are struck."""
     needs_min = round(case.common["set_up"] + case.figures["keep_wet"])
-    job = Job(
+    job = Workload(
         rates_m2_h=(60 * case.surface.area_m2 / case.figures["keep_wet"],),
         people=range(1, 2),
         target_min=needs_min,
@@ -61,7 +61,7 @@ def _kept_wet(case: Case) -> Iterator[Task]:
 def _eased(case: Case) -> Iterator[Task]:
     """Ease the forms once, a day after placing at the soonest."""
     eased_min = case.placing_min + round(60 * case.figures["ease_after"])
-    job = Job(
+    job = Workload(
         rates_m2_h=(case.figures["ease"],),
         people=case.figures.people("ease_people"),
         target_min=case.common["job_target"],
@@ -75,7 +75,7 @@ def _eased(case: Case) -> Iterator[Task]:
 
 
 def _visit(
-    case: Case, name: str, kind: _FormWork, when: Stretch, job: Job
+    case: Case, name: str, kind: _FormWork, when: Stretch, job: Workload
 ) -> Iterator[Task]:
     """One visit to the forms, if it fits into the time given."""
     strength = case.gangs.on_shift("labourer", when.from_min, when.until_min)

@@ -4,7 +4,7 @@ from scheduler.methods.case.protocol import Case, Chain, end_min, lies_by
 from scheduler.methods.tasks.covering import covered_from_min, last_of
 from scheduler.methods.tasks.hold_point import Kit, hold_point
 from scheduler.methods.tasks.inspections import inspections_per_shift
-from scheduler.methods.tasks.labour import Job
+from scheduler.methods.tasks.labour import Workload
 from scheduler.methods.tasks.removal import removal
 from scheduler.methods.tasks.sheet_laying import lay_sheet, sheet_things
 from scheduler.methods.tasks.timers import (
@@ -25,7 +25,7 @@ class Soaker:
         covered_min = covered_from_min(case, laid)
         figures = case.figures
         spacing_m = figures["hose_spacing"]
-        job = Job(
+        job = Workload(
             rates_m2_h=(figures["hose"] * spacing_m,),
             people=figures.people("hose_people"),
             target_min=case.common["job_target"],

@@ -4,7 +4,7 @@ from scheduler.methods.case.protocol import Case, Chain, end_min, lies_by
 from scheduler.methods.tasks.covering import covered_from_min, last_of
 from scheduler.methods.tasks.hold_point import Kit, hold_point, in_water
 from scheduler.methods.tasks.inspections import inspections_per_shift
-from scheduler.methods.tasks.labour import Job
+from scheduler.methods.tasks.labour import Workload
 from scheduler.methods.tasks.removal import removal
 from scheduler.methods.tasks.timers import (
     INSPECTION,
@@ -24,7 +24,7 @@ class Sprinkling:
         laid, soaked = lay_wet(case)
         covered_min = covered_from_min(case, laid)
         figures = case.figures
-        job = Job(
+        job = Workload(
             rates_m2_h=(figures["set_out"],),
             people=figures.people("set_out_people"),
             target_min=case.common["job_target"],

@@ -40,7 +40,7 @@ from scheduler.methods.tasks.inspections import (
     inspection_min,
     inspections_per_shift,
 )
-from scheduler.methods.tasks.labour import Job, one_person
+from scheduler.methods.tasks.labour import Workload, one_person
 from scheduler.methods.tasks.removal import removal
 
 #: For setting the enclosure up once the surface takes it. [h]
@@ -126,7 +126,7 @@ class LiveSteam:
 
 def _enclose(case: Case) -> tuple[Task, ...]:
     """Set the enclosure up, as a cover of its own."""
-    job = Job(
+    job = Workload(
         rates_m2_h=(case.figures["enclose"],),
         people=case.figures.people("enclose_people"),
         target_min=case.common["job_target"],

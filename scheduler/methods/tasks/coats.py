@@ -4,7 +4,7 @@ from models.records import Link, Material, Task
 from scheduler.methods.case.protocol import Case, Window, end_min, links
 from scheduler.methods.tasks.builder import Brief, build_parts
 from scheduler.methods.tasks.covering import LATEST_AFTER_DUE_MIN
-from scheduler.methods.tasks.labour import Job, Labour, in_parts, slowdown
+from scheduler.methods.tasks.labour import Labour, Workload, in_parts, slowdown
 
 
 def coats_wanted(case: Case) -> int:
@@ -77,7 +77,7 @@ def _powered(case: Case) -> bool:
 def _parts(case: Case, lifting: bool) -> tuple[Labour, ...]:
     """Staff one coat; before the first, what lies there is lifted."""
     lifts = case.stage.lift_rates_m2_h if case.stage and lifting else ()
-    job = Job(
+    job = Workload(
         rates_m2_h=(*lifts, case.figures["coat_powered" if _powered(case) else "coat"]),
         people=case.figures.people("coat_people"),
         target_min=case.common["job_target"],

@@ -7,7 +7,7 @@ from scheduler.methods.case.protocol import Case, Window
 from scheduler.methods.tasks.builder import Brief, build_parts, cover_of_part
 from scheduler.methods.tasks.cautions import Hazard
 from scheduler.methods.tasks.handover import change_cover
-from scheduler.methods.tasks.labour import Job, in_parts, slowdown
+from scheduler.methods.tasks.labour import Workload, in_parts, slowdown
 
 #: A cover that comes late is still better than none for this long. [min]
 LATEST_AFTER_DUE_MIN = 3 * 24 * 60
@@ -41,7 +41,7 @@ class Laying:
 
 
 def lay_cover(
-    case: Case, job: Job, laying: Laying, within_min: int = _DAY_MIN
+    case: Case, job: Workload, laying: Laying, within_min: int = _DAY_MIN
 ) -> tuple[Task, ...]:
     """Lay a wet cover on the whole surface, in place of another where one lies there.
 

@@ -9,7 +9,7 @@ from models.records import Task, TaskKind
 from scheduler.methods.case.protocol import Case, Stage, Window, end_min, links
 from scheduler.methods.tasks.builder import Brief, build_parts, cover_of_part
 from scheduler.methods.tasks.cautions import Hazard
-from scheduler.methods.tasks.labour import Job, in_parts, slowdown
+from scheduler.methods.tasks.labour import Workload, in_parts, slowdown
 
 #: A change that comes late is still better than none for this long. [min]
 _LATEST_AFTER_DUE_MIN = 2 * 24 * 60
@@ -18,7 +18,7 @@ _LATEST_AFTER_DUE_MIN = 2 * 24 * 60
 def change_cover(
     case: Case,
     stage: Stage,
-    job: Job,
+    job: Workload,
     steps: tuple[str, ...],
     tools: tuple[str, ...],
     hazards: tuple[Hazard, Hazard],
@@ -33,7 +33,7 @@ def change_cover(
         Of the cover that follows; ``ready_min`` is the planned time.
     stage : Stage
         What it follows and why.
-    job : Job
+    job : Workload
         Laying what follows; lifting is added here.
     steps : tuple of str
         Of the laying.

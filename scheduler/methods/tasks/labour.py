@@ -12,7 +12,7 @@ from scheduler.methods.case.protocol import Case
 
 
 @dataclass(frozen=True)
-class Job:
+class Workload:
     """Work on an area, before it is known how many people do it.
 
     Attributes
@@ -50,7 +50,7 @@ def one_person(case: Case, minutes: float) -> Labour:
 
 
 def labour(
-    case: Case, job: Job, area_m2: float, factor: float, strength: int
+    case: Case, job: Workload, area_m2: float, factor: float, strength: int
 ) -> Labour:
     """Staff a job on one area.
 
@@ -58,7 +58,7 @@ def labour(
     ----------
     case : Case
         Gives set-up, hoses and the water point.
-    job : Job
+    job : Workload
         What is to be done.
     area_m2 : float
         Area worked on at once. [m²]
@@ -102,7 +102,9 @@ def labour(
     return Labour(area_m2, people, until_min, water)
 
 
-def in_parts(case: Case, job: Job, factor: float, strength: int) -> tuple[Labour, ...]:
+def in_parts(
+    case: Case, job: Workload, factor: float, strength: int
+) -> tuple[Labour, ...]:
     """Cut a job on the whole surface into equal parts that fit between breaks."""
     area_m2 = case.surface.area_m2
     for parts in range(1, 100):

@@ -13,7 +13,7 @@ from scheduler.methods.tasks.builder import Brief, build_task, water_brought
 from scheduler.methods.tasks.covering import last_of
 from scheduler.methods.tasks.handover import change_cover
 from scheduler.methods.tasks.inspections import Inspection
-from scheduler.methods.tasks.labour import Job, Labour, labour, slowdown
+from scheduler.methods.tasks.labour import Labour, Workload, labour, slowdown
 from scheduler.methods.tasks.removal import CONFIRM, first_morning, removal
 
 
@@ -58,7 +58,7 @@ def fill(case: Case, bund: tuple[Task, ...]) -> tuple[Task, ...]:
     if case.stage is None:
         return ()
     depth_mm = case.surface.cover.held_l_m2
-    job = Job(
+    job = Workload(
         rates_m2_h=(case.figures["fill"],),
         people=case.figures.people("fill_people"),
         target_min=case.common["visit_target"],
@@ -87,7 +87,7 @@ def top_ups(case: Case, filled_min: int, filled: tuple[Task, ...]) -> Iterator[T
     """Ask for a filling a day, in mild hours, of what the day before took."""
     figures = case.figures
     dose_l_m2 = min(figures["top_up_dose"], case.surface.cover.held_l_m2)
-    job = Job(
+    job = Workload(
         rates_m2_h=(figures["top_up"],),
         people=figures.people("top_up_people"),
         target_min=case.common["visit_target"],
@@ -132,7 +132,7 @@ def _clear(
     case: Case, morning: Window, what: Literal["drain", "wash"], before: Task | None
 ) -> Task:
     """Drain the pond that was filled, or wash the slab after its covers are off."""
-    job = Job(
+    job = Workload(
         rates_m2_h=(case.figures[what],),
         people=case.figures.people("drain_people"),
         target_min=case.common["job_target"],

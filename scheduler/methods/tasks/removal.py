@@ -9,7 +9,7 @@ from scheduler.methods.tasks.builder import (
     build_task,
     cover_of_part,
 )
-from scheduler.methods.tasks.labour import Job, in_parts, labour, slowdown
+from scheduler.methods.tasks.labour import Workload, in_parts, labour, slowdown
 
 #: The first step of whatever ends curing.
 CONFIRM = "Confirm with the person in charge that curing is over."
@@ -77,7 +77,7 @@ def _loosen(
     case: Case, morning: Window, limits: tuple[str, ...], after: tuple[Link, ...]
 ) -> Task:
     """Open the edges of a sheet, or take the upper layer of blankets off."""
-    job = Job(
+    job = Workload(
         rates_m2_h=(case.figures["loosen"],),
         people=case.figures.people("loosen_people"),
         target_min=case.common["visit_target"],
@@ -119,7 +119,7 @@ def _lift(
     loosen: Task | None = None,
 ) -> tuple[Task, ...]:
     """Lift in parts; what was loosened first lies open for a while before."""
-    job = Job(
+    job = Workload(
         rates_m2_h=(case.figures["lift"],),
         people=case.figures.people("lift_people"),
         target_min=case.common["job_target"],

@@ -4,7 +4,7 @@ from models.records import Task
 from scheduler.methods.case.protocol import Case, Window, links
 from scheduler.methods.tasks.builder import Brief, build_task, water_brought
 from scheduler.methods.tasks.covering import last_of
-from scheduler.methods.tasks.labour import Job, labour, slowdown
+from scheduler.methods.tasks.labour import Workload, labour, slowdown
 
 
 def rewet_pattern(
@@ -30,7 +30,7 @@ def rewet_pattern(
     cover = case.surface.cover
     if not cover.rewettable or cover.held_l_m2 <= 0:
         return None
-    job = Job(
+    job = Workload(
         rates_m2_h=(case.figures["rewet"],),
         people=case.figures.people("rewet_people"),
         target_min=case.common["visit_target"],

@@ -5,7 +5,7 @@ from scheduler.methods.case.protocol import Case
 from scheduler.methods.tasks.covering import Laying, lay_cover
 from scheduler.methods.tasks.hold_point import in_water
 from scheduler.methods.tasks.inspections import Inspection
-from scheduler.methods.tasks.labour import Job
+from scheduler.methods.tasks.labour import Workload
 
 
 def sheet_things(case: Case) -> str:
@@ -23,7 +23,7 @@ def lay_sheet(case: Case, within_min: int = 24 * 60) -> tuple[Task, ...]:
     figures = case.figures
     over_burlap, outer = case.surface.cover.soaked, case.surface.cover.outer
     lay = figures["lay_vertical" if case.surface.vertical else "lay"]
-    job = Job(
+    job = Workload(
         # Misting is part of the rate of both layers.
         rates_m2_h=(lay,) if over_burlap else (figures["mist"], lay),
         people=figures.people("lay_people"),

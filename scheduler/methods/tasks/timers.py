@@ -8,12 +8,12 @@ from scheduler.methods.case.protocol import Case, Window, end_min, links
 from scheduler.methods.tasks.builder import Brief, build_task
 from scheduler.methods.tasks.covering import LATEST_AFTER_DUE_MIN
 from scheduler.methods.tasks.inspections import Inspection
-from scheduler.methods.tasks.labour import Job, labour, slowdown
+from scheduler.methods.tasks.labour import Workload, labour, slowdown
 from scheduler.methods.tasks.removal import CONFIRM, first_morning
 
 
 def commission(
-    case: Case, laid: Task | None, job: Job, title: str, steps: tuple[str, ...]
+    case: Case, laid: Task | None, job: Workload, title: str, steps: tuple[str, ...]
 ) -> Task:
     """Set out the system and run it in; from its end on the timer keeps it wet.
 
@@ -77,7 +77,7 @@ def shut_off(case: Case, lies: Task | None) -> tuple[Task, ...]:
     morning = first_morning(case)
     if morning is None:
         return ()
-    job = Job(
+    job = Workload(
         rates_m2_h=(case.figures["drain"],),
         people=case.figures.people("drain_people"),
         target_min=case.common["visit_target"],

@@ -5,7 +5,7 @@ from scheduler.methods.case.protocol import Case, Window, end_min
 from scheduler.methods.tasks.builder import Brief, build_task, water_brought
 from scheduler.methods.tasks.covering import LATEST_AFTER_DUE_MIN, Laying, lay_cover
 from scheduler.methods.tasks.inspections import Inspection
-from scheduler.methods.tasks.labour import Job, labour, slowdown
+from scheduler.methods.tasks.labour import Workload, labour, slowdown
 
 
 def lay_wet(case: Case) -> tuple[tuple[Task, ...], tuple[Task, ...]]:
@@ -18,7 +18,7 @@ def _lay(case: Case) -> tuple[Task, ...]:
     """Spread or hang the cover; words and tools follow from what it is made of."""
     figures = case.figures
     face = case.surface.vertical and "lay_vertical" in figures
-    job = Job(
+    job = Workload(
         rates_m2_h=(figures["lay_vertical" if face else "lay"],),
         people=figures.people("lay_people"),
         target_min=case.common["job_target"],
@@ -59,7 +59,7 @@ def _lay(case: Case) -> tuple[Task, ...]:
 def _soak(case: Case, laid: Task) -> tuple[Task, ...]:
     """Soak it fully for the first time, soon after it is on."""
     figures = case.figures
-    job = Job(
+    job = Workload(
         rates_m2_h=(figures["soak"],),
         people=figures.people("soak_people"),
         target_min=case.common["visit_target"],

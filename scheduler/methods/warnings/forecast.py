@@ -14,7 +14,7 @@ _DAY_MIN = 24 * 60
 
 
 @dataclass(frozen=True)
-class Limit:
+class ForecastLimit:
     """One limit over a stretch of time.
 
     Attributes
@@ -66,7 +66,7 @@ def forecast_limits(
         )
 
 
-def _limits(case: Case, chain: Chain) -> Iterator[Limit]:
+def _limits(case: Case, chain: Chain) -> Iterator[ForecastLimit]:
     """Yield the limits of a stage, each with the time in which it matters."""
     figures, units, name = case.figures.by_name, case.units, case.cover_name
     laying = (case.ready_min, max(chain.covered_min, case.ready_min + 60))
@@ -104,10 +104,10 @@ def _limits(case: Case, chain: Chain) -> Iterator[Limit]:
 
 def _wind(
     limit: Figure, when: tuple[int, int], share: float, case: Case, who: str
-) -> Limit:
+) -> ForecastLimit:
     """Limit the wind as it reaches the surface, shelter counted."""
     most = show("speed", limit.typical, case.units)
-    return Limit(
+    return ForecastLimit(
         limit, *when, f"limit for {who} is {most}: put up a windbreak",
         lambda h: share * h.wind_m_s > limit.typical,
         lambda h: h.wind_m_s,
@@ -115,9 +115,11 @@ def _wind(
     )  # fmt: skip
 
 
-def _cold(limit: Figure, when: tuple[int, int], units: Units, who: str) -> Limit:
+def _cold(
+    limit: Figure, when: tuple[int, int], units: Units, who: str
+) -> ForecastLimit:
     least = show("temperature", limit.typical, units)
-    return Limit(
+    return ForecastLimit(
         limit, *when, f"{who} needs {least} or more",
         lambda h: h.air_temperature_c < limit.typical,
         lambda h: -h.air_temperature_c,
@@ -125,9 +127,9 @@ def _cold(limit: Figure, when: tuple[int, int], units: Units, who: str) -> Limit
     )  # fmt: skip
 
 
-def _hot(limit: Figure, when: tuple[int, int], units: Units, who: str) -> Limit:
+def _hot(limit: Figure, when: tuple[int, int], units: Units, who: str) -> ForecastLimit:
     most = show("temperature", limit.typical, units)
-    return Limit(
+    return ForecastLimit(
         limit, *when, f"limit for {who} is {most}",
         lambda h: h.air_temperature_c > limit.typical,
         lambda h: h.air_temperature_c,
@@ -135,8 +137,8 @@ def _hot(limit: Figure, when: tuple[int, int], units: Units, who: str) -> Limit:
     )  # fmt: skip
 
 
-def _rain(limit: Figure, when: tuple[int, int], units: Units) -> Limit:
-    return Limit(
+def _rain(limit: Figure, when: tuple[int, int], units: Units) -> ForecastLimit:
+    return ForecastLimit(
         limit, *when, "it would wash off fresh compound, which is then sprayed again",
         lambda h: h.rain_mm > 0,
         lambda h: h.rain_mm,
@@ -144,8 +146,8 @@ def _rain(limit: Figure, when: tuple[int, int], units: Units) -> Limit:
     )  # fmt: skip
 
 
-def _sun(limit: Figure, when: tuple[int, int], units: Units) -> Limit:
-    return Limit(
+def _sun(limit: Figure, when: tuple[int, int], units: Units) -> ForecastLimit:
+    return ForecastLimit(
         limit, *when, "shade clear compound or use white",
         lambda h: h.air_temperature_c >= limit.typical and h.solar_w_m2 > 0,
         lambda h: h.air_temperature_c,

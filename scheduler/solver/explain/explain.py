@@ -14,7 +14,7 @@ from math import inf
 from models.records import Limit, Reason
 from scheduler.solver.explain.crew_times import CrewTimes
 from scheduler.solver.explain.reasons import Reasons
-from scheduler.solver.explain.stretches import STRICT, Stretch, Tried, stretches_of
+from scheduler.solver.explain.stretches import STRICT, GapStretch, Tried, stretches_of
 from scheduler.solver.explain.trials import POSSIBLE, Gain, Trial, Trials
 from scheduler.solver.plan.cost import Stop, surface_cost
 from scheduler.solver.plan.plan import Plan
@@ -85,7 +85,7 @@ class Explainer:
     def _never(self, job: Job) -> tuple[Limit, str]:
         return "window", self.reasons.window(job, max(0, job.earliest), None)
 
-    def _missed(self, job: Job) -> Stretch | None:
+    def _missed(self, job: Job) -> GapStretch | None:
         """Find when a job would have been most useful; None if it never may be done."""
         first = max(0, job.earliest)
         last = min(job.latest - job.duration, self.problem.horizon - 1)
@@ -109,7 +109,7 @@ class Explainer:
                 return self._first_missed(self.problem.jobs[link.job])
         return job
 
-    def _told(self, stretch: Stretch) -> tuple[Limit, str]:
+    def _told(self, stretch: GapStretch) -> tuple[Limit, str]:
         limits = stretch.named()
         return limits[0], self.reasons.of(stretch, limits)
 
@@ -311,7 +311,7 @@ def _broken(trial: Trial) -> tuple[int, bool]:
     return len(set(trial.limits) - POSSIBLE), "window" in trial.limits
 
 
-def _most_telling(stretch: Stretch) -> tuple[int, int]:
+def _most_telling(stretch: GapStretch) -> tuple[int, int]:
     """Fewest limits first, then the longest."""
     return len(stretch.limits - POSSIBLE), -stretch.minutes
 

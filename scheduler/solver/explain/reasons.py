@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from models.records import Limit
 from scheduler.solver.explain.covers import CoverWords
 from scheduler.solver.explain.crews import CrewWords
-from scheduler.solver.explain.stretches import Stretch
+from scheduler.solver.explain.stretches import GapStretch
 from scheduler.solver.explain.trials import Trial, in_the_way
 from scheduler.solver.explain.water import WaterWords
 from scheduler.solver.explain.words import SiteWords, crew, doing, takes
@@ -41,7 +41,7 @@ class Reasons:
             "unplanned": self._unplanned,
         }
 
-    def of(self, stretch: Stretch, limits: Sequence[Limit]) -> str:
+    def of(self, stretch: GapStretch, limits: Sequence[Limit]) -> str:
         """Say the limits of a stretch; more than a few would not be read."""
         words = ", and ".join(
             self._say(stretch, limit) for limit in limits[:_MOST_LIMITS]
@@ -50,7 +50,7 @@ class Reasons:
             return self.comes_first(stretch.telling[0].job, words)
         return words
 
-    def _say(self, stretch: Stretch, limit: Limit) -> str:
+    def _say(self, stretch: GapStretch, limit: Limit) -> str:
         met = [trial for trial in stretch.telling if limit in trial.limits]
         met = met or [x.trial for x in stretch.tried if limit in x.trial.limits]
         if limit == "price":

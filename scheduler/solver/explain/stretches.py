@@ -35,7 +35,7 @@ class Tried(NamedTuple):
         return self.until - self.first
 
 
-class Stretch(NamedTuple):
+class GapStretch(NamedTuple):
     """A part of a gap and the limits that all its trials have in common."""
 
     limits: frozenset[Limit]
@@ -83,9 +83,9 @@ class Stretch(NamedTuple):
         return tuple(limit for limit in LIMITS if limit in found)
 
 
-def stretches_of(tried: Sequence[Tried]) -> list[Stretch]:
+def stretches_of(tried: Sequence[Tried]) -> list[GapStretch]:
     """Cut what was tried minute by minute, in order; holes stay."""
-    parts = [Stretch(_grouped(one.trial), (one,)) for one in tried]
+    parts = [GapStretch(_grouped(one.trial), (one,)) for one in tried]
     parts = _without_short_ones(list(_joined(parts, _same)))
     return _without_short_ones(list(_joined(parts, _common)))
 
@@ -94,36 +94,37 @@ def _grouped(trial: Trial) -> frozenset[Limit]:
     return frozenset(_NO_TIME.get(limit, limit) for limit in trial.limits)
 
 
-def _about(one: Stretch) -> tuple[int, int]:
+def _about(one: GapStretch) -> tuple[int, int]:
     """Say which work it is that could not be done, and what waits for it."""
     trial = one.tried[0].trial
     return trial.job.index, -1 if trial.first is None else trial.first.index
 
 
-def _same(one: Stretch, other: Stretch) -> frozenset[Limit]:
+def _same(one: GapStretch, other: GapStretch) -> frozenset[Limit]:
     return one.limits if one.limits == other.limits else frozenset()
 
 
-def _common(one: Stretch, other: Stretch) -> frozenset[Limit]:
+def _common(one: GapStretch, other: GapStretch) -> frozenset[Limit]:
     return one.limits & other.limits
 
 
 def _joined(
-    parts: Sequence[Stretch], limits: Callable[[Stretch, Stretch], frozenset[Limit]]
-) -> Iterator[Stretch]:
+    parts: Sequence[GapStretch],
+    limits: Callable[[GapStretch, GapStretch], frozenset[Limit]],
+) -> Iterator[GapStretch]:
     """Join neighbours about the same work as long as limits hold in all of them."""
     now = parts[0]
     for part in parts[1:]:
         both = limits(now, part) if now.until == part.first else frozenset()
         if both and (_about(now) == _about(part) or both <= _FROM_ANY_WORK):
-            now = Stretch(both, now.tried + part.tried)
+            now = GapStretch(both, now.tried + part.tried)
         else:
             yield now
             now = part
     yield now
 
 
-def _without_short_ones(parts: list[Stretch]) -> list[Stretch]:
+def _without_short_ones(parts: list[GapStretch]) -> list[GapStretch]:
     """Give short stretches to the longer of their neighbours that may take them in."""
     most = min(_SHORT_MIN, _SHORT_PART * sum(part.minutes for part in parts))
     while len(parts) > 1:
@@ -144,7 +145,7 @@ def _without_short_ones(parts: list[Stretch]) -> list[Stretch]:
                 taker = max(takers, key=lambda i: (parts[i].minutes, -i))
                 low, high = sorted((at, taker))
                 tried = parts[low].tried + parts[high].tried
-                parts[low : high + 1] = [Stretch(parts[taker].limits, tried)]
+                parts[low : high + 1] = [GapStretch(parts[taker].limits, tried)]
                 break
         else:
             return parts

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from models.records import SurfaceWork, Team
 from scheduler.audit.replayed.jobs import Job
-from scheduler.audit.replayed.windows import Window
+from scheduler.audit.replayed.windows import CrewWindow
 from tests.bench.sense.week import Week
 
 _NEVER = 1 << 40
@@ -85,7 +85,7 @@ class Hands:
                     spans = _around(spans, (job.start_min, job.end_min), minutes)
             yield from spans
 
-    def _shifts(self, team: Team) -> Iterator[Window]:
+    def _shifts(self, team: Team) -> Iterator[CrewWindow]:
         for window in self.week.windows:
             if window.crew.id == team.id and not window.pattern.on_call:
                 yield window
@@ -93,7 +93,7 @@ class Hands:
     def _free(
         self,
         hand: str,
-        window: Window,
+        window: CrewWindow,
         closes: int,
         work: SurfaceWork,
         minutes: int,
@@ -122,7 +122,7 @@ class Hands:
             minutes += until - first if start <= first < start + minutes else 0
         return minutes
 
-    def _window(self, team: Team, minute: int) -> Window | None:
+    def _window(self, team: Team, minute: int) -> CrewWindow | None:
         return next((w for w in self._shifts(team) if w.takes(minute, minute)), None)
 
     def in_the_way(

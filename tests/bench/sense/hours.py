@@ -8,7 +8,7 @@ from itertools import pairwise
 from scheduler.audit.checks.crews import walks
 from scheduler.audit.replayed.jobs import Job
 from scheduler.audit.replayed.parties import Turn, same_shift
-from scheduler.audit.replayed.windows import Window
+from scheduler.audit.replayed.windows import CrewWindow
 from tests.bench.sense.verdict import Case, Verdict, counted
 from tests.bench.sense.week import Week
 
@@ -27,7 +27,7 @@ def long_hours(week: Week) -> Verdict:
     return counted("10", "hours that nobody should work", cases)
 
 
-def _gang_shifts(week: Week) -> Iterator[tuple[Window, list[Job]]]:
+def _gang_shifts(week: Week) -> Iterator[tuple[CrewWindow, list[Job]]]:
     """Yield each shift of a gang, with all that it or a party of it does in it."""
     for window in week.windows:
         if window.crew.id == window.crew.gang_id:
@@ -42,7 +42,7 @@ def _gang_shifts(week: Week) -> Iterator[tuple[Window, list[Job]]]:
             )
 
 
-def _there(window: Window, jobs: Sequence[Job]) -> tuple[int, int] | None:
+def _there(window: CrewWindow, jobs: Sequence[Job]) -> tuple[int, int] | None:
     """First and last minute of a gang in a shift; None for a call-out that is not."""
     last = max((job.end_min for job in jobs), default=0)
     if not window.pattern.on_call:
@@ -50,7 +50,7 @@ def _there(window: Window, jobs: Sequence[Job]) -> tuple[int, int] | None:
     return (min(job.start_min for job in jobs), last) if jobs else None
 
 
-def _breaks_min(window: Window) -> int:
+def _breaks_min(window: CrewWindow) -> int:
     return sum(until - first for first, until in window.breaks)
 
 

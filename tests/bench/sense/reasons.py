@@ -6,7 +6,7 @@ from datetime import time
 
 from models.local_clock import WEEKDAYS
 from models.records import Reason
-from scheduler.audit.replayed.windows import Window
+from scheduler.audit.replayed.windows import CrewWindow
 from tests.bench.sense.verdict import Case, Verdict, counted
 from tests.bench.sense.week import Week
 
@@ -85,7 +85,7 @@ def _number(text: str) -> float:
     return float(text.replace(",", ""))
 
 
-def _gangs(week: Week) -> Iterator[Window]:
+def _gangs(week: Week) -> Iterator[CrewWindow]:
     for window in week.windows:
         if window.crew.id == window.crew.gang_id and not window.pattern.on_call:
             yield window

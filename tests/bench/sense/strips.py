@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
-from scheduler.audit.replayed.windows import Window
+from scheduler.audit.replayed.windows import CrewWindow
 from tests.bench.sense.course import weight_by_minute
 from tests.bench.sense.leftover import Leftover
 from tests.bench.sense.remedies import Remedy, remedies, soonest_min
@@ -119,7 +119,7 @@ def _lay(
     return _Laid(worth, saved, done / wanted, tuple(mine))
 
 
-def _shifts(left: Leftover, remedy: Remedy) -> Iterator[Window]:
+def _shifts(left: Leftover, remedy: Remedy) -> Iterator[CrewWindow]:
     """Shifts of single hands of two or more with the skill."""
     skills = {skill for task in remedy.tasks for skill in task.skills}
     for window in left.week.windows:

@@ -22,7 +22,7 @@ from scheduler.audit.checks.heat_bans import ban_spans
 from scheduler.audit.replayed.jobs import Job, by_surface, jobs_of
 from scheduler.audit.replayed.parties import Turn, turns_by_hand
 from scheduler.audit.replayed.water import WaterSimulation, simulate_water
-from scheduler.audit.replayed.windows import Window, crew_windows, placed, walk_min
+from scheduler.audit.replayed.windows import CrewWindow, crew_windows, placed, walk_min
 from tests.bench.sense.course import Course, follow
 
 
@@ -40,7 +40,7 @@ class Week:
         grouped = by_surface(self.jobs)
         self.on: dict[str, list[Job]] = {s: grouped.get(s, []) for s in self.works}
         self.teams: dict[str, Team] = {team.id: team for team in self.site.teams}
-        self.windows: tuple[Window, ...] = crew_windows(self.site, self.clock)
+        self.windows: tuple[CrewWindow, ...] = crew_windows(self.site, self.clock)
         self.turns: list[Turn] = placed(self.jobs, self.windows)
         self.by_hand: dict[str, list[Turn]] = turns_by_hand(self.site, self.turns)
         self.bans: tuple[tuple[int, int], ...] = ban_spans(site_input, self.clock)
@@ -100,12 +100,12 @@ class Week:
             self._walks[key] = walk_min(self.site, *key)
         return self._walks[key]
 
-    def window_of(self, job: Job) -> Window | None:
+    def window_of(self, job: Job) -> CrewWindow | None:
         """The shift that a visit lies in."""
         return self._window_of.get(job.visit.id)
 
     @cached_property
-    def _window_of(self) -> dict[str, Window | None]:
+    def _window_of(self) -> dict[str, CrewWindow | None]:
         return {job.visit.id: window for window, jobs in self.turns for job in jobs}
 
     def label(self, surface_id: str) -> str:

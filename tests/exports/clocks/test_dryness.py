@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from exports.axis import Axis
-from exports.clocks.dryness import Drying, drying_of
+from exports.clocks.dryness import DryingPlot, drying_of
 from models.local_clock import LocalClock
 from models.records import DryingHistory, Phase, PhaseKind, Spread
 from tests.builders import MONDAY
@@ -17,7 +17,7 @@ AXIS, CLOCK = Axis(horizon(), "Europe/Berlin"), LocalClock("Europe/Berlin")
 REPORT = small_report()
 
 
-def drawn(surface_id: str, history: DryingHistory | None = None) -> Drying:
+def drawn(surface_id: str, history: DryingHistory | None = None) -> DryingPlot:
     trace = next(t for t in REPORT.surfaces if t.surface_id == surface_id)
     gaps = tuple(gap for gap in REPORT.gaps if gap.surface_id == surface_id)
     return drying_of(history or drying(), trace, gaps, AXIS, CLOCK, "si")

@@ -6,7 +6,7 @@ import pytest
 
 from models.local_clock import WeekClock
 from models.records import Break, Crew, Horizon, ShiftPattern, Zone
-from scheduler.audit.replayed.windows import Window, crew_windows, walk_min
+from scheduler.audit.replayed.windows import CrewWindow, crew_windows, walk_min
 from tests.builders import site
 from tests.scheduler.audit.audit_builders import HORIZON, site_with
 
@@ -18,7 +18,7 @@ def of_crew(crew_id: str) -> list[tuple[str, int, int]]:
     return [(w.id, w.starts_min, w.ends_min) for w in windows if w.crew.id == crew_id]
 
 
-def night_of(starts_at: datetime, *breaks: Break) -> Window:
+def night_of(starts_at: datetime, *breaks: Break) -> CrewWindow:
     """One crew's night from 22:00 to 06:00 on the first evening."""
     horizon = Horizon(starts_at=starts_at, ends_at=starts_at + timedelta(days=1))
     pattern = ShiftPattern(

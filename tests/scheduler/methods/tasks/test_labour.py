@@ -7,12 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scheduler.methods.case.protocol import Case
-from scheduler.methods.tasks.labour import Job, in_parts, labour, slowdown
+from scheduler.methods.tasks.labour import Workload, in_parts, labour, slowdown
 from tests.builders import pour, site_input
 from tests.scheduler.methods.methods_builders import case, hour
 
 # Set-up is 6 min, a hose 20 L/min (methods.toml); the tap of the site gives 40 L/min.
-SOAK = Job(rates_m2_h=(250,), people=range(1, 3), target_min=45, dose_l_m2=1.5)
+SOAK = Workload(rates_m2_h=(250,), people=range(1, 3), target_min=45, dose_l_m2=1.5)
 
 
 @pytest.fixture(scope="module")
@@ -42,7 +42,7 @@ def test_flow_where_it_takes_longer_than_hand_work(plain: Case) -> None:
 
 def test_one_after_the_other_steps_add_up(plain: Case) -> None:
     """60 m² wetted at 300 and covered at 60 by two: 6 + 30 = 36 min."""
-    job = Job(rates_m2_h=(300, 60), people=range(2, 5), target_min=90)
+    job = Workload(rates_m2_h=(300, 60), people=range(2, 5), target_min=90)
     assert labour(plain, job, 60, 1, 4).duration_min == 6 + 36
 
 
@@ -58,7 +58,7 @@ def test_no_more_people_than_are_there(plain: Case) -> None:
 
 def test_never_fewer_than_the_job_needs(plain: Case) -> None:
     """A sheet is laid by two even where only one is there: then nobody can."""
-    job = Job(rates_m2_h=(70,), people=range(2, 5), target_min=90)
+    job = Workload(rates_m2_h=(70,), people=range(2, 5), target_min=90)
     assert labour(plain, job, 10, 1, 1).people == 2
 
 
@@ -70,7 +70,7 @@ def test_a_visit_too_long_for_two_takes_the_whole_gang(plain: Case) -> None:
 def test_large_work_is_cut_into_parts_that_fit() -> None:
     """1500 m² at 30 by four are 750 min: four parts of 187.5 and 6 min set-up."""
     large = case(site_input(pour(area_m2=1500)))
-    job = Job(rates_m2_h=(30,), people=range(2, 5), target_min=90)
+    job = Workload(rates_m2_h=(30,), people=range(2, 5), target_min=90)
     parts = in_parts(large, job, 1, 4)
     assert [p.duration_min for p in parts] == [6 + 188] * 4
     assert sum(p.area_m2 for p in parts) == 1500
@@ -101,7 +101,7 @@ def test_night_and_faces_slow_hand_work_down() -> None:
 def test_water_never_exceeds_the_point_and_is_area_times_dose(
     plain: Case, area_m2: float, rate: float, dose: float, strength: int
 ) -> None:
-    job = Job((rate,), range(1, 3), 45, dose_l_m2=dose)
+    job = Workload((rate,), range(1, 3), 45, dose_l_m2=dose)
     found = labour(plain, job, area_m2, 1, strength)
     assert found.water is not None
     assert found.water.litres_l == pytest.approx(area_m2 * dose, abs=0.051)
