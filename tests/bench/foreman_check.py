@@ -3,16 +3,19 @@
 ``python -m tests.bench.foreman_check SITE...`` takes site folders; one without a roster
 in its ``out`` is planned first. A table shows each rule by site; what is over its limit
 has a star, what is only told is in brackets. ``--cases`` adds the ten worst cases of
-each rule in words. Exit 1 if any rule of any site is over.
+each rule in words. Exit 1 if any rule of any site is over, 10 if a site or its roster
+cannot be read.
 
 Rules, one sentence each, stand in the docstrings of ``tests/bench/sense``; those that
 have a share for a limit name it in the table's last column.
 """
 
 import argparse
+import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+from models.errors import InputError
 from tests.bench.sense.judged import judged
 from tests.bench.sense.verdict import Verdict
 from tests.bench.sense.week import Week, read_week
@@ -58,7 +61,11 @@ def main() -> int:
     parser.add_argument("sites", type=Path, nargs="+", metavar="SITE")
     parser.add_argument("--cases", action="store_true", help="ten cases of each rule")
     told = parser.parse_args()
-    weeks = [read_week(folder) for folder in told.sites]
+    try:
+        weeks = [read_week(folder) for folder in told.sites]
+    except InputError as error:
+        print(error, file=sys.stderr)
+        return 10
     verdicts = [judged(week) for week in weeks]
     names = [folder.resolve().name for folder in told.sites]
     for line in table(names, verdicts):

@@ -146,7 +146,8 @@ def _dry(week: Week, laid: list[tuple[Job, CoverNeed]]) -> Iterator[Case]:
                 still_wet_m2[off] -= taken_m2
                 wanted_m2 -= taken_m2
         since = job.start_min - need.soak_lead_min
-        if wanted_m2 > 1 and since > week.begins_min:  # earlier ones were in already
+        asked = job.task.earliest_min - need.soak_lead_min
+        if wanted_m2 > 1 and asked > week.begins_min:  # earlier ones were in already
             yield Case(
                 wanted_m2,
                 f"{job.work.label}: {wanted_m2:.0f} m² of "

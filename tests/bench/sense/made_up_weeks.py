@@ -42,8 +42,8 @@ def lay(**fields: object) -> Task:
 def look(name: str = "look", surface_id: str = "P1-top", **fields: object) -> Task:
     """One person for ten minutes, due at minute 650."""
     base: dict[str, object] = {
-        "title": "Inspect under burlap", "due_min": 650, "latest_min": 2000,
-        "missed_cost": 10,
+        "kind": "inspect", "title": "Inspect under burlap", "due_min": 650,
+        "latest_min": 2000, "missed_cost": 10,
     }  # fmt: skip
     return task(name, surface_id, **(base | fields))
 

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from functools import cached_property
 from pathlib import Path
 
+from models.files.published import own_roster, read_roster
 from models.local_clock import WeekClock
 from models.records import (
     AuditReport,
@@ -23,6 +24,8 @@ from scheduler.audit.replayed.jobs import Job, by_surface, jobs_of
 from scheduler.audit.replayed.parties import Turn, turns_by_hand
 from scheduler.audit.replayed.water import WaterSimulation, simulate_water
 from scheduler.audit.replayed.windows import CrewWindow, crew_windows, placed, walk_min
+from scheduler.clocked import run_clocks
+from scheduler.workflow import audit
 from tests.bench.sense.course import Course, follow
 
 
@@ -127,13 +130,15 @@ class Week:
 
 
 def read_week(folder: Path) -> Week:
-    """Read a site folder and the roster in its ``out``; plan it if there is none."""
-    out = folder / "out"
-    if (out / "roster.json").exists():
-        told = (out / "roster.json").read_text("utf-8")
-        audited = (out / "audit.json").read_text("utf-8")
-        roster = Roster.model_validate_json(told)
-        report = AuditReport.model_validate_json(audited)
-        return Week(api.read(folder), roster, report)
-    plan = api.plan(folder)
-    return Week(plan.clocked.site_input, plan.roster, plan.report)
+    """Read a site folder and the roster in its ``out``; plan it if there is none.
+
+    Raises
+    ------
+    InputError
+        If the folder cannot be planned, or its roster is of another version.
+    """
+    if not own_roster(folder).exists():
+        plan = api.plan(folder)
+        return Week(plan.clocked.site_input, plan.roster, plan.report)
+    roster, clocked = read_roster(own_roster(folder)), run_clocks(folder)
+    return Week(clocked.site_input, roster, audit(clocked, roster))

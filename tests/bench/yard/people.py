@@ -8,7 +8,7 @@ from models.records import CrewShift
 from tests.bench.yard.facts import SiteFacts
 from tests.bench.yard.rows import Row
 
-_BREAK_MOVES_MIN = 120  # a gang may take its break so much sooner or later
+BREAK_MOVES_MIN = 120  # a gang may take its break so much sooner or later
 _LONG_AGO = -(1 << 40)
 
 
@@ -104,11 +104,15 @@ def hours(facts: SiteFacts, rows: Sequence[Row]) -> Hours:
 
 
 def _gang(of_site: Sequence[Gang], row: Row) -> Gang | None:
-    for gang in reversed(of_site):
-        inside = gang.shift.starts_min <= row.start_min
-        if row.crew in gang.members and inside and row.end_min <= gang.closes_min:
-            return gang
-    return None
+    """Find the shift of a row; overtime comes before a call-out of the same hours."""
+    inside = [
+        gang
+        for gang in of_site
+        if row.crew in gang.members
+        and gang.shift.starts_min <= row.start_min
+        and row.end_min <= gang.closes_min
+    ]
+    return max(inside, key=lambda gang: gang.shift.kind == "shift", default=None)
 
 
 def _pauses(
@@ -121,7 +125,7 @@ def _pauses(
             (row.start_min, row.end_min)
             for row in moved
             if row.end_min - row.start_min >= length
-            and abs(row.start_min - pause.from_min) <= _BREAK_MOVES_MIN
+            and abs(row.start_min - pause.from_min) <= BREAK_MOVES_MIN
         )
         yield next(instead, (pause.from_min, pause.until_min))
     yield from ((ban.from_min, ban.until_min) for ban in facts.work.heat_bans)

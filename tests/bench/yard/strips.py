@@ -7,6 +7,7 @@ the drying clock of its cover and is full again when a wetting has passed it.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from math import ceil
 
 import numpy as np
 
@@ -70,13 +71,21 @@ def _work(facts: SurfaceFacts, rows: Iterable[Row], strips: list[Strip]) -> None
             ]
             for i, k in enumerate(hit):
                 strips[k].fills_min.append(row.passes_min(i, len(hit)))
-        elif row.action == "fog":  # from the end that is laid last
-            for k, strip in enumerate(strips):
-                if k + 1 > n * (1 - row.share) + _SLACK:
-                    strip.kept.append((row.start_min, row.end_min))
+        elif row.action == "fog":
+            _fog(strips, row)
         elif row.action == "other":
             for strip in strips:
                 _special(special[row.task], strip, row)
+
+
+def _fog(strips: list[Strip], row: Row) -> None:
+    """Keep strips from the end that is laid last, those that nobody fogs already."""
+    wanted = ceil(row.share * len(strips) - _SLACK)
+    for strip in reversed(strips):
+        fogged = any(first <= row.start_min < last for first, last in strip.kept)
+        if wanted > 0 and not fogged:
+            strip.kept.append((row.start_min, row.end_min))
+            wanted -= 1
 
 
 def _in(value: float, first: float, until: float) -> bool:

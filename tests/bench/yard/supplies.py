@@ -78,6 +78,13 @@ def without_covers(facts: SiteFacts, rows: Sequence[Row]) -> Iterator[str]:
     by_surface: dict[str, list[Row]] = defaultdict(list)
     for row in rows:
         by_surface[row.surface_id].append(row)
+    asked_min = {  # when cloth has to go into water
+        need.laid_by: task.earliest_min - need.soak_lead_min
+        for of in facts.surfaces.values()
+        for need in of.work.cover_needs
+        for task in of.work.tasks
+        if task.id == need.laid_by
+    }
     begins_min = max(0, min(s.starts_min for s in facts.work.shifts))
     for supply in facts.work.covers:
         used: list[tuple[int, float, str]] = []
@@ -98,7 +105,7 @@ def without_covers(facts: SiteFacts, rows: Sequence[Row]) -> Iterator[str]:
                     f"{in_use:.0f} of {supply.stock_m2:.0f} m² with {sid}"
                 )
                 break
-        yield from _unsoaked(laid, wet, begins_min)
+        yield from _unsoaked(laid, wet, asked_min, begins_min)
 
 
 def _use(
@@ -139,6 +146,7 @@ def _use(
 def _unsoaked(
     laid: Sequence[tuple[Row, CoverNeed]],
     wet: dict[str, list[list[float]]],
+    asked_min: dict[str, int],
     begins_min: int,
 ) -> Iterator[str]:
     """Find cloth laid dry; what had to go in before the first shift was in already."""
@@ -150,5 +158,5 @@ def _unsoaked(
                 taken = min(left, wanted)
                 batch[1] -= taken
                 wanted -= taken
-        if wanted > _LEAST_M2 and row.start_min - need.soak_lead_min > begins_min:
+        if wanted > _LEAST_M2 and asked_min[need.laid_by or ""] > begins_min:
             yield f"laid without soaking: {row.words}: {wanted:.0f} m² {need.kind}"

@@ -112,6 +112,17 @@ def test_fog_keeps_what_is_laid_last() -> None:
     assert found.violations == ()
 
 
+def test_two_who_fog_keep_different_strips() -> None:
+    fog = duty("S/fog", kind="fog", effect="protect", skills=("fogger",))
+    rows = [
+        _row("fog", 100, 200, people=1, share=0.5, litres_l=190),
+        _row("fog", 150, 200, people=1, share=0.5, litres_l=95),
+    ]
+    # A half is kept for 100 min, the other one for 50.
+    found = _judged(rows, _facts(fog))
+    assert found.area_cost == pytest.approx((500 - 75) * 3 * 2)
+
+
 def test_a_wetting_fills_what_it_has_passed() -> None:
     lies = surface(area_m2=200, rewet=rewet("S"))
     facts = site_facts(_as_of_100_m2(work_list(lies, minutes=300, shifts=_gang())))
