@@ -7,7 +7,15 @@ from numpy.typing import NDArray
 
 from models.local_clock import LocalClock
 from models.quantities import Units, show, show_hours
-from models.records import DryingHistory, Floats, Grid, HydrationHistory, Record, Spread
+from models.records import (
+    DryingHistory,
+    Flags,
+    Floats,
+    Grid,
+    HydrationHistory,
+    Record,
+    Spread,
+)
 
 WARMEST = "warmest"
 APART = "largest core–surface difference"
@@ -129,7 +137,7 @@ def cover_figures(
 
 def _lasts(
     drying: DryingHistory, surface_id: str, starts: NDArray[np.int_]
-) -> tuple[Floats, NDArray[np.bool_]]:
+) -> tuple[Floats, Flags]:
     """Hours from each start until a full cover is dry, and whether it ever is."""
     column = drying.surface_ids.index(surface_id)
     held_l_m2 = float(drying.held_l_m2[column])
@@ -142,9 +150,7 @@ def _lasts(
     return hours_full_cover_lasts(loss, held_l_m2, drying.grid.step_min, starts)
 
 
-def _worst_to_best(
-    lasts_h: Floats, empties: NDArray[np.bool_], worst: int, best: int
-) -> str:
+def _worst_to_best(lasts_h: Floats, empties: Flags, worst: int, best: int) -> str:
     if not empties.any():
         return f"{lasts_h.max():.0f} h or more all week"
     shortest, longest = (
@@ -156,7 +162,7 @@ def _worst_to_best(
 
 def hours_full_cover_lasts(
     loss_l_m2_h: Floats, held_l_m2: float, step_min: int, starts: NDArray[np.int_]
-) -> tuple[Floats, NDArray[np.bool_]]:
+) -> tuple[Floats, Flags]:
     """Play a cover that is full at each start until it is dry.
 
     Rain (negative loss) fills it, never above ``held_l_m2``.

@@ -5,12 +5,9 @@ crack (FHWA-HRT-05-038, ch. 5 and 6, read); mixes that bleed little need care ea
 Formulas only; the site's own action level comes in as a number.
 """
 
-from typing import TypeAlias
-
 import numpy as np
-from numpy.typing import NDArray
 
-from models.drying.ranges import Floats, Numbers, in_range
+from models.drying.ranges import Flags, Floats, Numbers, in_range
 
 #: Bleeding just after placing. Assumptions: ordinary mixes bleed some 1 to 3 kg/m² in
 #: all, which a rate of 1 falling to nothing at a set of 4 to 5 h gives; mixes that
@@ -21,12 +18,8 @@ _FIRST_LOW_BLEED_KG_M2_H = 0.25
 #: from memory; 0.25 to 0.75 reported): half of any level.
 _LOW_BLEED_FACTOR = 0.5
 
-Flags: TypeAlias = NDArray[np.bool_]
 
-
-def bleed_rate_kg_m2_h(
-    age_fraction: Numbers, low_bleed: bool | NDArray[np.bool_]
-) -> Floats:
+def bleed_rate_kg_m2_h(age_fraction: Numbers, low_bleed: bool | Flags) -> Floats:
     """Water that rises to the surface of fresh concrete.
 
     Parameters

@@ -10,7 +10,7 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
-from models.drying.bleed import Flags, bleed_rate_kg_m2_h, fog_needed
+from models.drying.bleed import bleed_rate_kg_m2_h, fog_needed
 from models.drying.blocks import row_blocks
 from models.drying.cover import cover_loss_kg_m2_h
 from models.drying.cover_stages import covers_by_step
@@ -19,6 +19,7 @@ from models.drying.film import vapour_resistance_m2h_kpa_kg
 from models.drying.surroundings import Surroundings
 from models.records import (
     DryingHistory,
+    Flags,
     Floats,
     Grid,
     HydrationHistory,

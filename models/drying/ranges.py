@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from models.errors import OutOfRangeError
 
 Floats: TypeAlias = NDArray[np.float64]
+Flags: TypeAlias = NDArray[np.bool_]
 Numbers: TypeAlias = float | Floats
 
 

@@ -3,9 +3,8 @@
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from models.drying.ranges import Floats
+from models.drying.ranges import Flags, Floats
 
 
 class CycleHours(NamedTuple):
@@ -19,7 +18,7 @@ class CycleHours(NamedTuple):
 
 def steam_air_c(
     outside_c: Floats, step_h: float, cycle: CycleHours, hold_c: float
-) -> tuple[Floats, NDArray[np.bool_]]:
+) -> tuple[Floats, Flags]:
     r"""Temperature of the air around a surface that is steamed for a time.
 
     Parameters

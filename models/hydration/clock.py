@@ -9,7 +9,6 @@ from collections.abc import Sequence
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
 from models.drying.surroundings import Surroundings
 from models.hydration.ageing import age_and_strength
@@ -19,6 +18,7 @@ from models.hydration.march import march
 from models.profiles.period import CuringEnd, curing_end
 from models.records import (
     EventWindow,
+    Flags,
     Floats,
     Grid,
     HydrationHistory,
@@ -97,7 +97,7 @@ def _hours_from_start(instants: Sequence[datetime], grid: Grid) -> Floats:
 def _freezing_steps(surface_c: Floats, set_step: Floats) -> list[int | None]:
     """First step of each surface in which it freezes before it has set."""
     with np.errstate(invalid="ignore"):  # NaN before placing
-        frozen: NDArray[np.bool_] = np.less(surface_c, FREEZES_C)
+        frozen: Flags = np.less(surface_c, FREEZES_C)
     if not frozen.any():
         return [None] * len(set_step)
     frozen &= np.arange(len(surface_c))[:, None] < set_step

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from models.drying.ranges import Floats
+from models.drying.ranges import Flags, Floats
 
 
 @dataclass(frozen=True)
@@ -35,7 +35,7 @@ class Section:
     size_m: Floats
     conductivity_w_mk: Floats
     capacity_j_m3k: Floats
-    concrete: NDArray[np.bool_]
+    concrete: Flags
     middle_cell: NDArray[np.int64]
     far_w_m2k: Floats
 

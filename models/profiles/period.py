@@ -9,9 +9,8 @@ from dataclasses import dataclass
 from math import ceil
 
 import numpy as np
-from numpy.typing import NDArray
 
-from models.records.clocks import Floats
+from models.records.clocks import Flags, Floats
 from models.records.criterion import (
     Addition,
     Criterion,
@@ -155,7 +154,7 @@ def credited_h(
     step_min: int,
     placed_step: int,
     surface_temperature_c: Floats,
-    credited: NDArray[np.bool_] | None = None,
+    credited: Flags | None = None,
 ) -> Floats:
     """Hours that count towards the period, summed up to the end of each step.
 
@@ -181,9 +180,7 @@ def credited_h(
     return np.cumsum(counts, dtype=np.float64) * (step_min / 60)
 
 
-def _damp(
-    temperature_c: Floats, placed_step: int, credited: NDArray[np.bool_] | None
-) -> NDArray[np.bool_]:
+def _damp(temperature_c: Floats, placed_step: int, credited: Flags | None) -> Flags:
     """Tell the steps after placing in which the surface was kept damp."""
     damp = np.arange(temperature_c.size) >= placed_step
     return damp if credited is None else damp & credited
@@ -199,7 +196,7 @@ def curing_end(
     initial_set_h: float,
     surface_temperature_c: Floats,
     strength_fraction: Floats,
-    credited: NDArray[np.bool_] | None = None,
+    credited: Flags | None = None,
 ) -> CuringEnd:
     """Find the step at which a surface has had the curing its profile asks for.
 

@@ -8,6 +8,7 @@ from .advice import WholeSite as WholeSite
 from .base import Record as Record
 from .clocks import DryingHistory as DryingHistory
 from .clocks import EventWindow as EventWindow
+from .clocks import Flags as Flags
 from .clocks import Floats as Floats
 from .clocks import Grid as Grid
 from .clocks import HeatFit as HeatFit

@@ -15,6 +15,7 @@ from models.quantities import Instant
 from models.records.base import Record
 
 Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -148,7 +149,7 @@ class DryingHistory:
     cover_loss_l_m2_h: Floats
     held_l_m2: Floats
     held_steps_l_m2: Floats
-    fog_needed: NDArray[np.bool_]
+    fog_needed: Flags
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,8 @@ tank is judged by the least it holds from a minute on, so what fits here fits an
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
-from models.records import Floats, WaterNeed, WaterSupply
-
-Flags = NDArray[np.bool_]
+from models.records import Flags, Floats, WaterNeed, WaterSupply
 
 #: Litres a minute; sums of even flows over a week stay far below. [L]
 _SLACK_L = 1e-6

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from models.records import Flags
 from scheduler.estimates.diary import Booking
-from scheduler.estimates.wetness import Flags, Wetness
+from scheduler.estimates.wetness import Wetness
 
 
 def dry_flags(

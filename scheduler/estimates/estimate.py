@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from models.records import Stretch, SurfaceWork, Task, WorkList
+from models.records import Flags, Stretch, SurfaceWork, Task, WorkList
 from scheduler.estimates.diary import Booking, Diary
 from scheduler.estimates.drying import dry_flags
 from scheduler.estimates.duties import (
@@ -21,7 +21,7 @@ from scheduler.estimates.duties import (
 )
 from scheduler.estimates.offers import book_offers
 from scheduler.estimates.rewetting import book_rewets
-from scheduler.estimates.wetness import Flags, Wetness, flags_of, wetness_of
+from scheduler.estimates.wetness import Wetness, flags_of, wetness_of
 
 
 @dataclass(frozen=True)

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from models.records import Task
+from models.records import Flags, Task
 from scheduler.estimates.diary import Diary
 from scheduler.estimates.drying import dry_flags
-from scheduler.estimates.wetness import Flags, Wetness
+from scheduler.estimates.wetness import Wetness
 
 
 def book_offers(diary: Diary, wetness: Wetness, covered_min: int) -> None:

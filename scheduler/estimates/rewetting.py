@@ -8,9 +8,9 @@ overtime only where it spares more than it costs.
 import numpy as np
 from numpy.typing import NDArray
 
-from models.records import Floats, Task
+from models.records import Flags, Floats, Task
 from scheduler.estimates.diary import Diary
-from scheduler.estimates.wetness import Flags, Wetness, before
+from scheduler.estimates.wetness import Wetness, before
 
 Minutes = NDArray[np.signedinteger]
 

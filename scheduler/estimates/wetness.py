@@ -10,10 +10,9 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from models.records import DryingCurve, Floats, Stretch, SurfaceWork, WeightStep
+from models.records import DryingCurve, Flags, Floats, Stretch, SurfaceWork, WeightStep
 
 Units = NDArray[np.int64]
-Flags = NDArray[np.bool_]
 
 _UNITS_PER_L = 60_000_000
 _DRY_UNITS = 60  # a millionth of a litre per m² or less is dry

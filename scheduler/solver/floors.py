@@ -11,11 +11,10 @@ from collections.abc import Iterable
 import numpy as np
 from numpy.typing import NDArray
 
-from models.records import SurfaceFloor
+from models.records import Flags, SurfaceFloor
 from scheduler.solver.plan.water import WaterLedger
 from scheduler.solver.problem.problem import Job, Problem, Surface
 
-Flags = NDArray[np.bool_]
 Minutes = NDArray[np.int64]
 
 

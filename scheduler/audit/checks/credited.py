@@ -13,9 +13,9 @@ from models.hydration.events import initial_set_h
 from models.local_clock import WeekClock
 from models.profiles.period import curing_end
 from models.quantities import duration
-from models.records import Finding, HydrationHistory, SiteInput, Surface
+from models.records import Finding, Flags, HydrationHistory, SiteInput, Surface
 from scheduler.audit.replayed.found import found
-from scheduler.audit.replayed.simulation import Flags, Simulation
+from scheduler.audit.replayed.simulation import Simulation
 
 
 def check_credited(

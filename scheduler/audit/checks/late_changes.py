@@ -10,13 +10,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from models.drying.surroundings import Surroundings
 from models.local_clock import WeekClock
 from models.records import (
     CoverProperties,
     Finding,
+    Flags,
     Horizon,
     HydrationHistory,
     Surface,
@@ -95,9 +95,7 @@ def _late(
             free_min = int(until_min)
 
 
-def _finding(
-    work: SurfaceWork, change: _Late, dry: NDArray[np.bool_], clock: WeekClock
-) -> Finding:
+def _finding(work: SurfaceWork, change: _Late, dry: Flags, clock: WeekClock) -> Finding:
     first, last = change.from_min, change.until_min
     done = f"laid only {clock.words(last)}"
     if last >= clock.horizon.length_min:

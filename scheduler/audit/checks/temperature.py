@@ -17,6 +17,7 @@ from models.records import (
     Breach,
     BreachKind,
     Finding,
+    Flags,
     Floats,
     HydrationHistory,
     Profile,
@@ -121,7 +122,7 @@ class _Watched:
     air_c: Floats
     minute: NDArray[np.int64]
     step_min: int
-    counted: NDArray[np.bool_]
+    counted: Flags
 
     def say(self, kind: str, value: float) -> str:
         """Say a value in the site's units."""
@@ -313,9 +314,7 @@ def _too_cold(watched: _Watched) -> Iterator[Finding]:
     yield from watched.stretches(short_k, words, against)
 
 
-def _warm_long_enough(
-    profile: Profile, face_c: Floats, step_min: int
-) -> NDArray[np.bool_]:
+def _warm_long_enough(profile: Profile, face_c: Floats, step_min: int) -> Flags:
     """Say from when the days at a temperature are over that stand for the strength."""
     if profile.frost_days is None or profile.frost_days_at_c is None:
         return np.zeros(len(face_c), bool)
@@ -324,9 +323,7 @@ def _warm_long_enough(
     return np.asarray(done_min >= profile.frost_days * 24 * 60)
 
 
-def _protected(
-    profile: Profile, air_c: Floats, age_min: NDArray[np.int64]
-) -> NDArray[np.bool_]:
+def _protected(profile: Profile, air_c: Floats, age_min: NDArray[np.int64]) -> Flags:
     """Say in which steps the cold-weather minimum holds: cold air, young concrete.
 
     A rule that names neither holds at all times.

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from models.records import Grid, Horizon, Surface, SurfaceWork
+from models.records import Flags, Grid, Horizon, Surface, SurfaceWork
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.loss import (
     DRY_UNITS,
@@ -20,8 +20,6 @@ from scheduler.audit.replayed.loss import (
     full_units,
     reserve_at_start,
 )
-
-Flags = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from math import ceil, gcd
 
 import numpy as np
-from numpy.typing import NDArray
 
 from models.records import (
     DryingCurve,
+    Flags,
     Floats,
     Grid,
     Horizon,
@@ -43,7 +43,7 @@ class Times:
         """Minute of the horizon at which the grid ends."""
         return self.grid.steps * self.grid.step_min - self.offset_min
 
-    def stretches(self, flags: NDArray[np.bool_]) -> list[Stretch]:
+    def stretches(self, flags: Flags) -> list[Stretch]:
         """Give each run of set flags ``(steps,)`` in minutes of the horizon."""
         edges = np.flatnonzero(np.diff(np.concatenate(([0], flags.view(np.int8), [0]))))
         minutes = (edges * self.grid.step_min - self.offset_min).tolist()

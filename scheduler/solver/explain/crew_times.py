@@ -10,7 +10,7 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from models.records import Limit
+from models.records import Flags, Limit
 from scheduler.solver.plan.cost import Stop, merged_stops
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.lanes import Lane, is_candidate
@@ -95,7 +95,7 @@ class CrewTimes:
         opens[:, 1:] &= ~free[:, :-1]
         yield from (np.flatnonzero(opens.any(axis=0)) + self.first).tolist()
 
-    def _together(self, on: NDArray[np.bool_]) -> Codes:
+    def _together(self, on: Flags) -> Codes:
         """Sum up all crews; where nobody can be asked, say why."""
         best = {}
         for kind in ("shift", "on_call"):

@@ -4,12 +4,10 @@ Plain ints of time are minutes from the start of the horizon.
 """
 
 import numpy as np
-from numpy.typing import NDArray
 
+from models.records import Floats
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.start.job_arrays import JobArrays
-
-Floats = NDArray[np.float64]
 
 
 class DryOut:

@@ -8,8 +8,8 @@ from collections.abc import Iterator, Sequence
 from heapq import heapify, heappop, heappush
 
 import numpy as np
-from numpy.typing import NDArray
 
+from models.records import Floats
 from scheduler.solver.plan.cost import Stop, merged_stops
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.lanes import Lane
@@ -19,8 +19,6 @@ from scheduler.solver.start.dry_out import DryOut
 from scheduler.solver.start.job_arrays import FreeCrew, JobArrays, Minutes
 
 _NEVER = 1 << 40
-
-Floats = NDArray[np.float64]
 
 
 class GreedyDispatcher:

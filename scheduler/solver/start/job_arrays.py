@@ -9,12 +9,12 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from models.records import Flags
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job, Problem
 
 Minutes = NDArray[np.int64]
-Flags = NDArray[np.bool_]
 
 
 class FreeCrew(NamedTuple):
