@@ -38,5 +38,5 @@ def side_words(roster: Roster, report: AuditReport) -> str:
     if report.forecast_dry_min is None:
         return words
     dry = report.forecast_dry_min
-    outcome = f"dry for {duration(dry)}" if dry else "never dry"
+    outcome = f"dry for {duration(dry)}" if dry else "no dry gap"
     return f"{words} If the weather is as forecast: {outcome}."

@@ -1,20 +1,23 @@
 """Limits on temperature that are broken: a line each, and a bar over each stretch."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Literal
 
 import numpy as np
 
 from exports.axis import Axis
 from exports.breaches import Breached
-from exports.clocks.frame import HEAT_TOP_PX, LETTER_PX, x_of_minute
+from exports.clocks.frame import HEAT_TOP_PX, LETTER_PX, RIGHT_PX, x_of_minute
 from exports.clocks.lines import Point
 from models.quantities import Units, measure
 from models.records import BreachKind, Record
 
 #: One kind of breach below the other, a bar and a line of words each. [px]
-_ROW_PX, _WORDS_PX = 21.0, 19.0
+_ROW_PX, _WORDS_PX = 21.0, 18.0
 #: A moment has to be seen too. [px]
-_LEAST_PX = 3.0
+_LEAST_PX = 8.0
+#: So long a steepest fall is drawn at least: that of an hour alone is a speck. [h]
+_FALL_H = 4
 #: Around the moment in which a cover comes off. [min]
 _AROUND_MIN = 12 * 60
 #: Held against a temperature of their own; the others against face or air.
@@ -24,15 +27,19 @@ _ABSOLUTE: tuple[BreachKind, ...] = (
 
 
 class BreachBand(Record):
-    """A bar over a stretch, with words below it if they fit."""
+    """A bar over a stretch, with its name below it, or beside it where it is short.
+
+    Of stretches of one limit that are too short for it the first is named.
+    """
 
     x: float
     width: float
     y: float
-    words_y: float
     words: str
     label: str
-    fits: bool
+    label_x: float
+    label_y: float
+    anchor: Literal["start", "mid", "end"]
 
 
 class LimitCourse(Record):
@@ -44,21 +51,32 @@ class LimitCourse(Record):
 
 def breach_bands(breached: Sequence[Breached], axis: Axis) -> tuple[BreachBand, ...]:
     """Place each stretch; what is outside two limits at once gets two rows."""
-    bands = []
-    for row, one in enumerate(breached):
-        top = HEAT_TOP_PX + 2 + row * _ROW_PX
-        label = one.title.lower()
-        for span in one.spans:
-            left = x_of_minute(axis, axis.minute(span.starts_at))
-            width = x_of_minute(axis, axis.minute(span.ends_at)) - left
-            bands.append(
-                BreachBand(
-                    x=left, width=round(max(width, _LEAST_PX), 1), y=top,
-                    words_y=top + _WORDS_PX - 1, words=one.sentence, label=label,
-                    fits=width > LETTER_PX * len(label) + 6,
-                )
-            )  # fmt: skip
-    return tuple(bands)
+    return tuple(
+        band for row, one in enumerate(breached) for band in _row(one, row, axis)
+    )
+
+
+def _row(one: Breached, row: int, axis: Axis) -> Iterator[BreachBand]:
+    top, label = HEAT_TOP_PX + 2 + row * _ROW_PX, one.title.lower()
+    letters_px = LETTER_PX * len(label)
+    named = False
+    for span in one.spans:
+        left = x_of_minute(axis, axis.minute(span.starts_at))
+        right = x_of_minute(axis, axis.minute(span.ends_at))
+        left = min(left, RIGHT_PX - _LEAST_PX)
+        right = max(right, left + _LEAST_PX)
+        anchor: Literal["start", "mid", "end"] = "mid"
+        label_x, fits = (left + right) / 2, right - left > letters_px + 6
+        if not fits and right + letters_px + 6 < RIGHT_PX:
+            anchor, label_x = "start", right + 5
+        elif not fits:
+            anchor, label_x = "end", left - 5
+        yield BreachBand(
+            x=left, width=round(right - left, 1), y=top, words=one.sentence,
+            label=label if fits or not named else "", label_x=round(label_x, 1),
+            label_y=top + (_WORDS_PX if anchor == "mid" else 8), anchor=anchor,
+        )  # fmt: skip
+        named = True
 
 
 def limit_courses(
@@ -107,7 +125,9 @@ def _course(
         near = [point for point in air if abs(point[0] - at_min) <= _AROUND_MIN]
         return LimitCourse(label="", points=_raised(near, more))
     # Cooling: the steepest fall that is allowed, from where it begins.
-    until_min = at_min + 60 * (breach.within_h or 24)
+    within_h = breach.within_h or 24
+    drawn_h = max(within_h, _FALL_H)
+    until_min, more = at_min + 60 * drawn_h, more * drawn_h / within_h
     minutes, degrees_at = zip(*face, strict=True)
     level = float(np.interp(at_min, minutes, degrees_at))
     return LimitCourse(label="", points=((at_min, level), (until_min, level - more)))

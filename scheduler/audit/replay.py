@@ -147,8 +147,12 @@ def temperature_findings(
     clock: WeekClock,
     jobs: Sequence[Job] = (),
 ) -> list[Finding]:
-    """Hold a week against its limits on temperature; without jobs, before a roster."""
-    return [
+    """Hold a week against its limits on temperature; without jobs, before a roster.
+
+    What begins after the week is not told: covers may be lifted then, and nobody plans
+    it here.
+    """
+    found = [
         *check_temperature(
             site_input, surfaces, works, hydration, around.air_temperature_c, jobs,
             clock,
@@ -159,6 +163,7 @@ def temperature_findings(
         ),
         *check_insulation_off(site_input, surfaces, around, hydration, jobs, clock),
     ]  # fmt: skip
+    return [finding for finding in found if finding.starts_at < clock.horizon.ends_at]
 
 
 def _works_of(surfaces: Sequence[Surface], roster: Roster) -> tuple[SurfaceWork, ...]:

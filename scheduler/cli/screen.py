@@ -31,7 +31,9 @@ def say(text: str = "", style: str = "") -> None:
 
 def say_wrapped(text: str, indent: int, style: str = "") -> None:
     """Print a line indented, as many lines as the terminal makes of it."""
-    Console(highlight=False).print(Padding(Text(text, style=style), (0, 0, 0, indent)))
+    Console(highlight=False).print(
+        Padding(Text(text, style=style), (0, 0, 0, indent), expand=False)
+    )
 
 
 def say_json(value: Any) -> None:  # noqa: ANN401 - whatever json takes

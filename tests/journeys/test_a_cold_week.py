@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from icalendar import Calendar
 
+from models.records import AuditReport
 from scheduler.cli.app import app
 from tests.exports.sheets.pdf_reader import read_pdf
 from tests.journeys.cold_site import write_cold_site
@@ -107,6 +108,14 @@ def test_board_sheet_and_phone_say_it_with_the_clause(planned: Path) -> None:
         for event in Calendar.from_ical(path.read_bytes()).walk("VEVENT")
     ]
     assert any("CAUTION S1 Quay slab, top: Frost on weak" in each for each in told)
+
+
+def test_every_temperature_that_the_audit_finds_has_figures(planned: Path) -> None:
+    text = (planned / "out" / "audit.json").read_text("utf-8")
+    report = AuditReport.model_validate_json(text)
+    found = [f for f in report.findings if f.kind == "temperature"]
+    assert len(found) > 3
+    assert [f.words for f in found if f.breach is None] == []
 
 
 def test_a_warmer_week_does_not_hide_the_frost(

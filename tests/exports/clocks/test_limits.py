@@ -55,6 +55,9 @@ def test_cooling_is_the_steepest_fall_allowed_from_where_it_begins() -> None:
         "cooling", 600, 2040, "P1-top", value=30, limit=22, within_h=24
     )
     assert course(given).points == ((600, 20), (600 + 1440, 20 - 22))
+    hour = breach_finding("cooling", 600, 660, "P1-top", limit=3, within_h=1)
+    # Of 3 K an hour four hours are drawn.
+    assert course(hour).points == ((600, 20), (600 + 240, 20 - 12))
 
 
 def test_what_comes_off_is_held_against_the_air_around_that_hour() -> None:
@@ -96,11 +99,25 @@ def test_bars_of_two_limits_lie_below_each_other() -> None:
     # The plot is 1004 px from 64 on for 2160 minutes.
     assert hot.x == pytest.approx(64 + 1004 * 600 / 2160, abs=0.05)
     assert hot.width == pytest.approx(1004 * 1000 / 2160, abs=0.1)
-    assert hot.fits
     assert (hot.label, core.label) == ("too hot inside", "core too warm for the face")
-    assert moment.width == 3  # seen, though it is half a pixel wide
-    assert not moment.fits
-    assert hot.y + 19 <= core.y  # a bar and its words
+    assert hot.anchor == "mid"
+    assert moment.width == 8  # seen, though it is half a pixel wide
+    assert moment.label == ""  # named by the first
+    assert hot.label_y < core.y  # a bar and its words
+
+
+@pytest.mark.parametrize(
+    ("from_min", "anchor"), [(600, "start"), (2100, "end"), (2160, "end")]
+)
+def test_a_short_stretch_is_named_beside_its_bar(from_min: int, anchor: str) -> None:
+    short = breach_finding(
+        "cooling", from_min, from_min + 30, "P1-top", limit=2.8, within_h=1
+    )
+    (band,) = breach_bands(told(short), AXIS)
+    assert (band.label, band.anchor) == ("cools too fast", anchor)
+    assert band.x + band.width <= 1068  # the plot's right edge
+    beyond = band.x + band.width if anchor == "start" else band.x
+    assert abs(band.label_x - beyond) == pytest.approx(5, abs=0.11)
 
 
 def test_a_limit_beyond_the_scale_is_left_out_not_bent() -> None:

@@ -14,6 +14,7 @@ from models.records import (
     CoverKind,
     CoverStage,
     Finding,
+    Horizon,
     Link,
     Profile,
     SectionRow,
@@ -22,6 +23,7 @@ from models.records import (
     Task,
 )
 from scheduler.audit.checks.removal_temperature import check_removal_temperature
+from scheduler.audit.replay import temperature_findings
 from tests.builders import MONDAY, pour, profile, site_input, surface
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
@@ -198,3 +200,25 @@ def test_a_planned_change_to_a_thin_cover_takes_it_off_too() -> None:
     (words,) = found(32, blanketed(then("plastic_sheet")))
     assert words.startswith("P1 top: insulation comes off Mon 14:00 with its face 12 K")
     assert len(found(32, blanketed(then("insulated_blankets")))) == 1  # the lifting
+
+
+def test_what_begins_after_the_week_is_not_told() -> None:
+    """Blankets of 32 °C give way to a sheet in air of 20 °C, the clocks run on."""
+    on = grid(Horizon(starts_at=MONDAY, ends_at=HORIZON.ends_at + timedelta(days=1)))
+
+    def told(minutes_before_the_end: int) -> int:
+        stage = CoverStage(
+            method="plastic_sheet",
+            cover=cover_properties("plastic_sheet"),
+            starts_at=HORIZON.ends_at - timedelta(minutes=minutes_before_the_end),
+            reason="for the test",
+        )
+        top = blanketed(stage)
+        found = temperature_findings(
+            site_input(), [top], [work()], surroundings(on),
+            hydration(on, [top], 32, 32), WeekClock("Europe/Berlin", HORIZON),
+        )  # fmt: skip
+        return len(found)
+
+    assert told(10) == 1
+    assert told(0) == 0
