@@ -198,7 +198,7 @@ class Measure:
 
     def words(self, value: float) -> str:
         """Say a value of the record's unit, rounded as people read it."""
-        return f"{self.shown(value):,.{self.digits}f} {self.unit}"
+        return f"{self.shown(value):z,.{self.digits}f} {self.unit}"
 
 
 _GALLONS_100_FT2 = 100 * _FT2_M2 / _US_GALLON_L  # in a litre per m²

@@ -81,7 +81,7 @@ def heat_lines(
             Line(
                 style=name,
                 path=line_path(thinned(pixels)),
-                label=f"{name} {points[-1][1]:.0f} {unit}",
+                label=f"{name} {points[-1][1]:z.0f} {unit}",
                 label_x=pixels[-1][0],
                 label_y=pixels[-1][1],
             )

@@ -70,6 +70,11 @@ def test_what_else_was_found_is_no_breach() -> None:
             ("at most 2.8 K in 1 h", "by 3.6 K"),
         ),
         (finding("too_hot", value=74, limit=70), "si", ("at most 70 °C", "up to 74 °")),
+        (
+            finding("frost", value=-0.3, limit=0, strength_mpa=5),
+            "si",
+            ("not below 0 °C", "just below 0 °C"),
+        ),
         # Rounded like the limit it would read as allowed.
         (finding(value=20.3), "si", ("at most 20 K", "just over 20 K warmer")),
         (

@@ -226,3 +226,8 @@ def test_charts_show_tenths_and_hundredths() -> None:
 )
 def test_hours(hours_h: float, words: str) -> None:
     assert show_hours(hours_h) == words
+
+
+def test_a_little_below_nought_is_written_as_nought() -> None:
+    assert show("temperature", -0.3, "si") == "0 °C"
+    assert show("temperature", -0.6, "si") == "-1 °C"
