@@ -23,6 +23,7 @@ from models.records import (
     Spread,
     Surface,
 )
+from scheduler.methods.case.at_once import covered_at_once
 from scheduler.methods.case.held import NOT_HELD, Held, held_mornings
 from scheduler.methods.case.put_off import put_off
 from scheduler.methods.surfaces import planning_grid, surfaces_of
@@ -63,11 +64,16 @@ def run_clocks(folder: Path) -> Clocked:
 def clock(site_input: SiteInput, surfaces: tuple[Surface, ...]) -> Clocked:
     """Run both clocks of surfaces, which need not be those of the plan.
 
-    Forms and covers that would come off warm concrete in the cold are put off first.
+    Before, blankets go on at once where frost would come first, and forms and covers
+    that would come off warm concrete in the cold are put off.
     """
     grid = planning_grid(site_input)
     around = surroundings(surfaces, site_input, grid)
     hydration = hydration_clock.run(surfaces, site_input, around, grid)
+    warmed = covered_at_once(surfaces, hydration)
+    if warmed != surfaces:
+        surfaces = warmed
+        hydration = hydration_clock.run(surfaces, site_input, around, grid)
     surfaces, later = put_off(site_input, surfaces, around, hydration)
     if later:
         hydration = hydration_clock.run(surfaces, site_input, around, grid)

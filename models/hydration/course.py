@@ -150,8 +150,8 @@ def course_of(
     """Say what happens to the surfaces.
 
     Edges and faces are in forms until exposed and get their cover then; tops get theirs
-    when it was reported, or when their setting age allows it. Later covers come when
-    they are planned.
+    when it was reported, at once, or when their setting age allows it. Later covers
+    come when they are planned.
     """
     energy = np.array(of_each(mixes, energy_j_mol))
     placing_c = np.array([s.placing_temperature_c for s in surfaces])
@@ -165,6 +165,8 @@ def course_of(
             covered[i] = bare[i]
         if surface.covered_at is not None:
             covered[i] = max(step_from(grid, surface.covered_at), bare[i])
+        elif surface.at_once:
+            covered[i] = bare[i]
         elif surface.face == "top":
             cover_at_h[i] = ages[surface.cover_from].expected_h[i]
     return Course(

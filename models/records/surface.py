@@ -67,6 +67,8 @@ class Surface(Record):
     cover_from : EventName
         The event from which that cover may go on; what was in forms takes it at
         striking.
+    at_once : bool
+        Frost comes before that event: the cover goes on as soon as it is placed.
     covered_at, wetted_at : Instant or None
         Reported times of a surface already under its cover.
     later : tuple of CoverStage
@@ -97,6 +99,7 @@ class Surface(Record):
     placing_starts_at: Instant
     placing_ends_at: Instant
     exposed_at: Instant
+    at_once: bool = False
     covered_at: Instant | None = None
     wetted_at: Instant | None = None
     later: tuple[CoverStage, ...] = ()

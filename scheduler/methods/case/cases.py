@@ -55,7 +55,7 @@ class Cases:
             "bears_people": events.bears_people,
         }
         ready_min = minute(windows[surface.cover_from].expected_at)
-        if surface.face != "top":
+        if surface.face != "top" or surface.at_once:
             ready_min = exposed_min
         ends = events.curing_ends
         zone = next(zone for zone in site.zones if zone.id == surface.zone_id)

@@ -163,13 +163,20 @@ class Case:
 
     def colder_than(self, limit_c: float) -> tuple[Stretch, ...]:
         """Stretches of hours with air forecast below a temperature."""
+        return self._hours_of_air(lambda air_c: air_c < limit_c)
+
+    def no_warmer_than(self, limit_c: float) -> tuple[Stretch, ...]:
+        """Stretches of hours with air forecast at a temperature or below."""
+        return self._hours_of_air(lambda air_c: air_c <= limit_c)
+
+    def _hours_of_air(self, asked: Callable[[float], bool]) -> tuple[Stretch, ...]:
         minute = self.clock.horizon.minute
-        cold = (
+        found = (
             Stretch(from_min=minute(hour.at), until_min=minute(hour.at) + 60)
             for hour in self.weather.hours
-            if hour.air_temperature_c < limit_c
+            if asked(hour.air_temperature_c)
         )
-        return merge(cold, 0, self.horizon_min)
+        return merge(found, 0, self.horizon_min)
 
     def mild_parts(self, from_min: int, until_min: int) -> Iterator[Stretch]:
         """Yield when the air suits the method: between hours below its ``min_air``."""

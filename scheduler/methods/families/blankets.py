@@ -54,7 +54,7 @@ def _lay(case: Case) -> tuple[Task, ...]:
     )
     laying = Laying(
         title="Lay sheet and blankets",
-        ready="Test the surface: it bears people without a mark.",
+        ready=_ready(case),
         lay=(
             "Damp face, no free water; sheet first, blankets over it.",
             "Lap 150 to 300 mm, double at edges and corners, weight against wind.",
@@ -64,6 +64,15 @@ def _lay(case: Case) -> tuple[Task, ...]:
         hazards=("edges", "weather"),
     )
     return lay_cover(case, job, laying)
+
+
+def _ready(case: Case) -> str:
+    """Say what the surface must bear; nothing where frost comes first."""
+    if case.surface.at_once and not case.stage:
+        return (
+            "At once: frost comes before it bears people. From planks; marks may stay."
+        )
+    return "Test the surface: it bears people without a mark."
 
 
 def _limits(case: Case) -> tuple[str, ...]:

@@ -27,8 +27,9 @@ class Fogging:
 def _stretches(case: Case) -> tuple[Stretch, ...]:
     """Give when fog is needed, and for some hours when the cover is late.
 
-    A surface that waits for compound gets no more water once its sheen has gone. Heat
-    bans are stretches of their own: stints end at them and begin anew behind them.
+    A surface that waits for compound gets no more water once its sheen has gone, and
+    none gets any near frost. Heat bans are stretches of their own: stints end at them
+    and begin anew behind them.
     """
     wanted = list(case.fog_needed)
     until_min = case.fog_until_min
@@ -37,11 +38,14 @@ def _stretches(case: Case) -> tuple[Stretch, ...]:
         if until_min > case.late_min:
             wanted.append(Stretch(from_min=case.late_min, until_min=until_min))
     from_min = max(0, case.exposed_min)
+    frost = case.no_warmer_than(case.table["fogging"].by_name["min_air"].low)
     edges = [m for b in case.gangs.heat_bans for m in (b.from_min, b.until_min)]
+    edges += [m for cold in frost for m in (cold.from_min, cold.until_min)]
     return tuple(
         part
         for stretch in merge(wanted, from_min, min(until_min, case.horizon_min))
         for part in split(stretch, edges)
+        if not any(cold.from_min <= part.from_min < cold.until_min for cold in frost)
     )
 
 

@@ -80,7 +80,8 @@ def _limits(case: Case, chain: Chain) -> Iterator[ForecastLimit]:
             fog = case.table["fogging"].by_name
             fogging = (case.exposed_min, case.ready_min)
             yield _wind(fog["max_wind"], fogging, share, case, "fog")
-            yield _cold(fog["min_air"], fogging, units, "fog")
+            none = show("temperature", fog["min_air"].low, units)
+            yield _cold(fog["min_air"], fogging, units, f"none from {none} down; fog")
     if "max_wind_on" in figures:
         yield _wind(figures["max_wind_on"], lying, share, case, name)
     if "min_air" in figures:

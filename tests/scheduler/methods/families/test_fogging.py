@@ -2,12 +2,13 @@
 
 from datetime import time
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from models.records import HeatBan, Task
 from tests.builders import pour, site_input
-from tests.scheduler.methods.methods_builders import by_name, hour, work_of
+from tests.scheduler.methods.methods_builders import by_name, frosty, hour, work_of
 
 
 def stints(
@@ -43,6 +44,18 @@ def test_stints_end_at_a_heat_ban_and_begin_anew_behind_it() -> None:
     assert {400, 425} <= edges
     assert not [t for t in found if t.earliest_min < 400 < t.latest_min]
     assert not [t for t in found if t.earliest_min < 425 < t.latest_min]
+
+
+# Common advice, from memory: no fog near frost; none at +2 °C or below.
+@pytest.mark.parametrize(("air_c", "fogged"), [(2.0, False), (2.1, True)])
+def test_nobody_fogs_near_frost(air_c: float, fogged: bool) -> None:
+    """Needed 11:00 to 14:00; the hour from 12:00 local, minute 360, is cold."""
+    cold = frosty(site_input(pour()), 6, air_c=air_c)
+    work = work_of(cold, fog=((hour(5), hour(8)),))
+    found = [t for name, t in by_name(work).items() if name.startswith("fog-")]
+    there = [t for t in found if t.earliest_min < 420 and t.latest_min > 360]
+    assert bool(there) is fogged
+    assert {300, 420} <= {t.earliest_min for t in found} | ({420} if fogged else set())
 
 
 def test_fog_goes_on_for_four_hours_where_the_cover_is_late() -> None:
