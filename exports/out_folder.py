@@ -10,7 +10,7 @@ from tempfile import mkdtemp
 from exports.board.board import page, render
 from exports.calendar.feeds import calendars
 from exports.clocks.page import clock_page
-from exports.entry import entries
+from exports.entries import entries
 from exports.sheets.shift_sheets import shift_sheet_files
 from exports.tables.tables import table_files
 from models.errors import InputError, Place, Problem

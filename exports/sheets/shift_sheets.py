@@ -3,15 +3,15 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
-from math import ceil
 from typing import Literal
 
 from exports.breaches import Group, breached, groups
 from exports.entry import MAX_CAUTIONS, Entry
 from exports.notices import BRIEFLY, PLANNING_AID, revision
 from exports.sheets.hold_points import hold_points
+from exports.sheets.pages import lines_of_breach, pages_of
 from exports.sheets.render import render
-from exports.sheets.shift_sheet import SheetBreach, SheetPage, SheetRow, ShiftSheet
+from exports.sheets.shift_sheet import SheetBreach, SheetRow, ShiftSheet
 from exports.sheets.surroundings import water_lines, weather_lines
 from exports.text import file_name, one_line, shorten
 from exports.why import why_between
@@ -19,12 +19,6 @@ from models.local_clock import LocalClock, ShortTimes
 from models.quantities import duration
 from models.records import AuditReport, Roster, ShiftTrace, Site, Weather
 
-#: What fits one page beside head and foot in letters read at arm's length.
-ROWS_A_PAGE = 12
-LINES_A_PAGE = 32
-#: Signs to a line in the columns of the sheet.
-TITLE_WIDTH, PLACE_WIDTH, WATER_WIDTH, STATE_WIDTH = 30, 40, 17, 17
-BREACH_WIDTH = 110
 BREACHES = 6
 COMING = 3
 DRY_LINES = 3
@@ -149,9 +143,9 @@ class _Desk:
             ),
             water=water_lines(site, self.report, shift.starts_at, shift.ends_at),
             bring=_bring(visits),
-            pages=_pages(
+            pages=pages_of(
                 [_row(times, entry, self._who(entry, shift)) for entry in visits],
-                sum(_lines_of_breach(breach) for breach in breaches),
+                sum(lines_of_breach(breach) for breach in breaches),
             ),
             hold_points=hold_points(visits),
             dry=tuple(self._dry(shift, times)),
@@ -261,39 +255,6 @@ def _row(times: ShortTimes, entry: Entry, who: str) -> SheetRow:
         dry_by=times.time(dry_by_at) if dry_by_at and not_yet else "",
         state=entry.state_words,
     )
-
-
-def _pages(rows: Sequence[SheetRow], above: int) -> tuple[SheetPage, ...]:
-    """Share the rows evenly: two half-full pages read better than one and a rest.
-
-    ``above`` are lines that the first page has to hold as well.
-    """
-    lines = above + sum(_lines_of(row) for row in rows)
-    count = max(1, ceil(len(rows) / ROWS_A_PAGE), ceil(lines / LINES_A_PAGE))
-    size = max(1, ceil(len(rows) / count))
-    return tuple(
-        SheetPage(
-            number=f"{number + 1} of {count}",
-            rows=tuple(rows[number * size : (number + 1) * size]),
-        )
-        for number in range(count)
-    )
-
-
-def _lines_of_breach(breach: SheetBreach) -> int:
-    """Estimate how many printed lines a breach takes."""
-    texts = (breach.heading, breach.do, *breach.lines)
-    return sum(ceil(len(text) / BREACH_WIDTH) for text in texts)
-
-
-def _lines_of(row: SheetRow) -> int:
-    """Estimate how many printed lines a row takes, by its fullest cell."""
-    task = ceil(len(row.title) / TITLE_WIDTH) + ceil(len(row.place) / PLACE_WIDTH)
-    water = ceil(len(row.water_point) / WATER_WIDTH) + ceil(
-        len(row.water) / WATER_WIDTH
-    )
-    state = bool(row.dry_by) + ceil(len(row.state) / STATE_WIDTH)
-    return max(2, task, water, state)
 
 
 def _bring(visits: Sequence[Entry]) -> str:

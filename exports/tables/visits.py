@@ -1,6 +1,7 @@
 """The roster as a table: a row a visit."""
 
-from exports.entry import Entry, entries
+from exports.entries import entries
+from exports.entry import Entry
 from exports.tables.table import Cell, Column, Table, header, number, offset_words
 from models.local_clock import LocalClock
 from models.records import TASK_KINDS, AuditReport, Roster, Site, Task

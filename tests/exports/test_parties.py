@@ -7,7 +7,7 @@ while the rest is done by all.
 from exports.axis import Axis
 from exports.board.limits import crew_rows
 from exports.calendar.feeds import calendars
-from exports.entry import entries
+from exports.entries import entries
 from exports.sheets import shift_sheets
 from models.records import AuditReport, Party, Roster, Site
 from tests.builders import MONDAY

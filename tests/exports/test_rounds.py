@@ -5,7 +5,8 @@ from typing import Any
 
 import pytest
 
-from exports.entry import Entry, entries
+from exports.entries import entries
+from exports.entry import Entry
 from exports.rounds import Round, rounds
 from models.records import TaskKind
 from tests.builders import MONDAY

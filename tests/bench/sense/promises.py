@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from exports.entry import entries
+from exports.entries import entries
 from tests.bench.sense.verdict import Case, Verdict, counted
 from tests.bench.sense.week import Week
 

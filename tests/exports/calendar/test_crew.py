@@ -14,7 +14,8 @@ from icalendar import Calendar
 
 from exports.calendar import FeedRange, crew_calendar
 from exports.calendar.identity import uid
-from exports.entry import Entry, entries
+from exports.entries import entries
+from exports.entry import Entry
 from exports.text import one_line, visible_signs
 from models.records import AuditReport, Roster
 from tests.builders import MONDAY

@@ -1,7 +1,7 @@
 """All calendars of a roster."""
 
 from exports.calendar import calendars
-from exports.entry import entries
+from exports.entries import entries
 from tests.builders import MONDAY
 from tests.exports.calendar.ic_checker import faults
 from tests.exports.exports_builders import small_report, small_roster, small_site

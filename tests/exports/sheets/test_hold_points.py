@@ -1,6 +1,7 @@
 """The lists of hold points on a shift's paper."""
 
-from exports.entry import Entry, entries
+from exports.entries import entries
+from exports.entry import Entry
 from exports.sheets.hold_points import EVERY_POUR, hold_points
 from tests.exports.exports_builders import small_report, small_roster, small_site
 

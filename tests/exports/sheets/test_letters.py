@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from exports.entry import entries
+from exports.entries import entries
 from exports.sheets.letters import PRINTED, without_letters
 from exports.sheets.render import render
 from exports.sheets.shift_sheets import shift_sheets

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from exports.entry import Entry, entries
+from exports.entries import entries
+from exports.entry import Entry
 from exports.sheets import ShiftSheet, render, shift_sheets
 from tests.builders import MONDAY, weather
 from tests.exports.exports_builders import (

@@ -3,7 +3,8 @@
 import re
 from datetime import UTC, datetime, timedelta
 
-from exports.entry import Entry, entries
+from exports.entries import entries
+from exports.entry import Entry
 from exports.sheets import ShiftSheet, shift_sheet_files, shift_sheets
 from exports.sheets.shift_sheet import SheetBreach
 from models.records import AuditReport, BreakTrace, Gap, Reason, ShiftTrace

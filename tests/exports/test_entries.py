@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from exports.entry import Entry, entries
+from exports.entries import entries
+from exports.entry import Entry
 from exports.text import visible_signs
 from models.records import TASK_KINDS, Material, Phase, Roster, TracePoint, Zone
 from tests.builders import MONDAY
