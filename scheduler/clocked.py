@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import datetime
 from pathlib import Path
 
 from models.drying import clock as drying_clock
@@ -18,6 +19,7 @@ from models.hydration import clock as hydration_clock
 from models.records import (
     CoverProperties,
     DryingHistory,
+    EventWindow,
     HydrationHistory,
     SiteInput,
     Spread,
@@ -149,3 +151,20 @@ def _on_side(expected: Clocked, site_input: SiteInput) -> Clocked:
     return Clocked(
         expected.site_input, surfaces, around, hydration, drying, expected.held
     )
+
+
+def ending(clocked: Clocked, ends_at: Mapping[str, datetime]) -> Clocked:
+    """Put off ends of curing, by surface, for dry time that does not count."""
+    if not ends_at:
+        return clocked
+    events = tuple(
+        event.model_copy(update={"curing_ends": _at(ends_at[event.surface_id])})
+        if event.surface_id in ends_at
+        else event
+        for event in clocked.hydration.events
+    )
+    return replace(clocked, hydration=replace(clocked.hydration, events=events))
+
+
+def _at(instant: datetime) -> EventWindow:
+    return EventWindow(earliest_at=instant, expected_at=instant, latest_at=instant)

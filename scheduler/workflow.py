@@ -1,8 +1,9 @@
 """The pipeline: prepare, solve, audit."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import count
 from pathlib import Path
 
 from models.errors import InputError, OutOfRangeError
@@ -22,11 +23,14 @@ from models.records import (
     WorkList,
 )
 from scheduler.audit.agreement import require_agreement
+from scheduler.audit.checks.credited import credited_ends
 from scheduler.audit.explained import explained
 from scheduler.audit.published import changes_of
 from scheduler.audit.replay import by_time, replay, temperature_findings
+from scheduler.audit.replayed.loss import cover_loss_l_m2_h
 from scheduler.audit.tonight import tonight as look_ahead
-from scheduler.clocked import Clocked, clock, dry_side
+from scheduler.clocked import Clocked, clock, dry_side, ending
+from scheduler.methods.case.held import Held
 from scheduler.methods.expand import dried_anew, expand, refusals
 from scheduler.methods.surfaces import surfaces_of
 from scheduler.methods.warnings.requirements import warnings_of
@@ -34,6 +38,9 @@ from scheduler.solver.why import why_dry
 
 #: Told the name of each stage and how much of it is done, 0 to 1.
 Listener = Callable[[str, float], None]
+
+#: A cover that waits for curing is planned anew so often, then left on.
+_MOST_WAITS = 2
 
 #: What a warmer week than the forecast would hide; judged on the forecast itself.
 _OF_COLD: tuple[FindingKind, ...] = ("temperature", "cold_water")
@@ -140,13 +147,64 @@ def tonight(
 class Prepared:
     """All that is known of a week before it is solved.
 
-    ``expected`` is on the forecast itself, ``clocked`` on the side that is planned on.
+    ``expected`` is on the forecast itself, ``clocked`` on the side that is planned on;
+    ``ends_at`` are the ends of curing, by surface, that dry time is known to put off.
     """
 
     expected: Clocked
     clocked: Clocked
+    ends_at: Mapping[str, datetime]
     work: WorkList
     published: Roster | None
+
+
+def _put_off(
+    clocked: Clocked, horizon: Horizon, published: Roster | None
+) -> dict[str, datetime]:
+    """Give the ends of curing that are put off as far as is known before any roster.
+
+    For dry time before the week; and whoever was told of a later end keeps it.
+    """
+    loss_l_m2_h = cover_loss_l_m2_h(clocked.surfaces, clocked.around, clocked.hydration)
+    known = credited_ends(
+        clocked.site_input, clocked.surfaces, loss_l_m2_h, clocked.hydration, horizon
+    )
+    ends_at = {surface_id: one.ends_at for surface_id, one in known.items()}
+    told = (
+        {}
+        if published is None
+        else {
+            work.surface_id: published.horizon.at(work.ends_min)
+            for work in published.surfaces
+        }
+    )
+    for event in clocked.hydration.events:
+        told_at = told.get(event.surface_id)
+        if event.curing_ends is None or told_at is None:
+            continue
+        so_far = ends_at.get(event.surface_id, event.curing_ends.expected_at)
+        if told_at > so_far:
+            ends_at[event.surface_id] = told_at
+    return ends_at
+
+
+def _too_early(report: AuditReport) -> dict[str, datetime]:
+    """Give the later ends of curing of surfaces that a roster uncovers before them."""
+    early = {one.surface_id for one in report.findings if one.kind == "uncured"}
+    return {
+        surface_id: ends_at
+        for surface_id, ends_at in _credited(report).items()
+        if surface_id in early
+    }
+
+
+def _credited(report: AuditReport) -> dict[str, datetime]:
+    """Give the ends of curing that dry time puts off, by surface."""
+    return {
+        one.surface_id: one.ends_at
+        for one in report.findings
+        if one.kind == "uncredited" and one.surface_id is not None
+    }
 
 
 def prepare(
@@ -185,14 +243,29 @@ def prepare(
             against = refusals(*asked, files.stand_ins)
             problems.keep(*[one for one in against if not problems.at(one.place)])
             problems.raise_if_any()
-        work = expand(*asked, expected.held)
+        ends_at = _put_off(clocked, site_input.horizon, published)
+        work = _expanded(clocked, expected.held, ends_at)
     except OutOfRangeError:
         problems.raise_if_any()
         raise
-    if published is not None:
-        told = published_in(work.horizon, published)
-        work = work.model_copy(update={"published": told})
-    return Prepared(expected, clocked, work, published)
+    work = _near(work, published)
+    return Prepared(expected, clocked, ends_at, work, published)
+
+
+def _expanded(
+    clocked: Clocked, held: Mapping[str, Held], ends_at: Mapping[str, datetime]
+) -> WorkList:
+    """Work out all there is to do, with some ends of curing put off."""
+    now = ending(clocked, ends_at)
+    return expand(now.site_input, now.surfaces, now.hydration, now.drying, held)
+
+
+def _near(work: WorkList, published: Roster | None) -> WorkList:
+    """Tell a work list of the published roster, if there is one to stay near."""
+    if published is None:
+        return work
+    told = published_in(work.horizon, published)
+    return work.model_copy(update={"published": told})
 
 
 def foreseen(prepared: Prepared) -> tuple[Finding, ...]:
@@ -255,28 +328,44 @@ def solved(
         expected.drying,
         expected.held,
     )
-    listener("Assigning crews and water", 0)
-    roster = solve(
-        work,
-        effort=Effort() if options.seconds is None else Effort(seconds=options.seconds),
-        seed=options.seed,
-        alone=options.single_process,
-        progress=lambda done, _cost: listener("Assigning crews and water", done),
-    )
-    listener("Auditing the roster", 0)
-    if options.on_dry_side:
-        roster = roster.model_copy(update={"forecast_side": "dry"})
-    changes = None
-    if published is not None:
-        beyond_min = work.costs.change_beyond_min
-        changes = changes_of(published, roster, beyond_min)
-    report = audit(clocked, roster, changes)
+    ends_at, begun = dict(prepared.ends_at), None
+    for number in count(1):
+        listener("Assigning crews and water", 0)
+        roster = solve(
+            work,
+            effort=Effort()
+            if options.seconds is None
+            else Effort(seconds=options.seconds),
+            seed=options.seed,
+            alone=options.single_process,
+            begun=begun,
+            progress=lambda done, _cost: listener("Assigning crews and water", done),
+        )
+        listener("Auditing the roster", 0)
+        if options.on_dry_side:
+            roster = roster.model_copy(update={"forecast_side": "dry"})
+        changes = None
+        if published is not None:
+            beyond_min = work.costs.change_beyond_min
+            changes = changes_of(published, roster, beyond_min)
+        report = audit(clocked, roster, changes)
+        later = _too_early(report)
+        if not later:
+            break
+        # Nothing comes off before curing is over: it waits, at last beyond this plan.
+        if number > _MOST_WAITS:
+            last_at = clocked.hydration.grid.at(clocked.hydration.grid.steps)
+            later = dict.fromkeys(later, last_at)
+        ends_at |= later
+        work = _near(_expanded(clocked, expected.held, ends_at), published)
+        begun = roster
     require_agreement(roster, report)
     report = explained(report, roster, roster.gaps, roster.missed)
     if options.on_dry_side:
         report = _beside(report, audit(expected, roster))
     listener("Auditing the roster", 1)
-    return Plan(clocked, work, warnings, roster, report, changes)
+    ends_at |= _credited(report)
+    return Plan(ending(clocked, ends_at), work, warnings, roster, report, changes)
 
 
 def published_in(horizon: Horizon, roster: Roster) -> Published:

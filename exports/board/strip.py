@@ -23,6 +23,8 @@ from models.records import (
 
 HEIGHT = 24.0
 _LEVEL_SHOWN: tuple[PhaseKind, ...] = ("covered", "ponded", "steamed")
+#: Phases of a surface that nothing covers.
+_BARE: tuple[PhaseKind, ...] = ("fresh", "fogged", "exposed")
 FULL = 20.0  # of HEIGHT, taken by a full cover; the rest parts it from the strip above
 
 
@@ -190,12 +192,13 @@ def _polygon(points: list[tuple[float, float]]) -> str:
 def _note(
     trace: SurfaceTrace, work: SurfaceWork, clock: LocalClock, axis: Axis, units: Units
 ) -> str:
-    if work.ends_min < axis.length_min:
-        ends = next(p.starts_at for p in trace.phases if p.kind == "done")
-        until = f"to {clock.day_time(ends)}"
-    else:
-        until = "beyond this week"
-    return f"{show('area', work.area_m2, units)}, curing {until}"
+    area, ends_at = show("area", work.area_m2, units), trace.curing_ends_at
+    if ends_at is not None and ends_at < axis.ends_at:
+        return f"{area}, curing to {clock.day_time(ends_at)}"
+    bare = all(phase.kind in _BARE for phase in trace.phases)
+    if bare and work.ends_min < axis.length_min:
+        return f"{area}, not covered, so not cured"
+    return f"{area}, curing beyond this week"
 
 
 def _spoken(

@@ -37,6 +37,7 @@ FindingKind = Literal[
     "late_change",
     "drying_clock",
     "uncredited",
+    "uncured",
 ]
 PhaseKind = Literal[
     "fresh", "fogged", "exposed", "covered", "sealed", "automatic", "ponded", "steamed",
@@ -47,7 +48,7 @@ VIOLATIONS: frozenset[str] = frozenset(
     {
         "overlap", "travel", "shift", "break", "heat_ban", "rest", "week", "skill",
         "people", "window", "order", "duration", "water_flow",
-        "water_allotment", "tank_level", "cover_stock", "drying_clock",
+        "water_allotment", "tank_level", "cover_stock", "drying_clock", "uncured",
     }
 )  # fmt: skip
 
@@ -163,6 +164,8 @@ class SurfaceTrace(Record):
     """The week of one surface.
 
     ``part`` is what the label ends in, for those who have to shorten it.
+    ``curing_ends_at`` is when curing is over, dry time not counted; None where that is
+    not before the forecast ends, or where nothing ever covers it.
     """
 
     surface_id: str
@@ -173,6 +176,7 @@ class SurfaceTrace(Record):
     phases: tuple[Phase, ...]
     points: tuple[TracePoint, ...]
     wettings: tuple[Instant, ...]
+    curing_ends_at: Instant | None = None
     dry_min: int
     weighted_dry_cost: float
 

@@ -60,6 +60,8 @@ class KindFacts:
         Somebody looks and reads; a pond's level and steam readings are inspections too.
     rewets : bool
         It gives a cover back the water that it has lost.
+    uncovers : bool
+        It takes away from a surface what keeps it damp.
     on_cover : bool
         It is done to a cover, or to a film, that must lie there.
     missed_as : str
@@ -78,6 +80,7 @@ class KindFacts:
     lifts: bool = False
     inspects: bool = False
     rewets: bool = False
+    uncovers: bool = False
     on_cover: bool = False
     missed_as: Literal["work", "inspection", "dryness"] = "work"
     late: bool = True
@@ -111,9 +114,16 @@ TASK_KINDS: Mapping[TaskKind, KindFacts] = {
         late=False,
     ),
     "inspect": _inspection("INSPECT", "the inspection"),
-    "loosen": KindFacts("LOOSEN", "loosening the cover", (60,), on_cover=True),
+    "loosen": KindFacts(
+        "LOOSEN", "loosening the cover", (60,), uncovers=True, on_cover=True
+    ),
     "remove_cover": KindFacts(
-        "UNCOVER", "lifting the cover", (60,), lifts=True, on_cover=True
+        "UNCOVER",
+        "lifting the cover",
+        (60,),
+        lifts=True,
+        uncovers=True,
+        on_cover=True,
     ),
     "mix_compound": KindFacts("MIX", "mixing the compound", (30,), late=False),
     "spray_compound": KindFacts("SPRAY", "spraying the compound", (30, 0), lays=True),
@@ -136,10 +146,14 @@ TASK_KINDS: Mapping[TaskKind, KindFacts] = {
         "TOP UP", "topping up the pond", (20, 0), rewets=True, on_cover=True
     ),
     "check_level": _inspection("CHECK LEVEL", "the level check"),
-    "drain": KindFacts("DRAIN", "draining the pond", (60,), on_cover=True),
+    "drain": KindFacts(
+        "DRAIN", "draining the pond", (60,), uncovers=True, on_cover=True
+    ),
     "wash": KindFacts("WASH", "washing off", (15,)),
     "commission": KindFacts("COMMISSION", "starting the timer", (60, 0)),
-    "shut_off": KindFacts("SHUT OFF", "shutting off the timer", (15,), on_cover=True),
+    "shut_off": KindFacts(
+        "SHUT OFF", "shutting off the timer", (15,), uncovers=True, on_cover=True
+    ),
     "keep_form_wet": KindFacts(
         "WET FORM", "wetting the forms", (20,), in_rounds=True, missed_as="inspection"
     ),

@@ -27,7 +27,7 @@ from models.records import (
 )
 from scheduler.audit.checks.cooling import check_cooling
 from scheduler.audit.checks.covers import check_covers
-from scheduler.audit.checks.credited import check_credited
+from scheduler.audit.checks.credited import check_credited, credited_ends
 from scheduler.audit.checks.crews import check_crews, shift_traces
 from scheduler.audit.checks.drying import check_drying
 from scheduler.audit.checks.duties import check_duties, missed_tasks
@@ -104,11 +104,14 @@ def replay(
     bans = ban_spans(site_input, clock)
     missed = _missed(simulation, jobs)
     counted = parts(site, simulation, jobs, turns, covers, changes)
+    put_off = credited_ends(
+        site_input, surfaces, loss, hydration, clock.horizon, simulation.dry
+    )
 
     findings += late
     findings += check_drying(surfaces, works, loss, grid, clock)
     findings += check_weights(surfaces, works, hydration, site.costs, clock)
-    findings += check_credited(site_input, surfaces, simulation, hydration, clock)
+    findings += check_credited(put_off, surfaces, simulation, jobs, site_input, clock)
     findings += check_crews(site, turns, clock)
     findings += check_weeks(site, turns, clock)
     findings += check_bans(bans, jobs, clock)
@@ -126,7 +129,7 @@ def replay(
         gaps=_gaps(simulation, clock),
         missed_task_ids=tuple(missed),
         fallen_task_ids=tuple(one for own in missed.values() for one in own),
-        surfaces=surface_traces(surfaces, simulation, jobs, clock),
+        surfaces=surface_traces(surfaces, simulation, jobs, put_off, clock),
         water=water_traces(water, clock),
         shifts=shift_traces(site, windows, turns, clock),
         heat_bans=ban_traces(bans, clock),

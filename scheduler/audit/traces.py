@@ -1,6 +1,6 @@
 """The week of each surface as a picture needs it: phases, and reserve at its bends."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import pairwise
 from math import inf
@@ -18,6 +18,7 @@ from models.records import (
     SurfaceTrace,
     TracePoint,
 )
+from scheduler.audit.checks.credited import Credited
 from scheduler.audit.replayed.gaps import dry_cost
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.loss import DRY_UNITS
@@ -39,10 +40,18 @@ def surface_traces(
     surfaces: Sequence[Surface],
     simulation: Simulation,
     jobs: Sequence[Job],
+    put_off: Mapping[str, Credited],
     clock: WeekClock,
 ) -> tuple[SurfaceTrace, ...]:
-    """Draw up the trace of every surface."""
+    """Draw up the trace of every surface.
+
+    ``put_off`` are the ends of curing that dry time puts off, by surface.
+    """
     grouped = by_surface(jobs)
+    ends = [
+        _ends_min(column, surface, simulation, put_off.get(surface.id), clock)
+        for column, surface in enumerate(surfaces)
+    ]
     return tuple(
         SurfaceTrace(
             surface_id=work.surface_id,
@@ -50,7 +59,7 @@ def surface_traces(
             part=surface.part,
             zone_id=work.zone_id,
             held_l_m2=surface.held_l_m2,
-            phases=tuple(_phases(column, surface, simulation, clock)),
+            phases=tuple(_phases(column, surface, simulation, ends[column], clock)),
             points=tuple(
                 _points(
                     column, surface, simulation, grouped.get(work.surface_id, ()), clock
@@ -63,6 +72,7 @@ def surface_traces(
                 <= minute
                 < simulation.counted_until[column]
             ),
+            curing_ends_at=_instant(ends[column], clock),
             dry_min=int(simulation.dry[:, column].sum()),
             weighted_dry_cost=dry_cost(simulation, column),
         )
@@ -72,8 +82,35 @@ def surface_traces(
     )
 
 
+def _ends_min(
+    column: int,
+    surface: Surface,
+    simulation: Simulation,
+    put_off: Credited | None,
+    clock: WeekClock,
+) -> int | None:
+    """Minute at which curing is over; never told of what nothing covers in time."""
+    ends_min = simulation.works[column].ends_min
+    if put_off is not None:
+        if not put_off.is_known:
+            return None
+        ends_min = max(ends_min, clock.horizon.minute(put_off.ends_at))
+    on = min(simulation.covered_from[column], simulation.sealed_from[column])
+    bare_from = max(0, clock.horizon.minute(surface.exposed_at))
+    bare = bare_from < ends_min and on >= min(ends_min, clock.horizon.length_min)
+    return None if bare else ends_min
+
+
+def _instant(minute: int | None, clock: WeekClock) -> datetime | None:
+    return None if minute is None else clock.horizon.at(minute)
+
+
 def _phases(
-    column: int, surface: Surface, simulation: Simulation, clock: WeekClock
+    column: int,
+    surface: Surface,
+    simulation: Simulation,
+    ends_min: int | None,
+    clock: WeekClock,
 ) -> Iterator[Phase]:
     """Yield runs of equal phase from the surface's first bare minute on."""
     stretches = simulation.works[column].fresh
@@ -81,7 +118,7 @@ def _phases(
         [clock.horizon.minute(surface.exposed_at), *(s.from_min for s in stretches)]
     )
     first = max(0, opens)
-    kinds = _kinds(column, surface, simulation, clock)[first:]
+    kinds = _kinds(column, surface, simulation, ends_min, clock)[first:]
     edges = [0, *(np.flatnonzero(np.diff(kinds)) + 1), len(kinds)]
     for start, end in pairwise(int(edge) for edge in edges):
         if start < end:
@@ -93,7 +130,11 @@ def _phases(
 
 
 def _kinds(
-    column: int, surface: Surface, simulation: Simulation, clock: WeekClock
+    column: int,
+    surface: Surface,
+    simulation: Simulation,
+    ends_min: int | None,
+    clock: WeekClock,
 ) -> NDArray[np.int64]:
     """Index into ``KINDS`` of each minute; of what holds the first counts."""
     minute = np.arange(len(simulation.dry))
@@ -111,14 +152,14 @@ def _kinds(
         steam |= minute >= clock.horizon.minute(surface.steam.starts_at)
         steam &= minute < clock.horizon.minute(surface.steam.ends_at)
     holds = [
-        minute >= simulation.works[column].ends_min,
+        minute >= (inf if ends_min is None else ends_min),
         covered & steam,
         *(covered & there for there in under.values()),
         sealed & (minute < timers_until),
         sealed,
         covered,
         simulation.guarded[:, column],
-        simulation.dry[:, column],
+        simulation.dry[:, column] | (minute >= simulation.counted_until[column]),
     ]
     return np.select(holds, range(len(holds)), len(holds))
 

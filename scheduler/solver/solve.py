@@ -21,6 +21,7 @@ from scheduler.solver.search.search import Progress, Search
 from scheduler.solver.settings.settings import DEFAULT, Settings
 from scheduler.solver.start.dispatch import best_start, warm_start
 from scheduler.solver.start.published import restore_published, unchanged_published
+from scheduler.solver.start.resumed import resume
 from scheduler.solver.workers.helper import Helper
 
 __all__ = ["Effort", "Progress", "solve"]
@@ -33,6 +34,7 @@ def solve(
     progress: Progress | None = None,
     *,
     alone: bool = False,
+    begun: Roster | None = None,
     settings: Settings = DEFAULT,
 ) -> Roster:
     """Plan the week.
@@ -50,6 +52,9 @@ def solve(
         Told the share of the effort spent and the cost so far.
     alone : bool
         Start no second process, where this one is one of many. The roster is the same.
+    begun : Roster or None
+        A roster of nearly the same work, to be planned further with a share of the
+        effort.
     settings : Settings
         What steers the search.
 
@@ -61,13 +66,17 @@ def solve(
     started = monotonic()
     effort = effort if effort is not None else Effort()
     limits = settings.effort
+    told = effort.words
+    if begun is not None:
+        told += ", then planned further"
+        effort = effort.share(limits.resumed_share, len(work.surfaces), limits)
     brief = effort.budget(len(work.surfaces), limits) < limits.helper_from_work
     with Helper(patience_s=limits.helper_patience_s, alone=alone or brief) as helper:
         problem = prepare(work, settings)
         helper.start(problem)
         plan, solved_count = unchanged_published(problem), 0
         if plan is None:
-            plan, filled_in_s = _start(problem)
+            plan, filled_in_s = _start(problem, begun)
             search = Search(
                 plan, effort.less(limits.afterwards_factor * filled_in_s), seed,
                 helper.solve_subproblem, progress, started,
@@ -78,17 +87,17 @@ def solve(
             group_into_rounds(plan)
             restore_published(plan)
     by = f"CP-SAT (OR-Tools {version('ortools')})"
-    words = f"{solved_count} windows by {by}, {effort.words}"
+    words = f"{solved_count} windows by {by}, {told}"
     return roster_of(plan, seed, words)
 
 
-def _start(problem: Problem) -> tuple[Plan, float]:
+def _start(problem: Problem, begun: Roster | None) -> tuple[Plan, float]:
     """Give the roster that the search begins with, and the seconds it took to fill."""
-    plan = best_start(problem)
+    plan = best_start(problem) if begun is None else resume(problem, begun.visits)
     began = monotonic()
     local_search(plan)
     filled_in_s = monotonic() - began
-    if problem.published is None:
+    if problem.published is None or begun is not None:
         return plan, filled_in_s
     stood = warm_start(problem)
     local_search(stood)

@@ -1,10 +1,13 @@
 """What dry time takes off the curing period: it does not count, so curing ends later.
 
-Findings for people to look at, no promises of the roster: its week was planned for
-surfaces that are kept damp.
+Dry time before the week counts too: of a cover that was wetted too long ago, and of a
+surface that should have had one by then. Nothing that keeps a surface damp may come off
+before the end that is credited.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
 
 import numpy as np
 
@@ -13,64 +16,173 @@ from models.hydration.events import initial_set_h
 from models.local_clock import WeekClock
 from models.profiles.period import curing_end
 from models.quantities import duration
-from models.records import Finding, Flags, HydrationHistory, SiteInput, Surface
+from models.records import (
+    Finding,
+    Flags,
+    Floats,
+    Grid,
+    Horizon,
+    HydrationHistory,
+    SiteInput,
+    Surface,
+    SurfaceEvents,
+)
 from scheduler.audit.replayed.found import found
+from scheduler.audit.replayed.jobs import Job
+from scheduler.audit.replayed.loss import DRY_UNITS, reserves_before
 from scheduler.audit.replayed.simulation import Simulation
 
 
-def check_credited(
+@dataclass(frozen=True)
+class Credited:
+    """An end of curing that dry time puts off.
+
+    Attributes
+    ----------
+    planned_at, ends_at : datetime
+        Had it been damp all the time, and as it is.
+    is_known : bool
+        False where the clock ends before curing does; then not before ``ends_at``.
+    dry_min : int
+        Minutes that do not count.
+    """
+
+    planned_at: datetime
+    ends_at: datetime
+    is_known: bool
+    dry_min: int
+
+
+def credited_ends(
     site_input: SiteInput,
     surfaces: Sequence[Surface],
-    simulation: Simulation,
+    loss_l_m2_h: Floats,
     hydration: HydrationHistory,
-    clock: WeekClock,
-) -> list[Finding]:
-    """Find surfaces whose dry minutes put off the end of their curing."""
-    grid, horizon = hydration.grid, clock.horizon
+    horizon: Horizon,
+    dry: Flags | None = None,
+) -> dict[str, Credited]:
+    """Find the surfaces whose dry minutes put off the end of their curing.
+
+    Parameters
+    ----------
+    loss_l_m2_h : array (steps, surfaces)
+        Of the covers.
+    dry : array of bool (minutes, surfaces), optional
+        Of the horizon; without it only what is known before any roster.
+    """
+    grid = hydration.grid
     mixes = {mix.id: mix for mix in site_input.site.mixes}
-    findings = []
+    grace = timedelta(minutes=site_input.site.rules.uncovered_grace_min)
+    put_off = {}
     for column, surface in enumerate(surfaces):
-        planned = hydration.events[column].curing_ends
-        dry = simulation.dry[:, column]
-        if planned is None or not dry.any():
+        events = hydration.events[column]
+        loss = loss_l_m2_h[:, column]
+        minutes = [*_dry_before(surface, events, grace, loss, grid, horizon)]
+        if dry is not None:
+            minutes += np.flatnonzero(dry[:, column]).tolist()
+        if events.curing_ends is None or not minutes:
             continue
-        profile = site_input.profiles[surface.profile_id]
         end = curing_end(
-            profile,
+            site_input.profiles[surface.profile_id],
             mixes[surface.mix_id],
             surface,
             step_min=grid.step_min,
             placed_step=step_from(grid, surface.placing_ends_at),
-            initial_set_h=initial_set_h(surface, hydration.events[column].initial_set),
+            initial_set_h=initial_set_h(surface, events.initial_set),
             surface_temperature_c=hydration.surface_temperature_c[:, column],
             strength_fraction=hydration.strength_fraction[:, column],
-            credited=_damp(dry, hydration, clock),
+            credited=_damp(minutes, grid, horizon),
         )
-        given_min = horizon.minute(planned.expected_at)
-        last_min = horizon.minute(grid.at(grid.steps if end.step is None else end.step))
-        if last_min <= given_min and end.step is not None:
-            continue
-        then = "" if end.step is not None else "not before "
-        dry_min = int(dry.sum())
-        words = (
-            f"{surface.label}: {duration(dry_min)} dry does not count as curing; by "
-            f"{profile.title} it ends {then}{clock.words(last_min)}, not "
-            f"{clock.words(given_min)}"
-        )
-        findings.append(
-            found(
-                clock, "uncredited", words, given_min, last_min,
-                surface_id=surface.id, minutes=dry_min,
+        ends_at = grid.at(grid.steps if end.step is None else end.step)
+        planned_at = events.curing_ends.expected_at
+        if end.step is None or ends_at > planned_at:
+            put_off[surface.id] = Credited(
+                planned_at, ends_at, end.step is not None, len(minutes)
             )
-        )  # fmt: skip
-    return findings
+    return put_off
 
 
-def _damp(dry: Flags, hydration: HydrationHistory, clock: WeekClock) -> Flags:
+def _dry_before(
+    surface: Surface,
+    events: SurfaceEvents,
+    grace: timedelta,
+    loss_l_m2_h: Floats,
+    grid: Grid,
+    horizon: Horizon,
+) -> Iterator[int]:
+    """Yield the minutes before the week in which a surface is known to be dry.
+
+    A cover was full when last wetted, or when laid; what was before that nobody says.
+    A surface that nothing covers yet is dry once its cover is late.
+    """
+    covered_at = surface.covered_at
+    if covered_at is not None and covered_at <= horizon.starts_at:
+        reserves = reserves_before(surface, loss_l_m2_h, grid, horizon)
+        if surface.held_l_m2 > 0:
+            yield from (minute for minute, left in reserves if left <= DRY_UNITS)
+        return
+    ready = {
+        "sheen_gone": events.sheen_gone,
+        "takes_cover": events.takes_cover,
+        "bears_people": events.bears_people,
+    }[surface.cover_from]
+    late_at = surface.exposed_at
+    if surface.face == "top":
+        late_at = max(late_at, ready.expected_at)
+    yield from range(horizon.minute(late_at + grace), 0)
+
+
+def _damp(minutes: Sequence[int], grid: Grid, horizon: Horizon) -> Flags:
     """Tell the steps of the clock without a dry minute in them."""
-    grid = hydration.grid
-    minutes = clock.horizon.minute(grid.starts_at)
-    steps = (np.flatnonzero(dry) - minutes) // grid.step_min
+    steps = (np.array(minutes) - horizon.minute(grid.starts_at)) // grid.step_min
     damp = np.ones(grid.steps, bool)
     damp[steps[(steps >= 0) & (steps < grid.steps)]] = False
     return damp
+
+
+def check_credited(
+    put_off: Mapping[str, Credited],
+    surfaces: Sequence[Surface],
+    simulation: Simulation,
+    jobs: Sequence[Job],
+    site_input: SiteInput,
+    clock: WeekClock,
+) -> list[Finding]:
+    """Find ends of curing that dry time puts off, and what comes off before them."""
+    findings = []
+    for column, (surface, work) in enumerate(
+        zip(surfaces, simulation.works, strict=True)
+    ):
+        own = put_off.get(surface.id)
+        if own is None:
+            continue
+        given_min = clock.horizon.minute(own.planned_at)
+        credited_min = clock.horizon.minute(own.ends_at)
+        last_min = max(credited_min, work.ends_min)
+        then = "" if own.is_known else "not before "
+        ends = f"it ends {then}{clock.words(last_min)}"
+        title = site_input.profiles[surface.profile_id].title
+        words = (
+            f"{surface.label}: {duration(own.dry_min)} dry does not count as curing; "
+            f"by {title} {ends}, not {clock.words(given_min)}"
+        )
+        covered = simulation.covered_from[column] < clock.horizon.length_min
+        if covered and surface.held_l_m2 > 0:
+            words += "; its cover stays on until then"
+        findings.append(
+            found(
+                clock, "uncredited", words, given_min, last_min,
+                surface_id=surface.id, minutes=own.dry_min,
+            )
+        )  # fmt: skip
+        for job in jobs:
+            takes_off = job.task.facts.uncovers and job.work is work
+            if takes_off and job.start_min < credited_min:
+                words = (
+                    f"{job.words} starts {clock.words(job.start_min)}; with "
+                    f"{duration(own.dry_min)} of dry time curing is not over: {ends}"
+                )
+                findings.append(
+                    found(clock, "uncured", words, job.start_min, job.end_min, job=job)
+                )
+    return findings

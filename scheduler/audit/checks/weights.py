@@ -56,12 +56,15 @@ def _end(
     hydration: HydrationHistory,
     clock: WeekClock,
 ) -> Iterator[tuple[int, str]]:
-    """Compare the end of curing; where the clock saw none, it is not in this week."""
+    """Compare the end of curing; where the clock saw none, it is not in this week.
+
+    It may be later, for dry time that does not count, but never sooner.
+    """
     horizon, grid = clock.horizon, hydration.grid
     given = clock.words(work.ends_min)
     if events.curing_ends is not None:
         ends = horizon.minute(events.curing_ends.expected_at)
-        if work.ends_min != ends:
+        if work.ends_min < ends:
             words = f"its curing ends {clock.words(ends)}; the work says {given}"
             yield 0, words
         return

@@ -11,7 +11,7 @@ How long a bare fresh surface bears the air before it dries (bleed against evapo
 the mix, a model of its own that has nothing to do with the roster.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -120,17 +120,29 @@ def reserve_at_start(
     loss_l_m2_h : array (steps,)
         Of this surface. [L/(m² h)]
     """
+    reserves = [*reserves_before(surface, loss_l_m2_h, grid, horizon)]
+    return reserves[-1][1] if reserves else 0
+
+
+def reserves_before(
+    surface: Surface, loss_l_m2_h: Floats, grid: Grid, horizon: Horizon
+) -> Iterator[tuple[int, int]]:
+    """Yield minutes up to the first of the horizon, and whole units left at each.
+
+    From the last wetting before the horizon on; nothing where there was none.
+    """
     full = full_units(surface)
     wetted_at = surface.wetted_at or surface.covered_at
     if wetted_at is None or wetted_at > horizon.starts_at:
-        return 0
+        return
     loss = np.rint(loss_l_m2_h * 1e6).astype(np.int64)
     reserve = full
     for minute in range(horizon.minute(wetted_at), 0):
+        yield minute, reserve
         step = grid.step(horizon.at(minute))
         lost = int(loss[min(max(step, 0), grid.steps - 1)])
         reserve = min(full, max(0, reserve - lost))
-    return reserve
+    yield 0, reserve
 
 
 def full_units(surface: Surface) -> int:

@@ -50,6 +50,14 @@ class Effort:
             return self
         return Effort(seconds=max(0.0, self.seconds - seconds))
 
+    def share(
+        self, fraction: float, surfaces: int, settings: EffortSettings
+    ) -> "Effort":
+        """Take a share of it, on a site of so many surfaces."""
+        if self.seconds is not None:
+            return Effort(seconds=fraction * self.seconds)
+        return Effort(work=fraction * self.budget(surfaces, settings))
+
     @property
     def words(self) -> str:
         """The effort as it is noted in the roster."""

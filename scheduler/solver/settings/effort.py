@@ -21,6 +21,8 @@ class EffortSettings:
     afterwards_factor : float
         What follows the search takes so many times as long as the first local search;
         measured on sites of 60 to 1,000 surfaces.
+    resumed_share : float
+        Of the effort, where a roster is planned further: a few surfaces have changed.
     helper_from_work : float
         Less is done before a second process has loaded.
     helper_patience_s : float
@@ -35,5 +37,6 @@ class EffortSettings:
     growth: float = 1.1
     work_per_second: float = 0.6
     afterwards_factor: float = 2.5
+    resumed_share: float = 0.3
     helper_from_work: float = 0.5
     helper_patience_s: float = 5.0

@@ -22,6 +22,7 @@ from models.records import (
     Horizon,
     HydrationHistory,
     ObjectivePart,
+    Profile,
     Roster,
     Site,
     SiteInput,
@@ -35,7 +36,15 @@ from models.records import (
     WeightStep,
 )
 from scheduler.audit.replay import replay
-from tests.builders import MONDAY, pour, site, site_input, surface, work_for_nothing
+from tests.builders import (
+    MONDAY,
+    pour,
+    profile,
+    site,
+    site_input,
+    surface,
+    work_for_nothing,
+)
 
 DAYS = 3
 LENGTH = DAYS * 1440
@@ -226,6 +235,13 @@ def audited(
         hydration(on, tops, face_c, core_c, ends_at),
         plan,
     )
+
+
+def cured_after(days: float) -> SiteInput:
+    """The builders' site under a rule of so many days from placing."""
+    ends = [{"kind": "days", "days": days, "clause": "1"}]
+    rule = Profile.model_validate(profile().model_dump() | {"ends": ends})
+    return site_input().model_copy(update={"profiles": {"seven_days": rule}})
 
 
 def site_with(**fields: object) -> Site:

@@ -12,6 +12,7 @@ from tests.scheduler.audit.audit_builders import (
     HORIZON,
     LENGTH,
     audited,
+    cured_after,
     lay,
     rewet,
     task,
@@ -39,11 +40,31 @@ def phases(of: SurfaceTrace) -> list[tuple[str, int, int]]:
 
 def test_phases_follow_each_other_from_exposure_to_the_end_of_the_week() -> None:
     # Exposed at 300, bare and fine until 420, dry until laying begins at 480.
-    of = trace(audited([visit("lay", 480, 60)], [work(ends_min=4000)]))
+    # Cured 576 min after placing, and the dry hour, 936 at the latest.
+    of = trace(
+        audited([visit("lay", 480, 60)], [work(ends_min=1000)], given=cured_after(0.4))
+    )
     assert phases(of) == [
         ("fresh", 300, 420), ("exposed", 420, 480), ("fogged", 480, 540),
-        ("covered", 540, 4000), ("done", 4000, LENGTH),
+        ("covered", 540, 1000), ("done", 1000, LENGTH),
     ]  # fmt: skip
+    assert of.curing_ends_at == HORIZON.at(1000)
+
+
+def test_curing_is_not_over_before_the_dry_time_is_made_good() -> None:
+    # A day from 300 ends at 1740, 60 min dry from 420 to 480 and 720 from 1020 on put
+    # that off to 2520; beyond 1740 the cover counts as damp, as nobody plans for it.
+    of = trace(
+        audited([visit("lay", 480, 60)], [work(ends_min=1740)], given=cured_after(1))
+    )
+    assert of.curing_ends_at == HORIZON.at(1740 + 60 + 720)
+    assert phases(of)[-2:] == [("covered", 540, 2520), ("done", 2520, LENGTH)]
+
+
+def test_what_nothing_covers_is_never_told_as_cured() -> None:
+    of = trace(audited([], [work(ends_min=1740)], given=cured_after(1)))
+    assert of.curing_ends_at is None
+    assert phases(of) == [("fresh", 300, 420), ("exposed", 420, LENGTH)]
 
 
 def test_fog_is_a_phase_of_its_own() -> None:

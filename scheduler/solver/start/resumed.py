@@ -1,0 +1,33 @@
+"""A roster that is planned further: its visits, as far as they still fit."""
+
+from collections.abc import Iterable
+
+from models.records import Visit
+from scheduler.solver.plan.cost import Stop
+from scheduler.solver.plan.plan import Plan
+from scheduler.solver.problem.problem import Problem
+from scheduler.solver.start.cheapest_place import assign_duties
+
+
+def resume(problem: Problem, visits: Iterable[Visit]) -> Plan:
+    """Put the visits of a roster of the same crews back in, then what is left to do."""
+    plan = Plan(problem)
+    jobs = {job.task.id: job.index for job in problem.jobs}
+    lanes = {lane.shift.id: lane.index for lane in problem.lanes}
+    points = {supply.id: index for index, supply in enumerate(problem.supplies)}
+    minute = problem.work.horizon.minute
+    stops = sorted(
+        Stop(
+            minute(visit.starts_at),
+            jobs[visit.task_id],
+            lanes[visit.shift_id],
+            points.get(visit.water_point_id or "", -1),
+        )
+        for visit in visits
+        if visit.task_id in jobs and visit.shift_id in lanes
+    )
+    if not plan.change((), stops):
+        for stop in stops:
+            plan.change((), (stop,))
+    assign_duties(plan, [job for job in problem.jobs if not job.repeats])
+    return plan
