@@ -2,7 +2,14 @@ import tomllib
 
 import pytest
 
-from tests.harness.formula_mutants import ROOT, FormulaMutant, changed, listed, noticed
+from tests.harness.formula_mutants import (
+    ROOT,
+    FormulaMutant,
+    changed,
+    ends,
+    listed,
+    noticed,
+)
 from tests.references.case import Case, How
 
 
@@ -44,3 +51,16 @@ def test_value_of_a_source_comes_before_a_regression() -> None:
 
 def test_value_that_is_no_number_is_noticed() -> None:
     assert noticed([case("none", "read", float("nan"))]) == ("noticed", "none")
+
+
+@pytest.mark.slow
+def test_table_notices_nine_days_for_ten_and_no_change_of_words(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    rule, bleeding = "models/profiles/is456.toml", "models/drying/bleed.py"
+    nine = FormulaMutant(rule, "days = 10", "days = 9", "a day less")
+    words = FormulaMutant(bleeding, "Fresh concrete:", "New concrete:", "a word")
+    before = (ROOT / rule).read_bytes(), (ROOT / bleeding).read_bytes()
+    assert ends([nine, words], 2) == {"noticed": 1, "unnoticed": 1}
+    assert "days-is-blended" in capsys.readouterr().out
+    assert ((ROOT / rule).read_bytes(), (ROOT / bleeding).read_bytes()) == before

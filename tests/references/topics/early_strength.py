@@ -176,8 +176,20 @@ def _to_500_psi_h(water: float) -> float:
     return max(24.0, hours_to(of, 3.5 / 33, 20, "arrhenius"))
 
 
+def _known(ratio: float) -> Callable[[], float]:
+    return lambda: share(mix(strength_ratio_fraction=ratio), 2)
+
+
 CASES = (
     *_singles(),
+    *(
+        Case(
+            f"known-ratio-{ratio:g}", "EN 206, what the ratio is", "analytic",
+            f"share of strength at 2 d of a mix known to have {ratio:.0%}", "-", ratio,
+            _known(ratio), 0.01,
+        )
+        for ratio in (0.3, 0.5)
+    ),
     *_medians(),
     *_own_curves(),
     *_floors(),
