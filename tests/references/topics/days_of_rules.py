@@ -93,6 +93,8 @@ def _days() -> Iterator[Case]:
          days("owner_by_method", method="sprinklers")),
         ("gail-sheet", _GAIL, "read", "impervious sheet", 24,
          days("owner_by_method", method="plastic_sheet_black")),
+        ("gail-sheet-on-hessian", _GAIL, "read", "hessian under a sheet, as a sheet",
+         24, days("owner_by_method", method="sheet_over_burlap")),
         ("aci-normal", "a city's specification 03300 after ACI (Laserfiche 185)",
          "read", "normal cement", 7, days("aci_318")),
         ("aci-rapid", "a city's specification 03300 after ACI (Laserfiche 185)",
