@@ -51,9 +51,8 @@ _MUCH_L_M2 = 5.0
 
 def _l_m2(job: Job) -> float:
     """Water put on a square metre at once: a job cut into parts is one. [L/m²]."""
-    kind = job.task.kind
-    parts = [task for task in job.work.tasks if task.kind == kind]
-    if kind in ("rewet", "top_up"):
-        parts = [job.task]
+    kind, parts = job.task.kind, [job.task]
+    if job.task.parts > 1:
+        parts = [task for task in job.work.tasks if task.kind == kind]
     litres_l = sum(task.water.litres_l for task in parts if task.water)
     return litres_l / job.work.area_m2

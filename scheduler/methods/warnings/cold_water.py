@@ -106,7 +106,7 @@ def _cold(
 
 def _l_m2(task: Task, chain: Chain, case: Case) -> float:
     """Water that a task, with the other parts of a job cut up, puts on a m². [L/m²]."""
-    same = [task] if task.facts.rewets else chain.tasks  # else a job cut in parts
+    same = chain.tasks if task.parts > 1 else [task]
     litres_l = sum(
         part.water.litres_l for part in same if part.kind == task.kind and part.water
     )

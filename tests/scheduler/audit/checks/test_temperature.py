@@ -28,6 +28,7 @@ from tests.scheduler.audit.audit_builders import (
     hydration,
     lay,
     site_with,
+    task,
     visit,
     work,
 )
@@ -69,6 +70,31 @@ def test_water_as_cold_as_allowed_is_no_finding() -> None:
 def test_a_litre_of_cold_water_a_square_metre_is_no_finding() -> None:
     assert wetted_with(2, litres_l=1499, water_colder_max_k=11) == []
     assert len(wetted_with(2, water_colder_max_k=11)) == 1
+
+
+def test_a_job_in_parts_counts_whole_and_visits_of_a_kind_each_by_itself() -> None:
+    """Two of 800 L on 300 m²: 5.3 L/m² as one job, 2.7 as two."""
+    tap = site().water_points[0].model_copy(update={"temperature_c": 2})
+    where = site_with(water_points=(tap, site().water_points[1]))
+
+    def found(parts: int) -> list[str]:
+        water = WaterNeed(litres_l=800, until_min=60)
+        tasks = tuple(
+            task(f"rewet-{n}", kind="fog", duration_min=60, water=water, part=n,
+                 parts=parts)
+            for n in (1, 2)
+        )  # fmt: skip
+        visits = [
+            visit(f"rewet-{n}", at, 60).model_copy(update={"water_point_id": "tap"})
+            for n, at in ((1, 100), (2, 200))
+        ]
+        report = audited(
+            visits, [work(tasks=tasks)], given=under(water_colder_max_k=11), where=where
+        )
+        return words(report, "cold_water")
+
+    assert found(parts=1) == []
+    assert len(found(parts=2)) == 2
 
 
 def test_without_a_rule_no_water_is_too_cold() -> None:
