@@ -23,8 +23,6 @@ class Sheeting:
         covered_min, lies = covered_from_min(case, laid), lies_by(case, laid)
         kit = Kit(sheet_things(case), "tape, ballast, a roll")
         title = f"Re-wet under {case.surface.cover.outer}"
-        kit = Kit(sheet_things(case), "tape, ballast, a roll")
-        title = f"Re-wet under {case.surface.cover.outer}"
         return Chain(
             tasks=(
                 *hold_point(case, kit, laid),
