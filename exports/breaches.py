@@ -5,11 +5,11 @@ most dangerous first. The audit finds the breaches; nothing here judges a temper
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import groupby
 from typing import get_args
 
+from exports.breach_kinds import KINDS, ONCE_PLACED, Words
 from exports.text import one_line
 from models.local_clock import LocalClock, ShortTimes
 from models.quantities import Instant, Units, show
@@ -20,92 +20,6 @@ HEADING = "Temperature outside its limit"
 _MOST_SPANS = 3
 #: A shorter one is a moment.
 _MOMENT = timedelta(minutes=2)
-
-
-@dataclass(frozen=True)
-class _Words:
-    """How a kind is told; ``{}`` is filled with its figures."""
-
-    title: str
-    shout: str
-    limit: str
-    worst: str
-    do: str
-    quantity: str = "temperature"
-    is_least: bool = False
-
-
-_COLD = "Blankets on before the cold comes, keep forms on, or heat"
-#: Keys in the order of danger, which is that of ``BreachKind``.
-_KINDS: dict[BreachKind, _Words] = {
-    "freezes_before_set": _Words(
-        "Freezes before it sets",
-        "FREEZES BEFORE SET",
-        "not below {limit} before that",
-        "would set {sets}",
-        "Do not place without heat: a heated enclosure, a warmer mix, blankets at "
-        "once, or another day",
-        is_least=True,
-    ),
-    "frost": _Words(
-        "Frost on weak concrete",
-        "FROST",
-        "not below {limit} until it has {strength}",
-        "{reach}, coldest {worst}",
-        f"{_COLD}; the engineer decides what follows",
-        is_least=True,
-    ),
-    "too_hot": _Words(
-        "Too hot inside",
-        "TOO HOT INSIDE",
-        "at most {limit}",
-        "{reach}, hottest {worst}",
-        "Before placing: a cooler mix or a thinner lift. Once placed: do not chill the "
-        "face, measure the core, ask the engineer",
-    ),
-    "core_to_face": _Words(
-        "Core too warm for the face",
-        "CORE TOO WARM",
-        "at most {limit} warmer",
-        "{reach} warmer, worst {worst}",
-        "Keep blankets and forms on, add more, take nothing off; measure, ask the "
-        "engineer",
-        "temperature difference",
-    ),
-    "cooling": _Words(
-        "Cools too fast",
-        "COOLS TOO FAST",
-        "at most {limit} in {within}",
-        "by {value}, from {worst}",
-        "Leave blankets and forms on longer, or take them off in steps at the warmest "
-        "hour; ask the engineer",
-        "temperature difference",
-    ),
-    "above_air": _Words(
-        "Uncovered too warm for the air",
-        "UNCOVERED TOO WARM",
-        "at most {limit} above the air",
-        "{value} above it",
-        "Measure first; leave it on until face and air are closer",
-        "temperature difference",
-    ),
-    "steam_before_set": _Words(
-        "Steam before it sets",
-        "STEAM BEFORE SET",
-        "not before final set",
-        "would set {sets}",
-        "Start the steam later",
-    ),
-    "too_cold": _Words(
-        "Concrete too cold",
-        "TOO COLD",
-        "at least {limit}",
-        "{reach}, coldest {worst}",
-        _COLD,
-        is_least=True,
-    ),
-}
-_ALREADY_PLACED = "Warm it now and have the engineer examine it"
 _RANK = {kind: rank for rank, kind in enumerate(get_args(BreachKind))}
 
 
@@ -191,9 +105,9 @@ def breached(
     labels: Mapping[str, str],
     clock: LocalClock,
     units: Units,
+    from_at: datetime,
+    until_at: datetime | None = None,
     times: ShortTimes | None = None,
-    starts_at: datetime | None = None,
-    ends_at: datetime | None = None,
 ) -> tuple[Breached, ...]:
     """Put breaches into words, one a surface and limit, the most dangerous first.
 
@@ -205,22 +119,21 @@ def breached(
         Name of each surface by its id.
     clock, units
         Of the site.
+    from_at, until_at : datetime, datetime or None
+        Only what touches the time between, cut to it; what is placed by ``from_at``
+        can no longer be left unplaced.
     times : ShortTimes or None
         Of a list that has said its day and zone; without it each surface says them.
-    starts_at, ends_at : datetime or None
-        Only what touches the time between, cut to it.
     """
     cut = [
         (finding, span)
         for finding in findings
         if finding.breach is not None
-        and (span := _cut(finding, starts_at, ends_at)) is not None
+        and (span := _cut(finding, from_at, until_at)) is not None
     ]
     cut.sort(key=lambda pair: (_key(pair[0]), pair[1].starts_at))
     made = [
-        _breached(
-            [f for f, _ in group], [s for _, s in group], labels, clock, times, units
-        )
+        _breached(group, labels, clock, times, units, from_at)
         for group in (list(g) for _, g in groupby(cut, key=lambda pair: _key(pair[0])))
     ]
     return tuple(
@@ -259,42 +172,39 @@ def _key(finding: Finding) -> tuple[str, ...]:
     return (finding.surface_id or "", *(str(fact) for fact in facts))
 
 
-def _cut(
-    finding: Finding, starts_at: datetime | None, ends_at: datetime | None
-) -> Span | None:
+def _cut(finding: Finding, from_at: datetime, until_at: datetime | None) -> Span | None:
     first, last = finding.starts_at, finding.ends_at
-    if (ends_at is not None and first >= ends_at) or (
-        starts_at is not None and last <= starts_at
-    ):
+    if last <= from_at or (until_at is not None and first >= until_at):
         return None
     return Span(
-        starts_at=max(first, starts_at) if starts_at else first,
-        ends_at=min(last, ends_at) if ends_at else last,
+        starts_at=max(first, from_at),
+        ends_at=min(last, until_at) if until_at else last,
     )
 
 
 def _breached(
-    findings: list[Finding],
-    spans: list[Span],
+    cut: list[tuple[Finding, Span]],
     labels: Mapping[str, str],
     clock: LocalClock,
     times: ShortTimes | None,
     units: Units,
+    from_at: datetime,
 ) -> Breached:
-    found = [finding.breach for finding in findings if finding.breach is not None]
-    words = _KINDS[found[0].kind]
+    found = [finding.breach for finding, _ in cut if finding.breach is not None]
+    words = KINDS[found[0].kind]
 
     def badness(breach: Breach) -> float:
         value = breach.value or 0.0
         return -value if words.is_least else value
 
     worst = max(found, key=badness)
-    surface_id = findings[0].surface_id or ""
-    joined = _joined(spans)
+    surface_id = cut[0][0].surface_id or ""
+    joined = _joined([span for _, span in cut])
     short = times or ShortTimes(clock, joined[0].starts_at, joined[-1].ends_at)
     said = _said(worst, words, short, units)
     clause = f" ({one_line(worst.clause)})" if worst.clause else ""
-    lost = worst.kind == "freezes_before_set" and worst.placed
+    placed_at = worst.placing_ends_at
+    placed = placed_at is not None and placed_at <= from_at
     return Breached(
         kind=worst.kind,
         surface_id=surface_id,
@@ -303,7 +213,7 @@ def _breached(
         shout=words.shout,
         rule=words.limit.format(**said) + clause,
         worst=words.worst.format(**said),
-        do=f"{_ALREADY_PLACED if lost else words.do}.",
+        do=f"{ONCE_PLACED if placed else words.do}.",
         when=_when(joined, times or clock, short),
         spans=joined,
         worst_breach=worst,
@@ -311,7 +221,7 @@ def _breached(
 
 
 def _said(
-    breach: Breach, words: _Words, times: ShortTimes, units: Units
+    breach: Breach, words: Words, times: ShortTimes, units: Units
 ) -> dict[str, str]:
     """Give every figure of a breach as people read it."""
     said = {"worst": times.day_time(breach.worst_at)}

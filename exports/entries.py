@@ -137,9 +137,7 @@ class _Writer:
         """Say what lies ahead of a visit, or around it."""
         own = self.breaches.get(visit.surface_id, ())
         labels = {work.surface_id: work.label}
-        ahead = breached(
-            own, labels, self.clock, self.site.units, starts_at=visit.starts_at
-        )
+        ahead = breached(own, labels, self.clock, self.site.units, visit.starts_at)
         return tuple(f"{one.label}: {one.sentence}" for one in ahead)
 
     def _start_by(

@@ -105,7 +105,9 @@ def page(
     works = {work.surface_id: work for work in roster.surfaces}
     labels = {trace.surface_id: trace.label for trace in report.surfaces}
     told = [finding for finding in report.findings if finding.kind in _TOLD]
-    outside = breached(report.findings, labels, clock, site.units)
+    outside = breached(
+        report.findings, labels, clock, site.units, roster.horizon.starts_at
+    )
     gaps = sorted(roster.gaps, key=lambda gap: (-gap.minutes, gap.starts_at))
     return Page(
         title=site.name,

@@ -89,6 +89,7 @@ def surface_calendar(
         {surface_id: trace.label},
         clock,
         site.units,
+        roster.horizon.starts_at,
     )
     shown = [
         *(

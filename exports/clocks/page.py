@@ -49,6 +49,7 @@ def clock_page(
         {trace.surface_id: trace.label for trace in report.surfaces},
         LocalClock(site.timezone),
         site.units,
+        roster.horizon.starts_at,
     )
     sources = Sources(site, roster, report, weather, hydration, drying, spread, outside)
     week, made = charts(sources)

@@ -176,7 +176,13 @@ class _Desk:
             if finding.surface_id in worked or finding.starts_at < morning_at
         )
         outside = breached(
-            found, self.labels, self.clock, self.site.units, times, shift.starts_at
+            found,
+            self.labels,
+            self.clock,
+            self.site.units,
+            shift.starts_at,
+            None,
+            times,
         )
         left = len(outside) - BREACHES
         shown: tuple[Group, ...] = groups(outside[:BREACHES])

@@ -85,8 +85,8 @@ class Breach(Record):
         Of ``cooling``: the hours in which it cools so far.
     sets_at : Instant or None
         Of what comes before set: when it would set.
-    placed : bool
-        Of ``freezes_before_set``: it is in place as the week begins.
+    placing_ends_at : Instant or None
+        Of ``freezes_before_set``: until then it may be left unplaced.
     """
 
     kind: BreachKind
@@ -99,7 +99,7 @@ class Breach(Record):
     strength_mpa: float | None = None
     within_h: int | None = None
     sets_at: Instant | None = None
-    placed: bool = False
+    placing_ends_at: Instant | None = None
 
     @property
     def value(self) -> float | None:

@@ -60,7 +60,9 @@ def check(
         return
     labels = {surface.id: surface.label for surface in checked.expected.surfaces}
     clock = LocalClock(found.site.timezone)
-    say_breaches(breached(warnings, labels, clock, found.site.units))
+    say_breaches(
+        breached(warnings, labels, clock, found.site.units, found.horizon.starts_at)
+    )
     screen.say(
         f"{found.site.name} can be planned: {len(found.pours)} pours, "
         f"{len(found.site.crews)} crews, {len(found.site.water_points)} water points, "

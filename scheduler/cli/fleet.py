@@ -105,7 +105,7 @@ def _say_all(ranked: list[Outcome]) -> None:
     for name in (
         "Surfaces",
         "Visits",
-        "Out of limits",
+        "Breaches",
         "Dry gaps",
         "Dry",
         "Cost",

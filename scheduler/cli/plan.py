@@ -113,7 +113,8 @@ def _say(made: Plan) -> None:
     )
     labels = {work.surface_id: work.label for work in roster.surfaces}
     units = made.clocked.site_input.site.units
-    say_breaches(breached(made.report.findings, labels, clock, units))
+    from_at = roster.horizon.starts_at
+    say_breaches(breached(made.report.findings, labels, clock, units, from_at))
     outside = outside_words(surfaces_outside(made.report.findings))
     screen.say(
         f"{summary['surfaces']} surfaces, {summary['visits']} visits, "

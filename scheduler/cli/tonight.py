@@ -86,7 +86,7 @@ def _say(
     )
     say_breaches(
         breached(
-            night.breaches, labels, clock, units, times, night.from_at, night.until_at
+            night.breaches, labels, clock, units, night.from_at, night.until_at, times
         )
     )
     if night.gaps:

@@ -29,11 +29,11 @@ def finding(
 
 
 def lines(*findings: Finding, units: Units = "si") -> list[str]:
-    return [one.line for one in breached(findings, LABELS, BERLIN, units)]
+    return [one.line for one in breached(findings, LABELS, BERLIN, units, MONDAY)]
 
 
 def test_a_line_says_where_when_and_how_far() -> None:
-    (one,) = breached([finding()], LABELS, BERLIN, "si")
+    (one,) = breached([finding()], LABELS, BERLIN, "si", MONDAY)
     assert one.heading == "Core too warm for the face: at most 20 K warmer (a clause)"
     assert one.line == (
         "R1 Raft, top: Mon 3 May 06:00–08:00 CEST; up to 23 K warmer, worst Mon 06:00"
@@ -42,7 +42,7 @@ def test_a_line_says_where_when_and_how_far() -> None:
 
 def test_what_else_was_found_is_no_breach() -> None:
     gap = Finding(kind="gap", words="dry", starts_at=MONDAY, ends_at=MONDAY)
-    assert breached([gap], LABELS, BERLIN, "si") == ()
+    assert breached([gap], LABELS, BERLIN, "si", MONDAY) == ()
     assert surfaces_outside([gap, finding(), finding(from_h=5)]) == 1
     assert outside_words(0) == ""
     assert outside_words(1) == "temperature outside its limit on 1 surface"
@@ -88,7 +88,7 @@ def test_what_else_was_found_is_no_breach() -> None:
 def test_figures_are_in_the_units_of_the_site(
     given: Finding, units: Units, said: tuple[str, str]
 ) -> None:
-    (one,) = breached([given], LABELS, BERLIN, units)
+    (one,) = breached([given], LABELS, BERLIN, units, MONDAY)
     assert said[0] in one.rule
     assert said[1] in one.worst
 
@@ -126,7 +126,7 @@ def test_the_most_dangerous_comes_first_whenever_it_is() -> None:
         finding(kind, from_h=10 - rank, within_h=24, strength_mpa=5, sets_at=MONDAY)
         for rank, kind in enumerate(kinds)
     ]
-    found = breached(given, LABELS, BERLIN, "si")
+    found = breached(given, LABELS, BERLIN, "si", MONDAY)
     assert [one.kind for one in found] == list(kinds)
     for one in found:  # every kind has its words, all filled in
         assert "{" not in one.sentence
@@ -135,23 +135,31 @@ def test_the_most_dangerous_comes_first_whenever_it_is() -> None:
 
 def test_surfaces_outside_one_limit_share_its_heading() -> None:
     given = [finding(), finding(surface_id="S1-top"), finding(from_h=5, limit=15)]
-    made = groups(breached(given, LABELS, BERLIN, "si"))
+    made = groups(breached(given, LABELS, BERLIN, "si", MONDAY))
     assert [len(group.breached) for group in made] == [2, 1]
     assert made[0].lines[1].startswith("S1 Slab, top: ")
 
 
 def test_what_is_placed_already_cannot_be_left_unplaced() -> None:
-    def do(placed: bool) -> str:
-        given = finding("freezes_before_set", sets_at=MONDAY, placed=placed)
-        return breached([given], LABELS, BERLIN, "si")[0].do
+    placed_at = MONDAY + timedelta(hours=5)
+    given = finding(
+        "freezes_before_set", from_h=8, sets_at=MONDAY, placing_ends_at=placed_at
+    )
 
-    assert do(placed=False).startswith("Do not place without heat")
-    assert do(placed=True) == "Warm it now and have the engineer examine it."
+    def do(seen_h: float) -> str:
+        seen_at = MONDAY + timedelta(hours=seen_h)
+        return breached([given], LABELS, BERLIN, "si", seen_at)[0].do
+
+    assert do(4.9).startswith("Do not place without heat")
+    assert (
+        do(5) == "Once placed: warm it now, and have the engineer examine what froze."
+    )
+    assert do(4.9).endswith(do(5))  # nobody has to look twice
 
 
 def test_a_night_is_cut_out_with_its_own_times() -> None:
     first, last = MONDAY + timedelta(hours=12), MONDAY + timedelta(hours=24)
     times = ShortTimes(BERLIN, first, last)
     given = [finding(hours=10), finding(from_h=11, hours=20), finding(from_h=40)]
-    found = breached(given, LABELS, BERLIN, "si", times, first, last)
+    found = breached(given, LABELS, BERLIN, "si", first, last, times)
     assert [one.when for one in found] == ["Mon 18:00 to Tue 06:00"]

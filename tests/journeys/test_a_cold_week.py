@@ -77,6 +77,9 @@ def test_tonight_says_the_frost_of_this_night_alone_and_first(
     assert first.startswith("Temperature outside its limit")
     assert "S1 Quay slab, top: Tue 17:20 to Wed 07:00; " in out
     assert "S2 " not in out  # placed on Friday
+    # It was placed in the morning: too late for another day.
+    assert "Once placed: warm it now" in out
+    assert "Do not place" not in out
 
 
 def test_board_sheet_and_phone_say_it_with_the_clause(planned: Path) -> None:

@@ -196,7 +196,7 @@ def _frozen_before_set(watched: _Watched) -> Iterator[Finding]:
         clause=watched.profile.said_by("freezing_strength_mpa"),
         worst_at=watched.clock.horizon.at(from_min),
         sets_at=sets.expected_at,
-        placed=placed,
+        placing_ends_at=watched.surface.placing_ends_at,
     )
     yield watched.finding(words, from_min, min(until_min, last_min), breach)
 

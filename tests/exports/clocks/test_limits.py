@@ -9,6 +9,7 @@ from exports.clocks.limits import LimitCourse, breach_bands, limit_courses
 from models.local_clock import LocalClock
 from models.quantities import Units
 from models.records import BreachKind, Finding
+from tests.builders import MONDAY
 from tests.exports.clocks.clocks_builders import air, hydration
 from tests.exports.exports_builders import breach_finding, horizon
 
@@ -20,7 +21,7 @@ AIR = tuple((60.0 * hour, 10.0) for hour in range(36))
 
 def told(*findings: Finding, units: Units = "si") -> tuple[Breached, ...]:
     labels = {"P1-top": "B2 quay slab"}
-    return breached(findings, labels, LocalClock("Europe/Berlin"), units)
+    return breached(findings, labels, LocalClock("Europe/Berlin"), units, MONDAY)
 
 
 def course(finding: Finding, units: Units = "si") -> LimitCourse:
