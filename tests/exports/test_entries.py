@@ -273,6 +273,16 @@ def test_titles_fit_a_phone_and_keep_verb_and_amount(label: str) -> None:
         assert "\n" not in entry.title
 
 
+def test_a_long_name_is_cut_before_what_tells_top_from_faces() -> None:
+    label = "L4 Lock chamber by the weir, faces"
+    report = small_report()
+    slab = report.surfaces[0].model_copy(update={"part": "faces"})
+    report = report.model_copy(update={"surfaces": (slab, *report.surfaces[1:])})
+    titles = {e.title for e in entries(small_site(), relabelled(label), report)}
+    # 40 signs less "RE-WET ", " 300 m²" and ", faces" leave 19 and the ellipsis's.
+    assert "RE-WET L4 Lock chamber by…, faces 300 m²" in titles
+
+
 def test_entries_do_not_say_that_concrete_is_safe() -> None:
     for entry in by_id().values():
         assert "safe" not in entry.model_dump_json()

@@ -356,4 +356,7 @@ def test_where_young_concrete_would_freeze_blankets_come_before_a_sheet() -> Non
     sheet, blankets = of["plastic_sheet"], of["insulated_blankets"]
     assert blankets.off_limits_h < sheet.off_limits_h
     assert blankets.rank < sheet.rank
-    assert any("it must not freeze" in words for words in sheet.cautions)
+    frost = [words for words in sheet.cautions if "it must not freeze" in words]
+    assert frost
+    # The page names the surface already.
+    assert all(words.startswith("is at -") for words in frost)

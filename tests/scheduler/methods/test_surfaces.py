@@ -98,6 +98,8 @@ def test_edges_are_a_surface_between_top_and_faces() -> None:
     assert (edges.method, edges.cover.kind) == ("compound_white", "compound_white")
     assert (edges.exposed_at, edges.covered_at) == (hour(20), None)
     assert (top.face, faces.face) == ("top", "formed")
+    assert [one.part for one in (top, edges, faces)] == ["top", "edges", "faces"]
+    assert all(one.label.endswith(f", {one.part}") for one in (top, edges, faces))
 
 
 def test_the_sites_own_cover_holds_what_the_site_says() -> None:
