@@ -6,9 +6,9 @@ from math import ceil
 
 import numpy as np
 
-from models.records import CoverNeed, WaterSupply
+from models.records import CoverNeed, SurfaceWork, WaterSupply
 from tests.bench.dispatcher import Tap
-from tests.bench.yard.facts import FOG_M2, NOZZLE_L_MIN, SiteFacts
+from tests.bench.yard.facts import FOG_M2, NOZZLE_L_MIN, SiteFacts, action_of
 from tests.bench.yard.rows import Row
 
 _SLACK_L, _SLACK_M2 = 1.0, 0.5
@@ -93,8 +93,7 @@ def without_covers(facts: SiteFacts, rows: Sequence[Row]) -> Iterator[str]:
         for sid, of in facts.surfaces.items():
             needs = [n for n in of.work.cover_needs if n.kind == supply.kind]
             for need in needs:
-                stage = of.work.cover_needs.index(need)
-                _use(need, stage, by_surface[sid], sid, used, wet, laid)
+                _use(need, of.work, by_surface[sid], used, wet, laid)
         in_use = 0.0
         for at, area_m2, sid in sorted(used, key=lambda one: one[:2]):
             in_use += area_m2
@@ -108,19 +107,29 @@ def without_covers(facts: SiteFacts, rows: Sequence[Row]) -> Iterator[str]:
         yield from _unsoaked(laid, wet, asked_min, begins_min)
 
 
+def _named(work: SurfaceWork, task_ids: Sequence[str]) -> set[tuple[str, str]]:
+    """Give tasks as rows name them: by action, and by name where that is no other."""
+    found = set[tuple[str, str]]()
+    for task in work.tasks:
+        if task.id in task_ids:
+            action = action_of(task)
+            name = task.id.split("/", 1)[1] if action == "other" else ""
+            found.add((action, name))
+    return found
+
+
 def _use(
     need: CoverNeed,
-    stage: int,
+    work: SurfaceWork,
     rows: Sequence[Row],
-    surface_id: str,
     used: list[tuple[int, float, str]],
     wet: dict[str, list[list[float]]],
     laid: list[tuple[Row, CoverNeed]],
 ) -> None:
     """Follow one cover of a surface from the stock and back to it."""
-    changes = any(row.action == "change" for row in rows)
-    lays = "change" if stage else "lay"
-    lifts = "change" if changes and not stage else "lift"
+    surface_id = work.surface_id
+    lays = _named(work, (need.laid_by,) if need.laid_by else ())
+    lifts = _named(work, need.lifted_by)
     if need.laid_by is None:
         used.append((-1, need.area_m2, surface_id))
     waiting = 0.0
@@ -131,12 +140,12 @@ def _use(
             ready = row.end_min + need.soak_lead_min if row.people else row.start_min
             wet[surface_id].append([ready, area_m2, 1 << 40])
             waiting += area_m2
-        if row.action == lays:
+        if (row.action, row.task) in lays:
             used.append((row.start_min, max(0.0, area_m2 - waiting), surface_id))
             waiting = max(0.0, waiting - area_m2)
             if need.soak_lead_min:
                 laid.append((row, need))
-        if row.action == lifts:
+        if (row.action, row.task) in lifts:
             for i in range(_OFF_IN):
                 back = row.passes_min(i, _OFF_IN) + need.turnaround_min
                 used.append((back, -area_m2 / _OFF_IN, surface_id))

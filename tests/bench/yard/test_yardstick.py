@@ -233,6 +233,22 @@ def test_cloth_that_somebody_soaked_may_be_laid() -> None:
     assert _judged([soak, _row("lay", 100, 206)], facts).violations == ()
 
 
+def test_cloth_of_a_change_is_asked_for_by_the_change_alone() -> None:
+    swap = duty(
+        "S/change-1/lay", kind="change_cover", title="Sheet on", earliest_min=300,
+        duration_min=106, people=2, effect="wet",
+    )  # fmt: skip
+    facts = _facts(
+        swap,
+        covers=(CoverSupply(kind="burlap_double", stock_m2=200),),
+        cover_needs=(_NEED.model_copy(update={"laid_by": "S/change-1/lay"}),),
+    )
+    assert _judged([_row("lay", 100, 206)], facts).violations == ()
+    both = [_row("lay", 100, 206), _row("change", 300, 406)]
+    (words,) = _judged(both, facts).violations
+    assert "without soaking: red (2) change" in words
+
+
 def test_looks_are_done_by_a_wetting_in_time_too() -> None:
     look = duty("S/look", kind="inspect", earliest_min=0, latest_min=100)
     lies = surface(area_m2=200, tasks=(look,), rewet=rewet("S"))
