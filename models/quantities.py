@@ -153,14 +153,14 @@ def read_quantity(text: str, kind: str) -> float:
     UnreadableQuantityError
         With what is expected instead.
     """
-    units = UNITS[kind]
+    units, called = UNITS[kind], CALLED.get(kind, "a number")
     stripped = text.strip()
     match = _NUMBER.match(stripped)
     if not match:
         if re.match(r"[+-]?\.\d", stripped):
             wanted = "a number with a digit before its decimal point"
             raise UnreadableQuantityError(wanted)
-        raise UnreadableQuantityError(CALLED.get(kind, "a number"), numeric=False)
+        raise UnreadableQuantityError(called, numeric=False)
     rest = stripped[match.end() :]
     if rest.startswith((",", ".")):
         raise UnreadableQuantityError(
@@ -174,9 +174,9 @@ def read_quantity(text: str, kind: str) -> float:
     if unit is None and spelling[:1].isdigit():
         raise UnreadableQuantityError("a number without spaces (4200 or 4,200)")
     if unit is None:
-        allowed = ", ".join(name for name in units if name) or "no unit at all"
-        wanted = f"a unit of {kind.partition(' in ')[0]} ({allowed})"
-        raise UnreadableQuantityError(wanted, unit=spelling)
+        allowed = ", ".join(name for name in units if name)
+        of = f"in one of: {allowed}" if allowed else "without a unit"
+        raise UnreadableQuantityError(f"{called} {of}", unit=spelling)
     value = float(match[0].replace(",", "")) * unit.factor + unit.offset
     if not isfinite(value):
         raise UnreadableQuantityError("a finite number")

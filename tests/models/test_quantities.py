@@ -126,12 +126,12 @@ def test_thousands_may_be_parted_by_commas(value: int) -> None:
         ("", "flow", "a flow"),
         (".5", "length", "a digit before its decimal point"),
         ("4 200 ft2", "area", "a number without spaces"),
-        ("300 ft", "area", "a unit of area"),
-        ("60 deg", "temperature", "a unit of temperature"),
+        ("300 ft", "area", "an area in one of: m2, m²"),
+        ("60 deg", "temperature", "a temperature in one of: degC"),
         ("12 gal", "volume", "'US gal' or 'imp gal' in full"),
         ("35 gpm", "flow", "'US gal' or 'imp gal' in full"),
         ("2 gallons", "volume", "'US gal' or 'imp gal' in full"),
-        ("3 K", "number", "no unit at all"),
+        ("3 K", "number", "a number without a unit"),
     ],
 )
 def test_refused_with_what_is_wanted(text: str, kind: str, wanted: str) -> None:

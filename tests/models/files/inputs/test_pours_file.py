@@ -41,7 +41,8 @@ FAULTS = [
      "0, up to 200000 m2"),
     (",420,", ",4 200 ft2,", "pours.csv:2, area: found '4 200 ft2'; expected a number "
      "without spaces"),
-    (",420,", ",300 ft,", "pours.csv:2, area: found '300 ft'; expected a unit of area"),
+    (",420,", ",300 ft,", "pours.csv:2, area: found '300 ft'; expected an area in "
+     "one of: m2, "),
     (",420,", ',"4,5",', "pours.csv:2, area: found '4,5'; expected a number with a "
      "decimal point"),
     (",420,", ",nan,", "pours.csv:2, area: found 'nan'; expected an area above 0"),

@@ -34,7 +34,7 @@ FAULTS = [
      "number "
      "from -90 to 90"),
     ('elevation = "60 m"', 'elevation = "60 furlong"',
-     "[site] elevation: found '60 furlong'; expected a unit of length"),
+     "[site] elevation: found '60 furlong'; expected a length in one of: m, mm"),
     ("days = 7", "days = 21",
      "[site] days: found 21; expected a whole number from 1 to 14"),
     ('week_start = "2027-05-03 06:00"', 'week_start = "3.5.2027 06:00"',
@@ -49,7 +49,7 @@ FAULTS = [
      "[[water]] flow: found 0; expected a flow from 0.1 to 2000 L/min"),
     ("flow = 30", "flow = nan", "[[water]] flow: found nan; expected a finite number"),
     ("flow = 15", 'flow = "15 m2"',
-     "[[water.competing]] flow: found '15 m2'; expected a unit of flow"),
+     "[[water.competing]] flow: found '15 m2'; expected a flow in one of: L/min, "),
     ('at = "2027-05-06 10:00"', 'at = "2027-03-28 02:10"',
      "[[water.delivery]] at: found '2027-03-28 02:10'; expected a time that exists in "
      "Europe/Berlin. The clocks skip it that night"),
@@ -93,7 +93,7 @@ FAULTS = [
     ("call_out = 350", "call_out = -1",
      "[costs] call_out: found -1; expected a number of at least 0"),
     ('rest = "11 h"', 'rest = "11 hours"',
-     "[rules] rest: found '11 hours'; expected a unit of duration ("),
+     "[rules] rest: found '11 hours'; expected a duration in one of: h, min, d"),
     ("strength = 30", "strength = 30\nslag = 1.2",
      "[[mix]] slag: found 1.2; expected a number from 0 to 0.95"),
     ("strength = 30", "strength = 30\nfly_ash = 0.5\nslag = 0.7",
@@ -123,7 +123,8 @@ FAULTS = [
      "[[mix]] strength_by_age: found a list; expected values that begin with 0 at age "
      "0"),
     ("strength = 30", 'strength = 30\nstrength_by_age = [["1 d", 8], ["3 d", "9 kN"]]',
-     "[[mix]] strength_by_age: found '9 kN' in pair 2; expected a unit of pressure ("),
+     "[[mix]] strength_by_age: found '9 kN' in pair 2; expected a pressure "
+     "in one of: MPa, "),
     ("strength = 30", "strength = 30\nstrength_by_age = [[24, 8], [72, 400]]",
      "[[mix]] strength_by_age: found 400 in pair 2; expected a pressure from 0 to "
      "300 MPa"),
