@@ -46,10 +46,12 @@ class Link(Record):
     """A task follows another one of the same surface.
 
     Starting later than ``max_gap_min`` after its end is late; starting sooner than
-    ``min_gap_min`` is forbidden. If the other is not done, this one cannot be.
+    ``min_gap_min`` is forbidden. If the other is not done, this one cannot be. With
+    ``from_start`` both are counted from the start of the other one.
     """
 
     task_id: str
+    from_start: bool = False
     min_gap_min: int = Field(0, ge=0)
     max_gap_min: int | None = None
 
@@ -75,6 +77,14 @@ class Task(Record):
         end to the end of curing.
     covers : bool
         With it the surface's cover is on; rewets may follow.
+    share_fraction : float
+        Share of a fresh surface that it keeps wet; shares of visits add up. [-]
+    strip : bool
+        A strip of a first cover: its share stays wet from its start on, not only while
+        the visit lasts.
+    job : str
+        Tasks of a surface with the same word here may be done beside each other; all
+        others one at a time.
     met_by_wetting : bool
         Not missed where a visit that wets the surface starts from its earliest minute
         on and before its latest: whoever wets a cover feels it first.
@@ -97,6 +107,9 @@ class Task(Record):
     skills: tuple[Skill, ...] = ("labourer",)
     effect: Effect = "none"
     covers: bool = False
+    share_fraction: float = Field(1, gt=0, le=1)
+    strip: bool = False
+    job: str = ""
     met_by_wetting: bool = False
     water: WaterNeed | None = None
     after: tuple[Link, ...] = ()
@@ -110,8 +123,9 @@ class Task(Record):
 
     @property
     def full_title(self) -> str:
-        """Its title, and which part it is of a job in parts."""
-        of = f", part {self.part} of {self.parts}" if self.parts > 1 else ""
+        """Its title, and which part it is of a job in parts, or which strip."""
+        word = "strip" if self.job else "part"
+        of = f", {word} {self.part} of {self.parts}" if self.parts > 1 else ""
         return f"{self.title}{of}"
 
     @property

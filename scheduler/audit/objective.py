@@ -97,13 +97,14 @@ def dry_shares(
         ages = np.select([days < 1, days < 3], [0, 1], 2)
         bare = dry < simulation.covered_from[column]
         prices = dry_price_by_minute(simulation, column)[dry]
+        shares = simulation.dry_share[dry, column]
         for age, name in enumerate(_AGES):
             for is_bare in (False, True):
                 own = (ages == age) & (bare == is_bare)
                 minutes[is_bare, name] += int(own.sum())
-                area_min[is_bare, name] += int(own.sum()) * surface.area_m2
-                cost[is_bare, name] += float(prices[own].sum())
-    shares = (
+                area_min[is_bare, name] += float(shares[own].sum()) * surface.area_m2
+                cost[is_bare, name] += float((prices * shares)[own].sum())
+    found = (
         DryShare(
             bare=is_bare,
             age=age,
@@ -114,4 +115,4 @@ def dry_shares(
         for (is_bare, age), count in minutes.items()
         if count
     )
-    return tuple(sorted(shares, key=lambda one: (-one.cost, one.age, one.bare)))
+    return tuple(sorted(found, key=lambda one: (-one.cost, one.age, one.bare)))

@@ -68,31 +68,43 @@ class Diary:
                 low = max(start, first)
                 high = min(end - task.duration_min, last)
                 if low <= high:
+                    own = self._price(shift_id, task, low, high)
+                    self._close(own, low, task, self._shifts[shift_id])
                     here = prices[low - first : high - first + 1]
-                    np.minimum(here, self._price(shift_id, task, low, high), out=here)
-        for booking in self.bookings:
-            low = max(first, booking.start_min - task.duration_min + 1)
-            prices[low - first : max(0, booking.end_min - first)] = np.inf
+                    np.minimum(here, own, out=here)
         if task.water is not None and np.isfinite(prices).any():
             prices[~self._draws.gives(task.water, first, last)] = np.inf
         return prices
 
+    def _close(self, prices: Floats, first: int, task: Task, shift: CrewShift) -> None:
+        """Rule out starts at which the surface or the crew is busy."""
+        for booking in self.bookings:
+            beside = bool(task.job) and task.job == booking.task.job
+            if not beside or _hands(shift) & _hands(booking.shift):
+                low = max(first, booking.start_min - task.duration_min + 1)
+                prices[low - first : max(0, booking.end_min - first)] = np.inf
+
     def ready_min(self, task: Task) -> int | None:
         """Soonest start after what a task follows; None if that is not booked."""
-        ends_of = {booking.task.id: booking.end_min for booking in self.bookings}
-        if any(link.task_id not in ends_of for link in task.after):
+        booked = {booking.task.id: booking for booking in self.bookings}
+        if any(link.task_id not in booked for link in task.after):
             return None
-        ready = [ends_of[link.task_id] + link.min_gap_min for link in task.after]
+        ready = [
+            (before.start_min if link.from_start else before.end_min) + link.min_gap_min
+            for link in task.after
+            for before in (booked[link.task_id],)
+        ]
         return max([0, task.earliest_min, *ready])
 
     def book(self, task: Task, start: int) -> Booking:
         """Book a start that has a price, with the cheapest shift that can."""
         end = start + task.duration_min
-        offers = [
-            (float(self._price(shift_id, task, start, start)[0]), i, shift_id)
-            for i, shift_id in enumerate(self._able(task))
-            if any(a <= start and end <= b for a, b in self._open[shift_id])
-        ]
+        offers = []
+        for i, shift_id in enumerate(self._able(task)):
+            if any(a <= start and end <= b for a, b in self._open[shift_id]):
+                own = self._price(shift_id, task, start, start)
+                self._close(own, start, task, self._shifts[shift_id])
+                offers.append((float(own[0]), i, shift_id))
         _, _, shift_id = min(offers)
         shift = self._shifts[shift_id]
         booking = Booking(
@@ -131,7 +143,7 @@ class Diary:
         """Overtime of starts from one to another."""
         ends = np.arange(low, high + 1) + task.duration_min
         over_min = np.maximum(0, ends - self._shifts[shift_id].ends_min)
-        return np.asarray(over_min * self._costs.overtime_cost_per_min)
+        return np.asarray(over_min * self._costs.overtime_cost_per_min, np.float64)
 
     def _overtime(self, shift: CrewShift, end: int) -> float:
         """Overtime is paid once, up to the latest end in its shift."""

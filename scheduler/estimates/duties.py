@@ -27,7 +27,7 @@ def book_chain(diary: Diary, wetness: Wetness, tasks: Sequence[Task]) -> None:
         if not task.protects:
             _book(diary, task, _crowding_cost(diary, task, stints))
         else:
-            _book(diary, task, waiting)
+            _book(diary, task, waiting * task.share_fraction)
         if any(booking.task.covers for booking in diary.bookings):
             waiting = np.zeros_like(waiting)
 
@@ -41,7 +41,8 @@ def book_fog(
         start, end = task.earliest_min, task.earliest_min + task.duration_min
         if task.kind == "fog" and start < covered_min:
             price = diary.prices(task, start, start)[0]
-            if price < bare[min(end, covered_min)] - bare[start]:
+            spares = bare[min(end, covered_min)] - bare[start]
+            if price < spares * task.share_fraction:
                 diary.book(task, start)
 
 
@@ -107,6 +108,7 @@ class _Stint:
 
     start_min: int
     end_min: int
+    share_fraction: float
     spares: float
 
 
@@ -117,9 +119,10 @@ def _stints(diary: Diary, wetness: Wetness, tasks: Iterable[Task]) -> list[_Stin
     for task in tasks:
         start, end = task.earliest_min, task.earliest_min + task.duration_min
         if task.kind == "fog":
-            spares = float(bare[end] - bare[start])
+            share = task.share_fraction
+            spares = float(bare[end] - bare[start]) * share
             if diary.prices(task, start, start)[0] < spares:
-                stints.append(_Stint(start, end, spares))
+                stints.append(_Stint(start, end, share, spares))
     return stints
 
 
@@ -132,7 +135,8 @@ def _waiting_cost(wetness: Wetness, stints: Iterable[_Stint]) -> Floats:
     raw = before(weight)
     guarded = weight.copy()
     for stint in stints:
-        guarded[stint.start_min : stint.end_min] = 0
+        there = slice(stint.start_min, stint.end_min)
+        guarded[there] -= weight[there] * stint.share_fraction
     waiting = before(guarded)
     for stint in stints:
         cut = slice(stint.start_min + 1, stint.end_min)

@@ -151,7 +151,7 @@ def _counted(
     bookings = tuple(diary.bookings)
     bare, dried_out = dry_flags(wetness, bookings, covered_min)
     dry_cost = float(
-        wetness.bare_weight[bare].sum() + wetness.covered_weight[dried_out].sum()
+        (wetness.bare_weight * bare).sum() + wetness.covered_weight[dried_out].sum()
     )
     ends_of = {booking.task.id: booking.end_min for booking in reversed(bookings)}
     late_cost = sum(
@@ -184,7 +184,7 @@ def _counted(
             "water": (drawn_l + timer_l) * work.costs.litre_cost,
         },
         covered_min=covered_min,
-        dry=_stretches(bare | dried_out),
+        dry=_stretches((bare > 0) | dried_out),
         rewets=len(rewets),
         night_rewets=sum(1 for booking in rewets if dark[booking.start_min]),
         water_l=drawn_l + timer_l,

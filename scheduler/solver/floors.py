@@ -137,8 +137,9 @@ class _Starts:
             soonest = max(0, job.earliest)
             for link in job.after:
                 other = self.problem.jobs[link.job]
-                ends = self._after_all(other) + other.duration
-                soonest = max(soonest, ends + link.min_gap)
+                lasts = 0 if link.from_start else other.duration
+                begun = self._after_all(other) + lasts
+                soonest = max(soonest, begun + link.min_gap)
             self._soonest[job.index] = soonest
         return self._soonest[job.index]
 

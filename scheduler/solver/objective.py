@@ -6,8 +6,10 @@ Units, prices and formulas stand in ``models/records/objective.py``.
 from collections import Counter, defaultdict
 from itertools import pairwise
 
+import numpy as np
+
 from models.records import OBJECTIVE, Age, DryShare, ObjectivePart, PartName
-from scheduler.solver.dry_runs import dry_runs
+from scheduler.solver.dry_runs import dry_shares_by_minute
 from scheduler.solver.plan.cost import dry_stretches, late_minutes
 from scheduler.solver.plan.fallen import Left, left_undone
 from scheduler.solver.plan.plan import Plan
@@ -113,17 +115,17 @@ def dry_shares(plan: Plan) -> tuple[DryShare, ...]:
     cost: dict[tuple[bool, Age], float] = defaultdict(float)
     for surface in plan.problem.surfaces:
         stops = plan.by_surface[surface.index]
-        for start, end, covered in dry_runs(plan, surface, stops):
-            steps = surface.work.weights if covered else surface.work.fresh_weights
-            begins = [start, *(step.from_min for step in steps[1:]), end]
+        shares_by_minute = dry_shares_by_minute(plan, surface, stops)
+        for shares, bare in zip(shares_by_minute, (True, False), strict=True):
+            steps = surface.work.fresh_weights if bare else surface.work.weights
+            begins = [0, *(max(0, s.from_min) for s in steps[1:]), len(shares)]
             for step, (a, b) in zip(steps, pairwise(begins), strict=True):
-                length = min(b, end) - max(a, start)
-                if length > 0:
-                    key = not covered, step.age
-                    minutes[key] += length
-                    area_min[key] += length * surface.work.area_m2
-                    cost[key] += length * step.per_min
-    shares = (
+                own = shares[a : max(a, b)]
+                key = bare, step.age
+                minutes[key] += int(np.count_nonzero(own))
+                area_min[key] += float(own.sum()) * surface.work.area_m2
+                cost[key] += float(own.sum()) * step.per_min
+    found = (
         DryShare(
             bare=key[0],
             age=key[1],
@@ -132,5 +134,6 @@ def dry_shares(plan: Plan) -> tuple[DryShare, ...]:
             cost=round(cost[key], DIGITS),
         )
         for key, count in minutes.items()
+        if count
     )
-    return tuple(sorted(shares, key=lambda one: (-one.cost, one.age, one.bare)))
+    return tuple(sorted(found, key=lambda one: (-one.cost, one.age, one.bare)))

@@ -6,7 +6,7 @@ counts must be what the roster claims, and it must find no rule broken.
 
 from collections import defaultdict
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from models.records import CrewShift, Roster, SurfaceWork, Task, Visit, WorkList
 
@@ -91,14 +91,22 @@ def _play_surface(
         if covered and any(one.task.effect == "wet" for one in ended):
             reserve = held
         sealed = sealed or any(one.task.effect == "seal" for one in ended)
-        kept = any(
-            one.start <= minute < one.end and one.task.effect != "none" for one in mine
-        )
+        keeping = [
+            one
+            for one in mine
+            if one.task.effect != "none"
+            and one.start <= minute
+            and (minute < one.end or (one.task.strip and not covered))
+        ]
+        left = 1.0 - sum(one.task.share_fraction for one in keeping)
+        if covered:
+            left = float(not keeping)
         bare = any(s.from_min <= minute < s.until_min for s in surface.fresh)
         dry = surface.curve is not None and reserve <= 60 if covered else bare
-        if dry and not kept and not sealed:
+        if dry and not sealed and left > 1e-9:
             played.dry_min += 1
-            played.cost["dry"] += _weight(weights if covered else fresh_weights, minute)
+            weight = _weight(weights if covered else fresh_weights, minute)
+            played.cost["dry"] += left * weight
         if covered and surface.curve is not None:
             steps = surface.curve.loss_l_m2_h
             loss = steps[min(minute // surface.curve.step_min, len(steps) - 1)]
@@ -109,8 +117,9 @@ def _check_surface(
     work: WorkList, surface: SurfaceWork, mine: list[Done], played: Played
 ) -> None:
     broken = played.violations
-    for one, other in pairwise(mine):
-        if other.start < one.end:
+    for one, other in combinations(mine, 2):
+        beside = one.task.job and one.task.job == other.task.job
+        if other.start < one.end and not beside:
             broken.append(f"two visits at once on {surface.surface_id}")
     first: dict[str, Done] = {}
     for one in mine:
@@ -132,7 +141,11 @@ def _check_surface(
         late = max(0, one.end - one.task.due_min)
         for link in one.task.after:
             before = first.get(link.task_id)
-            if before is None or one.start < before.end + link.min_gap_min:
+            if before is None:
+                broken.append(f"{name} comes before {link.task_id}")
+                continue
+            begun = before.start if link.from_start else before.end
+            if one.start < begun + link.min_gap_min:
                 broken.append(f"{name} comes before {link.task_id}")
             elif link.max_gap_min is not None:
                 late += max(0, one.start - before.end - link.max_gap_min)

@@ -122,11 +122,10 @@ def _in_order(
         if before is None:
             words = f"{job.words} is planned, but not {link.task_id}, which comes first"
             yield found(clock, "order", words, *here, job=job)
-        elif job.start_min < before.end_min + link.min_gap_min:
-            opens = clock.words(before.end_min + link.min_gap_min)
+        elif job.start_min < (opens_min := _opens_min(link, before)):
             words = (
                 f"{job.words} starts {clock.words(job.start_min)}; after "
-                f"{before.task.facts.doing} earliest is {opens}"
+                f"{before.task.facts.doing} earliest is {clock.words(opens_min)}"
             )
             yield found(clock, "order", words, *here, job=job)
     if job.task.facts.on_cover and not covered_from <= job.start_min < off_from:
@@ -160,15 +159,27 @@ def _links(job: Job, own: Iterable[Job]) -> Iterator[tuple[Link, Job | None]]:
         yield link, first_done.get(link.task_id)
 
 
+def _opens_min(link: Link, before: Job) -> int:
+    """First minute at which a link lets a job start."""
+    begun_min = before.start_min if link.from_start else before.end_min
+    return begun_min + link.min_gap_min
+
+
 def _one_at_a_time(own: Sequence[Job], clock: WeekClock) -> Iterator[Finding]:
-    last: Job | None = None
+    """Find jobs that begin while others go on which they may not be beside."""
+    last: dict[str, Job] = {}  # of each group of jobs that may be beside each other
     for job in own:
-        if last is not None and job.start_min < last.end_min:
-            words = (
-                f"{job.words} starts {clock.words(job.start_min)} while "
-                f"{last.task.facts.doing} goes on there until "
-                f"{clock.words(last.end_min)}"
-            )
-            yield found(clock, "overlap", words, job.start_min, last.end_min, job=job)
-        if last is None or job.end_min > last.end_min:
-            last = job
+        group = job.task.job
+        for other_group, other in last.items():
+            beside = bool(group) and group == other_group
+            if job.start_min < other.end_min and not beside:
+                words = (
+                    f"{job.words} starts {clock.words(job.start_min)} while "
+                    f"{other.task.facts.doing} goes on there until "
+                    f"{clock.words(other.end_min)}"
+                )
+                yield found(
+                    clock, "overlap", words, job.start_min, other.end_min, job=job
+                )
+        if group not in last or job.end_min > last[group].end_min:
+            last[group] = job

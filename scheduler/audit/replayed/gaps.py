@@ -31,9 +31,9 @@ def dry_stretches(simulation: Simulation) -> Iterator[DryStretch]:
 
 
 def dry_cost(simulation: Simulation, column: int) -> float:
-    """Price of all dry minutes of a surface."""
+    """Price of all dry minutes of a surface, by the share that is dry."""
     price = dry_price_by_minute(simulation, column)
-    return float((price * simulation.dry[:, column]).sum())
+    return float((price * simulation.dry_share[:, column]).sum())
 
 
 def dry_price_by_minute(simulation: Simulation, column: int) -> Floats:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from models.records import Flags, Grid, Horizon, Surface, SurfaceWork
+from models.records import Flags, Floats, Grid, Horizon, Surface, SurfaceWork
 from scheduler.audit.replayed.jobs import Job, by_surface
 from scheduler.audit.replayed.loss import (
     DRY_UNITS,
@@ -20,6 +20,8 @@ from scheduler.audit.replayed.loss import (
     full_units,
     reserve_at_start,
 )
+
+_LEAST_SHARE = 1e-9  # left where shares that make up the whole are added as floats
 
 
 @dataclass(frozen=True)
@@ -34,7 +36,10 @@ class Simulation:
         At the start of each minute and at the end of the last; 0 while not covered,
         full once sealed or wetted by a timer.
     dry, guarded : array (minutes, surfaces)
-        Dry and counted; somebody there who keeps it wet.
+        Dry, all or a share of it, and counted; somebody there who keeps it wet.
+    dry_share : array (minutes, surfaces)
+        Share of the surface that is dry and counted: of a bare one what no visit keeps
+        wet and no strip of its cover has been begun on. [-]
     covered_from, sealed_from : array (surfaces,)
         First minute under the cover or the compound; the horizon's length if never.
     counted_until : array (surfaces,)
@@ -48,6 +53,7 @@ class Simulation:
     reserve_units: Units
     held_units: Units
     dry: Flags
+    dry_share: Floats
     guarded: Flags
     covered_from: Units
     sealed_from: Units
@@ -78,6 +84,7 @@ def simulate(
     length, count = horizon.length_min, len(works)
     shape = (length, count)
     guarded, fresh = np.zeros(shape, bool), np.zeros(shape, bool)
+    kept_share = np.zeros(shape)
     wetted = np.zeros((length + 1, count), bool)
     covered_from = np.full(count, length, np.int64)
     sealed_from = np.full(count, length, np.int64)
@@ -95,7 +102,11 @@ def simulate(
         for job in grouped.get(work.surface_id, ()):
             end = min(max(job.end_min, 0), length)
             if job.task.protects:
-                guarded[_within(job.start_min, job.end_min, length), column] = True
+                there = _within(job.start_min, job.end_min, length)
+                guarded[there, column] = True
+                kept = _within(job.start_min, length, length)
+                kept = kept if job.task.strip else there
+                kept_share[kept, column] += job.task.share_fraction
             if job.task.refills:
                 wetted[end, column] = True
             if job.task.seals:
@@ -110,9 +121,12 @@ def simulate(
     counted_until = np.minimum([work.ends_min for work in works], length)
     covered = minute >= covered_from
     thirsty = covered & (held > 0) & (reserve[:-1] <= DRY_UNITS)
-    bare = ~covered & fresh
+    bare_share = 1 - kept_share
+    bare = ~covered & fresh & (bare_share > _LEAST_SHARE)
     dry = (
-        (thirsty | bare) & ~guarded & (minute < sealed_from) & (minute < counted_until)
+        ((thirsty & ~guarded) | bare)
+        & (minute < sealed_from)
+        & (minute < counted_until)
     )
     wettings = tuple(
         tuple(int(m) for m in np.flatnonzero(wetted[:, column]))
@@ -124,6 +138,7 @@ def simulate(
         reserve_units=reserve,
         held_units=held,
         dry=dry,
+        dry_share=np.where(covered, 1.0, bare_share) * dry,
         guarded=guarded,
         covered_from=covered_from,
         sealed_from=sealed_from,

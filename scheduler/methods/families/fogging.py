@@ -3,8 +3,8 @@
 from models.records import Stretch, Task
 from scheduler.methods.case.protocol import Case, Chain, Window
 from scheduler.methods.resources.stretches import merge, split
-from scheduler.methods.tasks.builder import Brief, build_task, water_brought
-from scheduler.methods.tasks.labour import labour_of_fog
+from scheduler.methods.tasks.builder import LAYING, Brief, build_task, water_brought
+from scheduler.methods.tasks.labour import Labour, labour_of_fog
 
 
 class Fogging:
@@ -20,7 +20,11 @@ class Fogging:
         if case.surface.vertical or not case.needs_cover:
             return Chain(tasks=(), covered_min=case.ready_min)
         stints = [s for stretch in _stretches(case) for s in _stints(case, stretch)]
-        tasks = tuple(_stint_task(case, i + 1, s) for i, s in enumerate(stints))
+        tasks = tuple(
+            task
+            for number, stint in enumerate(stints, start=1)
+            for task in _stint_tasks(case, number, stint)
+        )
         return Chain(tasks=tasks, covered_min=case.ready_min)
 
 
@@ -29,7 +33,8 @@ def _stretches(case: Case) -> tuple[Stretch, ...]:
 
     A surface that waits for compound gets no more water once its sheen has gone, and
     none gets any near frost. Heat bans are stretches of their own: stints end at them
-    and begin anew behind them.
+    and begin anew behind them, and again where the cover can go on: who fogs may then
+    lay.
     """
     wanted = list(case.fog_needed)
     until_min = case.fog_until_min
@@ -41,6 +46,7 @@ def _stretches(case: Case) -> tuple[Stretch, ...]:
     frost = case.no_warmer_than(case.table["fogging"].by_name["min_air"].low)
     edges = [m for b in case.gangs.heat_bans for m in (b.from_min, b.until_min)]
     edges += [m for cold in frost for m in (cold.from_min, cold.until_min)]
+    edges.append(case.ready_min)
     return tuple(
         part
         for stretch in merge(wanted, from_min, min(until_min, case.horizon_min))
@@ -49,14 +55,26 @@ def _stretches(case: Case) -> tuple[Stretch, ...]:
     )
 
 
-def _stint_task(case: Case, number: int, stint: Stretch) -> Task:
-    """Staff one stint, the first of its surface 1."""
-    minutes = stint.until_min - stint.from_min
-    work = labour_of_fog(case, minutes, stint)
+def _stint_tasks(case: Case, number: int, stint: Stretch) -> tuple[Task, ...]:
+    """Staff one stint, the first of its surface 1, a task for each party."""
+    parties = labour_of_fog(case, stint)
+    several = len(parties) > 1
+    return tuple(
+        _stint_task(case, f"fog-{number}-{k}" if several else f"fog-{number}", stint, p)
+        for k, p in enumerate(parties, start=1)
+    )
+
+
+def _stint_task(case: Case, name: str, stint: Stretch, work: Labour) -> Task:
+    """Ask a party to keep its part of the surface damp."""
+    whole_m2 = case.surface.area_m2
+    share_fraction = min(1.0, work.area_m2 / whole_m2)
+    share = f"Keep {case.area(work.area_m2)} of {case.area(whole_m2)} damp; others fog "
     night = case.calendar.is_night(stint.from_min)
     brief = Brief(
         title="Fog the fresh surface",
         steps=(
+            *((f"{share}the rest.",) if share_fraction < 1 else ()),
             "Fog above the surface, never at it; no garden nozzle.",
             "Keep it dull and damp: no puddles, no drips into the finish.",
             "Stay on it: this is your only job until relief is beside you.",
@@ -69,12 +87,14 @@ def _stint_task(case: Case, number: int, stint: Stretch) -> Task:
     return build_task(
         case,
         "fog",
-        f"fog-{number}",
+        name,
         brief,
         Window(stint.from_min, stint.until_min, stint.until_min),
         work,
         skill="fogger",
         effect="protect",
+        share_fraction=share_fraction,
+        job=LAYING,
         materials=water_brought(work),
     )
 

@@ -1,5 +1,6 @@
 """How many people the site can send, and for how long without a break."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -20,20 +21,45 @@ class Gangs:
         return max((t.people for t in self.teams if skill in t.skills), default=0)
 
     def smallest(self, skill: Skill) -> int:
-        """People of the smallest gang or party with a skill; 0 if nobody has it."""
-        return min((t.people for t in self.teams if skill in t.skills), default=0)
+        """People of the smallest gang or party with a skill; 0 if nobody has it.
+
+        The odd one of a gang in pairs does not count: he can do less, and slower.
+        """
+        able = [team for team in self.teams if skill in team.skills]
+        whole = [team for team in able if team.people > 1 or not team.by_default]
+        return min((team.people for team in whole or able), default=0)
+
+    def hands(self, skill: Skill, fewest: int, from_min: int, until_min: int) -> int:
+        """People of the smallest gang or party at work in a stretch that has so many.
+
+        Else of any; as many as are asked for where nobody has: the task is then told
+        as missed.
+        """
+        there = (s.people for s in self._at_work(skill, from_min, until_min))
+        of_any = (t.people for t in self.teams if skill in t.skills)
+        for sizes in (there, of_any):
+            if enough := [people for people in sizes if people >= fewest]:
+                return min(enough)
+        return fewest
 
     def on_shift(self, skill: Skill, from_min: int, until_min: int) -> int:
         """People of the largest gang at work in a stretch, else of any gang."""
-        there = (
-            s.people
-            for s in self.shifts
-            if s.kind == "shift"
-            and skill in s.skills
-            and s.starts_min < until_min
-            and s.ends_min > from_min
-        )
+        there = (s.people for s in self._at_work(skill, from_min, until_min))
         return max(there, default=self.largest(skill))
+
+    def all_on_shift(self, skill: Skill, from_min: int, until_min: int) -> int:
+        """People of all gangs at work in a stretch."""
+        there = self._at_work(skill, from_min, until_min)
+        return sum(shift.people for shift in there if not shift.part_of)
+
+    def _at_work(
+        self, skill: Skill, from_min: int, until_min: int
+    ) -> Iterator[CrewShift]:
+        """Yield the shifts of gangs and parties with a skill that meet a stretch."""
+        for shift in self.shifts:
+            there = shift.starts_min < until_min and shift.ends_min > from_min
+            if there and shift.kind == "shift" and skill in shift.skills:
+                yield shift
 
     def longest_stretch_min(self, skill: Skill, people: int = 1) -> int:
         """Minutes of the longest stretch between breaks of a gang so large; 0 if none.

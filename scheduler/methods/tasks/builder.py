@@ -16,6 +16,9 @@ from scheduler.methods.case.protocol import Case, Window, end_min, links
 from scheduler.methods.tasks.cautions import Hazard, cautions
 from scheduler.methods.tasks.labour import Labour
 
+#: Laying a first cover and fogging what it does not lie on yet go on side by side.
+LAYING = "laying"
+
 
 @dataclass(frozen=True)
 class Brief:
@@ -51,6 +54,9 @@ def build_task(
     skill: Skill = "labourer",
     effect: Effect = "none",
     covers: bool = False,
+    share_fraction: float = 1,
+    strip: bool = False,
+    job: str = "",
     met_by_wetting: bool = False,
     after: tuple[Link, ...] = (),
     materials: tuple[Material, ...] = (),
@@ -65,6 +71,12 @@ def build_task(
         As wanted; ends are put off until the work fits. [min of the horizon]
     work : Labour
         Its people, minutes and water.
+    share_fraction : float
+        Of a fresh surface that it keeps wet. [-]
+    strip : bool
+        A strip of a first cover.
+    job : str
+        Shared by tasks that may be done beside each other.
     met_by_wetting : bool
         An inspection that a visit which wets the surface does too.
     after : tuple of Link
@@ -76,6 +88,7 @@ def build_task(
         "inspection": case.costs.missed_inspection,
         "dryness": 0.0,
     }
+    late_cost = case.costs.late_cost_per_min if facts.late else 0.0
     fitted = when.fitted(work.duration_min)
     return Task(
         id=case.task_id(name),
@@ -90,11 +103,14 @@ def build_task(
         skills=(skill,),
         effect=effect,
         covers=covers,
+        share_fraction=share_fraction,
+        strip=strip,
+        job=job,
         met_by_wetting=met_by_wetting,
         water=work.water,
         after=after,
         missed_cost=missed_costs[facts.missed_as],
-        late_cost_per_min=case.costs.late_cost_per_min if facts.late else 0,
+        late_cost_per_min=late_cost,
         materials=materials,
         tools=brief.tools,
         steps=brief.steps,
@@ -116,9 +132,14 @@ def build_parts(
     effect: Effect = "none",
     effect_before: Effect = "none",
     covers: bool = False,
+    kept_share: float = 0,
+    job: str = "",
     after: tuple[Link, ...] = (),
 ) -> tuple[Task, ...]:
-    """Make a job of one or more parts, each after the one before, all in one window.
+    """Make a job of one or more parts, all in one window.
+
+    Each part comes after the one before. Where ``job`` lets them go on side by side,
+    they begin in order, and each is a share of one duty.
 
     Parameters
     ----------
@@ -128,6 +149,9 @@ def build_parts(
         Of the last part, and of each before it.
     covers : bool
         With the last part the cover is on.
+    kept_share : float
+        Of a fresh surface that all parts together keep wet for good, each an equal
+        strip of it from its start on; 0 for work that keeps it so while it lasts. [-]
     after : tuple of Link
         What the first part follows.
     """
@@ -144,12 +168,22 @@ def build_parts(
             skill=skill,
             effect=effect if last else effect_before,
             covers=covers and last,
+            share_fraction=kept_share / len(parts) if kept_share else 1,
+            strip=bool(kept_share),
+            job=job,
             after=after,
             materials=(material(work),),
         ).model_copy(update={"part": number, "parts": len(parts)})
+        if job:
+            prices = ("missed_cost", "late_cost_per_min")
+            each = {name: getattr(task, name) / len(parts) for name in prices}
+            task = task.model_copy(update=each)
         tasks.append(task)
-        after = links(task)
-        when = when._replace(earliest_min=end_min(task))
+        if job:
+            after = (Link(task_id=task.id, from_start=True),)
+        else:
+            after = links(task)
+            when = when._replace(earliest_min=end_min(task))
     return tuple(tasks)
 
 

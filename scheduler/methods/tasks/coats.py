@@ -45,8 +45,8 @@ def within_min(case: Case) -> int:
 def spray_coats(case: Case, mixed: Task) -> tuple[Task, ...]:
     """Ask for each coat, in parts if it is large; the last part of all seals.
 
-    At a change of cover the first coat seals already: what lay there comes off strip
-    by strip before it.
+    Each coat keeps its share of the water in from its start on. At a change of cover
+    the first coat seals already: what lay there comes off strip by strip before it.
     """
     figures, stage = case.figures, case.stage
     lay_there = stage.after if stage else None
@@ -97,7 +97,8 @@ def _coat(
     """Spray one coat, the first of them 1; at a change it takes the cover's place."""
     stage = case.stage
     changes = stage is not None and coat == 1
-    seals = stage is not None or coat == coats_wanted(case)
+    coats = coats_wanted(case)
+    seals = stage is not None or coat == coats
     lifts = f"{stage.lifts} off, " if stage and changes else ""
     brief = Brief(
         title=f"{lifts}spray compound, coat {coat}".capitalize(),
@@ -126,6 +127,7 @@ def _coat(
         effect="seal" if seals else "protect",
         effect_before="protect",
         covers=seals and stage is None,
+        kept_share=0 if stage else 1 / coats,
         after=after,
     )
 

@@ -4,10 +4,10 @@ from dataclasses import dataclass
 
 from models.records import Task
 from scheduler.methods.case.protocol import Case, Window
-from scheduler.methods.tasks.builder import Brief, build_parts, cover_of_part
+from scheduler.methods.tasks.builder import LAYING, Brief, build_parts, cover_of_part
 from scheduler.methods.tasks.cautions import Hazard
 from scheduler.methods.tasks.handover import change_cover
-from scheduler.methods.tasks.labour import Workload, in_parts, slowdown
+from scheduler.methods.tasks.labour import Workload, in_strips, slowdown
 
 #: A cover that comes late is still better than none for this long. [min]
 LATEST_AFTER_DUE_MIN = 3 * 24 * 60
@@ -45,9 +45,10 @@ def lay_cover(
 ) -> tuple[Task, ...]:
     """Lay a wet cover on the whole surface, in place of another where one lies there.
 
-    Only the last part has the cover on: until then the surface counts as bare
-    between parts. A job that takes longer than the profile, or ``within_min`` from the
-    surface being ready, allows is due at the time it would end if begun at once.
+    A first cover goes on strip by strip: each protects what it lies on, several gangs
+    may lay at once and others fog beside them. With the last strip the cover is on. A
+    job that takes longer than the profile, or ``within_min`` from the surface being
+    ready, allows is due at the time it would end if begun at once.
     """
     if case.stage:
         finish = () if case.stage.shut_off else (laying.finish,)
@@ -56,7 +57,6 @@ def lay_cover(
     if not case.needs_cover:
         return ()
     due_min = case.ready_min + min(case.profile.cover_within_min, within_min)
-    strength = case.gangs.on_shift(job.skill, case.ready_min, due_min + 1)
     besides = (laying.besides,) if laying.besides else ()
     brief = Brief(
         title=laying.title,
@@ -65,18 +65,22 @@ def lay_cover(
         tools=laying.tools,
         log_fields=("time", "surface marks or not", "laps and edges", "initials"),
     )
+    slow = slowdown(case, case.ready_min, True)
+    strips = in_strips(case, job, slow, case.ready_min, due_min + 1)
     return build_parts(
         case,
         "lay_cover",
         "lay",
         brief,
         Window(case.ready_min, due_min, due_min + LATEST_AFTER_DUE_MIN),
-        in_parts(case, job, slowdown(case, case.ready_min, True), strength),
+        strips,
         cover_of_part(case),
         skill=job.skill,
         effect="wet",
         effect_before="wet",
         covers=True,
+        kept_share=1,
+        job=LAYING,
     )
 
 

@@ -9,7 +9,7 @@ from models.records import Task, TaskKind
 from scheduler.methods.case.protocol import Case, Stage, Window, end_min, links
 from scheduler.methods.tasks.builder import Brief, build_parts, cover_of_part
 from scheduler.methods.tasks.cautions import Hazard
-from scheduler.methods.tasks.labour import Workload, in_parts, slowdown
+from scheduler.methods.tasks.labour import Workload, in_parts, in_strips, slowdown
 
 #: A change that comes late is still better than none for this long. [min]
 _LATEST_AFTER_DUE_MIN = 2 * 24 * 60
@@ -26,6 +26,8 @@ def change_cover(
     kind: TaskKind = "change_cover",
 ) -> tuple[Task, ...]:
     """Lift one cover and lay the next, around the time it is planned for.
+
+    Strip by strip, by several parties at once; a pond is filled as a whole.
 
     Parameters
     ----------
@@ -46,7 +48,12 @@ def change_cover(
     around_min = round(case.common["hand_over"])
     start_min = max(case.ready_min - around_min, end_min(stage.after))
     due_min = case.ready_min + around_min
-    strength = case.gangs.on_shift(job.skill, start_min, due_min)
+    pond, slow = kind == "fill_pond", slowdown(case, case.ready_min)
+    if pond:
+        strength = case.gangs.on_shift(job.skill, start_min, due_min)
+        parts = in_parts(case, both, slow, strength)
+    else:
+        parts = in_strips(case, both, slow, start_min, due_min)
     swap = f"Strip by strip: {stage.lifts} off, wet, next cover on at once."
     before = (stage.shut_off, swap if stage.lift_rates_m2_h else "")
     brief = Brief(
@@ -62,10 +69,11 @@ def change_cover(
         "lay",
         brief,
         Window(start_min, due_min, due_min + _LATEST_AFTER_DUE_MIN),
-        in_parts(case, both, slowdown(case, case.ready_min), strength),
+        parts,
         cover_of_part(case),
         skill=job.skill,
         effect="wet",
         effect_before="protect",
+        job="" if pond else "changing",
         after=links(stage.after),
     )

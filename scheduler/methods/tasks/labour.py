@@ -4,11 +4,16 @@ Time is set-up plus the larger of hand work and flow: two litres a square metre 
 600 m² through one hose take an hour of pure flow, however many people stand by.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from models.records import Skill, Stretch, WaterNeed
 from scheduler.methods.case.protocol import Case
+
+#: More would be too many visits for one cover, unless strips were longer than anybody
+#: works without a break.
+MOST_STRIPS = 8
+_MOST_PARTS = 100
 
 
 @dataclass(frozen=True)
@@ -107,23 +112,58 @@ def in_parts(
 ) -> tuple[Labour, ...]:
     """Cut a job on the whole surface into equal parts that fit between breaks."""
     area_m2 = case.surface.area_m2
-    for parts in range(1, 100):
+    for parts in range(1, _MOST_PARTS):
         one = labour(case, job, area_m2 / parts, factor, strength)
         if one.duration_min <= longest_job_min(case, job.skill, one.people):
             break
     return (one,) * parts
 
 
-def labour_of_fog(case: Case, minutes: int, stint: Stretch) -> Labour:
-    """Staff fogging for a time: people by area, a nozzle each, water by nozzle."""
-    fog = case.table["fogging"]
-    there = case.gangs.on_shift("fogger", stint.from_min, stint.until_min)
-    wanted = ceil(case.surface.area_m2 / fog["area_per_person"])
-    people = max(1, min(wanted, there))
-    nozzles = max(1, min(people, int(case.flow_l_min / fog["nozzle_flow"])))
-    flow_l_min = min(nozzles * fog["nozzle_flow"], case.flow_l_min)
-    water = WaterNeed(litres_l=round(flow_l_min * minutes, 1), until_min=minutes)
-    return Labour(case.surface.area_m2, people, minutes, water)
+def in_strips(
+    case: Case, job: Workload, factor: float, from_min: int, until_min: int
+) -> tuple[Labour, ...]:
+    """Cut a job on the whole surface into equal strips of about an hour.
+
+    Each is done by the smallest party that can of those at work between two minutes:
+    more of them do more strips at a time. Some of a party do if one strip is all.
+    """
+    there = case.gangs.hands(job.skill, job.people.start, from_min, until_min)
+    hands = min(there, job.people.stop - 1)
+    area_m2, common = case.surface.area_m2, case.common
+    most = max(1, min(MOST_STRIPS, int(area_m2 / common["least_strip"])))
+    for strips in range(1, _MOST_PARTS):
+        people = range(job.people.start if strips == 1 else hands, hands + 1)
+        party = replace(job, people=people, target_min=common["strip"])
+        one = labour(case, party, area_m2 / strips, factor, hands)
+        longest_min = longest_job_min(case, job.skill, one.people)
+        if one.duration_min <= (common["strip"] if strips < most else longest_min):
+            break
+    return (one,) * strips
+
+
+def labour_of_fog(case: Case, stint: Stretch) -> tuple[Labour, ...]:
+    """Staff a stint of fog, party by party: people by area, a nozzle each.
+
+    Each party keeps its part of the area damp, with water by nozzle.
+    """
+    fog, area_m2 = case.table["fogging"], case.surface.area_m2
+    wanted = ceil(area_m2 / fog["area_per_person"])
+    fewest, minutes = min(2, wanted), stint.until_min - stint.from_min
+    hands = case.gangs.hands("fogger", fewest, stint.from_min, stint.until_min)
+    parties = [hands] * (wanted // hands)
+    parties += [wanted % hands] if wanted % hands else []
+    return tuple(
+        Labour(area_m2 * people / wanted, people, minutes, _mist(case, people, minutes))
+        for people in parties
+    )
+
+
+def _mist(case: Case, people: int, minutes: int) -> WaterNeed:
+    """Water of so many nozzles, as far as it reaches them."""
+    nozzle_l_min = case.table["fogging"]["nozzle_flow"]
+    nozzles = max(1, min(people, int(case.flow_l_min / nozzle_l_min)))
+    flow_l_min = min(nozzles * nozzle_l_min, case.flow_l_min)
+    return WaterNeed(litres_l=round(flow_l_min * minutes, 1), until_min=minutes)
 
 
 def longest_job_min(case: Case, skill: Skill, people: int) -> int:

@@ -9,7 +9,7 @@ from scheduler.methods.tasks.builder import (
     build_task,
     cover_of_part,
 )
-from scheduler.methods.tasks.labour import Workload, in_parts, labour, slowdown
+from scheduler.methods.tasks.labour import Workload, in_strips, labour, slowdown
 
 #: The first step of whatever ends curing.
 CONFIRM = "Confirm with the person in charge that curing is over."
@@ -124,7 +124,6 @@ def _lift(
         people=case.figures.people("lift_people"),
         target_min=case.common["job_target"],
     )
-    strength = case.gangs.on_shift("labourer", morning.earliest_min, morning.due_min)
     when = morning
     if loosen:
         gap_min = round(case.figures["loosen_gap"])
@@ -133,6 +132,7 @@ def _lift(
         # What waits for the night is not late in the morning.
         due_min = max(morning.due_min, start_min + 2 * gap_min)
         when = Window(start_min, due_min, morning.latest_min)
+    slow = slowdown(case, when.earliest_min)
     brief = Brief(
         title=f"Lift {case.cover_name}",
         steps=(
@@ -154,7 +154,8 @@ def _lift(
         "remove",
         brief,
         when,
-        in_parts(case, job, slowdown(case, when.earliest_min), strength),
+        in_strips(case, job, slow, when.earliest_min, when.due_min),
         cover_of_part(case),
+        job="lifting",
         after=after,
     )

@@ -26,54 +26,67 @@ def too_few_hands(site_input: SiteInput, case: Case, chain: Chain) -> Iterator[F
             surface_id=case.surface.id,
         )
     said = set()
+    fog = FOGGING.chain(case).tasks
     rewets = (chain.rewet,) if chain.rewet else ()
-    for task in (*FOGGING.chain(case).tasks, *chain.tasks, *rewets):
-        why = _why(case, task)
+    for task in (*fog, *chain.tasks, *rewets):
+        beside = [t for t in fog if t.earliest_min == task.earliest_min]
+        why = _lacks(case, task, sum(t.people for t in beside))
+        what = task.title if why else task.full_title
+        why = why or _takes_too_long(case, task)
         if why and task.kind not in said and task.earliest_min < case.horizon_min:
             said.add(task.kind)
             yield Finding(
                 kind="missed",
-                words=f"{task.full_title.lower()} {why}",
+                words=f"{what.lower()} {why}",
                 starts_at=site_input.horizon.at(task.earliest_min),
                 ends_at=site_input.horizon.at(min(task.latest_min, case.horizon_min)),
                 surface_id=case.surface.id,
             )
 
 
-def _why(case: Case, task: Task) -> str:
-    """Say what a task asks for that the site has not; "" if it has all."""
+def _lacks(case: Case, task: Task, foggers: int) -> str:
+    """Say what a task asks for that the site has not; "" if it has all.
+
+    ``foggers`` are wanted on all of the surface while it is fogged.
+    """
     skill = task.skills[0]
     largest = case.gangs.largest(skill)
     if largest == 0:
         return f"needs a {skill}; no crew has one"
     if task.people > largest:
         return f"needs {task.people} people; the largest gang has {largest}"
-    longest_min = case.gangs.longest_stretch_min(skill, task.people)
-    if task.duration_min > longest_min and _flow_bound(case, task):
-        flow = _flow(case, case.flow_l_min)
-        return (
-            f"takes {task.duration_min} min at the {flow} of its water point; nobody "
-            f"works longer than {longest_min} min without a break"
-        )
-    if task.duration_min > longest_min:
-        return (
-            f"takes {task.duration_min} min with {task.people} people; nobody works "
-            f"longer than {longest_min} min without a break: more people, smaller pours"
-        )
     if task.kind == "fog":
-        wanted_l_min = task.people * case.table["fogging"]["nozzle_flow"]
+        wanted_l_min = foggers * case.table["fogging"]["nozzle_flow"]
         if wanted_l_min > case.flow_l_min:
             return (
                 f"needs {_flow(case, wanted_l_min)}; its water point gives "
                 f"{_flow(case, case.flow_l_min)}"
             )
+        there = case.gangs.all_on_shift(skill, task.earliest_min, task.latest_min)
         most_m2 = case.table["fogging"].by_name["area_per_person"].high
-        if case.surface.area_m2 > task.people * most_m2:
+        if there and case.surface.area_m2 > there * most_m2:
             return (
-                f"has {task.people} people for {case.area(case.surface.area_m2)}; one "
+                f"has {there} people for {case.area(case.surface.area_m2)}; one "
                 f"person keeps {case.area(most_m2)} damp at most"
             )
     return ""
+
+
+def _takes_too_long(case: Case, task: Task) -> str:
+    """Say that nobody works so long without a break; "" if somebody does."""
+    longest_min = case.gangs.longest_stretch_min(task.skills[0], task.people)
+    if task.duration_min <= longest_min:
+        return ""
+    if _flow_bound(case, task):
+        flow = _flow(case, case.flow_l_min)
+        return (
+            f"takes {task.duration_min} min at the {flow} of its water point; nobody "
+            f"works longer than {longest_min} min without a break"
+        )
+    return (
+        f"takes {task.duration_min} min with {task.people} people; nobody works "
+        f"longer than {longest_min} min without a break: more people, smaller pours"
+    )
 
 
 def _flow_bound(case: Case, task: Task) -> bool:

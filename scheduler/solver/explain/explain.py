@@ -196,7 +196,10 @@ class Explainer:
         """Find what a job follows and that is not over by a minute."""
         for link in job.after:
             before = self.plan.stop_of(link.job)
-            if before is None or self.plan.end(before) + link.min_gap > minute:
+            if before is None:
+                return self.problem.jobs[link.job]
+            begun = before.start if link.from_start else self.plan.end(before)
+            if begun + link.min_gap > minute:
                 return self.problem.jobs[link.job]
         return None
 

@@ -90,8 +90,10 @@ class Reasons:
         own = self.plan.stop_of(trial.first.index)
         if own is None:
             return f"{before} comes first, and nobody does that"
-        gaps = (x.min_gap for x in trial.job.after if x.job == trial.first.index)
-        if gap := max(gaps, default=0):
+        links = [x for x in trial.job.after if x.job == trial.first.index]
+        if any(link.from_start for link in links):
+            return f"{before} comes first, and begins {self.say.at(own.start)}"
+        if gap := max((link.min_gap for link in links), default=0):
             over = self.say.at(self.plan.end(own) + gap)
             return f"{before} comes first, and the wait after it is over {over}"
         return f"{before} comes first, and is over {self.say.at(self.plan.end(own))}"

@@ -195,9 +195,13 @@ class Trials:
 
 
 def in_the_way(plan: Plan, job: Job, start: int, own: Stop | None) -> Stop | None:
-    """Find other work that is done on the surface then."""
-    end = start + job.duration
-    others = (stop for stop in plan.by_surface[job.surface] if stop != own)
+    """Find other work on the surface then, beside which the job may not be done."""
+    end, jobs = start + job.duration, plan.problem.jobs
+    others = (
+        stop
+        for stop in plan.by_surface[job.surface]
+        if stop != own and not job.is_beside(jobs[stop.job])
+    )
     return next((x for x in others if x.start < end and start < plan.end(x)), None)
 
 

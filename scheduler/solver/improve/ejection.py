@@ -36,7 +36,15 @@ def _places(plan: Plan, job: Job, current: Stop | None) -> Iterator[Stop]:
     ends = {stop.job: plan.end(stop) for stop in plan.by_surface[job.surface]}
     if any(link.job not in ends for link in job.after):
         return
-    low = max(0, job.earliest, *(ends[f.job] + f.min_gap for f in job.after))
+    begun = {stop.job: stop.start for stop in plan.by_surface[job.surface]}
+    low = max(
+        0,
+        job.earliest,
+        *(
+            (begun if link.from_start else ends)[link.job] + link.min_gap
+            for link in job.after
+        ),
+    )
     high = job.latest - job.duration if current is None else current.start - 1
     if low > high:
         return

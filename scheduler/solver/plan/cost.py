@@ -23,13 +23,14 @@ class Stop(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class DryStretch:
-    """A stretch in which a surface is dry, and what it costs."""
+    """A stretch in which a share of a surface is dry, and what it costs."""
 
     start: int
     end: int
     covered: bool
     minutes: int
     cost: float
+    share: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,13 +176,15 @@ def dry_stretches(
             end_of_time = min(end_of_time, stop.start + job.duration)
     bare_until = end_of_time if on is None else min(on, end_of_time)
     found: list[DryStretch] = []
-    seen = 0  # bare minutes before this one are dealt with
-    for stop in stops:
-        job = jobs[stop.job]
-        if job.protects and stop.start < bare_until:
-            _add_bare(found, surface, seen, stop.start)
-            seen = max(seen, stop.start + job.duration)
-    _add_bare(found, surface, seen, bare_until)
+    seen, left = 0, surface.pieces  # minutes dealt with; pieces that nobody keeps wet
+    for minute, pieces in _kept_pieces(problem, stops):
+        if minute >= bare_until:
+            break
+        if minute > seen:
+            _add_bare(found, surface, seen, minute, left)
+            seen = minute
+        left -= pieces
+    _add_bare(found, surface, seen, bare_until, left)
     if on is None or on >= end_of_time:
         return found
     wet_until = on if on > 0 else clock.dry_at_start
@@ -203,14 +206,30 @@ def dry_stretches(
     return found
 
 
-def _add_bare(found: list[DryStretch], surface: Surface, start: int, end: int) -> None:
-    if start >= end:
+def _kept_pieces(problem: Problem, stops: Sequence[Stop]) -> list[tuple[int, int]]:
+    """Minutes at which more pieces of a fresh surface are kept wet, or fewer."""
+    changes: list[tuple[int, int]] = []
+    for stop in stops:
+        job = problem.jobs[stop.job]
+        if job.protects:
+            changes.append((stop.start, job.pieces))
+            if not job.strip:
+                changes.append((stop.start + job.duration, -job.pieces))
+    changes.sort()
+    return changes
+
+
+def _add_bare(
+    found: list[DryStretch], surface: Surface, start: int, end: int, pieces: int
+) -> None:
+    if start >= end or pieces <= 0:
         return
     clock = surface.minutes
     minutes = clock.fresh_count[end] - clock.fresh_count[start]
     if minutes:
         cost = clock.fresh_sum[end] - clock.fresh_sum[start]
-        found.append(DryStretch(start, end, False, minutes, cost))
+        share = pieces / surface.pieces
+        found.append(DryStretch(start, end, False, minutes, share * cost, share))
 
 
 def _add_covered(

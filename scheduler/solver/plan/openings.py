@@ -95,13 +95,13 @@ def surface_openings(plan: Plan, job: Job) -> list[Span]:
     for link in job.after:
         if link.job not in ends:
             return []
-        low = max(low, ends[link.job] + link.min_gap)
+        begun = starts if link.from_start else ends
+        low = max(low, begun[link.job] + link.min_gap)
     for follower in job.before:
         if follower in starts:
-            gap = next(
-                f.min_gap for f in problem.jobs[follower].after if f.job == job.index
-            )
-            high = min(high, starts[follower] - gap - job.duration)
+            link = next(f for f in problem.jobs[follower].after if f.job == job.index)
+            lasts = 0 if link.from_start else job.duration
+            high = min(high, starts[follower] - link.min_gap - lasts)
     if job.repeats:
         on = surface.covered_from
         if surface.cover_job in ends:
@@ -115,7 +115,9 @@ def surface_openings(plan: Plan, job: Job) -> list[Span]:
         high = min(high, starts[surface.rewet] - job.duration)
     spans: list[Span] = [(low, high)] if low <= high else []
     for stop in stops:
-        spans = list(_without(spans, stop.start - job.duration + 1, plan.end(stop) - 1))
+        if not job.is_beside(problem.jobs[stop.job]):
+            busy = stop.start - job.duration + 1, plan.end(stop) - 1
+            spans = list(_without(spans, *busy))
     return spans
 
 

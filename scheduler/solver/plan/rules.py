@@ -33,26 +33,30 @@ def lane_fits(problem: Problem, stops: Sequence[Stop]) -> bool:
 
 
 def surface_fits(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> bool:
-    """Whether a surface has one visit at a time, each after what it follows."""
+    """Whether a surface has one job at a time, each visit after what it follows."""
     jobs = problem.jobs
     ends: dict[int, int] = {}
-    busy_until = -1
+    starts: dict[int, int] = {}
+    busy_until: dict[str, int] = {}  # by groups of jobs that may be beside each other
     cover_on = surface.covered_from
     for stop in stops:
         job = jobs[stop.job]
         end = stop.start + job.duration
-        if stop.start < busy_until:
-            return False
-        busy_until = end
+        for group, until in busy_until.items():
+            if stop.start < until and (not group or group != job.group):
+                return False
+        busy_until[job.group] = max(end, busy_until.get(job.group, 0))
         if job.repeats:
             if cover_on is None or stop.start < cover_on:
                 return False
         elif stop.job in ends:
             return False
         for link in job.after:
-            if link.job not in ends or stop.start < ends[link.job] + link.min_gap:
+            begun = starts if link.from_start else ends
+            if link.job not in begun or stop.start < begun[link.job] + link.min_gap:
                 return False
         ends.setdefault(stop.job, end)
+        starts.setdefault(stop.job, stop.start)
         if job.covers:
             cover_on = end if cover_on is None else min(cover_on, end)
     return True

@@ -8,7 +8,8 @@ gaps are minutes, and prices say what they are for (``_cost``, ``_cost_per_min``
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import ceil, floor, inf
+from fractions import Fraction
+from math import ceil, floor, inf, lcm
 
 from models.records import SurfaceWork, Task, WaterSupply, WorkList
 from scheduler.solver.problem.lanes import (
@@ -27,16 +28,21 @@ from scheduler.solver.problem.published import PublishedRoster, index_published
 from scheduler.solver.settings.settings import DEFAULT, Settings
 
 _UNITS_PER_L = 1_000_000
+_MOST_PIECES = 1000  # a share that is no simple fraction is rounded to one
 _NOISE = 1e-3  # of a unit: decimal figures that a float holds a hair beside
 
 
 @dataclass(frozen=True, slots=True)
 class Precedence:
-    """A job starts no sooner than a gap after another one, and late after a longer."""
+    """A job starts no sooner than a gap after another one, and late after a longer.
+
+    The gap is counted from the end of the other, or from its start.
+    """
 
     job: int
     min_gap: int
     max_gap: int | None
+    from_start: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -47,6 +53,11 @@ class Job:
     ----------
     late_cost_most : float
         Lateness costs no more than this.
+    pieces : int
+        Of a fresh surface that it keeps wet: a strip from its start on, other work
+        while it lasts.
+    group : str
+        Jobs of a surface with the same one may run beside each other; "" for none.
     lanes : tuple of int
         Shifts with the people and skills for it and the time to do it, in order.
     points : tuple of int
@@ -71,6 +82,9 @@ class Job:
     refills: bool
     seals: bool
     covers: bool
+    strip: bool
+    pieces: int
+    group: str
     met_by_wetting: bool
     draws: tuple[int, int] | None
     flow_units: int
@@ -83,6 +97,10 @@ class Job:
     def visit_cost(self) -> float:
         """Price of doing it at all: its people's time and its water."""
         return self.labour_cost + self.water_cost
+
+    def is_beside(self, other: "Job") -> bool:
+        """Whether both may go on at once on their surface."""
+        return bool(self.group) and self.group == other.group
 
     @property
     def affects_dryness(self) -> bool:
@@ -97,7 +115,10 @@ class Job:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Surface:
-    """A surface with its clocks and its jobs."""
+    """A surface with its clocks and its jobs.
+
+    Fresh it counts as so many equal ``pieces`` that its jobs keep wet.
+    """
 
     index: int
     work: SurfaceWork
@@ -105,6 +126,7 @@ class Surface:
     minutes: SurfaceMinutes
     covered_from: int | None
     jobs: tuple[int, ...]
+    pieces: int
     rewet: int | None
     cover_job: int | None
 
@@ -212,6 +234,7 @@ def prepare(work: WorkList, settings: Settings = DEFAULT) -> Problem:
                 minutes=surface_minutes(surface, horizon, cache),
                 covered_from=surface.covered_from_min,
                 jobs=tuple(job.index for job in own),
+                pieces=_pieces(surface),
                 rewet=next((job.index for job in own if job.repeats), None),
                 cover_job=covering[0] if covering else None,
             )
@@ -270,6 +293,15 @@ def _late_cost_most(task: Task, work: WorkList) -> float:
     return task.missed_cost if capped else inf
 
 
+def _pieces(surface: SurfaceWork) -> int:
+    """Fewest equal pieces of a surface of which every job keeps a whole number wet."""
+    shares = [
+        Fraction(task.share_fraction).limit_denominator(_MOST_PIECES)
+        for task in surface.tasks
+    ]
+    return lcm(*(share.denominator for share in shares))
+
+
 def _jobs_of(
     surface: SurfaceWork,
     index: int,
@@ -282,7 +314,7 @@ def _jobs_of(
 ) -> list[Job]:
     tasks = [*surface.tasks, *([surface.rewet] if surface.rewet is not None else [])]
     place = {task.id: first + offset for offset, task in enumerate(tasks)}
-    home_travel = work.travel_min
+    home_travel, pieces = work.travel_min, _pieces(surface)
     jobs = []
     for task in tasks:
         repeats = task is surface.rewet
@@ -314,11 +346,19 @@ def _jobs_of(
                 refills=task.refills,
                 seals=task.seals,
                 covers=task.covers,
+                strip=task.strip,
+                pieces=round(task.share_fraction * pieces),
+                group=task.job,
                 met_by_wetting=task.met_by_wetting,
                 draws=(water.from_min, water.until_min) if water else None,
                 flow_units=units_up(water.flow_l_min) if water else 0,
                 after=tuple(
-                    Precedence(place[link.task_id], link.min_gap_min, link.max_gap_min)
+                    Precedence(
+                        place[link.task_id],
+                        link.min_gap_min,
+                        link.max_gap_min,
+                        link.from_start,
+                    )
                     for link in task.after
                 ),
                 before=tuple(

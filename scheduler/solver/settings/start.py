@@ -37,6 +37,9 @@ class StartSettings:
     rules_surfaces : int
         Rules tried times surfaces of the site, at most: on large ones a rule takes long
         and the search mends more than another rule would.
+    rebuilt, rebuilt_surfaces : int
+        How often a roster is built again with the dearest bare surfaces first; at most
+        so many rebuildings times surfaces.
     tight_play_min : int
         A duty with less play is placed ahead of all rewets.
     due_grace_min : int
@@ -78,6 +81,8 @@ class StartSettings:
         DispatchRule(60, 5.0, 240, 1.3),
     )
     rules_surfaces: int = 360
+    rebuilt: int = 8
+    rebuilt_surfaces: int = 480
     tight_play_min: int = 240
     due_grace_min: int = 60
     most_lanes: int = 120

@@ -3,6 +3,8 @@
 Plain ints of time are minutes from the start of the horizon.
 """
 
+from collections.abc import Mapping
+
 from scheduler.solver.plan.cost import Stop, SurfaceCost
 from scheduler.solver.plan.insertion import InsertionCost
 from scheduler.solver.plan.openings import (
@@ -18,12 +20,16 @@ from scheduler.solver.problem.problem import Job
 from scheduler.solver.start.published import place_published_visit
 
 
-def assign_duties(plan: Plan, jobs: list[Job]) -> None:
-    """Put jobs one by one where each costs least, in order of time; skip done ones.
+def assign_duties(
+    plan: Plan, jobs: list[Job], first: Mapping[int, float] | None = None
+) -> None:
+    """Put jobs one by one where each costs least; skip those that are done.
 
-    A job's published place comes first, if there is one.
+    Surfaces go ahead by the figure that ``first`` has for them, the highest first; the
+    rest comes in order of time. A job's published place comes first, if there is one.
     """
-    waiting = sorted(jobs, key=lambda job: (job.earliest, job.due, job.index))
+    ahead = first or {}
+    waiting = sorted(jobs, key=lambda job: (-ahead.get(job.surface, 0), *_in_turn(job)))
     done = {stop.job for own in plan.by_surface for stop in own}
     waiting = [job for job in waiting if job.index not in done]
     while waiting:
@@ -38,6 +44,11 @@ def assign_duties(plan: Plan, jobs: list[Job]) -> None:
         if not placed:
             return
         waiting = later
+
+
+def _in_turn(job: Job) -> tuple[int, bool, int, int]:
+    """Order of time; who can lay does not fog."""
+    return job.earliest, not job.strip, job.due, job.index
 
 
 def place_cheapest(plan: Plan, job: Job) -> bool:

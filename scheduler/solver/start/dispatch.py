@@ -7,6 +7,9 @@ covers are topped up early; a call-out is made where the dryness that it saves i
 several times its price.
 """
 
+from collections import Counter
+from collections.abc import Mapping
+
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import Job, Problem
 from scheduler.solver.settings.start import DispatchRule
@@ -15,10 +18,15 @@ from scheduler.solver.start.greedy_dispatcher import GreedyDispatcher
 from scheduler.solver.start.published import place_published
 
 
-def dispatch(problem: Problem, rule: DispatchRule) -> Plan:
-    """Build a roster by one rule; published visits come first where they still fit."""
+def dispatch(
+    problem: Problem, rule: DispatchRule, first: Mapping[int, float] | None = None
+) -> Plan:
+    """Build a roster by one rule; published visits come first where they still fit.
+
+    ``first`` says which surfaces go ahead (see `assign_duties`).
+    """
     plan = Plan(problem)
-    assign_duties(plan, [job for job in problem.jobs if _is_timed(plan, job)])
+    assign_duties(plan, [job for job in problem.jobs if _is_timed(plan, job)], first)
     place_published(plan, problem.jobs)
     GreedyDispatcher(plan, rule).work()
     assign_duties(plan, [job for job in problem.jobs if not job.repeats])
@@ -37,10 +45,29 @@ def warm_start(problem: Problem) -> Plan:
 
 
 def best_start(problem: Problem) -> Plan:
-    """Give the cheapest roster of several dispatch rules; of fewer on a large site."""
+    """Give the cheapest roster of several dispatch rules; of fewer on a large site.
+
+    By the best rule it is built again and again: each time the surfaces that lay bare
+    at the highest cost so far get the first choice of people.
+    """
     settings, surfaces = problem.settings.start, max(1, len(problem.surfaces))
     tried = settings.rules[: max(1, settings.rules_surfaces // surfaces)]
-    return min((dispatch(problem, one) for one in tried), key=lambda plan: plan.cost)
+    plans = [(dispatch(problem, rule), rule) for rule in tried]
+    best, rule = min(plans, key=lambda one: one[0].cost)
+    last, blame = best, Counter[int]()
+    for _ in range(min(settings.rebuilt, settings.rebuilt_surfaces // surfaces)):
+        blame.update(_bare_costs(last))
+        last = dispatch(problem, rule, blame)
+        best = min(best, last, key=lambda plan: plan.cost)
+    return best
+
+
+def _bare_costs(plan: Plan) -> dict[int, float]:
+    """Price of all bare time of each surface."""
+    return {
+        index: sum(dry.cost for dry in surface.stretches if not dry.covered)
+        for index, surface in enumerate(plan.surface_costs)
+    }
 
 
 def _is_timed(plan: Plan, job: Job) -> bool:

@@ -168,7 +168,9 @@ class GreedyDispatcher:
 
     def _update(self, surface: int, now: int) -> None:
         """Find anew which duties of a surface can follow, and when it is dry."""
-        ends = {s.job: self.plan.end(s) for s in self.plan.by_surface[surface]}
+        own = self.plan.by_surface[surface]
+        ends = {stop.job: self.plan.end(stop) for stop in own}
+        starts = {stop.job: stop.start for stop in own}
         for number in self.problem.surfaces[surface].jobs:
             row = self.row_of_duty.get(number)
             if row is None:
@@ -177,7 +179,11 @@ class GreedyDispatcher:
             self.ready[row] = _NEVER
             if number not in ends and all(link.job in ends for link in after):
                 self.ready[row] = max(
-                    (ends[link.job] + link.min_gap for link in after), default=0
+                    (
+                        (starts if link.from_start else ends)[link.job] + link.min_gap
+                        for link in after
+                    ),
+                    default=0,
                 )
         self.dry_out.find_next(surface, now)
 

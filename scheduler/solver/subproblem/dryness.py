@@ -7,13 +7,13 @@ clause says that a choice which covers it is made, or that the piece is dry.
 
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from scheduler.solver.problem.problem import Surface
+from scheduler.solver.problem.problem import Job, Surface
 from scheduler.solver.subproblem.model_builder import Literal, ModelBuilder
 from scheduler.solver.subproblem.placement import PlacedItem, Slot
 from scheduler.solver.subproblem.subproblem import Span, Subproblem
@@ -82,15 +82,8 @@ class _Surface:
         sealed = [self._choice(one, self._sealed) for one in self.sealing]
         bare_until = until if self.on is None else min(self.on, until)
         if self.on is None or self.on > begin:
-            fixed = self._fixed(wet=False)
-            choices = [self._choice(one, self._guarded) for one in self.protecting]
-            laid = [self._laid(one) for one in ([self.cover] if self.cover else [])]
-            self._pieces(
-                _open(begin, bare_until, fixed),
-                [*choices, *sealed],
-                laid,
-                covered=False,
-            )
+            laid = [self._laid(self.cover)] if self.cover else []
+            self._price_bare(begin, bare_until, [*sealed, *laid])
         if self.on is None and self.cover is None:
             return
         choices = [self._choice(one, self._wetted) for one in self.refilling]
@@ -103,10 +96,7 @@ class _Surface:
         laid = []
         if self.cover is not None and self.on is None:
             laid = [self._laid(self.cover)]
-        self._pieces(
-            _open(start, until, self._fixed(wet=True)), [*choices, *sealed], laid,
-            covered=True,
-        )  # fmt: skip
+        self._price_covered(start, until, [*choices, *sealed], laid)
 
     def _last_effect(self) -> int:
         last = self.subproblem.neighbourhood.end
@@ -143,85 +133,119 @@ class _Surface:
         ends = [self.horizon + start for start in starts]
         return _Choice(starts, ends, [slot.literal for slot in one.slots])
 
-    def _fixed(self, *, wet: bool) -> list[Span]:
-        """Stretches that stops standing still keep damp."""
+    def _wet_covers(self) -> list[Span]:
+        """Stretches in which stops that stand still keep a cover damp."""
         spans: list[Span] = []
-        if wet and self.on is not None and self.on <= 0:
+        if self.on is not None and self.on <= 0:
             spans.append((0, self.clock.dry_at_start))
-        for stop in self.subproblem.fixed_on_surface[self.surface.index]:
-            job = self.subproblem.problem.jobs[stop.job]
-            end = stop.start + job.duration
-            if not job.protects:
-                continue
-            if wet and job.refills and (self.on is None or end >= self.on):
-                spans.append(
-                    (stop.start, max(end, self.clock.dry_at[min(end, self.horizon)]))
-                )
-            else:
-                spans.append((stop.start, end))
+        for job, start, end in self._standing():
+            if job.refills and (self.on is None or end >= self.on):
+                end = max(end, self.clock.dry_at[min(end, self.horizon)])
+            spans.append((start, end))
         return sorted(spans)
 
-    def _pieces(
-        self,
-        spans: Iterable[Span],
-        choices: list[_Choice],
-        laid: list[_Choice],
-        *,
-        covered: bool,
-    ) -> None:
-        """Charge each piece of the open spans that no choice covers.
+    def _standing(self) -> Iterator[tuple[Job, int, int]]:
+        """Find stops outside the neighbourhood that protect: job, start and end."""
+        for stop in self.subproblem.fixed_on_surface[self.surface.index]:
+            job = self.subproblem.problem.jobs[stop.job]
+            if job.protects:
+                yield job, stop.start, stop.start + job.duration
 
-        Bare pieces end once the cover is laid; covered ones count only from then on.
+    def _kept(self, one: PlacedItem, slot: Slot) -> Span:
+        """Stretch in which a job keeps its pieces of the fresh surface wet."""
+        lasts = self.horizon if one.item.job.strip else one.item.job.duration
+        return slot.middle, slot.middle + lasts
+
+    def _price_bare(self, first: int, last: int, saving: list[_Choice]) -> None:
+        """Charge the pieces of the fresh surface that nobody keeps wet.
+
+        ``saving`` is what makes all of it safe.
         """
-        total = self.clock.covered_sum if covered else self.clock.fresh_sum
-        cuts = sorted(
-            {
-                minute
-                for choice in [*choices, *laid]
-                for minute in (*choice.starts, *choice.ends)
-            }
+        choices = [
+            (one.item.job.pieces, self._choice(one, self._kept))
+            for one in self.protecting
+        ]
+        standing = [
+            (job.pieces, start, start + self.horizon if job.strip else end)
+            for job, start, end in self._standing()
+        ]
+        cuts = _cuts(
+            [*saving, *(choice for _, choice in choices)],
+            {minute for _, start, end in standing for minute in (start, end)},
         )
-        for first, last in spans:
-            inner = cuts[bisect_right(cuts, first) : bisect_left(cuts, last)]
-            edges = [first, *inner, last]
-            for start, end in pairwise(edges):
-                cost = total[end] - total[start]
-                if cost <= 0:
-                    continue
-                saves: list[cp_model.IntVar] = []
-                for choice in choices:
-                    saves += choice.covering(start, end)
-                self._charge(cost, saves, laid, start, end, covered)
+        total = self.clock.fresh_sum
+        for start, end in _pieces([(first, last)] if first < last else [], cuts):
+            cost = total[end] - total[start]
+            bare = self.surface.pieces
+            bare -= sum(pieces for pieces, a, b in standing if a <= start and end <= b)
+            if cost <= 0 or bare <= 0:
+                continue
+            terms = [
+                (min(pieces, bare), literal)
+                for pieces, choice in choices
+                for literal in choice.covering(start, end)
+            ]
+            terms += [(bare, lit) for one in saving for lit in one.covering(start, end)]
+            self._charge_pieces(cost / self.surface.pieces, bare, terms)
 
-    def _charge(
-        self,
-        cost: float,
-        saves: list[cp_model.IntVar],
-        laid: list[_Choice],
-        start: int,
-        end: int,
-        covered: bool,
+    def _charge_pieces(
+        self, cost: float, bare: int, terms: list[tuple[int, cp_model.IntVar]]
     ) -> None:
+        """Charge each bare piece but those that the literals which hold keep wet."""
+        if all(pieces == bare for pieces, _ in terms):
+            self._charge(cost * bare, [literal for _, literal in terms], saved=False)
+            return
         builder = self.builder
-        literals: list[Literal] = list(saves)
-        saved = any(builder.hinted(literal) for literal in saves)
-        for choice in laid:
-            now = choice.covering(start, end)
-            if covered:
-                later = choice.literals[len(now) :]
+        kept = cp_model.LinearExpr.weighted_sum(
+            [literal for _, literal in terms], [pieces for pieces, _ in terms]
+        )
+        now = sum(pieces for pieces, literal in terms if builder.hinted(literal))
+        dry = builder.number(0, bare, max(0, bare - now))
+        builder.model.add(dry >= bare - kept)
+        builder.price(dry, cost)
+
+    def _price_covered(
+        self, first: int, last: int, choices: list[_Choice], laid: list[_Choice]
+    ) -> None:
+        """Charge each piece that no choice covers and that lies behind the laying."""
+        total = self.clock.covered_sum
+        spans = _open(first, last, self._wet_covers())
+        for start, end in _pieces(spans, _cuts([*choices, *laid], set())):
+            cost = total[end] - total[start]
+            if cost <= 0:
+                continue
+            literals: list[Literal] = [
+                lit for choice in choices for lit in choice.covering(start, end)
+            ]
+            saved = False
+            for choice in laid:
                 assert self.cover is not None
+                later = choice.literals[len(choice.covering(start, end)) :]
                 literals += [*later, ~self.cover.present]
-                saved = (
-                    saved
-                    or any(builder.hinted(literal) for literal in later)
-                    or not builder.hinted(self.cover.present)
-                )
-            else:
-                literals += now
-                saved = saved or any(builder.hinted(literal) for literal in now)
+                saved = saved or not self.builder.hinted(self.cover.present)
+            self._charge(cost, literals, saved=saved)
+
+    def _charge(self, cost: float, literals: Sequence[Literal], *, saved: bool) -> None:
+        """Charge a cost unless some literal holds; ``saved`` if one holds by hint."""
+        builder = self.builder
+        plain = (lit for lit in literals if isinstance(lit, cp_model.IntVar))
+        saved = saved or any(builder.hinted(lit) for lit in plain)
         dry = builder.flag(not saved)
         builder.at_least_one([*literals, dry])
         builder.price(dry, cost)
+
+
+def _cuts(choices: Iterable[_Choice], besides: set[int]) -> list[int]:
+    """Find the minutes at which any choice begins or stops to count."""
+    found = {m for choice in choices for m in (*choice.starts, *choice.ends)}
+    return sorted(found | besides)
+
+
+def _pieces(spans: Iterable[Span], cuts: list[int]) -> Iterator[Span]:
+    """Cut spans where any choice begins or stops to count."""
+    for first, last in spans:
+        inner = cuts[bisect_right(cuts, first) : bisect_left(cuts, last)]
+        yield from pairwise([first, *inner, last])
 
 
 def _open(start: int, end: int, damp: list[Span]) -> list[Span]:

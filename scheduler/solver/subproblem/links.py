@@ -1,12 +1,12 @@
 """What follows what on a surface, what is late and what is left out."""
 
 from collections import defaultdict
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from ortools.sat.python import cp_model
 
 from scheduler.solver.plan.cost import Stop
-from scheduler.solver.problem.problem import Precedence, Problem
+from scheduler.solver.problem.problem import Job, Precedence, Problem
 from scheduler.solver.subproblem.lateness import Lateness, LateWay
 from scheduler.solver.subproblem.model_builder import ModelBuilder
 from scheduler.solver.subproblem.placement import PlacedItem
@@ -16,12 +16,12 @@ from scheduler.solver.subproblem.subproblem import Subproblem
 def constrain_links(
     builder: ModelBuilder, subproblem: Subproblem, placed: list[PlacedItem]
 ) -> None:
-    """One visit at a time on a surface, links, order of rewets, lateness, duties."""
+    """One job at a time on a surface, links, order of rewets, lateness, duties."""
     by_surface: dict[int, list[PlacedItem]] = defaultdict(list)
     for one in placed:
         by_surface[one.item.job.surface].append(one)
     for index, mine in by_surface.items():
-        _one_visit(builder, subproblem, index, mine)
+        _one_job(builder, subproblem, index, mine)
         _rewets(builder, subproblem.problem, mine)
         lateness = Lateness(builder, subproblem, index)
         first = {one.item.job.index: one for one in mine if not one.item.job.repeats}
@@ -44,27 +44,43 @@ def constrain_links(
         _price_inspections(builder, subproblem, index, mine)
 
 
-def _one_visit(
+def _one_job(
     builder: ModelBuilder, subproblem: Subproblem, index: int, placed: list[PlacedItem]
 ) -> None:
+    """Keep a surface to one job at a time, but for those that may be beside another."""
     model, neighbourhood = builder.model, subproblem.neighbourhood
-    intervals: list[cp_model.IntervalVar] = [
-        model.new_optional_fixed_size_interval_var(
-            one.start, one.item.job.duration, one.present, ""
+    alone: list[cp_model.IntervalVar] = []
+    grouped: list[tuple[str, cp_model.IntervalVar]] = []
+
+    def keep(job: Job, interval: cp_model.IntervalVar) -> None:
+        if job.group:
+            grouped.append((job.group, interval))
+        else:
+            alone.append(interval)
+
+    for one in placed:
+        job = one.item.job
+        keep(
+            job,
+            model.new_optional_fixed_size_interval_var(
+                one.start, job.duration, one.present, ""
+            ),
         )
-        for one in placed
-    ]
     for stop in subproblem.fixed_on_surface[index]:
-        duration = subproblem.problem.jobs[stop.job].duration
+        job = subproblem.problem.jobs[stop.job]
         if (
             stop.start < neighbourhood.end
-            and stop.start + duration > neighbourhood.start
+            and stop.start + job.duration > neighbourhood.start
         ):
-            intervals.append(
-                model.new_fixed_size_interval_var(stop.start, duration, "")
-            )
-    if len(intervals) > 1:
-        model.add_no_overlap(intervals)
+            keep(job, model.new_fixed_size_interval_var(stop.start, job.duration, ""))
+    if len(alone) > 1:
+        model.add_no_overlap(alone)
+    if alone:
+        for _, interval in grouped:
+            model.add_no_overlap([*alone, interval])
+    for (group, interval), (other_group, other) in combinations(grouped, 2):
+        if group != other_group:
+            model.add_no_overlap([interval, other])
 
 
 def _rewets(builder: ModelBuilder, problem: Problem, placed: list[PlacedItem]) -> None:
@@ -96,7 +112,7 @@ def _follow(
     """Let the second of two free stops wait for the first."""
     model = builder.model
     model.add_implication(other.present, one.present)
-    ready = one.start + one.item.job.duration
+    ready = one.start + (0 if link.from_start else one.item.job.duration)
     model.add(other.start >= ready + link.min_gap).only_enforce_if(other.present)
     if link.max_gap is None:
         return

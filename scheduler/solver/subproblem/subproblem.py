@@ -192,16 +192,20 @@ def _span(subproblem: Subproblem, job: Job, lane_index: int) -> Span | None:
     for stop in subproblem.fixed_on_surface[job.surface]:
         other = problem.jobs[stop.job]
         end = stop.start + other.duration
-        if stop.start < neighbourhood.start:
+        if job.is_beside(other):
+            pass
+        elif stop.start < neighbourhood.start:
             low = max(low, end)
         elif end > neighbourhood.end:
             high = min(high, stop.start - job.duration)
         for link in job.after:
             if link.job == stop.job:
-                low = max(low, end + link.min_gap)
+                begun = stop.start if link.from_start else end
+                low = max(low, begun + link.min_gap)
         for link in other.after:
             if link.job == job.index:
-                high = min(high, stop.start - link.min_gap - job.duration)
+                lasts = 0 if link.from_start else job.duration
+                high = min(high, stop.start - link.min_gap - lasts)
         if other.covers:
             on = end if on is None else min(on, end)
         if job.covers and other.repeats:

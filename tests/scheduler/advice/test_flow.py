@@ -109,7 +109,9 @@ def test_white_compound_comes_before_clear_in_hot_sun() -> None:
 def test_white_compound_is_cooler_in_mild_sun_too_and_so_comes_first() -> None:
     of = by_method(advice_on(site_input(pour(method="compound_clear"))))
     white, clear = of["compound_white"], of["compound_clear"]
-    assert (white.cost, white.outside_h) == (clear.cost, clear.outside_h)
+    assert white.outside_h == clear.outside_h
+    # A cooler face dries no faster until it can be sprayed, so it wants no more fog.
+    assert white.cost <= clear.cost
     assert white.hottest_c < clear.hottest_c
     assert white.rank < clear.rank
 
@@ -122,7 +124,10 @@ def test_wall_faces_struck_in_the_night_want_what_the_night_pair_can_do() -> Non
     # The pair has no sprayer: bare until the day gang comes at 07:00, eight hours after
     # striking, of which half an hour is grace and two are a compound's own time.
     assert of["compound_clear"].dry_min > 240
-    assert of["plastic_sheet"].dry_min == 0
+    # The pair lays the sheet in two strips of 30 m², mist at 300 and sheet at 25 m²/h,
+    # by night × 1.3: 30 / 2 × (0.2 + 2.4) × 1.3 = 50.7 min, 51 + 6 = 57. So long the
+    # other half is bare, and dries too fast from striking on.
+    assert of["plastic_sheet"].dry_min == 57
     assert of["plastic_sheet"].rank < of["compound_clear"].rank
     assert of["burlap_double"].rank < of["compound_clear"].rank
 

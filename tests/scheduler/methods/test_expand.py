@@ -115,7 +115,8 @@ def test_what_holds_for_every_work_list(work: WorkList) -> None:
             assert task.earliest_min + task.duration_min <= length_min
             for link in task.after:
                 before = known[link.task_id]
-                first_min = before.earliest_min + before.duration_min
+                lasts_min = 0 if link.from_start else before.duration_min
+                first_min = before.earliest_min + lasts_min
                 assert task.earliest_min >= first_min + link.min_gap_min
             if task.water:
                 assert 0 <= task.water.from_min < task.water.until_min
@@ -273,7 +274,7 @@ def test_a_horizon_may_begin_at_any_minute(minutes: int) -> None:
 
 
 def _lay_at(work: WorkList) -> datetime:
-    return work.horizon.at(by_name(work)["lay"].earliest_min)
+    return work.horizon.at(by_name(work)["lay-1"].earliest_min)
 
 
 def _fresh_from(work: WorkList) -> datetime:

@@ -189,19 +189,23 @@ def _of_surface(work: WorkList, surface: SurfaceWork, done: tuple[Done, ...]) ->
     lasts = round(60 * held / surface.curve.loss_l_m2_h[0])
     on = min([one.end for one in mine if one.task.covers], default=10**6)
     damp = [(one.start, one.end) for one in mine if one.task.effect != "none"]
+    shares = [
+        (one.start, 10**6 if one.task.strip else one.end, one.task.share_fraction)
+        for one in mine
+        if one.task.effect != "none"
+    ]
     if surface.covered_from_min is not None:
         on = surface.covered_from_min
         damp.append((0, round(lasts * surface.reserve_at_start_l_m2 / held)))
     wetted = [(one.end, one.end + lasts) for one in mine if one.task.effect == "wet"]
     for minute in range(0, min(work.horizon.length_min, surface.ends_min), STEP):
         covered = minute >= on
-        kept = damp + (wetted if covered else [])
-        if any(a <= minute < b for a, b in kept):
-            continue
         if covered:
-            total += STEP * surface.weights[0].per_min
+            if not any(a <= minute < b for a, b in damp + wetted):
+                total += STEP * surface.weights[0].per_min
         elif any(_holds(bare, minute) for bare in surface.fresh):
-            total += STEP * surface.fresh_weights[0].per_min
+            left = 1 - sum(share for a, b, share in shares if a <= minute < b)
+            total += max(0, left) * STEP * surface.fresh_weights[0].per_min
     return total
 
 

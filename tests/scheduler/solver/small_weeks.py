@@ -51,6 +51,21 @@ def surfaces(draw: st.DrawFn, name: str) -> SurfaceWork:
             f"{name}/soak", kind="soak", effect="wet", duration_min=10, missed_cost=50,
             late_cost_per_min=1, after=(Link(task_id=lay.id, max_gap_min=20),),
         )  # fmt: skip
+        if draw(st.booleans()):
+            strip = {"share_fraction": 0.5, "strip": True, "job": "lay"}
+            half = lay.model_copy(update=strip)
+            first_strip = half.model_copy(
+                update={"id": f"{name}/lay-1", "covers": False}
+            )
+            mist: dict[str, object] = {
+                "id": f"{name}/mist", "kind": "fog", "effect": "protect",
+                "covers": False, "share_fraction": 1 / 3, "strip": False,
+                "missed_cost": 0,
+            }  # fmt: skip
+            tasks.append(half.model_copy(update=mist))
+            after = (Link(task_id=first_strip.id, from_start=True),)
+            lay = half.model_copy(update={"after": after})
+            tasks.append(first_strip)
         tasks += [lay, soak]
         fields["covered_from_min"] = None
         fields["fresh"] = (Stretch(from_min=first + 10, until_min=MINUTES),)

@@ -6,7 +6,7 @@ from 660 on, curing ends on Thursday; steam readings and top-ups are left out.
 
 import pytest
 
-from models.records import MethodKey, SurfaceWork, Task
+from models.records import MethodKey, Task
 from tests.builders import pour, site_input
 from tests.scheduler.methods.methods_builders import (
     FOR_TOPS,
@@ -17,7 +17,8 @@ from tests.scheduler.methods.methods_builders import (
 )
 
 #: Kind of work and people, in the order it is asked for; the hold point comes first.
-COVERED = (("lay_cover", 2), ("soak", 1), ("remove_cover", 2), ("rewet", 1))
+#: Strips of a job stand one after the other.
+COVERED = (("lay_cover", 3), ("soak", 1), ("remove_cover", 2), ("rewet", 1))
 SHEETED = (("lay_cover", 2), ("loosen", 2), ("remove_cover", 2), ("rewet", 2))
 SPRAYED = (
     ("mix_compound", 1), ("spray_compound", 2), ("spray_compound", 2),
@@ -25,36 +26,40 @@ SPRAYED = (
 )  # fmt: skip
 CHAINS: dict[MethodKey, tuple[tuple[str, int], ...]] = {
     "burlap_single": COVERED,
-    "burlap_double": (("lay_cover", 3), *COVERED[1:]),
+    "burlap_double": (("lay_cover", 4), *COVERED[1:]),
     "cotton_mats": (
-        ("lay_cover", 4), ("soak", 1), ("remove_cover", 3), ("rewet", 1),
+        *[("lay_cover", 4)] * 2, ("soak", 1), ("remove_cover", 4), ("rewet", 1),
     ),
-    "wet_sand": (("lay_cover", 4), ("soak", 1), ("remove_cover", 4), ("rewet", 1)),
+    "wet_sand": (
+        *[("lay_cover", 4)] * 3, ("soak", 1), *[("remove_cover", 4)] * 3, ("rewet", 1),
+    ),
     "plastic_sheet": SHEETED,
     "plastic_sheet_clear": SHEETED,
     "plastic_sheet_black": SHEETED,
     "impervious_paper": SHEETED,
     "sheet_over_burlap": (
-        ("lay_cover", 3), ("loosen", 2), ("remove_cover", 3), ("rewet", 2),
+        ("lay_cover", 4), ("loosen", 2), ("remove_cover", 4), ("rewet", 2),
     ),
     "compound_clear": SPRAYED,
     "compound_white": SPRAYED,
     "ponding": (
-        ("lay_cover", 2), ("soak", 1), ("build_bund", 3), ("fill_pond", 2),
+        ("lay_cover", 3), ("soak", 1), ("build_bund", 3), ("fill_pond", 2),
         ("drain", 3), ("remove_cover", 2), ("wash", 2), ("rewet", 1),
     ),
     "sprinklers": (
-        ("lay_cover", 2), ("soak", 1), ("commission", 2), ("shut_off", 1),
+        ("lay_cover", 3), ("soak", 1), ("commission", 2), ("shut_off", 1),
         ("remove_cover", 2),
     ),
     "soaker_under_sheet": (
-        ("lay_cover", 3), ("commission", 2), ("shut_off", 2), ("loosen", 2),
-        ("remove_cover", 3),
+        ("lay_cover", 4), ("commission", 2), ("shut_off", 2), ("loosen", 2),
+        ("remove_cover", 4),
     ),
-    "insulated_blankets": (("lay_cover", 2), ("loosen", 2), ("remove_cover", 2)),
+    "insulated_blankets": (
+        *[("lay_cover", 2)] * 2, ("loosen", 2), ("remove_cover", 2),
+    ),
     "live_steam": (
-        ("lay_cover", 4), ("start_steam", 1), ("end_steam", 1), ("change_cover", 4),
-        ("loosen", 2), ("remove_cover", 3), ("rewet", 2),
+        *[("lay_cover", 4)] * 2, ("start_steam", 1), ("end_steam", 1),
+        *[("change_cover", 4)] * 2, ("loosen", 2), ("remove_cover", 4), ("rewet", 2),
     ),
 }  # fmt: skip
 REPEATED = ("fog", "steam_watch", "top_up")
@@ -88,12 +93,17 @@ def test_only_the_skilled_do_what_asks_for_a_skill(method: MethodKey) -> None:
 
 @pytest.mark.parametrize("method", CHAINS)
 def test_each_step_waits_for_the_one_it_builds_on(method: MethodKey) -> None:
-    """So nothing is lifted, drained or switched off before it was there."""
+    """So nothing is lifted, drained or switched off before it was there.
+
+    Strips of a job follow the start of the one before.
+    """
     known: dict[str, Task] = {}
     for task in chain(method):
         for link in task.after:
             before = known[link.task_id]
-            assert before.earliest_min + before.duration_min <= task.earliest_min
+            lasts_min = 0 if link.from_start else before.duration_min
+            assert before.earliest_min + lasts_min <= task.earliest_min
+            assert link.from_start == (task.job != "" and task.job == before.job)
         known[task.id] = task
 
 
@@ -107,14 +117,12 @@ def test_looks_are_asked_for_in_every_shift_under_the_cover(method: MethodKey) -
         assert sum(day in task.id for task in looks) == per_day, (method, day)
 
 
-def wettings(surface: SurfaceWork) -> list[Task]:
-    pattern = [surface.rewet] if surface.rewet else []
-    return [t for t in (*surface.tasks, *pattern) if t.effect in ("wet", "seal")]
-
-
 @pytest.mark.parametrize("method", CHAINS)
 def test_no_hand_over_leaves_a_surface_bare(method: MethodKey) -> None:
-    """Whatever takes a cover away for another lays the other in the same visit."""
+    """Whatever takes a cover away for another lays the other in the same visit.
+
+    Strip by strip; with the last one all of the other is on.
+    """
     then = pour(
         method=method, area_m2=90, then_method="insulated_blankets", then_after="2 d"
     )
@@ -122,7 +130,8 @@ def test_no_hand_over_leaves_a_surface_bare(method: MethodKey) -> None:
     lifted = [t for t in surface.tasks if t.kind == "remove_cover"]
     changes = [t for t in surface.tasks if t.kind in ("change_cover", "fill_pond")]
     assert changes
-    assert all(t.effect in ("wet", "seal") for t in changes)
+    assert all(t.protects for t in changes)
+    assert all(t.effect in ("wet", "seal") for t in changes if t.part == t.parts)
     ends_min = surface.ends_min
     assert all(t.earliest_min >= ends_min for t in lifted), "only after curing"
 
@@ -135,5 +144,5 @@ def test_faces_left_in_their_forms() -> None:
     )  # fmt: skip
     tasks = duties(work_of(site_input(wall)), "P1-faces").values()
     assert [task.kind for task in tasks] == [
-        *["keep_form_wet"] * 4, "ease_forms", "lay_cover", "rewet",
+        *["keep_form_wet"] * 4, "ease_forms", *["lay_cover"] * 3, "rewet",
     ]  # fmt: skip

@@ -14,7 +14,7 @@ import pytest
 from models.records import Element, MethodKey
 from scheduler.methods.case.method_table import methods
 from tests.builders import pour, site_input
-from tests.scheduler.methods.chains.test_times_of_tops import Row, rows
+from tests.scheduler.methods.chains.test_times_of_tops import Row, rows, strips
 from tests.scheduler.methods.methods_builders import USABLE, hour, operated, work_of
 
 FOR_FACES = [m for m in USABLE if methods()[m].fits.vertical]
@@ -34,21 +34,22 @@ def looks(from_min: int) -> tuple[Row, ...]:
 
 
 WRAPPED: tuple[Row, ...] = (
-    # On faces 12 m²/h: by three 100 + 6 is too long, by all four 75 + 6 = 81.
-    ("lay", 2940, 3021, LATE_MIN, 4),
-    # 60 / 250 × 2 = 28.8, 29 + 6 = 35 by one; due 30 min after laying.
-    ("soak", 3021, 3021 + 30 + 35, LATE_MIN + 4320, 1),
-    ("rewet", 3021, 7260, 7260, 1),
-    *looks(3021),
+    # On faces 12 m²/h: by all four 75 + 6 is too long; half of it 37.5, 38 + 6 = 44.
+    *strips("lay", 2, 2940, 3000, LATE_MIN, 4),
+    # 60 / 250 × 2 = 28.8, 29 + 6 = 35 by one; due 30 min after laying's due.
+    ("soak", 2984, 3000 + 30 + 35, LATE_MIN + 4320, 1),
+    ("rewet", 2984, 7260, 7260, 1),
+    *looks(2984),
 )
 SHEETED: tuple[Row, ...] = (
-    # Mist at 300 and sheet at 25 by two: 6 + 72 = 78 + 6 = 84.
-    ("lay", 2940, 3024, LATE_MIN, 2),
-    ("rewet", 3024, 7260, 7260, 2),  # 60 / 120 / 2 × 2 = 30 + 6
-    *looks(3024),
+    # Mist at 300 and sheet at 25: by two 78 is too long, by three 52 + 6.
+    ("lay", 2940, 3000, LATE_MIN, 3),
+    ("rewet", 2998, 7260, 7260, 2),  # 60 / 120 / 2 × 2 = 30 + 6
+    *looks(2998),
 )
-#: Burlap and sheet at 8: 450 / 4 = 112.5, 113 + 6 = 119 by all four.
-BOTH: Row = ("lay", 2940, 3059, LATE_MIN, 4)
+#: Burlap and sheet at 8 by all four: a half takes 56.3, 57 + 6, too long; a third 37.5,
+#: 38 + 6 = 44.
+BOTH = strips("lay", 3, 2940, 3000, LATE_MIN, 4)
 SPRAYED: tuple[Row, ...] = (
     # Compound has 120 min after the forms: due 3060.
     ("mix", 2880, 2940, 3060 + 4320, 1),
@@ -66,14 +67,14 @@ FACES: dict[MethodKey, tuple[Row, ...]] = {
     "plastic_sheet": SHEETED,
     "plastic_sheet_clear": SHEETED,
     "plastic_sheet_black": SHEETED,
-    "sheet_over_burlap": (BOTH, ("rewet", 3059, 7260, 7260, 2), *looks(3059)),
+    "sheet_over_burlap": (*BOTH, ("rewet", 2984, 7260, 7260, 2), *looks(2984)),
     "compound_clear": SPRAYED,
     "compound_white": SPRAYED,
     "soaker_under_sheet": (
-        BOTH,
+        *BOTH,
         # 60 m of hose: 60 / 80 / 2 × 2 = 45 + 6 and 30 to run in: 81; an hour more.
-        ("commission", 3059, 3059 + 81 + 60, 3200 + 4320, 2),
-        *looks(3059),
+        ("commission", 2984, 3000 + 81 + 60, 3141 + 4320, 2),
+        *looks(2984),
     ),
     "insulated_blankets": (
         ("lay", 2940, 3000, LATE_MIN, 2),  # 60 / 40 / 2 = 45 + 6, a rate of faces too
@@ -88,9 +89,9 @@ FACES: dict[MethodKey, tuple[Row, ...]] = {
         ("keep-wet/2027-05-04-night", 2400, 2880, 2880, 1),
         # A day after placing began; 60 / 14: by two 129 + 6 is too long, three at most.
         ("ease", 1500, 2940, 2940, 3),
-        BOTH,
-        ("rewet", 3059, 7260, 7260, 2),
-        *looks(3059),
+        *BOTH,
+        ("rewet", 2984, 7260, 7260, 2),
+        *looks(2984),
     ),
 }
 

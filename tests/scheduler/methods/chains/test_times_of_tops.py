@@ -9,8 +9,10 @@ Worked out by hand. Minutes from Monday 06:00; night is 20:00 to 06:00, 840 to 1
 * A job takes 6 min of set-up and the longer of hand work and water, in whole minutes;
   the tap gives 40 L/min, a hose 20. People join up to the most until it is in 90 min, a
   visit in 45 min.
-* A cover is due 60 min after the surface is ready, or when it would be on if begun at
-  once, and too late three days (4320) after those 60 min.
+* Covers are laid, changed and lifted by as many as it takes to do that in 60 min. What
+  all four need longer for goes in equal strips of 60 min at most, all of them in the
+  same window: the last can be done as soon as the first.
+* A cover is due 60 min after the surface is ready, and too late three days (4320) on.
 * Covers come off on the first worked morning that ends an hour after curing: Friday,
   5760 to 6000; late a day after curing, 4620 + 1440 = 6060; too late three days on.
 * An inspection takes 6 min and 90 m² at 3000 m²/h: 8 min in all.
@@ -60,10 +62,22 @@ LOOKS: tuple[Row, ...] = (
     ("look/2027-05-05-day", 2955, 3540, 3540, 1),
     ("look/2027-05-05-night", 3840, 4320, 4320, 1),
 )
-#: 90 / 250 = 21.6 min by one, 22 + 6 = 28; due 30 min after laying, whose due is 546.
-SOAK: Row = ("soak", 546, 546 + 30 + 28, 4860 + 4320, 1)
 #: 90 / 50 / 2 = 54 min, 60 with set-up.
 LIFT: Row = ("remove", 5760, 6060, UNTIL, 2)
+
+
+def soak(on_min: int) -> Row:
+    """90 / 250 = 21.6 min by one, 22 + 6 = 28; due 30 min after laying's due at 540."""
+    return ("soak", on_min, 540 + 30 + 28, 4860 + 4320, 1)
+
+
+def strips(name: str, count: int, *row: int) -> tuple[Row, ...]:
+    """So many strips of one job."""
+    earliest_min, due_min, latest_min, people = row
+    return tuple(
+        (f"{name}-{n}", earliest_min, due_min, latest_min, people)
+        for n in range(1, count + 1)
+    )
 
 
 def sheeted(people: int, on_min: int, lift_min: int, lift_people: int) -> list[Row]:
@@ -76,7 +90,7 @@ def sheeted(people: int, on_min: int, lift_min: int, lift_people: int) -> list[R
     return [
         HOLD,
         *FOG_480,
-        ("lay", 480, max(540, on_min), 4860, people),
+        ("lay", 480, 540, 4860, people),
         ("rewet", on_min, 4620, 4620, 2),
         *LOOKS,
         ("loosen", 5760, 6060 - 60 - lift_min, UNTIL, 2),
@@ -106,62 +120,64 @@ TOPS: dict[MethodKey, list[Row]] = {
     "burlap_single": [
         HOLD,
         *FOG_480,
-        ("lay", 480, 546, 4860, 2),  # 90 / 45 / 2 = 60, 66 with set-up
-        SOAK,
-        ("rewet", 546, 4620, 4620, 1),  # as the soak: 22 + 6 = 28 min
+        ("lay", 480, 540, 4860, 3),  # by two 60 + 6 is too long; by three 40 + 6
+        soak(526),
+        ("rewet", 526, 4620, 4620, 1),  # as the soak: 22 + 6 = 28 min
         *LOOKS,
         LIFT,
     ],
     "burlap_double": [
         HOLD,
         *FOG_480,
-        ("lay", 480, 546, 4860, 3),  # by two 90 + 6 = 96 is too long; by three 60 + 6
-        SOAK,
-        ("rewet", 546, 4620, 4620, 1),
+        ("lay", 480, 540, 4860, 4),  # by three 60 + 6 is too long; by four 45 + 6
+        soak(531),
+        ("rewet", 531, 4620, 4620, 1),
         *LOOKS,
         LIFT,
     ],
     "cotton_mats": [
         HOLD,
         *FOG_660,
-        # Bears people at 660. By three 90 + 6 is too long; by four 67.5, 68 + 6 = 74.
-        ("lay", 660, 734, 720 + 4320, 4),
-        ("soak", 734, 734 + 30 + 33, 5040 + 4320, 1),  # 90 / 200 = 27, 33 with set-up
-        ("rewet", 734, 4620, 4620, 1),
+        # Bears people at 660. Three are the fewest, so the four; 67.5 + 6 is too long:
+        # two strips of 45 / 20 / 4 = 33.8, 34 + 6 = 40.
+        *strips("lay", 2, 660, 720, 720 + 4320, 4),
+        ("soak", 700, 720 + 30 + 33, 5040 + 4320, 1),  # 90 / 200 = 27, 33 with set-up
+        ("rewet", 700, 4620, 4620, 1),
         *LOOKS,
-        ("remove", 5760, 6060, UNTIL, 3),  # 216 / 2 = 108 is too long; 72 + 6 by three
+        ("remove", 5760, 6060, UNTIL, 4),  # 216 / 3 = 72 is too long; 54 + 6 by four
     ],
     "wet_sand": [
         HOLD,
         *FOG_660,
-        ("lay", 660, 779, 720 + 4320, 4),  # 90 / 12 / 4 = 112.5, 113 + 6 = 119 by all
-        ("soak", 779, 779 + 30 + 29, 5040 + 4320, 1),  # 450 L / 20 = 22.5, 23 + 6
-        ("rewet", 779, 4620, 4620, 1),
+        # 45 / 12 / 4 = 56.3, 57 + 6 is too long; a third is 37.5, 38 + 6 = 44 by all.
+        *strips("lay", 3, 660, 720, 720 + 4320, 4),
+        ("soak", 704, 720 + 30 + 29, 5040 + 4320, 1),  # 450 L / 20 = 22.5, 23 + 6
+        ("rewet", 704, 4620, 4620, 1),
         *LOOKS,
-        ("remove", 5760, 6060, UNTIL, 4),  # as long as laying it, by all four
+        *strips("remove", 3, 5760, 6060, UNTIL, 4),  # as laying it
     ],
     "plastic_sheet": SHEET,
     "plastic_sheet_clear": SHEET,
     "plastic_sheet_black": SHEET,
     # Mist and paper at 60 by two: 9 + 45 + 6 = 60; off at 75: 36 + 6 = 42.
     "impervious_paper": sheeted(2, 480 + 60, 42, 2),
-    # 90 / 25: 108 by two is too long, by three 72 + 6; off at 32: by two 84.4, 85 + 6 =
-    # 91 is too long, by three 57 + 6.
-    "sheet_over_burlap": sheeted(3, 480 + 78, 63, 3),
+    # 90 / 25: by three 72 is too long, by four 54 + 6; off at 32: by three 56.3, 57 + 6
+    # is too long, by four 42.2, 43 + 6 = 49.
+    "sheet_over_burlap": sheeted(4, 480 + 60, 49, 4),
     "compound_clear": SPRAYED,
     "compound_white": SPRAYED,
     "ponding": [
         HOLD,
         *FOG_480,
-        ("lay", 480, 546, 4860, 2),
-        SOAK,
-        ("rewet", 546, 1740, 1740, 1),  # until the pond, 24 h after placing
+        ("lay", 480, 540, 4860, 3),
+        soak(526),
+        ("rewet", 526, 1740, 1740, 1),  # until the pond, 24 h after placing
         # Tuesday's day shift lies under the burlap for 1740 - 1500 = 240 min of 600.
         ("look/2027-05-03-night", 960, 1440, 1440, 1),
         # Half a day before the pond. 4.2 × √90 = 39.8 m at 10 by three, by night ×
         # 1.3: 103.6 + 6, 110. Too late after two days.
         ("change-1/bund", 1020, 1740, 1740 + 2880, 3),
-        # An hour either side. 2250 L by two hoses: 56.3, 57 + 6 = 63.
+        # An hour either side, in one: 2250 L by two hoses: 56.3, 57 + 6 = 63.
         ("change-1/lay", 1680, 1800, 1800 + 2880, 2),
         # Half a day after filling, 1743 + 720, until 6 h before curing ends. 1080 L by
         # one take 54 + 6, too long for a visit; by two 27 + 6.
@@ -178,11 +194,11 @@ TOPS: dict[MethodKey, list[Row]] = {
     "sprinklers": [
         HOLD,
         *FOG_480,
-        ("lay", 480, 546, 4860, 2),
-        SOAK,
+        ("lay", 480, 540, 4860, 3),
+        soak(526),
         # After the soak. 90 / 450 / 2 = 6 + 6 and 30 to run in: 42; due an hour after
-        # it could be done if the soak ends when due: 604 + 42 + 60 = 706.
-        ("commission", 574, 706, 706 + 4320, 2),
+        # it could be done if the soak ends when due: 598 + 42 + 60 = 700.
+        ("commission", 526 + 28, 700, 700 + 4320, 2),
         *LOOKS,
         ("shut-off", 5760, 6060, UNTIL, 1),  # 90 / 300 = 18 + 6 = 24
         ("remove", 5784, 6060, UNTIL, 2),
@@ -190,18 +206,20 @@ TOPS: dict[MethodKey, list[Row]] = {
     "soaker_under_sheet": [
         HOLD,
         *FOG_480,
-        ("lay", 480, 558, 4860, 3),
-        # A metre of hose a m²: 90 / 80 / 2 = 33.8, 34 + 6 and 30: 70; 558 + 70 + 60.
-        ("commission", 558, 688, 688 + 4320, 2),
+        ("lay", 480, 540, 4860, 4),
+        # A metre of hose a m²: 90 / 80 / 2 = 33.8, 34 + 6 and 30: 70; 540 + 70 + 60.
+        ("commission", 540, 670, 670 + 4320, 2),
         *LOOKS,
         ("shut-off", 5760, 6060, UNTIL, 2),  # by one 54 + 6 is too long; by two 27 + 6
-        ("loosen", 5793, 6060 - 60 - 63, UNTIL, 2),
-        ("remove", 5793 + 15 + 60, 6060, UNTIL, 3),
+        ("loosen", 5793, 6060 - 60 - 49, UNTIL, 2),
+        ("remove", 5793 + 15 + 60, 6060, UNTIL, 4),
     ],
     "insulated_blankets": [
         HOLD,
         *FOG_660,
-        ("lay", 660, 734, 720 + 4320, 2),  # 90 / 40 / 2 = 67.5, 68 + 6 = 74
+        # Nobody is there at 660, and a pair is the smallest that can: 90 / 40 / 2 =
+        # 67.5 is too long; a half is 33.8, 34 + 6 = 40.
+        *strips("lay", 2, 660, 720, 720 + 4320, 2),
         *LOOKS,
         # 90 / 150 / 2 = 18 + 6 = 24 by two; half a day before the rest comes off, which
         # is late a day after that: in time until 6060 anyhow.
@@ -211,7 +229,7 @@ TOPS: dict[MethodKey, list[Row]] = {
     "live_steam": [
         HOLD,
         *FOG_480,
-        ("lay", 480, 576, 4860, 4),  # 90 / 15 / 4 = 90 + 6 by all
+        *strips("lay", 2, 480, 540, 4860, 4),  # 45 / 15 / 4 = 45 + 6 by all
         ("steam-on", 720, 780, 840, 1),
         # Every hour of the cycle with 16 min of an operator's shift in it.
         *(
@@ -226,14 +244,15 @@ TOPS: dict[MethodKey, list[Row]] = {
         # Half of Tuesday's day shift is the enclosure's, the first of two covers.
         ("look/2027-05-03-night", 960, 1425, 1425, 1),
         ("look/2027-05-04-day", 1515, 1800, 1800, 1),
-        # Off at 30 and on at 25, an hour either side of 1800: 396 / 4 = 99 + 6 = 105.
-        ("change-1/lay", 1740, 1860, 1860 + 2880, 4),
-        ("change-1/rewet", 1845, 4620, 4620, 2),
+        # Off at 30 and on at 25, an hour either side of 1800: 396 / 4 = 99 is too long;
+        # a half is 49.5, 50 + 6 = 56.
+        *strips("change-1/lay", 2, 1740, 1860, 1860 + 2880, 4),
+        ("change-1/rewet", 1796, 4620, 4620, 2),
         ("change-1/look/2027-05-04-night", 2400, 2865, 2865, 1),
         ("change-1/look/2027-05-05-day", 2955, 3540, 3540, 1),
         ("change-1/look/2027-05-05-night", 3840, 4320, 4320, 1),
-        ("change-1/loosen", 5760, 6060 - 60 - 63, UNTIL, 2),
-        ("change-1/remove", 5835, 6060, UNTIL, 3),
+        ("change-1/loosen", 5760, 6060 - 60 - 49, UNTIL, 2),
+        ("change-1/remove", 5835, 6060, UNTIL, 4),
     ],
 }
 

@@ -35,7 +35,7 @@ def test_forms_are_eased_a_day_after_placing_at_the_soonest() -> None:
 
 
 def test_struck_faces_are_covered_within_the_hour() -> None:
-    """20 m² at 8 by three: 50 min and 6; two would be later than the hour."""
+    """20 m² at 8 by three: 50 min and 6; two would take 75."""
     lay = duties(work_of(wall(formed_area_m2=20)), "P1-faces")["lay"]
     assert (lay.earliest_min, lay.due_min) == (STRIKE_MIN, STRIKE_MIN + 60)
     assert (lay.people, lay.duration_min) == (3, 56)

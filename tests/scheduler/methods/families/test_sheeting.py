@@ -9,13 +9,15 @@ BOTH = site_input(pour(method="sheet_over_burlap"))
 
 
 def test_a_sheet_is_laid_on_a_wetted_surface_by_two_at_least() -> None:
-    """300 m²: mist at 300 and lay at 70 by four: 15 + 64.3 min and 6 set-up."""
-    lay = duties(work_of(SHEET))["lay"]
-    assert (lay.people, lay.duration_min) == (4, 86)
-    assert (lay.effect, lay.covers) == ("wet", True)
-    assert lay.water is not None
-    assert lay.water.litres_l == 300
-    assert "fine spray" in lay.steps[1]
+    """A strip of 150 m²: mist at 300 and lay at 70 by four: 7.5 + 32.1 min and 6."""
+    named = duties(work_of(SHEET))
+    assert [name for name in named if name.startswith("lay")] == ["lay-1", "lay-2"]
+    for lay in (named["lay-1"], named["lay-2"]):
+        assert (lay.people, lay.duration_min) == (4, 46)
+        assert (lay.effect, lay.covers) == ("wet", lay.part == 2)
+        assert lay.water is not None
+        assert lay.water.litres_l == 150
+        assert "fine spray" in lay.steps[1]
 
 
 def test_a_small_sheet_still_takes_two() -> None:
@@ -28,11 +30,10 @@ def test_a_small_sheet_still_takes_two() -> None:
 
 
 def test_both_layers_go_on_in_one_with_a_full_soak() -> None:
-    """300 m² at 25 by four: 180 + 6 min; 2.5 L/m²."""
-    lay = duties(work_of(BOTH))["lay"]
-    assert lay.duration_min == 186
-    assert lay.water is not None
-    assert lay.water.litres_l == 750
+    """Strips of 75 m² at 25 by four: 45 + 6 min; 2.5 L/m²."""
+    laid = [t for n, t in duties(work_of(BOTH)).items() if n.startswith("lay")]
+    assert [lay.duration_min for lay in laid] == [51] * 4
+    assert sum(lay.water.litres_l for lay in laid if lay.water) == 750
     assert "soak" not in duties(work_of(BOTH)), "soaked before the sheet closes it"
 
 
@@ -48,11 +49,11 @@ def test_edges_are_loosened_an_hour_before_the_sheet_is_lifted() -> None:
 
 
 def test_edges_are_due_while_lifting_can_still_be_in_time_and_late_ones_cost() -> None:
-    """Lifting is due at 6060 and takes 73 min, an hour after: 6060 - 73 - 60."""
+    """300 m² at 90 by four: 50 + 6 min; due at 6060, an hour after: 6060 - 56 - 60."""
     named = duties(work_of(SHEET))
     loosen, remove = named["loosen"], named["remove"]
-    assert (remove.due_min, remove.duration_min) == (6060, 73)
-    assert loosen.due_min == 5927
+    assert (remove.due_min, remove.duration_min) == (6060, 56)
+    assert loosen.due_min == 5944
     assert loosen.late_cost_per_min == remove.late_cost_per_min == 1
 
 
@@ -85,10 +86,10 @@ def test_the_rewet_lifts_an_edge_with_two() -> None:
 
 
 def test_faces_are_wrapped_at_the_pace_of_faces() -> None:
-    """100 m²: mist at 300 and wrap at 25 by four: 5 + 60 min and 6 set-up."""
+    """Two strips of 50 m²: mist at 300 and wrap at 25 by four: 2.5 + 30 min and 6."""
     wall = pour(
         element="wall", area_m2=10, formed_area_m2=100, strike_at=hour(49),
         formed_method="plastic_sheet",
     )  # fmt: skip
-    lay = duties(work_of(site_input(wall)), "P1-faces")["lay"]
-    assert lay.duration_min == 71
+    named = duties(work_of(site_input(wall)), "P1-faces")
+    assert [named[f"lay-{n}"].duration_min for n in (1, 2)] == [39, 39]

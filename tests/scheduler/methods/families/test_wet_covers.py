@@ -15,24 +15,42 @@ from tests.scheduler.methods.methods_builders import by_name, duties, hour, work
 def test_the_chain_of_burlap_in_order() -> None:
     """Fog only while the cover is late, 510 to 720, cut at the shift end 660."""
     assert list(duties(work_of())) == [
-        *[f"fog-{i}" for i in range(1, 5)], "hold", "lay", "soak", "remove", "rewet",
+        *[f"fog-{i}" for i in range(1, 5)], "hold", "lay-1", "lay-2", "lay-3", "soak",
+        "remove-1", "remove-2", "rewet",
     ]  # fmt: skip
 
 
 def test_laying() -> None:
-    """300 m² at 30 by four: 150 min and 6 set-up, from 480 on."""
-    lay = duties(work_of())["lay"]
-    assert (lay.earliest_min, lay.duration_min, lay.people) == (480, 156, 4)
-    assert lay.due_min == 480 + 156, (
-        "longer than the hour allowed: due if begun at once"
-    )
-    assert (lay.effect, lay.covers, lay.skills) == ("wet", True, ("labourer",))
-    assert lay.water is None, "the covers come soaked"
-    assert lay.materials[0].area_m2 == 300
+    """Strips of 100 m² at 30 by four: 50 min and 6 set-up, from 480 on.
+
+    All are one duty of 600, and a minute late costs 1: a third each.
+    """
+    named = duties(work_of())
+    strips = [named[f"lay-{n}"] for n in (1, 2, 3)]
+    for lay in strips:
+        assert (lay.earliest_min, lay.duration_min, lay.people) == (480, 56, 4)
+        assert (lay.due_min, lay.latest_min) == (540, 540 + 3 * 24 * 60)
+        assert lay.missed_cost == pytest.approx(200)
+        assert lay.late_cost_per_min == pytest.approx(1 / 3)
+        assert (lay.effect, lay.skills) == ("wet", ("labourer",))
+        assert lay.share_fraction == pytest.approx(1 / 3)
+        assert lay.strip
+        assert lay.water is None, "the covers come soaked"
+        assert lay.materials[0].area_m2 == 100
+    assert [lay.covers for lay in strips] == [False, False, True]
+    assert strips[1].full_title == "Lay wet burlap, strip 2 of 3"
+    assert strips[1].after == (Link(task_id="P1-top/lay-1", from_start=True),)
+
+
+def test_a_strip_is_due_when_it_would_be_on_if_begun_at_once() -> None:
+    """2400 m² in no more than eight strips: 300 / 30 / 4 = 150 min and 6."""
+    strips = duties(work_of(site_input(pour(area_m2=2400))))
+    laid = [t for n, t in strips.items() if n.startswith("lay-")]
+    assert [t.due_min for t in laid] == [480 + 156] * 8
 
 
 def test_a_small_surface_is_due_within_the_profiles_hour() -> None:
-    """30 m² at 30 by two: 30 + 6 min."""
+    """30 m² at 30 by two: 30 + 6 min; two of the four do."""
     lay = duties(work_of(site_input(pour(area_m2=30))))["lay"]
     assert (lay.people, lay.duration_min, lay.due_min) == (2, 36, 480 + 60)
 
@@ -40,8 +58,8 @@ def test_a_small_surface_is_due_within_the_profiles_hour() -> None:
 def test_the_first_soak_follows_within_half_an_hour() -> None:
     """300 m² × 1.5 L/m² = 450 L; by two at 250: 36 min and 6 set-up."""
     soak = duties(work_of())["soak"]
-    assert soak.after == (Link(task_id="P1-top/lay", max_gap_min=30),)
-    assert soak.earliest_min == 480 + 156
+    assert soak.after == (Link(task_id="P1-top/lay-3", max_gap_min=30),)
+    assert soak.earliest_min == 480 + 56
     assert (soak.effect, soak.covers) == ("wet", False)
     assert soak.water is not None
     assert (soak.water.litres_l, soak.duration_min) == (450, 42)
@@ -50,7 +68,7 @@ def test_the_first_soak_follows_within_half_an_hour() -> None:
 def test_the_rewet_pattern_spans_from_cover_on_to_the_end_of_curing() -> None:
     """Curing ends 72 h after placing: minute 300 + 4320."""
     rewet = duties(work_of())["rewet"]
-    assert rewet.earliest_min == 480 + 156
+    assert rewet.earliest_min == 480 + 56
     assert rewet.latest_min == 300 + 72 * 60
     assert rewet.water is not None
     assert rewet.water.litres_l == 300, "1 L/m², more than the 0.8 two layers hold"
@@ -71,7 +89,7 @@ def test_a_rewet_fills_a_cover_that_holds_more_than_the_usual_dose() -> None:
 
 def test_mats_wait_until_the_surface_bears_people() -> None:
     """At 660 the day shift ends; the gang of the day would be of 4, mats want 3-5."""
-    lay = duties(work_of(site_input(pour(method="cotton_mats"))))["lay"]
+    lay = duties(work_of(site_input(pour(method="cotton_mats"))))["lay-1"]
     assert lay.earliest_min == 660
     assert "bears people" in lay.steps[0]
 
@@ -97,12 +115,20 @@ def test_covers_are_lifted_in_the_first_cool_worked_morning() -> None:
     """Curing ends Thursday 11:00 local (4620); the next morning is Friday's 06:00,
     minute 4 × 1440, due within 24 h of the end or by 10:00, whichever is later.
 
-    300 m² at 50 by four: 90 min and 6 set-up, in one part."""
-    remove = duties(work_of())["remove"]
-    assert remove.earliest_min == 4 * 1440
-    assert remove.due_min == 4620 + 1440
-    assert (remove.people, remove.duration_min) == (4, 96)
-    assert remove.effect == "none"
+    150 m² at 50 by four: 45 min and 6 set-up, two strips that may go side by side."""
+    named = duties(work_of())
+    first, second = named["remove-1"], named["remove-2"]
+    for remove in (first, second):
+        assert remove.earliest_min == 4 * 1440
+        assert remove.due_min == 4620 + 1440
+        assert (remove.people, remove.duration_min) == (4, 51)
+        assert (remove.effect, remove.strip, remove.share_fraction) == (
+            "none",
+            False,
+            1,
+        )
+    assert first.job == second.job != ""
+    assert second.after == (Link(task_id=first.id, from_start=True),)
 
 
 def test_nothing_is_lifted_if_curing_ends_after_the_plan() -> None:
@@ -111,16 +137,19 @@ def test_nothing_is_lifted_if_curing_ends_after_the_plan() -> None:
 
 
 def test_formed_faces_are_wetted_and_covered_when_forms_are_off() -> None:
-    """120 m² of faces struck Wednesday 06:00 local: 12 m²/h by four, 150 + 6 min."""
+    """120 m² of faces struck Wednesday 06:00 local: 40 m² at 12 by four, 50 + 6 min.
+
+    The night pair has gone: the day gang of four comes at seven.
+    """
     wall = pour(
         element="wall", area_m2=10, formed_area_m2=120, strike_at=hour(48),
         formed_method="burlap_double",
     )  # fmt: skip
     faces = duties(work_of(site_input(wall)), "P1-faces")
-    assert list(faces) == ["lay", "soak", "rewet"]
-    assert (faces["lay"].earliest_min, faces["lay"].duration_min) == (2880, 156)
-    assert faces["lay"].steps[0] == "Forms off: wet the face at once."
-    assert "Edges and height" in faces["lay"].cautions[1]
+    assert list(faces) == ["lay-1", "lay-2", "lay-3", "soak", "rewet"]
+    assert (faces["lay-1"].earliest_min, faces["lay-1"].duration_min) == (2880, 56)
+    assert faces["lay-1"].steps[0] == "Forms off: wet the face at once."
+    assert "Edges and height" in faces["lay-1"].cautions[1]
 
 
 def test_faces_struck_early_do_not_wait_for_the_top() -> None:
@@ -128,7 +157,7 @@ def test_faces_struck_early_do_not_wait_for_the_top() -> None:
     edges = pour(formed_area_m2=20, strike_at=hour(6), formed_method="burlap_double")
     work = work_of(site_input(edges))
     assert duties(work, "P1-faces")["lay"].earliest_min == 360
-    assert duties(work, "P1-top")["lay"].earliest_min == 480
+    assert duties(work, "P1-top")["lay-1"].earliest_min == 480
 
 
 def test_no_hold_point_where_the_plan_begins_too_late_for_one() -> None:
@@ -144,7 +173,7 @@ def test_a_surface_under_its_cover_needs_no_laying() -> None:
         covered_at=hour(-16), wetted_at=hour(-2),
     )  # fmt: skip
     work = work_of(site_input(under_way))
-    assert list(duties(work)) == ["remove", "rewet"]
+    assert list(duties(work)) == ["remove-1", "remove-2", "rewet"]
     surface = work.surfaces[0]
     assert surface.covered_from_min == -16 * 60
     assert surface.fresh == ()
@@ -154,7 +183,7 @@ def test_a_surface_under_its_cover_needs_no_laying() -> None:
 
 
 @pytest.mark.parametrize("method", ["burlap_single", "burlap_double", "cotton_mats"])
-def test_a_large_slab_is_laid_in_parts_and_covered_by_the_last(
+def test_a_large_slab_is_laid_in_strips_and_covered_by_the_last(
     method: MethodKey,
 ) -> None:
     named = duties(work_of(site_input(pour(method=method, area_m2=1500))))

@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 
+from models.files.inputs.pairs import all_in_pairs
 from models.records import Horizon
 from scheduler.methods.resources.gangs import Gangs
 from scheduler.methods.resources.shifts import crew_shifts
@@ -21,6 +22,25 @@ def test_the_gang_that_is_at_work() -> None:
     assert GANGS.on_shift("labourer", 120, 180) == 4
     assert GANGS.on_shift("labourer", 1000, 1060) == 2
     assert GANGS.on_shift("labourer", 700, 760) == 4
+
+
+def test_the_smallest_that_can_of_those_at_work() -> None:
+    """The pair of the night does not count by day, but where nobody is at work."""
+    assert GANGS.hands("labourer", 2, 120, 180) == 4
+    assert GANGS.hands("labourer", 2, 1000, 1060) == 2
+    assert GANGS.hands("labourer", 3, 1000, 1060) == 4
+    assert GANGS.hands("labourer", 2, 700, 760) == 2
+    assert GANGS.hands("labourer", 5, 120, 180) == 5, "nobody has so many"
+
+
+def test_parties_are_not_counted_beside_their_gang() -> None:
+    crews = all_in_pairs(site().crews, site().shifts)
+    where = site().model_copy(update={"crews": crews})
+    pairs = Gangs(where.teams, crew_shifts(where, WEEK))
+    assert pairs.hands("labourer", 2, 120, 180) == 2
+    assert pairs.hands("labourer", 3, 120, 180) == 4
+    assert pairs.all_on_shift("labourer", 120, 180) == 4
+    assert pairs.all_on_shift("fogger", 1000, 1060) == 0
 
 
 def test_the_longest_stretch_lies_between_breaks_or_in_the_night() -> None:

@@ -5,6 +5,7 @@ from datetime import timedelta
 
 import pytest
 
+from models.files.inputs.pairs import all_in_pairs
 from models.records import (
     CoverStock,
     Finding,
@@ -141,12 +142,12 @@ def with_stock(given: SiteInput, stock_m2: float, soak_lead_h: float = 0) -> Sit
 
 
 def test_more_covers_wanted_than_owned() -> None:
-    """Two slabs of 300 m² from Monday 14:00; lifted Friday 07:36 and 4 h of washing."""
+    """Two slabs of 300 m² from Monday 14:00; lifted Friday 06:51 and 4 h of washing."""
     two = on(mild(), pour("P1"), pour("P2"))
     found = warned(with_stock(two, 500))
     assert words(found, "covers_short") == [
         "P1 Quay slab, top; P2 Quay slab, top need 600 m² of wet burlap, two layers, "
-        "Mon 14:00 to Fri 11:36; the site owns 500 m²"
+        "Mon 14:00 to Fri 10:51; the site owns 500 m²"
     ]
     assert found[0].limit == "covers"
     assert not warned(with_stock(two, 600))
@@ -177,19 +178,19 @@ def test_covers_that_must_be_ordered_name_the_last_time(lead_h: int, said: str) 
 
 
 def test_covers_come_free_for_the_next_pour() -> None:
-    """The second pour is ready on Friday 14:00, the first one's covers at 11:36."""
+    """The second pour is ready on Friday 14:00, the first one's covers at 10:51."""
     later = pour("P2", placing_starts_at=hour(97), placing_ends_at=hour(101))
     found = warned(with_stock(on(mild(), pour("P1"), later), 300))
     assert not words(found, "covers_short")
 
 
 def test_covers_in_water_for_the_next_pour_are_nobody_elses() -> None:
-    """Soaked from 2.4 h before Friday 14:00, so from 11:36; from 2.5 h before it."""
+    """Soaked from 3.1 h before Friday 14:00, so from 10:54; from 3.2 h before it."""
     later = pour("P2", placing_starts_at=hour(97), placing_ends_at=hour(101))
     both = on(mild(), pour("P1"), later)
-    assert not words(warned(with_stock(both, 300, 2.4)), "covers_short")
-    (found,) = words(warned(with_stock(both, 300, 2.5)), "covers_short")
-    assert "Fri 11:30–11:36" in found
+    assert not words(warned(with_stock(both, 300, 3.1)), "covers_short")
+    (found,) = words(warned(with_stock(both, 300, 3.2)), "covers_short")
+    assert "Fri 10:48–10:51" in found
 
 
 def supplied(water_c: float, *pours: Pour) -> SiteInput:
@@ -253,6 +254,27 @@ def test_a_slab_too_large_to_be_fogged_by_the_gang() -> None:
     assert any("one person keeps 250 m² damp at most" in w for w in
                words(found, "missed"))  # fmt: skip
     assert not words(warned(on(mild(), pour(area_m2=1000)), fog=True), "missed")
+
+
+def test_all_parties_on_shift_fog_a_slab_together() -> None:
+    """Two pairs are four people too; 1200 / 150 are eight nozzles of 1.9 L/min."""
+
+    def said(area_m2: float, flow_l_min: float) -> list[str]:
+        given = with_flow(on(mild(), pour(area_m2=area_m2)), flow_l_min)
+        crews = all_in_pairs(given.site.crews, given.site.shifts)
+        where = given.site.model_copy(update={"crews": crews})
+        paired = given.model_copy(update={"site": where})
+        return [w for w in words(warned(paired, fog=True), "missed") if "fog" in w]
+
+    assert said(1200, 40) == [
+        "P1 Quay slab, top: fog the fresh surface has 4 people for 1,200 m²; one "
+        "person keeps 250 m² damp at most"
+    ]
+    assert said(1000, 40) == []
+    assert said(1000, 12) == [
+        "P1 Quay slab, top: fog the fresh surface needs 13 L/min; its water point "
+        "gives 12 L/min"
+    ]
 
 
 def test_a_rewet_longer_than_anybody_works_without_a_break() -> None:

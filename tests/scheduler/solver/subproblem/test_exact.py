@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
-from models.records import Stretch, SurfaceWork, WeightStep, WorkList
+from models.records import Link, Stretch, SurfaceWork, Task, WeightStep, WorkList
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
 from scheduler.solver.start.dispatch import best_start
@@ -99,6 +99,26 @@ def test_a_neighbourhood_gains_what_its_model_says(
 fives = st.integers(0, 12).map(lambda n: 5 * n)
 
 
+def strips(name: str, first: int, *, fog: bool) -> tuple[Task, ...]:
+    """Two strips of a cover, the second from the start of the first on; fog beside.
+
+    Who fogs keeps two thirds of it.
+    """
+    one = duty(
+        f"{name}/lay-1", kind="lay_cover", effect="wet", duration_min=10, job="lay",
+        share_fraction=0.5, strip=True, earliest_min=first,
+    )  # fmt: skip
+    after = (Link(task_id=one.id, from_start=True),)
+    other = one.model_copy(
+        update={"id": f"{name}/lay-2", "covers": True, "after": after}
+    )
+    mist = duty(
+        f"{name}/fog", kind="fog", effect="protect", duration_min=20, job="lay",
+        share_fraction=2 / 3, earliest_min=first, latest_min=first + 20,
+    )  # fmt: skip
+    return (one, other, *((mist,) if fog else ()))
+
+
 @st.composite
 def tiny_surfaces(draw: st.DrawFn, name: str) -> SurfaceWork:
     """Under its cover, with a duty at times, or to be covered first."""
@@ -108,6 +128,12 @@ def tiny_surfaces(draw: st.DrawFn, name: str) -> SurfaceWork:
     }
     if draw(st.booleans()):
         first = draw(fives)
+        if draw(st.booleans()):
+            bare = (Stretch(from_min=first, until_min=MINUTES),)
+            tasks = strips(name, first, fog=draw(st.booleans()))
+            return surface(
+                name, covered_from_min=None, tasks=tasks, fresh=bare, **fields
+            )
         lay = duty(
             f"{name}/lay", kind="lay_cover", effect="wet", covers=True, duration_min=15,
             earliest_min=first,
