@@ -6,7 +6,6 @@ concrete cools then is ``removal_temperature.py``'s.
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime
-from itertools import pairwise
 
 import numpy as np
 
@@ -16,7 +15,7 @@ from models.quantities import show
 from models.records import Breach, Finding, HydrationHistory, SiteInput, Surface
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job, by_surface
-from scheduler.audit.replayed.stages import cover_at
+from scheduler.audit.replayed.stages import as_cured, changes, cover_at
 
 #: A cover of this resistance or more keeps concrete warm (assumption: wet covers have
 #: a fiftieth of it). [m² K/W]
@@ -39,7 +38,9 @@ def check_insulation_off(
     grid, grouped = hydration.grid, by_surface(jobs)
     air = np.broadcast_to(around.air_temperature_c, (grid.steps, len(surfaces)))
     for column, surface in enumerate(surfaces):
-        for off_at in _insulation_off(surface, grouped.get(surface.id, [])):
+        ends = hydration.events[column].curing_ends
+        had = as_cured(surface, ends.expected_at if ends else None)
+        for off_at in _insulation_off(had, grouped.get(surface.id, [])):
             step, minute = grid.step(off_at), clock.horizon.minute(off_at)
             if not 0 <= step < grid.steps:
                 continue
@@ -66,11 +67,9 @@ def check_insulation_off(
 
 def _insulation_off(surface: Surface, own: Sequence[Job]) -> Iterator[datetime]:
     """Yield when insulation gives way to less, as planned, or is lifted."""
-    for stage, (before, after) in zip(
-        surface.later, pairwise(surface.covers), strict=True
-    ):
+    for at, before, after in changes(surface):
         if before.resistance_m2k_w >= INSULATES_M2K_W > after.resistance_m2k_w:
-            yield stage.starts_at
+            yield at
     for job in own:
         there = cover_at(surface, job.visit.starts_at)
         if job.task.facts.lifts and there.resistance_m2k_w >= INSULATES_M2K_W:

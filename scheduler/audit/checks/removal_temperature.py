@@ -8,7 +8,6 @@ and of planned changes the clock knows already what follows.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from itertools import pairwise
 
 import numpy as np
 
@@ -28,7 +27,7 @@ from models.records import (
 from scheduler.audit.checks.cooling import cooling_limits, falls_k
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job, by_surface
-from scheduler.audit.replayed.stages import cover_at
+from scheduler.audit.replayed.stages import as_cured, changes, cover_at
 
 _DAY = timedelta(hours=24)
 #: The fall of an hour is looked for so long: later a face falls with the evening, as
@@ -62,9 +61,14 @@ def check_removal_temperature(
     Held against the rule's limits: how far a face may fall in an hour and in a day,
     and, of what was lifted after curing, how much warmer the core may be.
     """
+    ends = (events.curing_ends for events in hydration.events)
+    had = [
+        as_cured(surface, end.expected_at if end else None)
+        for surface, end in zip(surfaces, ends, strict=True)
+    ]
     offs = [
-        *_as_planned(surfaces, hydration),
-        *_by_the_roster(site_input, surfaces, around, hydration, jobs),
+        *_as_planned(had, hydration),
+        *_by_the_roster(site_input, had, around, hydration, jobs),
     ]
     findings: list[Finding] = []
     seen: set[tuple[str, str, object]] = set()
@@ -90,13 +94,9 @@ def _as_planned(
             yield from _from_clock(
                 surface, "forms", surface.exposed_at, hydration, column
             )
-        for stage, (before, after) in zip(
-            surface.later, pairwise(surface.covers), strict=True
-        ):
+        for at, before, after in changes(surface):
             if before.resistance_m2k_w > after.resistance_m2k_w:
-                yield from _from_clock(
-                    surface, before.name, stage.starts_at, hydration, column
-                )
+                yield from _from_clock(surface, before.name, at, hydration, column)
 
 
 def _forms_off(

@@ -1,7 +1,8 @@
 """Which cover a surface is planned to have when, counted by the audit."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
+from itertools import pairwise
 
 import numpy as np
 
@@ -25,6 +26,24 @@ def by_step(
         figures = np.array([of(cover) for cover in surface.covers], np.float64)
         columns.append(figures[np.searchsorted(starts, minute, side="right")])
     return np.stack(columns, axis=1)
+
+
+def as_cured(surface: Surface, cured_at: datetime | None) -> Surface:
+    """Give a surface with those of its changes that come before curing is over."""
+    if cured_at is None:
+        return surface
+    later = tuple(stage for stage in surface.later if stage.starts_at < cured_at)
+    return surface.model_copy(update={"later": later})
+
+
+def changes(
+    surface: Surface,
+) -> Iterator[tuple[datetime, CoverProperties, CoverProperties]]:
+    """Yield when a cover gives way to the next, and both."""
+    for stage, (before, after) in zip(
+        surface.later, pairwise(surface.covers), strict=True
+    ):
+        yield stage.starts_at, before, after
 
 
 def cover_at(surface: Surface, at: datetime) -> CoverProperties:

@@ -149,4 +149,5 @@ def _to_lift(
         begun = sum(stage.starts_at < ends_at for stage in surface.later)
         method = surface.later[begun - 1].method if begun else surface.method
         if surface.covers[begun].form != "film":
-            yield surface, method, horizon.minute(ends_at)
+            had = surface.model_copy(update={"later": surface.later[:begun]})
+            yield had, method, horizon.minute(ends_at)

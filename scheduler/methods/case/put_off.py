@@ -11,10 +11,20 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
+import numpy as np
+
 from models.drying.surroundings import Surroundings
 from models.hydration.lifted import Lifting, lifted
-from models.records import HydrationHistory, Profile, SiteInput, Surface
-from scheduler.methods.case.shock import Shock, broken, is_limited, worst
+from models.records import (
+    EventWindow,
+    HydrationHistory,
+    MethodKey,
+    Profile,
+    SiteInput,
+    Surface,
+)
+from scheduler.methods.case.figures import figures_for
+from scheduler.methods.case.shock import Shock, above_air, broken, is_limited, worst
 
 _DAY = timedelta(days=1)
 
@@ -36,6 +46,12 @@ class _Ask(NamedTuple):
     at: datetime
     what: str
     last_at: datetime
+
+    @property
+    def method(self) -> MethodKey:
+        """Method of what comes off; that of the surface for forms."""
+        before = self.surface.later[: self.stage or 0]
+        return before[-1].method if before else self.surface.method
 
     def moved_to(self, at: datetime | None) -> Surface:
         """Give the surface with this at another time; None for not in the plan."""
@@ -73,11 +89,12 @@ def put_off(
     """
     held: dict[str, list[PutOff]] = {}
     kept = {surface.id: surface for surface in surfaces}
+    ends = {events.surface_id: events.curing_ends for events in hydration.events}
     asks = [
         ask
         for surface in surfaces
         if is_limited(site_input.profiles[surface.profile_id], surface.thickness_mm)
-        for ask in _asks(site_input, surface)
+        for ask in _asks(site_input, surface, ends[surface.id])
     ]
     firsts = _shocks([(ask, ask.at) for ask in asks], site_input, around, hydration)
     for ask, shock in zip(asks, firsts, strict=True):
@@ -95,21 +112,27 @@ def put_off(
     return tuple(kept[s.id] for s in surfaces), {k: tuple(v) for k, v in held.items()}
 
 
-def _asks(site_input: SiteInput, surface: Surface) -> Iterator[_Ask]:
-    """Yield what is to come off within the plan; steam falls at a rate of its own."""
+def _asks(
+    site_input: SiteInput, surface: Surface, cured: EventWindow | None
+) -> Iterator[_Ask]:
+    """Yield what is to come off within the plan; steam falls at a rate of its own.
+
+    No cover is changed once curing is over.
+    """
     starts_at, ends_at = site_input.horizon.starts_at, site_input.horizon.ends_at
     if surface.face != "top" and starts_at <= surface.exposed_at < ends_at:
         yield _Ask(surface, None, surface.exposed_at, "forms", ends_at)
     if surface.steam is not None:
         return
-    ends = (*(stage.starts_at for stage in surface.later[1:]), ends_at)
+    last_at = min(ends_at, cured.expected_at) if cured else ends_at
+    ends = (*(stage.starts_at for stage in surface.later[1:]), last_at)
     # The last first: taking a stage away leaves the numbers of those before it.
     for number in reversed(range(len(surface.later))):
         before, after = surface.covers[number : number + 2]
         thinner = before.resistance_m2k_w > after.resistance_m2k_w
         at = surface.later[number].starts_at
-        if thinner and starts_at <= at < ends_at:
-            yield _Ask(surface, number, at, before.name, min(ends[number], ends_at))
+        if thinner and starts_at <= at < last_at:
+            yield _Ask(surface, number, at, before.name, min(ends[number], last_at))
 
 
 def _shocks(
@@ -128,11 +151,19 @@ def _shocks(
         liftings.append(Lifting(ask.moved_to(at), at, bare))
     outcomes = lifted(liftings, site_input, around, hydration)
     found: list[Shock | None] = []
+    table = figures_for(site_input.site.rates)
+    shape = hydration.surface_temperature_c.shape
+    air_c = np.broadcast_to(around.air_temperature_c, shape)
     for (ask, at), after in zip(tried, outcomes, strict=True):
         profile, at_min = _of(ask, site_input), site_input.horizon.minute(at)
-        shocks = broken(profile, ask.surface.thickness_mm, after, at_min)
-        hourly = ask.stage is not None
-        found.append(worst(one for one in shocks if hourly or one.kind != "hour"))
+        shocks = [*broken(profile, ask.surface.thickness_mm, after, at_min)]
+        if ask.stage is None:
+            shocks = [one for one in shocks if one.kind != "hour"]
+        else:
+            step = hydration.grid.step(at)
+            above_k = float(after.face_c[0] - air_c[step, after.column])
+            shocks += above_air(table[ask.method], above_k, at_min)
+        found.append(worst(shocks))
     return found
 
 
