@@ -32,7 +32,7 @@ from scheduler.audit.replayed.stages import as_cured, changes, cover_at
 _DAY = timedelta(hours=24)
 #: The fall of an hour is looked for so long: later a face falls with the evening, as
 #: that of any slab does (assumption). [h]
-_MEETS_THE_AIR_H = 6
+_MEETS_THE_AIR_H = 3
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,8 @@
 """Mornings on which a cover must stay on: lifted then, the concrete would take a shock.
 
-Each worked morning after curing is tried on clock 1: the cover comes off, and the days
-that follow are held against the rule's limits of cooling and of core against face.
+Each worked morning after curing, and the midday after it, is tried on clock 1: the
+cover comes off, and the days that follow are held against the rule's limits of cooling
+and of core against face.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -37,11 +38,14 @@ class Held:
     ----------
     shocks : mapping
         Start of a morning on which the last cover may not come off -> its worst shock.
+    middays : tuple of Stretch
+        Warm hours of such days in which it may.
     put_off : tuple of PutOff
         What comes off later than asked.
     """
 
     shocks: Mapping[int, Shock]
+    middays: tuple[Stretch, ...] = ()
     put_off: tuple[PutOff, ...] = ()
 
     def until_min(self, from_min: int) -> float:
@@ -98,12 +102,13 @@ def held_mornings(
     """
     site, horizon = site_input.site, site_input.horizon
     table = figures_for(site.rates)
-    mornings = site_calendar(site, horizon, table["all"]["cool_morning"]).mornings
+    calendar = site_calendar(site, horizon, table["all"]["cool_morning"])
     tried = [
-        _Try(surface, method, morning.from_min, max(0, ended_min, morning.from_min))
+        _Try(surface, method, hours, max(0, ended_min, hours.from_min))
         for surface, method, ended_min in _to_lift(site_input, surfaces, hydration)
-        for morning in mornings_after(
-            mornings, ended_min, horizon.length_min, surface.covered_at is not None
+        for when in (calendar.mornings, calendar.middays)
+        for hours in mornings_after(
+            when, ended_min, horizon.length_min, surface.covered_at is not None
         )
     ]
     liftings = [Lifting(one.surface, horizon.at(one.at_min)) for one in tried]
@@ -111,27 +116,34 @@ def held_mornings(
         around.air_temperature_c, hydration.surface_temperature_c.shape
     )
     shocks: dict[str, dict[int, Shock]] = {}
+    free: dict[str, list[Stretch]] = {}
     outcomes = lifted(liftings, site_input, around, hydration)
     for one, after in zip(tried, outcomes, strict=True):
-        profile, column = site_input.profiles[one.surface.profile_id], after.column
-        step = hydration.grid.step(horizon.at(one.at_min))
-        above_k = float(after.face_c[0] - air_c[step, column])
-        found = (
-            *broken(profile, one.surface.thickness_mm, after, one.at_min),
-            *above_air(table[one.method], above_k, one.at_min),
+        surface, at_min = one.surface, one.at_min
+        above_k = float(
+            after.face_c[0]
+            - air_c[hydration.grid.step(horizon.at(at_min)), after.column]
         )
-        shock = worst(found)
-        if shock is not None:
-            shocks.setdefault(one.surface.id, {})[one.morning_min] = shock
-    return {surface_id: Held(found) for surface_id, found in shocks.items()}
+        profile = site_input.profiles[surface.profile_id]
+        shock = worst(
+            (
+                *broken(profile, surface.thickness_mm, after, at_min),
+                *above_air(table[one.method], above_k, at_min),
+            )
+        )
+        if one.hours in calendar.middays:
+            free.setdefault(surface.id, []).extend([one.hours] * (shock is None))
+        elif shock is not None:
+            shocks.setdefault(surface.id, {})[one.hours.from_min] = shock
+    return {key: Held(found, tuple(free.get(key, ()))) for key, found in shocks.items()}
 
 
 class _Try(NamedTuple):
-    """A morning on which a surface's last cover might come off."""
+    """Hours in which a surface's last cover might come off."""
 
     surface: Surface
     method: MethodKey
-    morning_min: int
+    hours: Stretch
     at_min: int
 
 

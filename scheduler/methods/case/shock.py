@@ -12,7 +12,7 @@ from scheduler.methods.case.figures import Figures
 
 #: A bare face meets the air within this; an evening later it cools with the weather,
 #: as any slab does (assumption). [min]
-_SHOCK_MIN = 6 * 60
+_SHOCK_MIN = 3 * 60
 
 
 @dataclass(frozen=True)

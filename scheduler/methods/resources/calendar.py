@@ -12,6 +12,8 @@ from scheduler.methods.resources.stretches import clip
 _SHORTEST_MORNING_MIN = 60
 
 
+#: When air and sun warm a face most (assumption: before and after its peak).
+_MIDDAY = (time(12), time(15))
 #: Monday is 0: a night that begins on one of these days is a night of the weekend.
 _WEEKEND = (4, 5, 6)
 
@@ -44,12 +46,15 @@ class SiteCalendar:
         Daylight hours of local days on which no worked shift begins.
     mornings : tuple of Stretch
         Cool hours of mornings that somebody works in.
+    middays : tuple of Stretch
+        The warmest hours of days on which somebody works in them.
     """
 
     first_day: date
     shifts: tuple[Watch, ...]
     days_off: tuple[Watch, ...]
     mornings: tuple[Stretch, ...]
+    middays: tuple[Stretch, ...]
     nights: tuple[Stretch, ...]
 
     def is_night(self, minute: int) -> bool:
@@ -79,6 +84,7 @@ def site_calendar(site: Site, horizon: Horizon, cool_morning_h: float) -> SiteCa
         clock.stretch(on, site.night_ends, _later(site.night_ends, cool))
         for on in clock.days()
     )
+    middays = (clock.stretch(on, *_MIDDAY) for on in clock.days())
     return SiteCalendar(
         first_day=clock.days()[1],
         shifts=shifts,
@@ -88,6 +94,7 @@ def site_calendar(site: Site, horizon: Horizon, cool_morning_h: float) -> SiteCa
             if on not in worked and (part := clip(day, 0, horizon.length_min))
         ),
         mornings=tuple(m for m in mornings if _is_worked(m, shifts)),
+        middays=tuple(m for m in middays if _is_worked(m, shifts)),
         nights=tuple(
             clock.stretch(on, site.night_starts, site.night_ends) for on in clock.days()
         ),

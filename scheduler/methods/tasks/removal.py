@@ -1,5 +1,7 @@
 """Taking covers off: after curing, in the cool of a worked morning, in stages."""
 
+from collections.abc import Iterator
+
 from models.records import Link, Task
 from scheduler.methods.case.held import LATEST_AFTER_DUE_MIN, mornings_after
 from scheduler.methods.case.protocol import Case, Window, end_min, links
@@ -42,35 +44,42 @@ def removal(
     if not loosen_first:
         return _lift(case, morning, limits, links(after))
     loosen = _loosen(case, morning, limits, links(after))
-    lift = _lift(case, morning, limits, (), loosen)
-    return _in_time_for(lift, loosen), *lift
+    lift = _lift_loosened(case, morning, limits, loosen)
+    return (_in_time_for(lift, loosen), *lift) if lift else (loosen,)
 
 
 def first_morning(case: Case) -> Window | None:
     """Give the window in which covers come off; None if it is not in this plan.
 
     It opens on the first cool worked morning after curing on which the concrete bears
-    it, and ends before the next on which it does not; a day later is late. None if
-    there is none. [min of the horizon]
+    it, and ends before the next on which it does not; a day later is late. Where no
+    morning is warm enough it is a midday. [min of the horizon]
     """
+    return next(_windows(case), None)
+
+
+def _windows(case: Case) -> Iterator[Window]:
+    """Yield when covers may come off: mornings, and middays of those that are held."""
     end_min, horizon_min = case.curing_end_min, case.horizon_min
     if end_min is None:
-        return None
-    lies = not case.needs_cover
+        return
+    lies, day_min = not case.needs_cover, 24 * 60
     for morning in mornings_after(case.calendar.mornings, end_min, horizon_min, lies):
-        if morning.from_min in case.held.shocks:
-            continue
-        start_min = max(0, end_min, morning.from_min)
-        due_min = max(
-            morning.until_min, end_min + round(60 * case.common["removal_due"])
-        )
         held_min = case.held.until_min(morning.from_min)
-        return Window(
-            start_min,
-            round(min(due_min, held_min)),
-            round(min(due_min + LATEST_AFTER_DUE_MIN, held_min)),
-        )
-    return None
+        if morning.from_min not in case.held.shocks:
+            due_min = max(
+                morning.until_min, end_min + round(60 * case.common["removal_due"])
+            )
+            yield Window(
+                max(0, end_min, morning.from_min),
+                round(min(due_min, held_min)),
+                round(min(due_min + LATEST_AFTER_DUE_MIN, held_min)),
+            )
+            continue
+        for midday in case.held.middays:
+            if morning.from_min <= midday.from_min < morning.from_min + day_min:
+                start_min = max(0, end_min, midday.from_min)
+                yield Window(start_min, midday.until_min, midday.until_min)
 
 
 def _loosen(
@@ -111,27 +120,41 @@ def _in_time_for(lift: tuple[Task, ...], loosen: Task) -> Task:
     return loosen.model_copy(update={"due_min": max(due_min, end_min(loosen))})
 
 
+def _lift_loosened(
+    case: Case, morning: Window, limits: tuple[str, ...], loosen: Task
+) -> tuple[Task, ...]:
+    """Lift what has lain open for a while, when the concrete bears that too."""
+    gap_min = round(case.figures["loosen_gap"])
+    start_min = end_min(loosen) + gap_min
+    # What waits for the night is not late in the morning.
+    due_min = max(morning.due_min, start_min + 2 * gap_min)
+    when = Window(start_min, due_min, morning.latest_min)
+    if case.held.shocks:
+        later = (w for w in _windows(case) if w.latest_min >= start_min + _LEAST_MIN)
+        free = next(later, None)
+        if free is None:
+            return ()
+        when = free._replace(earliest_min=max(free.earliest_min, start_min))
+    after = (Link(task_id=loosen.id, min_gap_min=gap_min),)
+    return _lift(case, when, limits, after)
+
+
+#: Less of a window is not worth sending anybody. [min]
+_LEAST_MIN = 60
+
+
 def _lift(
     case: Case,
-    morning: Window,
+    when: Window,
     limits: tuple[str, ...],
     after: tuple[Link, ...],
-    loosen: Task | None = None,
 ) -> tuple[Task, ...]:
-    """Lift in parts; what was loosened first lies open for a while before."""
+    """Lift in parts."""
     job = Workload(
         rates_m2_h=(case.figures["lift"],),
         people=case.figures.people("lift_people"),
         target_min=case.common["job_target"],
     )
-    when = morning
-    if loosen:
-        gap_min = round(case.figures["loosen_gap"])
-        after = (Link(task_id=loosen.id, min_gap_min=gap_min),)
-        start_min = end_min(loosen) + gap_min
-        # What waits for the night is not late in the morning.
-        due_min = max(morning.due_min, start_min + 2 * gap_min)
-        when = Window(start_min, due_min, morning.latest_min)
     slow = slowdown(case, when.earliest_min)
     brief = Brief(
         title=f"Lift {case.cover_name}",

@@ -10,6 +10,7 @@ from models.records import (
     MethodKey,
     SectionRow,
     SiteInput,
+    Stretch,
     Task,
 )
 from scheduler.methods.case.held import Held, held_mornings
@@ -177,3 +178,45 @@ def test_a_sheet_is_not_even_loosened_before(kind: str) -> None:
     all_held = {"P1-top": Held({m: shock(m) for m in mornings})}
     assert kind in duties(expand(given, surfaces, *clocks))
     assert kind not in duties(expand(given, surfaces, *clocks, all_held))
+
+
+def freed(method: MethodKey, middays: tuple[int, ...]) -> dict[str, Task]:
+    """Work of a slab with all mornings held and the middays of some days free."""
+    given = site_input(pour(area_m2=90, method=method))
+    surfaces, grid = surfaces_of(given), planning_grid(given)
+    clocks = hydration(surfaces, grid, curing_h=24), drying(surfaces, grid)
+    mornings = [m.from_min for m in case(given).calendar.mornings]
+    free = tuple(
+        Stretch(from_min=day * DAY + 360, until_min=day * DAY + 540) for day in middays
+    )
+    one = Held({m: shock(m) for m in mornings}, free)
+    return duties(expand(given, surfaces, *clocks, {"P1-top": one}))
+
+
+def test_where_no_morning_bears_it_a_midday_may() -> None:
+    # Wednesday's midday, 12:00 to 15:00 local, is minutes 3240 to 3420.
+    lift = freed("burlap_double", (2,))["remove"]
+    assert (lift.earliest_min, lift.latest_min) == (3240, 3420)
+
+
+def test_a_sheet_loosened_at_midday_is_lifted_at_a_later_one() -> None:
+    tasks = freed("insulated_blankets", (2, 3))
+    assert (tasks["loosen"].earliest_min, tasks["loosen"].latest_min) == (3240, 3420)
+    assert (tasks["remove"].earliest_min, tasks["remove"].latest_min) == (4680, 4860)
+    assert "remove" not in freed("insulated_blankets", (2,))
+
+
+def test_middays_are_tried_where_mornings_are_held() -> None:
+    """Cool nights and mild days: a face at some 25 °C meets 5 °C, or 20 °C."""
+    mild = asked(thickness_mm=200, cooling_hour_max_k=2.8).model_copy(
+        update={"weather": weather(mean_c=14, swing_k=9)}
+    )
+    found = held(mild)
+    assert found is not None
+    assert found.shocks
+    # 12:00 to 15:00 local are minutes 360 to 540 of a day.
+    spans = [(m.from_min % DAY, m.until_min % DAY) for m in found.middays]
+    assert set(spans) == {(360, 540)}
+    cold = held(asked(air_c=-5, cooling_hour_max_k=0.1))
+    assert cold is not None
+    assert cold.middays == ()
