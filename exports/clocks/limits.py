@@ -1,4 +1,8 @@
-"""Limits on temperature that are broken: a line each, and a bar over each stretch."""
+"""Limits on temperature that are broken: a line each, and a bar for each stretch.
+
+Bars of cold stand at the top of the plot and those of heat at its foot, where the
+lines are not that they tell of.
+"""
 
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal
@@ -6,14 +10,21 @@ from typing import Literal
 import numpy as np
 
 from exports.axis import Axis
-from exports.breaches import Breached
-from exports.clocks.frame import HEAT_TOP_PX, LETTER_PX, RIGHT_PX, x_of_minute
+from exports.breaches import Breached, Span
+from exports.clocks.frame import (
+    HEAT_BOTTOM_PX,
+    HEAT_TOP_PX,
+    LETTER_PX,
+    RIGHT_PX,
+    x_of_minute,
+)
 from exports.clocks.lines import Point
 from models.quantities import Units, measure
 from models.records import BreachKind, Record
 
-#: One kind of breach below the other, a bar and a line of words each. [px]
-_ROW_PX, _WORDS_PX = 21.0, 18.0
+#: One kind of breach beside the other, a bar and a line of words each. [px]
+_ROW_PX, BAR_PX = 21.0, 7.0
+_COLD: tuple[BreachKind, ...] = ("freezes_before_set", "frost", "too_cold")
 #: A moment has to be seen too. [px]
 _LEAST_PX = 8.0
 #: So long a steepest fall is drawn at least: that of an hour alone is a speck. [h]
@@ -27,9 +38,9 @@ _ABSOLUTE: tuple[BreachKind, ...] = (
 
 
 class BreachBand(Record):
-    """A bar over a stretch, with its name below it, or beside it where it is short.
+    """A bar for a stretch, with its name if it is wide enough.
 
-    Of stretches of one limit that are too short for it the first is named.
+    Where none of one limit is, the first has the name all the same.
     """
 
     x: float
@@ -51,32 +62,42 @@ class LimitCourse(Record):
 
 def breach_bands(breached: Sequence[Breached], axis: Axis) -> tuple[BreachBand, ...]:
     """Place each stretch; what is outside two limits at once gets two rows."""
-    return tuple(
-        band for row, one in enumerate(breached) for band in _row(one, row, axis)
-    )
+    cold = [one for one in breached if one.kind in _COLD]
+    warm = [one for one in breached if one.kind not in _COLD]
+    bands: list[BreachBand] = []
+    for row, one in enumerate(cold):
+        bar = HEAT_TOP_PX + 2 + row * _ROW_PX
+        bands += _row(one, bar, bar + BAR_PX + 11, axis)
+    for row, one in enumerate(warm):
+        bar = HEAT_BOTTOM_PX - 2 - BAR_PX - row * _ROW_PX
+        bands += _row(one, bar, bar - 4, axis)
+    return tuple(bands)
 
 
-def _row(one: Breached, row: int, axis: Axis) -> Iterator[BreachBand]:
-    top, label = HEAT_TOP_PX + 2 + row * _ROW_PX, one.title.lower()
+def _row(one: Breached, bar: float, words: float, axis: Axis) -> Iterator[BreachBand]:
+    label = one.title.lower()
     letters_px = LETTER_PX * len(label)
-    named = False
-    for span in one.spans:
-        left = x_of_minute(axis, axis.minute(span.starts_at))
-        right = x_of_minute(axis, axis.minute(span.ends_at))
-        left = min(left, RIGHT_PX - _LEAST_PX)
-        right = max(right, left + _LEAST_PX)
+    ends = [_ends_px(span, axis) for span in one.spans]
+    roomy = [right - left > letters_px + 6 for left, right in ends]
+    for number, ((left, right), fits) in enumerate(zip(ends, roomy, strict=True)):
         anchor: Literal["start", "mid", "end"] = "mid"
-        label_x, fits = (left + right) / 2, right - left > letters_px + 6
-        if not fits and right + letters_px + 6 < RIGHT_PX:
-            anchor, label_x = "start", right + 5
+        label_x = (left + right) / 2
+        if not fits and left + letters_px < RIGHT_PX:
+            anchor, label_x = "start", left
         elif not fits:
-            anchor, label_x = "end", left - 5
+            anchor, label_x = "end", right
         yield BreachBand(
-            x=left, width=round(right - left, 1), y=top, words=one.sentence,
-            label=label if fits or not named else "", label_x=round(label_x, 1),
-            label_y=top + (_WORDS_PX if anchor == "mid" else 8), anchor=anchor,
+            x=left, width=round(right - left, 1), y=bar, words=one.sentence,
+            label=label if fits or (number == 0 and not any(roomy)) else "",
+            label_x=round(label_x, 1), label_y=words, anchor=anchor,
         )  # fmt: skip
-        named = True
+
+
+def _ends_px(span: Span, axis: Axis) -> tuple[float, float]:
+    left = x_of_minute(axis, axis.minute(span.starts_at))
+    right = x_of_minute(axis, axis.minute(span.ends_at))
+    left = min(left, RIGHT_PX - _LEAST_PX)
+    return left, max(right, left + _LEAST_PX)
 
 
 def limit_courses(

@@ -4,8 +4,9 @@ import pytest
 
 from exports.axis import Axis
 from exports.breaches import Breached, breached
+from exports.clocks.frame import HEAT_BOTTOM_PX
 from exports.clocks.heat import courses, heat_lines, heat_scale
-from exports.clocks.limits import LimitCourse, breach_bands, limit_courses
+from exports.clocks.limits import BAR_PX, LimitCourse, breach_bands, limit_courses
 from models.local_clock import LocalClock
 from models.quantities import Units
 from models.records import BreachKind, Finding
@@ -90,7 +91,7 @@ def test_steam_before_set_has_no_line_and_a_limit_met_twice_has_one() -> None:
     assert only.label == "limit 0 °C"
 
 
-def test_bars_of_two_limits_lie_below_each_other() -> None:
+def test_bars_of_two_limits_have_rows_of_their_own() -> None:
     both = told(
         breach_finding("core_to_face", 600, 1600, "P1-top"),
         breach_finding("too_hot", 600, 1600, "P1-top", value=74, limit=70),
@@ -104,21 +105,32 @@ def test_bars_of_two_limits_lie_below_each_other() -> None:
     assert hot.anchor == "mid"
     assert moment.width == 8  # seen, though it is half a pixel wide
     assert moment.label == ""  # named by the first
-    assert hot.label_y < core.y  # a bar and its words
+    assert core.y + BAR_PX < hot.label_y < hot.y  # a bar and its words, then the next
 
 
-@pytest.mark.parametrize(
-    ("from_min", "anchor"), [(600, "start"), (2100, "end"), (2160, "end")]
-)
-def test_a_short_stretch_is_named_beside_its_bar(from_min: int, anchor: str) -> None:
-    short = breach_finding(
-        "cooling", from_min, from_min + 30, "P1-top", limit=2.8, within_h=1
+def test_bars_of_heat_stand_at_the_foot_and_of_cold_at_the_top() -> None:
+    cold = breach_finding("too_cold", 600, 900, "P1-top", value=3, limit=13)
+    above, below = breach_bands(
+        told(cold, breach_finding("core_to_face", 600, 900, "P1-top")), AXIS
     )
-    (band,) = breach_bands(told(short), AXIS)
-    assert (band.label, band.anchor) == ("cools too fast", anchor)
-    assert band.x + band.width <= 1068  # the plot's right edge
-    beyond = band.x + band.width if anchor == "start" else band.x
-    assert abs(band.label_x - beyond) == pytest.approx(5, abs=0.11)
+    assert (above.label, below.label) == (
+        "concrete too cold", "core too warm for the face",
+    )  # fmt: skip
+    assert above.y + BAR_PX < above.label_y < HEAT_BOTTOM_PX / 2
+    assert HEAT_BOTTOM_PX / 2 < below.label_y < below.y < HEAT_BOTTOM_PX - BAR_PX
+
+
+@pytest.mark.parametrize(("from_min", "anchor"), [(600, "start"), (2100, "end")])
+def test_of_short_stretches_the_first_is_named(from_min: int, anchor: str) -> None:
+    short = [
+        breach_finding("cooling", at, at + 20, "P1-top", limit=2.8, within_h=1)
+        for at in (from_min, from_min + 30)
+    ]
+    first, second = breach_bands(told(*short), AXIS)
+    assert (first.label, first.anchor, second.label) == ("cools too fast", anchor, "")
+    edge = first.x + (first.width if anchor == "end" else 0)
+    assert first.label_x == pytest.approx(edge, abs=0.1)
+    assert first.label_y < first.y  # no word lies on a bar
 
 
 def test_a_limit_beyond_the_scale_is_left_out_not_bent() -> None:
