@@ -61,7 +61,7 @@ def test_a_cover_is_lifted_only_once_curing_is_over_dry_time_not_counted(
     made = planned()
     (trace,) = made.report.surfaces
     (event,) = made.clocked.hydration.events
-    (off_at,) = uncovered_at(made.roster)
+    off_at = min(uncovered_at(made.roster))
     assert trace.curing_ends_at is not None
     assert off_at >= trace.curing_ends_at
     # Nobody comes from Monday 18:00 to Wednesday 07:00, 37 h; the cover holds some.
@@ -88,6 +88,6 @@ def test_planned_as_if_always_damp_it_would_have_been_lifted_sooner() -> None:
     run = clock(given, surfaces_of(given))
     work = expand(given, run.surfaces, run.hydration, run.drying)
     roster = solve(work, Effort(work=0.3))
-    (off_at,) = uncovered_at(roster)
-    (late_at,) = uncovered_at(planned().roster)
+    off_at = min(uncovered_at(roster))
+    late_at = min(uncovered_at(planned().roster))
     assert off_at < late_at

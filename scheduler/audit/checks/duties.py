@@ -72,28 +72,28 @@ def missed_tasks(
     """
     jobs = list(on_surface)
     tasks = {task.id: task for task in work.tasks}
-    ends: dict[str, int] = {}
+    done: dict[str, Job] = {}
     for job in jobs:
-        ends.setdefault(job.task.id, job.end_min)
+        done.setdefault(job.task.id, job)
     found: dict[str, tuple[str, ...]] = {}
     for task in undone_tasks(work, jobs):
-        root = _falls_with(task, tasks, ends)
+        root = _falls_with(task, tasks, done)
         if root is None:
             found.setdefault(task.id, ())
-        elif root not in ends:
+        elif root not in done:
             found[root] = (*found.get(root, ()), task.id)
     return found
 
 
 def _falls_with(
-    task: Task, tasks: Mapping[str, Task], ends: Mapping[str, int]
+    task: Task, tasks: Mapping[str, Task], done: Mapping[str, Job]
 ) -> str | None:
     last_start = task.latest_min - task.duration_min
     for link in task.after:
-        if link.task_id not in ends:
-            further = _falls_with(tasks[link.task_id], tasks, ends)
+        if link.task_id not in done:
+            further = _falls_with(tasks[link.task_id], tasks, done)
             return link.task_id if further is None else further
-        if ends[link.task_id] + link.min_gap_min > last_start:
+        if _opens_min(link, done[link.task_id]) > last_start:
             return link.task_id
     return None
 

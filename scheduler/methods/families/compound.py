@@ -1,5 +1,7 @@
 """Curing compound, clear or white: sprayed, checked and then inspected."""
 
+from dataclasses import replace
+
 from models.records import Link, Material, Task
 from scheduler.methods.case.protocol import Case, Chain, Window, end_min
 from scheduler.methods.tasks.builder import Brief, build_task
@@ -41,7 +43,9 @@ class Compound:
                 *coats,
                 _coverage(case, last),
                 *_rain_watch(case, last),
-                *inspections_per_day(case, end_min(last), _INSPECTION, last),
+                *inspections_per_day(
+                    case, end_min(last), _after_rain_watch(case), last
+                ),
             ),
             covered_min=end_min(last),
             own_time_min=last.earliest_min - first.earliest_min,
@@ -148,6 +152,14 @@ def _rain_watch(case: Case, last: Task) -> tuple[Task, ...]:
             after=(Link(task_id=last.id, max_gap_min=gap_min),),
         ),
     )
+
+
+def _after_rain_watch(case: Case) -> Inspection:
+    """Inspect the film for the first time a while after the rain watch is over."""
+    if case.surface.exposure == "indoors":
+        return _INSPECTION
+    waits_min = _INSPECTION.waits_min + round(60 * case.figures["rain_watch"])
+    return replace(_INSPECTION, waits_min=waits_min)
 
 
 _INSPECTION = Inspection(

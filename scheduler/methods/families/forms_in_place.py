@@ -8,11 +8,10 @@ from scheduler.methods.case.protocol import Case, Chain, Window, lies_by
 from scheduler.methods.resources.stretches import clip
 from scheduler.methods.tasks.builder import Brief, build_task
 from scheduler.methods.tasks.covering import covered_from_min, last_of
-from scheduler.methods.tasks.inspections import inspections_per_shift, watches
+from scheduler.methods.tasks.inspections import watches
 from scheduler.methods.tasks.labour import Workload, labour, slowdown
 from scheduler.methods.tasks.removal import removal
-from scheduler.methods.tasks.rewetting import rewet_pattern
-from scheduler.methods.tasks.sheet_laying import INSPECTION, REWET, lay_sheet
+from scheduler.methods.tasks.sheet_laying import care_of_sheet, lay_sheet
 
 _FormWork = Literal["keep_form_wet", "ease_forms"]
 #: A struck face is covered within this. [min]
@@ -28,16 +27,17 @@ class FormsInPlace:
         """Ask for wetting every shift, easing and, once struck, a sheet's chain."""
         laid = lay_sheet(case, within_min=_WITHIN_MIN)
         covered_min, lies = covered_from_min(case, laid), lies_by(case, laid)
+        looked_at, rewet = care_of_sheet(case, laid, covered_min)
         return Chain(
             tasks=(
                 *_kept_wet(case),
                 *_eased(case),
                 *laid,
-                *inspections_per_shift(case, covered_min, INSPECTION, lies),
+                *looked_at,
                 *removal(case, loosen_first=True, after=lies),
             ),
             covered_min=covered_min,
-            rewet=rewet_pattern(case, covered_min, laid, "Re-wet under sheet", REWET),
+            rewet=rewet,
             laid=last_of(laid),
         )
 

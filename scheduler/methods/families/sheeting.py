@@ -3,12 +3,9 @@
 from scheduler.methods.case.protocol import Case, Chain, lies_by
 from scheduler.methods.tasks.covering import covered_from_min, last_of
 from scheduler.methods.tasks.hold_point import Kit, hold_point
-from scheduler.methods.tasks.inspections import inspections_per_shift
 from scheduler.methods.tasks.removal import removal
-from scheduler.methods.tasks.rewetting import rewet_pattern
 from scheduler.methods.tasks.sheet_laying import (
-    INSPECTION,
-    REWET,
+    care_of_sheet,
     lay_sheet,
     sheet_things,
 )
@@ -21,16 +18,16 @@ class Sheeting:
         """Ask for the hold point, laying on a wetted face, care, lifting in two."""
         laid = lay_sheet(case)
         covered_min, lies = covered_from_min(case, laid), lies_by(case, laid)
+        looked_at, rewet = care_of_sheet(case, laid, covered_min)
         kit = Kit(sheet_things(case), "tape, ballast, a roll")
-        title = f"Re-wet under {case.surface.cover.outer}"
         return Chain(
             tasks=(
                 *hold_point(case, kit, laid),
                 *laid,
-                *inspections_per_shift(case, covered_min, INSPECTION, lies),
+                *looked_at,
                 *removal(case, loosen_first=True, after=lies),
             ),
             covered_min=covered_min,
-            rewet=rewet_pattern(case, covered_min, laid, title, REWET),
+            rewet=rewet,
             laid=last_of(laid),
         )

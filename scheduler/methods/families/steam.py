@@ -232,6 +232,7 @@ def _operated(case: Case, hour: Stretch) -> bool:
 
 _READING = Inspection(
     kind="steam_watch",
+    waits_min=0,
     title="Read the steam chart",
     skill="steam_operator",
     tools=("chart", "thermometer"),

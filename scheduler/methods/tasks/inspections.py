@@ -1,13 +1,13 @@
 """Inspections of a surface under its cover: in every shift, and on days off."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
-from models.records import Skill, Stretch, Task, TaskKind
+from models.records import Skill, Stretch, Task, TaskKind, WaterNeed
 from scheduler.methods.case.protocol import Case, Window, end_min, links
 from scheduler.methods.resources.calendar import Watch
 from scheduler.methods.resources.stretches import clip
-from scheduler.methods.tasks.builder import Brief, build_task
+from scheduler.methods.tasks.builder import Brief, build_task, water_brought
 from scheduler.methods.tasks.labour import one_person
 
 #: Two inspections of one surface sooner after one another tell nothing new (common
@@ -33,6 +33,10 @@ class Inspection:
         Who may do it.
     met_by_wetting : bool
         Whoever wets the cover feels it first, and has then done it.
+    dose_l_m2 : float
+        Water put on at each inspection, whatever is found.
+    waits_min : int
+        How long after the cover is on the first one has anything to tell.
     """
 
     steps: tuple[str, ...]
@@ -42,6 +46,8 @@ class Inspection:
     tools: tuple[str, ...] = ()
     skill: Skill = "labourer"
     met_by_wetting: bool = False
+    dose_l_m2: float = 0
+    waits_min: int = _APART_MIN
 
 
 def watches(case: Case) -> tuple[Watch, ...]:
@@ -101,6 +107,7 @@ def _inspections(
     return tuple(
         build_inspection(case, name, share, inspection, laid)
         for name, share in _apart(shares, least_min)
+        if share.until_min >= _first_min(inspection, laid) + least_min
     )
 
 
@@ -150,6 +157,11 @@ def _share(part: Stretch, index: int, count: int) -> Stretch:
     )
 
 
+def _first_min(inspection: Inspection, laid: Task | None) -> int:
+    """Minute at which the first inspection may begin at the soonest."""
+    return end_min(laid) + inspection.waits_min if laid else 0
+
+
 def build_inspection(
     case: Case,
     name: str,
@@ -159,6 +171,11 @@ def build_inspection(
 ) -> Task:
     """Ask for one inspection within a stretch of time, once there is a cover."""
     dark = case.calendar.is_night(share.from_min)
+    work = one_person(case, inspection_min(case))
+    if inspection.dose_l_m2:
+        litres_l = round(case.surface.area_m2 * inspection.dose_l_m2, 1)
+        until_min = work.duration_min
+        work = replace(work, water=WaterNeed(litres_l=litres_l, until_min=until_min))
     brief = Brief(
         title=inspection.title or f"Inspect under {case.cover_name}",
         steps=inspection.steps,
@@ -171,9 +188,18 @@ def build_inspection(
         inspection.kind,
         name,
         brief,
-        Window(max(share.from_min, end_min(laid)), share.until_min, share.until_min),
-        one_person(case, inspection_min(case)),
+        Window(
+            max(share.from_min, _first_min(inspection, laid)),
+            share.until_min,
+            share.until_min,
+        ),
+        work,
         skill=inspection.skill,
+        effect="wet" if inspection.dose_l_m2 else "none",
         met_by_wetting=inspection.met_by_wetting,
-        after=links(laid),
+        after=tuple(
+            link.model_copy(update={"min_gap_min": inspection.waits_min})
+            for link in links(laid)
+        ),
+        materials=water_brought(work) if inspection.dose_l_m2 else (),
     )

@@ -1,11 +1,17 @@
 """Laying a sheet or paper on a wetted surface, and looking after what is under it."""
 
+from dataclasses import replace
+
 from models.records import Task
-from scheduler.methods.case.protocol import Case
+from scheduler.methods.case.protocol import Case, lies_by
 from scheduler.methods.tasks.covering import Laying, lay_cover
 from scheduler.methods.tasks.hold_point import in_water
-from scheduler.methods.tasks.inspections import Inspection
+from scheduler.methods.tasks.inspections import (
+    Inspection,
+    inspections_per_shift,
+)
 from scheduler.methods.tasks.labour import Workload
+from scheduler.methods.tasks.rewetting import rewet_pattern
 
 
 def sheet_things(case: Case) -> str:
@@ -60,6 +66,42 @@ REWET = (
     "Check: condensation under the sheet, or dry?",
     "Wet from the high side with a fine spray; not under pressure.",
     "Close, tape and weight it before the next edge.",
+)
+
+
+def care_of_sheet(
+    case: Case, laid: tuple[Task, ...], covered_min: int
+) -> tuple[tuple[Task, ...], Task | None]:
+    """Ask for inspections and offer re-wettings; a small face has both in one.
+
+    It is damp and taped all round: whoever inspects it brings a can of water, and
+    nobody comes for a few litres alone.
+    """
+    cover, lies = case.surface.cover, lies_by(case, laid)
+    holds = cover.rewettable and cover.held_l_m2 > 0
+    if holds and case.surface.area_m2 < _SMALL_M2:
+        dose_l_m2 = max(case.figures["rewet_dose"], cover.held_l_m2)
+        inspection = replace(_DAMP_AND_TAPED, dose_l_m2=dose_l_m2)
+        return inspections_per_shift(case, covered_min, inspection, lies), None
+    title = f"Re-wet under {cover.outer}"
+    return (
+        inspections_per_shift(case, covered_min, INSPECTION, lies),
+        rewet_pattern(case, covered_min, laid, title, REWET),
+    )
+
+
+#: Under a sheet on less than this nobody re-wets by the hour: column heads, kerbs,
+#: wall tops (common practice, no source). [m²]
+_SMALL_M2 = 10.0
+_DAMP_AND_TAPED = Inspection(
+    title="Inspect small sheet, damp and taped",
+    steps=(
+        "Tape whole all round? Feel under one edge.",
+        "Pour the can in from the high side; close and tape it at once.",
+        "Tears: new tape over them, or a new sheet.",
+    ),
+    tools=("can", "tape"),
+    log_fields=("time", "damp or dry", "tape", "initials"),
 )
 INSPECTION = Inspection(
     steps=(

@@ -13,6 +13,8 @@ def falls_away(task: Task, fallen: Iterable[Task]) -> str:
     """
     names: dict[str, int] = {}
     for one in fallen:
+        if one.kind == task.kind and one.parts == task.parts:
+            continue  # what is left of the same job
         name = "inspection" if one.facts.inspects else one.facts.doing
         names[name] = names.get(name, 0) + (1 if one.part == 1 else 0)
     if not names:

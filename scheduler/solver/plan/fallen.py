@@ -26,31 +26,36 @@ def left_undone(
     What falls away because something comes too late for it is not told.
     """
     jobs = problem.jobs
-    ends: dict[int, int] = {}
+    done: dict[int, tuple[int, int]] = {}
     for stop in stops:
-        ends.setdefault(stop.job, stop.start + jobs[stop.job].duration)
+        end = stop.start + jobs[stop.job].duration
+        done.setdefault(stop.job, (stop.start, end))
     fallen: dict[int, list[Job]] = {}
     for job in missed_duties(problem, surface, stops):
-        root = falls_with(problem, job, ends)
+        root = falls_with(problem, job, done)
         if root is None:
             fallen.setdefault(job.index, [])
-        elif root.index not in ends:
+        elif root.index not in done:
             fallen.setdefault(root.index, []).append(job)
     return [Left(jobs[number], tuple(own)) for number, own in sorted(fallen.items())]
 
 
-def falls_with(problem: Problem, job: Job, ends: dict[int, int]) -> Job | None:
+def falls_with(
+    problem: Problem, job: Job, done: dict[int, tuple[int, int]]
+) -> Job | None:
     """Give what a duty falls away with: the first not done, or done too late for it.
 
     Parameters
     ----------
-    ends : dict
-        End of each job that is done on its surface.
+    done : dict
+        Start and end of each job that is done on its surface.
     """
     for link in job.after:
         before = problem.jobs[link.job]
-        if link.job not in ends:
-            return falls_with(problem, before, ends) or before
-        if ends[link.job] + link.min_gap > job.latest - job.duration:
+        if link.job not in done:
+            return falls_with(problem, before, done) or before
+        start, end = done[link.job]
+        ready = (start if link.from_start else end) + link.min_gap
+        if ready > job.latest - job.duration:
             return before
     return None

@@ -57,7 +57,7 @@ def _beside(week: Week) -> Iterator[Case]:
             for wet in jobs:
                 away = max(look.start_min - wet.end_min, wet.start_min - look.end_min)
                 own = _same_hands(week, look, wet)
-                if wet.task.refills and own and away < _BESIDE_MIN:
+                if wet is not look and wet.task.refills and own and away < _BESIDE_MIN:
                     yield Case(
                         1,
                         f"{week.who(look)}, {look.work.label}: "

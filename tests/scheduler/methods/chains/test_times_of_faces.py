@@ -22,9 +22,12 @@ LATE_MIN = 3000 + 4320
 
 
 def looks(from_min: int) -> tuple[Row, ...]:
-    """Every shift but the first ones whole, 15 min cut where night and day meet."""
+    """Every shift but the first ones whole, 15 min cut where night and day meet.
+
+    The first 90 min after the cover is on.
+    """
     return (
-        ("look/2027-05-05-day", from_min, 3540, 3540, 1),
+        ("look/2027-05-05-day", from_min + 90, 3540, 3540, 1),
         ("look/2027-05-05-night", 3840, 4305, 4305, 1),
         ("look/2027-05-06-day", 4395, 4980, 4980, 1),
         ("look/2027-05-06-night", 5280, 5745, 5745, 1),
@@ -57,7 +60,8 @@ SPRAYED: tuple[Row, ...] = (
     ("coat2", 2940 + 86 + 30, 3060 + 120 + 86, 3266 + 2 * 4320, 2),
     ("coverage", 3056 + 86, 3266 + 60 + 10, 11906 + 4320, 1),
     ("rain-watch", 3142, 3266 + 180, 11906 + 4320, 1),
-    ("look/2027-05-05-day", 3142, 3540, 3540, 1),
+    # The rain watch lasts three hours; 90 min after it.
+    ("look/2027-05-05-day", 3142 + 180 + 90, 3540, 3540, 1),
     ("look/2027-05-06-day", 4380, 4980, 4980, 1),
     ("look/2027-05-07-day", 5820, 6420, 6420, 1),
 )

@@ -182,8 +182,8 @@ TOPS: dict[MethodKey, list[Row]] = {
         # Half a day after filling, 1743 + 720, until 6 h before curing ends. 1080 L by
         # one take 54 + 6, too long for a visit; by two 27 + 6.
         ("change-1/top-up/2027-05-05-day", 2940, 3540, 3540, 2),
-        # The first once the pond can be full: 1680 + 63.
-        ("change-1/look/2027-05-04-day", 1743, 2100, 2100, 1),
+        # The first 90 min after the pond can be full: 1680 + 63 + 90.
+        ("change-1/look/2027-05-04-day", 1833, 2100, 2100, 1),
         ("change-1/look/2027-05-04-night", 2400, 2865, 2865, 1),
         ("change-1/look/2027-05-05-day", 2955, 3540, 3540, 1),
         ("change-1/look/2027-05-05-night", 3840, 4320, 4320, 1),

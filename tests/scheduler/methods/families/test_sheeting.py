@@ -1,5 +1,7 @@
 """The chain of sheets; the pour and its times are those of test_wet_covers."""
 
+import pytest
+
 from models.records import Link
 from tests.builders import pour, site_input
 from tests.scheduler.methods.methods_builders import duties, hour, work_of
@@ -27,6 +29,37 @@ def test_a_small_sheet_still_takes_two() -> None:
         ].people
         == 2
     )
+
+
+@pytest.mark.parametrize(("area_m2", "small"), [(9.9, True), (10, False)])
+def test_a_small_face_is_wetted_by_whoever_inspects_it(
+    area_m2: float, small: bool
+) -> None:
+    (work,) = work_of(
+        site_input(pour(method="plastic_sheet", area_m2=area_m2))
+    ).surfaces
+    looks = [task for task in work.tasks if task.kind == "inspect"]
+    assert looks
+    assert (work.rewet is None) == small
+    for look in looks:
+        assert (look.effect == "wet") == small
+        assert (look.water is not None) == small
+        assert look.met_by_wetting != small
+    if small:
+        # 1 L/m² on 9.9 m²; 6 min and the walk round it, of one person.
+        water = looks[0].water
+        assert water is not None
+        assert water.litres_l == 9.9
+        assert looks[0].people == 1
+        assert water.until_min == looks[0].duration_min == 7
+
+
+def test_the_first_inspection_comes_90_minutes_after_the_sheet_is_on() -> None:
+    (work,) = work_of(SHEET).surfaces
+    looks = [task for task in work.tasks if task.kind == "inspect"]
+    last = [task.id for task in work.tasks if task.covers]
+    on = Link(task_id=last[0], min_gap_min=90)
+    assert {task.after for task in looks} == {(on,)}
 
 
 def test_both_layers_go_on_in_one_with_a_full_soak() -> None:
