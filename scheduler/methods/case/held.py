@@ -28,6 +28,7 @@ from scheduler.methods.resources.calendar import site_calendar
 #: Covers left on longer do no harm but are missing elsewhere. [min]
 LATEST_AFTER_DUE_MIN = 3 * 24 * 60
 _LEAST_OF_MORNING_MIN = 60
+_DAY_MIN = 24 * 60
 
 
 @dataclass(frozen=True)
@@ -100,42 +101,65 @@ def held_mornings(
     dict
         Surface id -> its mornings, of the surfaces that have any.
     """
-    site, horizon = site_input.site, site_input.horizon
-    table = figures_for(site.rates)
-    calendar = site_calendar(site, horizon, table["all"]["cool_morning"])
-    tried = [
-        _Try(surface, method, hours, max(0, ended_min, hours.from_min))
-        for surface, method, ended_min in _to_lift(site_input, surfaces, hydration)
-        for when in (calendar.mornings, calendar.middays)
-        for hours in mornings_after(
-            when, ended_min, horizon.length_min, surface.covered_at is not None
+    site, length_min = site_input.site, site_input.horizon.length_min
+    cool_h = figures_for(site.rates)["all"]["cool_morning"]
+    calendar = site_calendar(site, site_input.horizon, cool_h)
+    to_lift = [*_to_lift(site_input, surfaces, hydration)]
+
+    def tried(when: Sequence[Stretch]) -> Iterator[_Try]:
+        for surface, method, ended_min in to_lift:
+            lies = surface.covered_at is not None
+            for hours in mornings_after(when, ended_min, length_min, lies):
+                at_min = max(0, ended_min, hours.from_min)
+                yield _Try(surface, method, hours, at_min)
+
+    shocks: dict[str, dict[int, Shock]] = {}
+    for one, shock in _shocks(
+        [*tried(calendar.mornings)], site_input, around, hydration
+    ):
+        if shock is not None:
+            shocks.setdefault(one.surface.id, {})[one.hours.from_min] = shock
+    # Only after a morning that is held is the midday asked for.
+    asked = [
+        one
+        for one in tried(calendar.middays)
+        if any(
+            0 <= one.hours.from_min - morning_min < _DAY_MIN
+            for morning_min in shocks.get(one.surface.id, ())
         )
     ]
-    liftings = [Lifting(one.surface, horizon.at(one.at_min)) for one in tried]
-    air_c = np.broadcast_to(
-        around.air_temperature_c, hydration.surface_temperature_c.shape
-    )
-    shocks: dict[str, dict[int, Shock]] = {}
     free: dict[str, list[Stretch]] = {}
+    for one, shock in _shocks(asked, site_input, around, hydration):
+        if shock is None:
+            free.setdefault(one.surface.id, []).append(one.hours)
+    return {key: Held(found, tuple(free.get(key, ()))) for key, found in shocks.items()}
+
+
+def _shocks(
+    tried: Sequence["_Try"],
+    site_input: SiteInput,
+    around: Surroundings,
+    hydration: HydrationHistory,
+) -> Iterator[tuple["_Try", Shock | None]]:
+    """Yield each lifting with the limit that it would break worst."""
+    at, table = site_input.horizon.at, figures_for(site_input.site.rates)
+    shape = hydration.surface_temperature_c.shape
+    air_c = np.broadcast_to(around.air_temperature_c, shape)
+    liftings = [Lifting(one.surface, at(one.at_min)) for one in tried]
     outcomes = lifted(liftings, site_input, around, hydration)
     for one, after in zip(tried, outcomes, strict=True):
-        surface, at_min = one.surface, one.at_min
-        above_k = float(
-            after.face_c[0]
-            - air_c[hydration.grid.step(horizon.at(at_min)), after.column]
+        step = hydration.grid.step(at(one.at_min))
+        above_k = float(after.face_c[0] - air_c[step, after.column])
+        profile = site_input.profiles[one.surface.profile_id]
+        yield (
+            one,
+            worst(
+                (
+                    *broken(profile, one.surface.thickness_mm, after, one.at_min),
+                    *above_air(table[one.method], above_k, one.at_min),
+                )
+            ),
         )
-        profile = site_input.profiles[surface.profile_id]
-        shock = worst(
-            (
-                *broken(profile, surface.thickness_mm, after, at_min),
-                *above_air(table[one.method], above_k, at_min),
-            )
-        )
-        if one.hours in calendar.middays:
-            free.setdefault(surface.id, []).extend([one.hours] * (shock is None))
-        elif shock is not None:
-            shocks.setdefault(surface.id, {})[one.hours.from_min] = shock
-    return {key: Held(found, tuple(free.get(key, ()))) for key, found in shocks.items()}
 
 
 class _Try(NamedTuple):
