@@ -101,6 +101,11 @@ def test_stretches_of_one_limit_are_one_line() -> None:
     ]
 
 
+def test_it_is_over_with_the_last_stretch() -> None:
+    (one,) = breached([finding(), finding(from_h=5)], LABELS, BERLIN, "si", MONDAY)
+    assert one.ends_at == MONDAY + timedelta(hours=7)
+
+
 def test_many_stretches_are_counted() -> None:
     nights = [finding(from_h=24 * day + 14) for day in range(5)]
     assert (
@@ -112,6 +117,21 @@ def test_many_stretches_are_counted() -> None:
 def test_stretches_that_overlap_are_joined() -> None:
     both = finding(hours=3), finding(from_h=2, hours=4)
     assert lines(*both)[0].startswith("R1 Raft, top: Mon 3 May 06:00–12:00 CEST;")
+
+
+def test_stretches_that_follow_each_other_are_joined() -> None:
+    both = finding(hours=3), finding(from_h=3, hours=1)
+    assert lines(*both)[0].startswith("R1 Raft, top: Mon 3 May 06:00–10:00 CEST;")
+
+
+def test_what_no_clause_and_no_figure_limits_is_told_without() -> None:
+    given = finding(
+        "steam_before_set", value=None, limit=None, clause="",
+        sets_at=MONDAY + timedelta(hours=2),
+    )  # fmt: skip
+    (one,) = breached([given], LABELS, BERLIN, "si", MONDAY)
+    assert one.heading == "Steam before it sets: not before final set"
+    assert one.worst == "would set Mon 08:00"
 
 
 def test_a_moment_is_told_as_one() -> None:

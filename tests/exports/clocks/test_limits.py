@@ -103,6 +103,7 @@ def test_bars_of_two_limits_have_rows_of_their_own() -> None:
     assert hot.width == pytest.approx(1004 * 1000 / 2160, abs=0.1)
     assert (hot.label, core.label) == ("too hot inside", "core too warm for the face")
     assert hot.anchor == "mid"
+    assert hot.label_x == pytest.approx(hot.x + hot.width / 2, abs=0.1)
     assert moment.width == 8  # seen, though it is half a pixel wide
     assert moment.label == ""  # named by the first
     assert core.y + BAR_PX < hot.label_y < hot.y  # a bar and its words, then the next
