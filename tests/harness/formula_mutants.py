@@ -11,6 +11,7 @@ Packages are loaded once; each mutant is a process forked off that.
 
 import argparse
 import multiprocessing
+import re
 import shutil
 import sys
 import tempfile
@@ -36,8 +37,8 @@ _LOADED_ONCE = (
     "pyet", "refet", "scipy.optimize", "scipy.special", "structuralcodes.codes",
     "thermofeel",
 )  # fmt: skip
-#: Topics that take seconds are asked last: most mutants are noticed before.
-_SLOW = ("evaporation_over_a_year", "heat_")
+#: Topics that take seconds.
+_SLOW = ("evaporation_over_a_year", "heat_", "whole_clocks")
 ENDS = ("noticed", "by a regression", "unnoticed")
 
 
@@ -69,33 +70,42 @@ def changed(text: str, mutant: FormulaMutant) -> str:
     return text.replace(mutant.was, mutant.now)
 
 
-def end(mutant: FormulaMutant, root: Path = ROOT) -> tuple[str, str]:
-    """Tell how the table takes a mutant, and the first case that notices it."""
+def end(mutant: FormulaMutant | None, checkout: Path) -> tuple[str, str]:
+    """Tell how the table takes a mutant, or none, and the first case that notices."""
     with tempfile.TemporaryDirectory(prefix="formula-") as temporary:
         copy = Path(temporary)
-        for name in _NEEDED:
-            if (root / name).is_dir():
-                shutil.copytree(root / name, copy / name)
-            else:
-                shutil.copy2(root / name, copy / name)
-        path = copy / mutant.file
-        text = changed(path.read_text("utf-8"), mutant)
-        path.unlink()
-        path.write_text(text, "utf-8")
-        shutil.rmtree(path.parent / "__pycache__", ignore_errors=True)
-        return _asked_in(copy, root)
+        _copy(checkout, copy)
+        if mutant is not None:
+            path = copy / mutant.file
+            text = changed(path.read_text("utf-8"), mutant)
+            path.unlink()
+            path.write_text(text, "utf-8")
+            shutil.rmtree(path.parent / "__pycache__", ignore_errors=True)
+        return _asked_in(copy, Path(mutant.file).stem if mutant else "")
 
 
-def _asked_in(copy: Path, root: Path) -> tuple[str, str]:
-    """Work the table out with the modules of a copy, in a process of its own."""
-    sys.path[:] = [str(copy), *(p for p in sys.path if p not in ("", str(root)))]
+def _copy(checkout: Path, folder: Path) -> None:
+    for name in _NEEDED:
+        shutil.copytree(checkout / name, folder / name)
+
+
+def _asked_in(copy: Path, about: str) -> tuple[str, str]:
+    """Work the table out with the modules of a copy, in a process of its own.
+
+    Topics that name the file come first and those that take seconds last, since most
+    mutants are noticed before.
+    """
+    sys.path[:] = [str(copy), *(p for p in sys.path if p not in ("", str(ROOT)))]
     for name in list(sys.modules):
         if name.partition(".")[0] in ("models", "scheduler", "exports", "tests"):
             del sys.modules[name]
     sys.dont_write_bytecode = True
-    names = sorted(p.stem for p in (copy / "tests/references/topics").glob("*.py"))
+    topics = {
+        path.stem: re.search(rf"\b{about}\b", path.read_text("utf-8")) is None
+        for path in sorted((copy / "tests/references/topics").glob("*.py"))
+    }
     by_regression = ""
-    for name in sorted(names, key=lambda name: (name.startswith(_SLOW), name)):
+    for name in sorted(topics, key=lambda name: (topics[name], name.startswith(_SLOW))):
         try:
             topic = import_module(f"tests.references.topics.{name}")
             ended, case = noticed(topic.CASES)
@@ -119,14 +129,25 @@ def noticed(cases: "Iterable[Case]") -> tuple[str, str]:
 
 
 def ends(mutants: Sequence[FormulaMutant], processes: int) -> Counter[str]:
-    """Ask the table about mutants, print each and count the ends."""
+    """Ask the table about mutants, print each and count the ends.
+
+    All of them are put into the checkout as it is now, whatever is written there
+    meanwhile; without any the table has to hold.
+    """
     context = multiprocessing.get_context("forkserver")
     context.set_forkserver_preload([*_LOADED_ONCE, __name__])
     found: Counter[str] = Counter()
-    with ProcessPoolExecutor(
-        processes, mp_context=context, max_tasks_per_child=1
-    ) as pool:
-        told = pool.map(partial(end, root=ROOT), mutants)
+    with (
+        tempfile.TemporaryDirectory(prefix="formula-") as temporary,
+        ProcessPoolExecutor(
+            processes, mp_context=context, max_tasks_per_child=1
+        ) as pool,
+    ):
+        _copy(ROOT, Path(temporary))
+        told = pool.map(partial(end, checkout=Path(temporary)), [None, *mutants])
+        _, wrong = next(told)
+        if wrong:
+            raise SystemExit(f"the table does not hold without any mutant: {wrong}")
         for mutant, (ended, case) in zip(mutants, told, strict=True):
             found[ended] += 1
             print(f"{ended:16}{mutant}  [{case or mutant.why}]", flush=True)
