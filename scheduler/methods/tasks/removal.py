@@ -139,6 +139,14 @@ def _lift_loosened(
     return _lift(case, when, limits, after)
 
 
+def _how(case: Case, when: Window) -> str:
+    """Say at what time of day to lift: in the cool, or in the warm where it waited."""
+    start_min = when.earliest_min
+    if any(m.from_min <= start_min < m.until_min for m in case.held.middays):
+        return "Lift strip by strip in the warm hours; lay back what cools too fast."
+    return "Lift strip by strip while it is cool; damp, not bone dry."
+
+
 #: Less of a window is not worth sending anybody. [min]
 _LEAST_MIN = 60
 
@@ -161,7 +169,7 @@ def _lift(
         steps=(
             CONFIRM,
             *(limits or (_COMPARE,)),
-            "Lift strip by strip while it is cool; damp, not bone dry.",
+            _how(case, when),
             "Rinse where the water is caught, drain, roll, tag, back to store.",
         ),
         hazards=("handling", "run_off"),

@@ -197,6 +197,9 @@ def test_where_no_morning_bears_it_a_midday_may() -> None:
     # Wednesday's midday, 12:00 to 15:00 local, is minutes 3240 to 3420.
     lift = freed("burlap_double", (2,))["remove"]
     assert (lift.earliest_min, lift.latest_min) == (3240, 3420)
+    assert any("in the warm hours" in step for step in lift.steps)
+    cool = lifted((), curing_h=48)[0]["remove"]
+    assert any("while it is cool" in step for step in cool.steps)
 
 
 def test_a_sheet_loosened_at_midday_is_lifted_at_a_later_one() -> None:
