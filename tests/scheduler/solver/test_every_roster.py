@@ -73,6 +73,8 @@ def site(*surfaces: SurfaceWork, **fields: object) -> WorkList:
 
 LOOK = duty("S/look", duration_min=10, due_min=40, missed_cost=70, late_cost_per_min=1)
 UNDER = LOOK.model_copy(update={"after": (Link(task_id="S/lay"),)})
+#: Due at 40 and as long as a look; whoever does it fills the cover.
+CAN = LOOK.model_copy(update={"effect": "wet"})
 NIGHT = shift(
     id="red/call", kind="on_call", starts_min=130, ends_min=190, call_out_cost=60
 )
@@ -89,6 +91,10 @@ SITES = {
     "no time to look before the cover is on": site(
         bare("S", 20, also=(UNDER.model_copy(update={"latest_min": 50}),)),
         covered("T", 10, 2),
+    ),
+    "a small face that is wetted by its look": site(
+        covered("S", 0, 2, rewet=None, tasks=(CAN,)), covered("T", 10, 3),
+        shifts=(shift(ends_min=60),),
     ),
     "a walk between zones": site(
         covered("S", 40, 2), covered("T", 30, zone_id="B", tasks=(
