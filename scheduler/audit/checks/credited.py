@@ -140,6 +140,18 @@ def _damp(minutes: Sequence[int], grid: Grid, horizon: Horizon) -> Flags:
     return damp
 
 
+def _far_words(minute: int, beside_min: int, clock: WeekClock) -> str:
+    """Say a time beside another; with its date where weekdays come round again."""
+    if minute - beside_min < _WEEKDAYS_TELL_MIN:
+        return clock.words(minute)
+    at = clock.horizon.at(minute)
+    return f"{clock.wall.day(at)} {clock.local(minute):%H:%M}"
+
+
+#: Two times nearer than this are told apart by their weekdays.
+_WEEKDAYS_TELL_MIN = 6 * 24 * 60
+
+
 def check_credited(
     put_off: Mapping[str, Credited],
     surfaces: Sequence[Surface],
@@ -160,7 +172,7 @@ def check_credited(
         credited_min = clock.horizon.minute(own.ends_at)
         last_min = max(credited_min, work.ends_min)
         then = "" if own.is_known else "not before "
-        ends = f"it ends {then}{clock.words(last_min)}"
+        ends = f"it ends {then}{_far_words(last_min, given_min, clock)}"
         title = site_input.profiles[surface.profile_id].title
         words = (
             f"{surface.label}: {duration(own.dry_min)} dry does not count as curing; "

@@ -141,3 +141,19 @@ def test_a_surface_that_nothing_covered_before_the_week_is_credited_from_then() 
     (one,) = known_before().values()
     grace_min = site_input().site.rules.uncovered_grace_min
     assert one.dry_min == 25 * 60 - grace_min
+
+
+@pytest.mark.parametrize(
+    ("days", "words"), [(5, "it ends Sun 06:00, not"), (7, "it ends Tue 11 May 06:00,")]
+)
+def test_an_end_put_off_by_a_week_is_told_with_its_date(days: int, words: str) -> None:
+    # From Tuesday 4 May, 06:00 local, a day into the week.
+    planned_at = HORIZON.at(1440)
+    own = Credited(planned_at, planned_at + timedelta(days=days), True, 60)
+    top, on = surface(), grid(HORIZON, 0)
+    loss = np.zeros((on.steps, 1))
+    simulation = simulate([top], [work()], [], loss, on, HORIZON)
+    clock = WeekClock("Europe/Berlin", HORIZON)
+    late = replace(simulation, works=(work(ends_min=0),))
+    (finding,) = check_credited({top.id: own}, [top], late, (), TWO_DAYS, clock)
+    assert words in finding.words
