@@ -42,11 +42,12 @@ def dry(site: Path, plain: Week) -> Week:
     return planned(site, "--dry-side")
 
 
-def test_covers_lose_more_and_curing_ends_as_the_forecast_has_it(
+def test_covers_lose_more_and_curing_ends_no_sooner_than_the_forecast_has_it(
     plain: Week, dry: Week
 ) -> None:
+    # The same minute, but where more of the time does not count, being dry.
     for expected, cautious in zip(plain[0].surfaces, dry[0].surfaces, strict=True):
-        assert cautious.ends_min == expected.ends_min
+        assert cautious.ends_min >= expected.ends_min
         if expected.curve is not None and cautious.curve is not None:
             lost = sum(cautious.curve.loss_l_m2_h)
             assert lost > sum(expected.curve.loss_l_m2_h)
