@@ -72,16 +72,16 @@ class Task(Record):
         Price of each minute it ends after ``due_min``; in all no more than
         ``missed_cost``, where there is one.
     effect : Effect
-        ``protect``: surface counts as wet while it lasts. ``wet``: that, and the
-        cover is full at its end. ``seal``: that, and the surface is safe from its
-        end to the end of curing.
+        ``protect``: surface counts as wet while it lasts. ``wet``: from its middle on
+        (``half_done_min``), and the cover is full at its end. ``seal``: the same, and
+        the surface is safe from its end to the end of curing.
     covers : bool
         With it the surface's cover is on; rewets may follow.
     share_fraction : float
         Share of a fresh surface that it keeps wet; shares of visits add up. [-]
     strip : bool
-        A strip of a first cover: its share stays wet from its start on, not only while
-        the visit lasts.
+        A strip of a first cover: its share stays wet from the middle of the visit on,
+        not only while that lasts.
     job : str
         Tasks of a surface with the same word here may be done beside each other; all
         others one at a time.
@@ -137,6 +137,17 @@ class Task(Record):
     def protects(self) -> bool:
         """Whether the surface counts as wet while it lasts."""
         return self.effect != "none"
+
+    @property
+    def half_done_min(self) -> int:
+        """Minutes after its start from which it keeps the surface wet.
+
+        Who wets, lays or sprays reaches it little by little: half of it by the middle,
+        so the minutes before that count as dry and those after it as wet. Who fogs or
+        watches keeps all of it wet from the start.
+        """
+        little_by_little = self.strip or self.effect in ("wet", "seal")
+        return self.duration_min // 2 if little_by_little else 0
 
     @property
     def refills(self) -> bool:

@@ -29,9 +29,10 @@ def dry_flags(
         if not booking.task.protects:
             continue
         end = min(booking.end_min, horizon_min)
+        kept_from_min = booking.start_min + booking.task.half_done_min
         kept_until = horizon_min if booking.task.strip else end
-        left[booking.start_min : kept_until] -= booking.task.share_fraction
-        dried_out[booking.start_min : end] = False
+        left[kept_from_min:kept_until] -= booking.task.share_fraction
+        dried_out[kept_from_min:end] = False
         if booking.task.seals:
             bare[end:] = 0.0
             dried_out[end:] = False

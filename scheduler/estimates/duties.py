@@ -21,15 +21,17 @@ def book_chain(diary: Diary, wetness: Wetness, tasks: Sequence[Task]) -> None:
     """
     stints = _stints(diary, wetness, tasks)
     waiting = _waiting_cost(wetness, stints)
+    bare = before(np.where(wetness.bare, wetness.bare_weight, 0.0))
     for task in tasks:
         if task.facts.inspects or task.kind in ("fog", "rewet"):
             continue
         if not task.protects:
             _book(diary, task, _crowding_cost(diary, task, stints))
         else:
-            _book(diary, task, waiting * task.share_fraction)
+            working = _until_half_done(bare, task)
+            _book(diary, task, (waiting + working) * task.share_fraction)
         if any(booking.task.covers for booking in diary.bookings):
-            waiting = np.zeros_like(waiting)
+            waiting, bare = np.zeros_like(waiting), np.zeros_like(bare)
 
 
 def book_fog(
@@ -142,6 +144,15 @@ def _waiting_cost(wetness: Wetness, stints: Iterable[_Stint]) -> Floats:
         cut = slice(stint.start_min + 1, stint.end_min)
         waiting[cut] = waiting[stint.start_min] + raw[cut] - raw[stint.start_min]
     return waiting
+
+
+def _until_half_done(bare: Floats, task: Task) -> Floats:
+    """Cost of the bare minutes from each start of a cover until it is half laid.
+
+    ``bare`` is the cost of all bare minutes before each one.
+    """
+    starts = np.arange(len(bare))
+    return bare[np.minimum(starts + task.half_done_min, len(bare) - 1)] - bare
 
 
 def _crowding_cost(diary: Diary, task: Task, stints: Iterable[_Stint]) -> Floats:

@@ -35,21 +35,21 @@ def book_offers(diary: Diary, wetness: Wetness, covered_min: int) -> None:
         task, start = found
         diary.book(task, start)
         offers.remove(task)
-        at_min = max(at_min, start)
+        at_min = max(at_min, start + task.half_done_min)
 
 
 def _starts(
     diary: Diary, offers: list[Task], dry_min: int
 ) -> Iterator[tuple[Task, int]]:
-    """Give the latest starts before the dry minute first, then the soonest after."""
+    """Give the latest starts half done by the dry minute first, then the soonest."""
     for task in reversed(offers):
         first, last = _span(diary, task)
-        prices = diary.prices(task, first, min(last, dry_min))
+        prices = diary.prices(task, first, min(last, dry_min - task.half_done_min))
         if np.isfinite(prices).any():
             yield task, first + int(np.flatnonzero(prices == prices.min())[-1])
     for task in offers:
         first, last = _span(diary, task)
-        first = max(first, dry_min + 1)
+        first = max(first, dry_min - task.half_done_min + 1)
         prices = diary.prices(task, first, last)
         if np.isfinite(prices).any():
             yield task, first + int(np.argmin(prices))
@@ -70,9 +70,10 @@ def _worth(
 ) -> bool:
     """Tell whether a visit spares more than its price, and more time than it takes."""
     lasts_min = wetness.full_until(start + task.duration_min)
-    spared = dried_out[start:lasts_min]
+    kept_from_min = start + task.half_done_min
+    spared = dried_out[kept_from_min:lasts_min]
     if np.count_nonzero(spared) < task.duration_min:
         return False
-    weights = wetness.covered_weight[start:lasts_min]
+    weights = wetness.covered_weight[kept_from_min:lasts_min]
     price = float(diary.prices(task, start, start)[0])
     return float(weights[spared].sum()) > price

@@ -1,4 +1,4 @@
-"""Booking re-wettings: each as late as the cover is still wet.
+"""Booking re-wettings: each half done when the cover would be dry.
 
 A later filling lasts at least as long, so fewest visits come of waiting. Two things a
 foreman does besides: he fills in the evening what then lasts the night, and he works
@@ -49,6 +49,7 @@ class _Booker:
                 self._dries[booking.end_min :] = False
         self._cost = before(np.where(self._dries, wetness.covered_weight, 0.0))
         self._nights = nights
+        self._half_done = rewet.half_done_min
         self._last = min(rewet.latest_min, diary.horizon_min) - rewet.duration_min
         self._from = max(0, covered_min)
         self._known = sorted(
@@ -94,13 +95,16 @@ class _Booker:
 
     def _choose(self) -> int | None:
         first = max(self._from, self._rewet.earliest_min)
-        prices = self._prices(first, self._dry_at)
+        latest = self._dry_at - self._half_done  # half done when it would be dry
+        prices = self._prices(first, latest)
         free = first + np.flatnonzero(prices == 0)
         in_time = self._worth(self._evening_or_latest(free))
         if in_time is not None:
             return in_time
-        after = self._worth(self._first_free(self._dry_at + 1))
-        until = self._wetness.stop_min if after is None else after
+        after = self._worth(self._first_free(latest + 1))
+        until = self._wetness.stop_min
+        if after is not None:
+            until = min(until, after + self._half_done)
         best, start = self._dry_cost(self._dry_at, until), after
         paid = first + np.flatnonzero(np.isfinite(prices) & (prices > 0))
         for one in self._worth_paying(paid, prices, first):
@@ -122,7 +126,7 @@ class _Booker:
             return latest
         lasts = self._lasts(light[-1] + self._rewet.duration_min)
         morning = latest + int(np.argmin(self._nights[latest:]))
-        prices = self._prices(morning, lasts)
+        prices = self._prices(morning, lasts - self._half_done)
         if lasts >= self._wetness.stop_min or (prices == 0).any():
             return light[-1]
         return latest
@@ -133,7 +137,7 @@ class _Booker:
             return None
         needs_min = self._rewet.duration_min
         lasts = self._lasts(start + needs_min)
-        spared = self._dries[max(start, self._dry_at) : lasts]
+        spared = self._dries[max(start + self._half_done, self._dry_at) : lasts]
         return start if np.count_nonzero(spared) >= needs_min else None
 
     def _worth_paying(self, paid: Minutes, prices: Floats, first: int) -> list[int]:

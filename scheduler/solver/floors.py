@@ -38,10 +38,10 @@ def _least_dry_min(problem: Problem, surface: Surface, starts: "_Starts") -> int
     fresh = np.diff(np.asarray(clock.fresh_count)) > 0
     for job in guards:
         if not job.repeats:  # re-wetting needs a cover
-            fresh &= ~_spans(starts.of(job), job.duration)
+            fresh &= ~_spans(starts.of(job), job)
     thirsty = np.diff(np.asarray(clock.covered_count)) > 0
     if on is not None:
-        opens = [starts.first(job) for job in endings]
+        opens = [starts.first(job) + job.half_done for job in endings]
         bare = _before(fresh)[min([max(0, on), problem.horizon, *opens])]
         damp_until = clock.dry_at_start if on <= 0 else min(on, problem.horizon)
         left = thirsty & ~_kept_damp(surface, [*guards, *endings], starts)
@@ -50,7 +50,7 @@ def _least_dry_min(problem: Problem, surface: Surface, starts: "_Starts") -> int
     bare_before = _before(fresh)
     for ending in endings:
         at = np.flatnonzero(starts.of(ending))
-        dry = bare_before[at]
+        dry = bare_before[_kept_from(ending, at, problem.horizon)]
         if not ending.seals:
             others = [job for job in (*guards, *endings) if job is not ending]
             left = thirsty & ~_kept_damp(surface, others, starts)
@@ -69,8 +69,14 @@ def _kept_damp(surface: Surface, jobs: Iterable[Job], starts: "_Starts") -> Flag
     damp = np.zeros(starts.horizon, bool)
     for job in jobs:
         at = np.flatnonzero(starts.of(job))
-        damp |= _from_to(at, _damp_until(surface, job, at), starts.horizon)
+        since = _kept_from(job, at, starts.horizon)
+        damp |= _from_to(since, _damp_until(surface, job, at), starts.horizon)
     return damp
+
+
+def _kept_from(job: Job, at: Minutes, horizon: int) -> Minutes:
+    """First minute that a job begun at a minute keeps damp."""
+    return np.minimum(at + job.half_done, horizon)
 
 
 def _damp_until(surface: Surface, job: Job, at: Minutes) -> Minutes:
@@ -84,9 +90,10 @@ def _damp_until(surface: Surface, job: Job, at: Minutes) -> Minutes:
     return ends
 
 
-def _spans(starts: Flags, duration: int) -> Flags:
-    at = np.flatnonzero(starts)
-    return _from_to(at, np.minimum(at + duration, len(starts)), len(starts))
+def _spans(starts: Flags, job: Job) -> Flags:
+    at, horizon = np.flatnonzero(starts), len(starts)
+    until = np.minimum(at + job.duration, horizon)
+    return _from_to(_kept_from(job, at, horizon), until, horizon)
 
 
 def _from_to(first: Minutes, until: Minutes, horizon: int) -> Flags:

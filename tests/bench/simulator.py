@@ -95,7 +95,7 @@ def _play_surface(
             one
             for one in mine
             if one.task.effect != "none"
-            and one.start <= minute
+            and one.start + one.task.half_done_min <= minute
             and (minute < one.end or (one.task.strip and not covered))
         ]
         left = 1.0 - sum(one.task.share_fraction for one in keeping)

@@ -60,11 +60,12 @@ class Dryness:
     def _reach(self, one: Item, middle: int, *, covered: bool) -> tuple[int, int]:
         """Stretch that a start keeps damp."""
         end = middle + one.task.duration_min
+        kept_from = middle + one.task.half_done_min
         if one.task.effect == "seal":
-            return middle, self.until
+            return kept_from, self.until
         if covered and one.task.effect == "wet":
-            return middle, self.spot.dries_at(min(end, self.horizon))
-        return middle, end
+            return kept_from, self.spot.dries_at(min(end, self.horizon))
+        return kept_from, end
 
     def _pieces(
         self,

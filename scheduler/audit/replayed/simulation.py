@@ -102,9 +102,10 @@ def simulate(
         for job in grouped.get(work.surface_id, ()):
             end = min(max(job.end_min, 0), length)
             if job.task.protects:
-                there = _within(job.start_min, job.end_min, length)
+                kept_from_min = job.start_min + job.task.half_done_min
+                there = _within(kept_from_min, job.end_min, length)
                 guarded[there, column] = True
-                kept = _within(job.start_min, length, length)
+                kept = _within(kept_from_min, length, length)
                 kept = kept if job.task.strip else there
                 kept_share[kept, column] += job.task.share_fraction
             if job.task.refills:

@@ -151,7 +151,7 @@ def build_parts(
         With the last part the cover is on.
     kept_share : float
         Of a fresh surface that all parts together keep wet for good, each an equal
-        strip of it from its start on; 0 for work that keeps it so while it lasts. [-]
+        strip of it from its middle on; 0 for work that keeps it so while it lasts. [-]
     after : tuple of Link
         What the first part follows.
     """

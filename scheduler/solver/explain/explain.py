@@ -47,14 +47,30 @@ class Explainer:
     ) -> tuple[Reason, ...]:
         """Name what stood in the way in each stretch of a gap; they make it whole."""
         self._forget()
+        last = self._last_visit(surface, end)
+        begins = end if last is None else max(start, last.start)
         helpers = self._helpers(surface, start, end, covered=covered)
-        if not helpers:
+        if start < begins and not helpers:
             words = (
                 "its cover cannot be wetted again"
                 if covered
                 else "no task is planned that could keep it wet then"
             )
             return (self._reason(start, end, "window", words),)
+        tried = self._idle(helpers, start, begins) if start < begins else []
+        if last is not None:
+            if tried and tried[-1].trial.limits == ("unplanned",):
+                tried[-1] = tried[-1]._replace(until=end)
+            else:
+                trial = self._half_done(last, start, end)
+                tried.append(Tried(begins, end, trial))
+        return tuple(
+            self._reason(stretch.first, stretch.until, *self._told(stretch))
+            for stretch in stretches_of(tried)
+        )
+
+    def _idle(self, helpers: Sequence[Job], start: int, end: int) -> list[Tried]:
+        """Try visits all through the part of a gap in which nobody is at it yet."""
         ahead = self._ahead(helpers[0], start, end)
         tried, left = ([ahead], ahead.until) if ahead is not None else ([], start)
         minutes = [m for m in self._minutes(helpers, start, end) if m > left]
@@ -67,10 +83,31 @@ class Explainer:
                 left = min(end, max(until, self._damp_until(trial.job, trial.start)))
                 until = left
             tried.append(Tried(first, until, trial))
-        return tuple(
-            self._reason(stretch.first, stretch.until, *self._told(stretch))
-            for stretch in stretches_of(tried)
-        )
+        return tried
+
+    def _last_visit(self, surface: Surface, end: int) -> Stop | None:
+        """Find the visit that ends a gap half done, and so was begun in it."""
+        jobs = self.problem.jobs
+        under_way = [
+            stop
+            for stop in self.plan.by_surface[surface.index]
+            if jobs[stop.job].protects
+            and stop.start < end <= stop.start + jobs[stop.job].half_done
+        ]
+        return max(under_way, default=None)
+
+    def _half_done(self, last: Stop, start: int, end: int) -> Trial:
+        """Say that a visit is under way; if all of the gap is that, why no sooner."""
+        job = self.problem.jobs[last.job]
+        under_way = Trial(job, last.start, ("window",), own=last)
+        sooner = start - job.half_done
+        allowed = max(0, self.not_before, job.earliest)
+        if last.start > start or sooner < allowed or self._not_done(job, sooner):
+            return under_way
+        crews = self._crew_times(job, sooner, end, last)
+        trial = self.trials.of(job, sooner, crews, last, end, self._gain(job, last))
+        told = STRICT.isdisjoint(trial.limits) and "window" not in trial.limits
+        return trial if told else under_way
 
     def why_missed(self, job: Job) -> tuple[Limit, str]:
         """Name the limit behind a duty that nobody does and say it in words."""

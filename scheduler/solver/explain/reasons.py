@@ -84,6 +84,10 @@ class Reasons:
         return f"{title} goes on there until {self.say.at(self.plan.end(other))}"
 
     def _window(self, trial: Trial) -> str:
+        if trial.own is not None and trial.own.start == trial.start:
+            begins = f"{doing(trial.job.task)} begins {self.say.at(trial.start)}"
+            half_done = self.say.at(trial.start + trial.job.half_done)
+            return f"{begins} and is half done by {half_done}"
         if trial.first is None or trial.first is trial.job:
             return self.window(trial.job, trial.start, trial.own)
         before = trial.first.task.full_title.lower()

@@ -189,20 +189,28 @@ def dry_stretches(
         return found
     wet_until = on if on > 0 else clock.dry_at_start
     rain = clock.late_rain(on) if on > 0 else None
-    for stop in stops:
-        job = jobs[stop.job]
-        end = stop.start + job.duration
-        if not job.protects or end < on:
-            continue
-        if stop.start > wet_until:
+    for kept_from, until in _kept_damp(problem, surface, stops, on):
+        if kept_from > wet_until:
             _add_covered(
-                found, surface, wet_until, min(stop.start, end_of_time), on, rain
+                found, surface, wet_until, min(kept_from, end_of_time), on, rain
             )
-        wet_until = max(wet_until, end)
-        if job.refills:
-            full_from = min(end, problem.horizon)
-            wet_until = max(wet_until, clock.dry_at[full_from])
+        wet_until = max(wet_until, until)
     _add_covered(found, surface, wet_until, end_of_time, on, rain)
+    return found
+
+
+def _kept_damp(
+    problem: Problem, surface: Surface, stops: Sequence[Stop], on: int
+) -> list[tuple[int, int]]:
+    """Stretches that stops keep a cover wet from when it is on, in order of time."""
+    dry_at, found = surface.minutes.dry_at, []
+    for stop in stops:
+        job = problem.jobs[stop.job]
+        end = stop.start + job.duration
+        if job.protects and end >= on:
+            until = dry_at[min(end, problem.horizon)] if job.refills else end
+            found.append((stop.start + job.half_done, max(end, until)))
+    found.sort()
     return found
 
 
@@ -212,7 +220,7 @@ def _kept_pieces(problem: Problem, stops: Sequence[Stop]) -> list[tuple[int, int
     for stop in stops:
         job = problem.jobs[stop.job]
         if job.protects:
-            changes.append((stop.start, job.pieces))
+            changes.append((stop.start + job.half_done, job.pieces))
             if not job.strip:
                 changes.append((stop.start + job.duration, -job.pieces))
     changes.sort()

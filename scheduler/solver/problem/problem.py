@@ -53,9 +53,11 @@ class Job:
     ----------
     late_cost_most : float
         Lateness costs no more than this.
+    half_done : int
+        Minutes after its start from which it keeps its surface wet.
     pieces : int
-        Of a fresh surface that it keeps wet: a strip from its start on, other work
-        while it lasts.
+        Of a fresh surface that it keeps wet: a strip for good, other work while it
+        lasts.
     group : str
         Jobs of a surface with the same one may run beside each other; "" for none.
     lanes : tuple of int
@@ -83,6 +85,7 @@ class Job:
     seals: bool
     covers: bool
     strip: bool
+    half_done: int
     pieces: int
     group: str
     met_by_wetting: bool
@@ -347,6 +350,7 @@ def _jobs_of(
                 seals=task.seals,
                 covers=task.covers,
                 strip=task.strip,
+                half_done=task.half_done_min,
                 pieces=round(task.share_fraction * pieces),
                 group=task.job,
                 met_by_wetting=task.met_by_wetting,

@@ -79,11 +79,11 @@ class _Surface:
         until = self.until
         if self.cover is None and not self.sealing:
             until = min(until, self._last_effect())
-        sealed = [self._choice(one, self._sealed) for one in self.sealing]
         bare_until = until if self.on is None else min(self.on, until)
         if self.on is None or self.on > begin:
-            laid = [self._laid(self.cover)] if self.cover else []
-            self._price_bare(begin, bare_until, [*sealed, *laid])
+            safe = [self._ended(one) for one in self.sealing]
+            safe += [self._ended(self.cover)] if self.cover else []
+            self._price_bare(begin, bare_until, safe)
         if self.on is None and self.cover is None:
             return
         choices = [self._choice(one, self._wetted) for one in self.refilling]
@@ -93,10 +93,11 @@ class _Surface:
             if not one.item.job.refills
         ]
         start = begin if self.on is None else max(begin, self.on)
+        choices += [self._choice(one, self._sealed) for one in self.sealing]
         laid = []
         if self.cover is not None and self.on is None:
-            laid = [self._laid(self.cover)]
-        self._price_covered(start, until, [*choices, *sealed], laid)
+            laid = [self._ended(self.cover)]
+        self._price_covered(start, until, choices, laid)
 
     def _last_effect(self) -> int:
         last = self.subproblem.neighbourhood.end
@@ -117,17 +118,16 @@ class _Surface:
 
     def _wetted(self, one: PlacedItem, slot: Slot) -> Span:
         end = min(slot.middle + one.item.job.duration, self.horizon)
-        return slot.middle, max(end, self.clock.dry_at[end])
+        return _kept_from(one, slot), max(end, self.clock.dry_at[end])
 
     def _guarded(self, one: PlacedItem, slot: Slot) -> Span:
-        return slot.middle, slot.middle + one.item.job.duration
+        return _kept_from(one, slot), slot.middle + one.item.job.duration
 
     def _sealed(self, one: PlacedItem, slot: Slot) -> Span:
-        del one  # sprayed or being sprayed, it is safe
-        return slot.middle, self.horizon + slot.middle
+        return _kept_from(one, slot), self.horizon + slot.middle
 
-    def _laid(self, one: PlacedItem) -> _Choice:
-        """Say that the cover is on from the end of its slot to the end of time."""
+    def _ended(self, one: PlacedItem) -> _Choice:
+        """Say that it is laid or sealed from the end of its slot to the end of time."""
         duration = one.item.job.duration
         starts = [slot.middle + duration for slot in one.slots]
         ends = [self.horizon + start for start in starts]
@@ -145,16 +145,16 @@ class _Surface:
         return sorted(spans)
 
     def _standing(self) -> Iterator[tuple[Job, int, int]]:
-        """Find stops outside the neighbourhood that protect: job, start and end."""
+        """Find stops outside the neighbourhood that protect: job, from and until."""
         for stop in self.subproblem.fixed_on_surface[self.surface.index]:
             job = self.subproblem.problem.jobs[stop.job]
             if job.protects:
-                yield job, stop.start, stop.start + job.duration
+                yield job, stop.start + job.half_done, stop.start + job.duration
 
     def _kept(self, one: PlacedItem, slot: Slot) -> Span:
         """Stretch in which a job keeps its pieces of the fresh surface wet."""
         lasts = self.horizon if one.item.job.strip else one.item.job.duration
-        return slot.middle, slot.middle + lasts
+        return _kept_from(one, slot), slot.middle + lasts
 
     def _price_bare(self, first: int, last: int, saving: list[_Choice]) -> None:
         """Charge the pieces of the fresh surface that nobody keeps wet.
@@ -233,6 +233,11 @@ class _Surface:
         dry = builder.flag(not saved)
         builder.at_least_one([*literals, dry])
         builder.price(dry, cost)
+
+
+def _kept_from(one: PlacedItem, slot: Slot) -> int:
+    """First minute that an item begun in a slot keeps its surface wet."""
+    return slot.middle + one.item.job.half_done
 
 
 def _cuts(choices: Iterable[_Choice], besides: set[int]) -> list[int]:

@@ -105,7 +105,8 @@ def follow(work: SurfaceWork, jobs: Iterable[Job], length_min: int) -> Course:
     guarded = np.zeros(length_min, bool)
     for job in own:
         if job.task.protects:
-            guarded[max(0, job.start_min) : max(0, job.end_min)] = True
+            kept_from = job.start_min + job.task.half_done_min
+            guarded[max(0, kept_from) : max(0, job.end_min)] = True
     bare, dry = np.zeros(length_min), np.zeros(length_min)
     bare_until = until if on is None else min(on, until)
     for stretch in work.fresh:

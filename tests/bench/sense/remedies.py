@@ -66,7 +66,8 @@ class Remedy:
         for task, wait in zip(self.tasks, (*self.waits_min, 0), strict=True):
             until = at + task.duration_min * stretch
             if task.protects:
-                found.append((round(at), round(until)))
+                kept_from = at + task.half_done_min * stretch
+                found.append((round(kept_from), round(until)))
             at = until + wait
         if self.name != "fog":
             end, until_min = start + minutes, min(length_min, self.work.ends_min)

@@ -289,8 +289,9 @@ def test_a_laying_that_a_break_stops_could_pause_for_it() -> None:
 
 def test_shares_are_of_what_each_rule_is_about() -> None:
     spoilt = verdicts(_idle_beside_dry())
-    # 140 dry minutes at 1 each, all of them to be saved.
+    # 140 dry minutes at 1 each, all of them to be saved; the first half hour of laying,
+    # bare at 3 a minute, is not.
     assert spoilt["6a"].amount == pytest.approx(140)
-    assert spoilt["6a"].share == pytest.approx(1)
+    assert spoilt["6a"].share == pytest.approx(140 / (140 + 30 * 3))
     # Worked: 60 min of laying by all four, 10 min of looking by one of four.
     assert spoilt["standing"].share == pytest.approx(30 / 280)

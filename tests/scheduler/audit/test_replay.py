@@ -63,15 +63,15 @@ def test_a_covered_and_rewetted_slab_dries_eight_hours_after_the_last_visit() ->
 def test_a_bare_slab_is_dry_where_its_fresh_stretch_says_so_until_the_cover_is_on() -> (
     None
 ):
-    # Dries from 420; laying runs 480 to 540 and keeps it wet: bare gap 420 to 480.
-    # Full at 540, dry at 540 + 480 = 1020. 60 min at 3, 3300 at 1, and the laying,
-    # due at 480, is 60 min late at 1.
+    # Dries from 420; laying runs 480 to 540 and keeps it wet from its middle: bare gap
+    # 420 to 510. Full at 540, dry at 540 + 480 = 1020. 90 min at 3, 3300 at 1, and the
+    # laying, due at 480, is 60 min late at 1.
     report = audited([visit("lay", 480, 60)])
     assert spans(report) == [
-        ("P1-top", 420, 480, False),
+        ("P1-top", 420, 510, False),
         ("P1-top", 1020, LENGTH, True),
     ]
-    assert report.cost_by_part["dry"] == 60 * 3 + 3300
+    assert report.cost_by_part["dry"] == 90 * 3 + 3300
     assert report.cost_by_part["late"] == 60
 
 
@@ -154,7 +154,7 @@ def test_a_look_whose_time_is_over_before_the_cover_is_on_is_not_told(
 
 
 def test_a_sealed_slab_never_dries() -> None:
-    # Sprayed 430 to 490: bare and dry from 420 to 430 only.
+    # Sprayed 430 to 490: bare and dry from 420 to the middle of that, 460, only.
     spray = task(
         "spray", kind="spray_compound", duration_min=60, effect="seal",
         skills=("sprayer",),
@@ -162,7 +162,7 @@ def test_a_sealed_slab_never_dries() -> None:
     report = audited(
         [visit("spray", 430, 60)], [work(tasks=(spray,), curve=None, rewet=None)],
     )  # fmt: skip
-    assert spans(report) == [("P1-top", 420, 430, False)]
+    assert spans(report) == [("P1-top", 420, 460, False)]
     assert [phase.kind for phase in report.surfaces[0].phases] == [
         "fresh", "exposed", "fogged", "sealed",
     ]  # fmt: skip

@@ -46,36 +46,39 @@ def kinds(visits: list[Visit], *tasks: Task) -> set[str]:
 
 
 def test_what_no_strip_and_no_fog_keeps_wet_is_dry_and_priced_by_its_share() -> None:
-    # One strip from 420 to 480, fog beside it until 450, the other strip from 480 on:
-    # a quarter is dry for 30 min and a half for 30 more, 22.5 min of the whole at 3.
-    # The second strip is done at 540, due at 480: 60 min at 0.5.
+    # One strip from 420 to 480, fog beside it until 450, the other strip from 480 on.
+    # Strips count from their middle: three quarters are dry until 450 and a half until
+    # 510, 22.5 + 30 min of the whole at 3. The second strip is done at 540, due at 480:
+    # 60 min at 0.5.
     visits = [visit("lay-1", 420, 60), by_blue("fog", 420, 30), visit("lay-2", 480, 60)]
     asked = work(tasks=(strip(1), strip(2), fog()), ends_min=900)
     report = audited(visits, [asked], where=SITE)
     assert not report.violations
-    assert report.dry_min == 60
-    assert report.cost_by_part["dry"] == pytest.approx(67.5)
+    assert report.dry_min == 90
+    assert report.cost_by_part["dry"] == pytest.approx(52.5 * 3)
     assert report.cost_by_part["late"] == pytest.approx(30)
     (bare,) = report.dry_shares
-    # 22.5 min of 300 m².
-    assert bare.area_time_m2_h == pytest.approx(22.5 / 60 * 300)
+    # 52.5 min of 300 m².
+    assert bare.area_time_m2_h == pytest.approx(52.5 / 60 * 300)
 
 
-def test_strips_at_once_leave_nothing_dry() -> None:
+def test_strips_at_once_keep_all_of_it_wet_from_their_middle() -> None:
+    # From 420 to 450.
     visits = [visit("lay-1", 420, 60), by_blue("lay-2", 420, 60)]
     report = audited(
         visits, [work(tasks=(strip(1), strip(2)), ends_min=900)], where=SITE
     )
     assert not report.violations
-    assert report.dry_min == 0
+    assert report.dry_min == 30
 
 
 def test_a_strip_that_is_never_followed_leaves_its_share_dry() -> None:
-    # Half of the top from 420 to the end of curing at 900, at 3; the strip is missed.
+    # All of the top from 420 to 450, half of it to the end of curing at 900, at 3; the
+    # other strip is missed.
     asked = work(tasks=(strip(1), strip(2)), ends_min=900)
     report = audited([visit("lay-1", 420, 60)], [asked], where=SITE)
     assert report.dry_min == 480
-    assert report.cost_by_part["dry"] == pytest.approx(480 * 0.5 * 3)
+    assert report.cost_by_part["dry"] == pytest.approx((30 + 450 * 0.5) * 3)
     assert report.cost_by_part["missed"] == 300
 
 

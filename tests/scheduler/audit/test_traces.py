@@ -39,26 +39,26 @@ def phases(of: SurfaceTrace) -> list[tuple[str, int, int]]:
 
 
 def test_phases_follow_each_other_from_exposure_to_the_end_of_the_week() -> None:
-    # Exposed at 300, bare and fine until 420, dry until laying begins at 480.
-    # Cured 576 min after placing, and the dry hour, 936 at the latest.
+    # Exposed at 300, bare and fine until 420, dry until the cover is half laid at 510.
+    # Cured 576 min after placing, and the dry hour and a half, 966 at the latest.
     of = trace(
         audited([visit("lay", 480, 60)], [work(ends_min=1000)], given=cured_after(0.4))
     )
     assert phases(of) == [
-        ("fresh", 300, 420), ("exposed", 420, 480), ("fogged", 480, 540),
+        ("fresh", 300, 420), ("exposed", 420, 510), ("fogged", 510, 540),
         ("covered", 540, 1000), ("done", 1000, LENGTH),
     ]  # fmt: skip
     assert of.curing_ends_at == HORIZON.at(1000)
 
 
 def test_curing_is_not_over_before_the_dry_time_is_made_good() -> None:
-    # A day from 300 ends at 1740, 60 min dry from 420 to 480 and 720 from 1020 on put
-    # that off to 2520; beyond 1740 the cover counts as damp, as nobody plans for it.
+    # A day from 300 ends at 1740, 90 min dry from 420 to 510 and 720 from 1020 on put
+    # that off to 2550; beyond 1740 the cover counts as damp, as nobody plans for it.
     of = trace(
         audited([visit("lay", 480, 60)], [work(ends_min=1740)], given=cured_after(1))
     )
-    assert of.curing_ends_at == HORIZON.at(1740 + 60 + 720)
-    assert phases(of)[-2:] == [("covered", 540, 2520), ("done", 2520, LENGTH)]
+    assert of.curing_ends_at == HORIZON.at(1740 + 90 + 720)
+    assert phases(of)[-2:] == [("covered", 540, 2550), ("done", 2550, LENGTH)]
 
 
 def test_what_nothing_covers_is_never_told_as_cured() -> None:
@@ -95,7 +95,8 @@ def test_a_surface_without_water_in_its_cover_has_no_points() -> None:
 
 def test_the_price_of_a_surface_is_that_of_its_dry_minutes() -> None:
     of = trace(audited([visit("lay", 480, 60)]))
-    assert (of.dry_min, of.weighted_dry_cost) == (60 + 3300, 60 * 3 + 3300)
+    # Bare from 420 to 510, dry under the cover from 1020 on.
+    assert (of.dry_min, of.weighted_dry_cost) == (90 + 3300, 90 * 3 + 3300)
 
 
 @settings(deadline=None, max_examples=20)

@@ -35,23 +35,24 @@ def starts(found: Estimate, name: str = "rewet") -> list[int]:
     return [s.start_min for s in found.bookings if s.task.id.endswith(f"/{name}")]
 
 
-def test_each_rewet_comes_as_late_as_the_cover_is_wet() -> None:
+def test_each_rewet_is_half_done_when_the_cover_would_be_dry() -> None:
     found = run(surface_work(lay(), rewet=rewet()))
     # Laid 120 to 180, wet until 660. Tuesday's first start is 1505, Wednesday's 2945.
-    # Mon: 640 to 660 is the last before 660; wet until 1140, dry 365 min to 1505.
-    # Tue: 1505 to 1525, wet until 2005; 2005 to 2025, wet until 2505; 2080 to 2100 is
-    #      the shift's end and spares 75 min; wet until 2580, dry 365 min to 2945.
-    # Wed: the same, 2945, 3445, 3520; wet until 4020, dry 300 min to the end, 4320.
+    # Mon: 640 to 660 is the shift's end; wet until 1140, dry 375 min to the middle of
+    #      the next, 1515.
+    # Tue: 1505 to 1525, wet until 2005; 1995 to 2015, wet until 2495; 2080 to 2100 is
+    #      the shift's end and spares 85 min; wet until 2580, dry 375 min to 2955.
+    # Wed: the same, 2945, 3435, 3520; wet until 4020, dry 300 min to the end, 4320.
     # Overtime costs 2 a minute and spares dry minutes at 2: no gain, so none.
-    assert starts(found) == [640, 1505, 2005, 2080, 2945, 3445, 3520]
+    assert starts(found) == [640, 1505, 1995, 2080, 2945, 3435, 3520]
     assert found.dry == (
-        Stretch(from_min=1140, until_min=1505),
-        Stretch(from_min=2580, until_min=2945),
+        Stretch(from_min=1140, until_min=1515),
+        Stretch(from_min=2580, until_min=2955),
         Stretch(from_min=4020, until_min=4320),
     )
-    assert found.dry_min == 1030
+    assert found.dry_min == 375 + 375 + 300
     assert found.cost_by_part == {
-        "dry": 2060, "late": 0, "missed": 0, "overtime": 0, "call_out": 0,
+        "dry": 2100, "late": 0, "missed": 0, "overtime": 0, "call_out": 0,
         "water": 0, "labour": 0,
     }  # fmt: skip
     # Two people for an hour, seven visits of 20 min by one; 200 L each.
@@ -109,7 +110,7 @@ def test_a_call_out_by_the_hour_is_paid_from_the_walk_to_the_last_end() -> None:
 
 
 def test_a_call_out_that_comes_too_late_to_be_worth_it_is_not_made() -> None:
-    # Dry from 1140 to 1500 costs 720; called at 1405 only the last 95 min are spared.
+    # Dry from 1140 to 1500 costs 720; called at 1405 only the last 85 min are spared.
     surface = surface_work(lay(), rewet=rewet(), ends_min=1500)
     owl = call(1400, 1440).model_copy(update={"crew_id": "owl"})
     found = run(surface, shift(0), shift(1), owl)
@@ -138,8 +139,8 @@ def test_a_filling_that_does_not_last_the_night_is_renewed_in_it() -> None:
         surface_work(lay(), rewet=rewet(), ends_min=1500),
         shift(0), night_gang(), shift(1),
     )  # fmt: skip
-    # Wet from 660 until 1140: then the night gang, 1140 to 1160, until 1640.
-    assert starts(found) == [640, 1140]
+    # Wet from 660 until 1140: then the night gang, 1130 to 1150, until 1630.
+    assert starts(found) == [640, 1130]
     assert found.night_rewets == 1
     assert found.dry_min == 0
 
@@ -147,10 +148,11 @@ def test_a_filling_that_does_not_last_the_night_is_renewed_in_it() -> None:
 def test_a_cover_waits_for_the_stint_of_fog_before_it() -> None:
     bare = (Stretch(from_min=120, until_min=LENGTH),)
     found = run(surface_work(fog(120), lay(earliest_min=150), fresh=bare, curve=None))
-    # Laid at 150 the stint from 120 to 180 could not be done: 30 min bare at 6.
+    # Laid at 150 the stint from 120 to 180 could not be done: bare for these 60 min
+    # and not only for the first 30 of laying.
     assert starts(found, "lay") == [180]
     assert starts(found, "fog-120") == [120]
-    assert found.dry_min == 0
+    assert found.dry_min == 30
 
 
 def test_work_that_can_wait_keeps_out_of_the_way_of_fog() -> None:
@@ -161,9 +163,10 @@ def test_work_that_can_wait_keeps_out_of_the_way_of_fog() -> None:
     found = run(surface_work(fog(120), mix, coat, fresh=bare, curve=None))
     assert starts(found, "fog-120") == [120]
     assert starts(found, "mix") == [180]
-    # Bare while it is mixed, from 180 to 190; sealed to the end afterwards.
-    assert found.dry == (Stretch(from_min=180, until_min=190),)
-    assert found.cost_by_part["dry"] == 60
+    # Bare while it is mixed, from 180 to 190, and for the first 30 min of spraying, at
+    # 6; sealed to the end afterwards.
+    assert found.dry == (Stretch(from_min=180, until_min=220),)
+    assert found.cost_by_part["dry"] == 40 * 6
 
 
 def test_a_soak_goes_into_overtime_rather_than_wait_for_the_morning() -> None:
@@ -227,9 +230,9 @@ def test_a_reported_cover_starts_with_what_it_holds() -> None:
     surface = surface_work(
         covered_from_min=-300, reserve_at_start_l_m2=0.05, rewet=rewet(), ends_min=500
     )
-    # 0.05 L/m² last 30 min; the first start of the shift is 65; wet until 85 + 480.
+    # 0.05 L/m² last 30 min; the first start of the shift is 65: wet from 75 on.
     found = run(surface)
-    assert found.dry == (Stretch(from_min=30, until_min=65),)
+    assert found.dry == (Stretch(from_min=30, until_min=75),)
     assert starts(found) == [65]
 
 
@@ -245,7 +248,8 @@ def test_a_change_of_cover_is_made_at_its_own_time_not_when_nothing_lay_there() 
     )  # fmt: skip
     found = run(surface_work(lay(), change, fresh=bare, curve=None))
     assert starts(found, "change") == [400]
-    assert found.cost_by_part["dry"] == 0
+    # Bare from 120 until the cover is half laid at 150, at 6; never dry under it.
+    assert found.cost_by_part["dry"] == 30 * 6
 
 
 def test_looks_of_any_kind_wait_for_the_work() -> None:

@@ -42,11 +42,12 @@ def booked(*shifts: CrewShift) -> tuple[SurfaceWork, Diary]:
 
 
 def test_one_gang_lays_one_strip_after_the_other_and_half_waits() -> None:
+    # All of it to the middle of the first, 150; half to that of the second, 210.
     surface, diary = booked(shift())
     assert [b.start_min for b in diary.bookings] == [120, 180]
     bare, _ = dry_flags(wetness_of(surface, LENGTH), diary.bookings, 240)
-    assert np.flatnonzero(bare).tolist() == list(range(120, 180))
-    assert bare.sum() == pytest.approx(30)
+    assert np.flatnonzero(bare).tolist() == list(range(120, 210))
+    assert bare.sum() == pytest.approx(30 + 60 * 0.5)
 
 
 def test_two_gangs_lay_side_by_side() -> None:
@@ -54,7 +55,7 @@ def test_two_gangs_lay_side_by_side() -> None:
     assert [b.start_min for b in diary.bookings] == [120, 120]
     assert {b.shift.crew_id for b in diary.bookings} == {"red", "blue"}
     bare, _ = dry_flags(wetness_of(surface, LENGTH), diary.bookings, 180)
-    assert bare.sum() == 0
+    assert bare.sum() == pytest.approx(30)  # to the middle of both
 
 
 def test_another_job_waits_until_both_are_done() -> None:
@@ -64,7 +65,10 @@ def test_another_job_waits_until_both_are_done() -> None:
 
 
 def test_a_party_fogs_its_share_beside_a_strip() -> None:
-    """A quarter from 120 to 150, half laid: a quarter dry for 30 min, a half for 30."""
+    """A quarter from 120 to 150, when the first half is half laid.
+
+    Three quarters are dry for 30 min, then a half to the middle of the second, 210.
+    """
     surface, diary = booked(shift(), BLUE)
     one = booked(shift())[1].bookings
     diary = Diary(work_list(surface, shifts=[shift(), BLUE]), surface, frozenset())
@@ -73,4 +77,4 @@ def test_a_party_fogs_its_share_beside_a_strip() -> None:
     book_fog(diary, wetness_of(surface, LENGTH), [party], 240)
     assert [b.shift.crew_id for b in diary.bookings if b.task == party] == ["blue"]
     bare, _ = dry_flags(wetness_of(surface, LENGTH), diary.bookings, 240)
-    assert bare.sum() == pytest.approx(30 * 0.25 + 30 * 0.5)
+    assert bare.sum() == pytest.approx(30 * 0.75 + 60 * 0.5)

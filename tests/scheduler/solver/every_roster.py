@@ -1,7 +1,8 @@
 """Tries every roster of a tiny site with one gang: the reference for its optimum.
 
-All times of such a site are multiples of five minutes, so its cost is linear in the
-starts between two multiples and some best roster keeps to them. The count of dry time,
+All times of such a site are multiples of five minutes, and so are the middles of what
+wets, as it takes a multiple of ten; its cost is then linear in the starts between two
+multiples and some best roster keeps to them. The count of dry time,
 of water and of prices is plain and shares nothing with the solver.
 """
 
@@ -188,12 +189,13 @@ def _of_surface(work: WorkList, surface: SurfaceWork, done: tuple[Done, ...]) ->
     held = surface.curve.held_l_m2
     lasts = round(60 * held / surface.curve.loss_l_m2_h[0])
     on = min([one.end for one in mine if one.task.covers], default=10**6)
-    damp = [(one.start, one.end) for one in mine if one.task.effect != "none"]
-    shares = [
-        (one.start, 10**6 if one.task.strip else one.end, one.task.share_fraction)
-        for one in mine
-        if one.task.effect != "none"
-    ]
+    damp, shares = [], []
+    for one in mine:
+        if one.task.effect != "none":
+            kept_from = one.start + one.task.half_done_min
+            damp.append((kept_from, one.end))
+            until = 10**6 if one.task.strip else one.end
+            shares.append((kept_from, until, one.task.share_fraction))
     if surface.covered_from_min is not None:
         on = surface.covered_from_min
         damp.append((0, round(lasts * surface.reserve_at_start_l_m2 / held)))

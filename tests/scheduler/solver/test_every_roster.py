@@ -141,7 +141,14 @@ SITES = {
 
 #: Two visits that move together are found late.
 USUAL_WORK = 0.05
-WORK = {"a cover before a rewet": 0.25, "a look that waits for the cover": 0.25}
+WORK = dict.fromkeys(
+    (
+        "a cover before a rewet",
+        "a look that waits for the cover",
+        "hands and water that cost",
+    ),
+    0.25,
+)
 
 
 @pytest.mark.parametrize("name", SITES)

@@ -58,9 +58,10 @@ def test_one_pair_fogs_while_another_rewets() -> None:
         solve(work_list(*surfaces, shifts=shifts, minutes=200), Effort(work=1))
         for shifts in (gang()[:1], gang())
     )
-    # A first visit from minute 3, the walk from home, keeps T wet until 142; a second
-    # falls into the fog. All six together can do no more than one of the two.
-    assert split.cost == 3
+    # A first visit from minute 3, the walk from home, keeps T wet from its middle at 13
+    # until 142; a second falls into the fog. All six together can do no more than one
+    # of the two.
+    assert split.cost == 13
     fog_visit, *wets = sorted(split.visits, key=lambda v: v.task_id != "S/fog")
     meanwhile = {
         wet.crew_id

@@ -88,13 +88,13 @@ def test_a_change_in_time_is_no_matter() -> None:
 
 def test_till_a_late_change_the_cover_before_it_goes_on_drying() -> None:
     # Burlap is dry at 360 + 480 = 840 (20:00); the pond is filled by 1030 (23:10),
-    # the filling itself keeps it wet from 1000 (22:40) on.
+    # the filling itself keeps it wet from its middle at 1015 (22:55) on.
     report = replayed(1000)
     assert late(report) == [
         (
             "P1 top: Pond, 25 mm planned Mon 16:00, laid only Mon 23:10; until then "
-            "wet burlap, two layers is dry Mon 20:00–22:40, not counted as a gap",
-            160,
+            "wet burlap, two layers is dry Mon 20:00–22:55, not counted as a gap",
+            175,
         )
     ]
     assert litres(report, 720) == [round(0.8 - 0.1 * 6, 6)]
@@ -120,10 +120,11 @@ def test_a_change_that_nobody_does_leaves_the_cover_before_it_for_good() -> None
 
 
 def test_a_rewet_before_the_late_change_counts() -> None:
-    # Wetted at 840, when it is empty: dry again at 1320 (Tue 04:00).
+    # Wetted by 840, when it is empty: dry again at 1320 (Tue 04:00), until the pond is
+    # half filled at 1615 (08:55).
     ((words, minutes),) = late(replayed(1600, with_rewet=820))
-    assert "is dry Tue 04:00–08:40" in words
-    assert minutes == 280
+    assert "is dry Tue 04:00–08:55" in words
+    assert minutes == 1615 - 1320
 
 
 @pytest.mark.parametrize(

@@ -61,8 +61,8 @@ def dry_minutes_by_loop(
             covered, reserve = True, full
         if covered and any(minute == start + 20 for start in starts):
             reserve = full
-        there = any(start <= minute < start + 20 for start in starts) or (
-            lay_start is not None and lay_start <= minute < lay_start + 60
+        there = any(start + 10 <= minute < start + 20 for start in starts) or (
+            lay_start is not None and lay_start + 30 <= minute < lay_start + 60
         )
         bare = 100 <= minute < 200 or 260 <= minute < 900
         thirsty = reserve == 0 if covered else bare
@@ -127,6 +127,17 @@ def test_before_a_wetting_there_is_what_the_minute_before_left() -> None:
     assert result.before(300, 0) == 0
     rain = simulation([120] * 6 + [-60] * (MINUTES // 10 - 6), 0, [], MINUTES)
     assert rain.before(300, 0) == pytest.approx(HELD)
+
+
+def test_a_dry_cover_stays_dry_to_the_middle_of_a_re_wetting() -> None:
+    # Laid by 60, at 0.02 L/m² a minute dry from 100. Wetted from 200 to 220 it is wet
+    # from 210, full at 220 and dry at 260, when the next one, from 250 to 270, is half
+    # done; full at 270 it is dry from 310.
+    result = simulation([120] * (MINUTES // 10), 0, [200, 250], MINUTES)
+    dry = np.flatnonzero(result.dry[:320, 0]).tolist()
+    assert dry == [*range(100, 210), *range(310, 320)]
+    guarded = np.flatnonzero(result.guarded[:, 0]).tolist()
+    assert guarded == [*range(30, 60), *range(210, 220), *range(260, 270)]
 
 
 def test_work_at_either_end_of_the_week_counts_in_it() -> None:

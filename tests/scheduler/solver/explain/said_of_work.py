@@ -2,6 +2,7 @@
 
 import re
 
+from models.records import TASK_KINDS
 from tests.scheduler.solver.explain.told import (
     DOING,
     LATER,
@@ -123,6 +124,19 @@ def goes_on(told: Told, match: re.Match[str]) -> None:
         v.surface_id == told.surface.surface_id
         and v.end == end
         and v.task.full_title.lower() == match[1]
+        for v in told.by.visits
+    ), told.words
+
+
+@says(rf"({DOING}) begins ({TIME}) and is half done by ({TIME})")
+def half_done(told: Told, match: re.Match[str]) -> None:
+    begins, half = told.at(match[2]), told.at(match[3])
+    assert begins < told.end <= half, told.words
+    assert any(
+        v.surface_id == told.surface.surface_id
+        and v.start == begins
+        and half == v.start + (v.end - v.start) // 2
+        and TASK_KINDS[v.task.kind].doing == match[1]
         for v in told.by.visits
     ), told.words
 

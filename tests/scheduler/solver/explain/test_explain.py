@@ -236,7 +236,8 @@ def test_the_walk_takes_too_long() -> None:
         water_points={"A": ("tap",), "B": ("tap",)},
     )  # fmt: skip
     (first,) = reasons(work)[0]
-    assert spans([first], work) == [(0, 100, "travel")]
+    # The re-wetting from 100 to 120 is half done at 110; so little goes with the walk.
+    assert spans([first], work) == [(0, 110, "travel")]
     assert first.words == "red begins Mon 06:00 and walks 100 min"
 
 
@@ -245,7 +246,8 @@ def test_it_may_not_be_covered_yet() -> None:
     fresh = (Stretch(from_min=50, until_min=600),)
     work = work_list(surface(tasks=(lay,), covered_from_min=None, fresh=fresh))
     (first,) = reasons(work)[0]
-    assert spans([first], work) == [(50, 100, "window")]
+    # Laid from 100 to 130 it is half done at 115.
+    assert spans([first], work) == [(50, 115, "window")]
     assert first.words == "laying the cover is not allowed before Mon 07:40"
 
 
@@ -253,10 +255,10 @@ def test_a_visit_was_possible_but_dearer_than_the_dryness() -> None:
     night = shift(kind="on_call", call_out_cost=1000)
     found = reasons(work_list(surface(), shifts=(night,)))[0]
     price = next(reason for reason in found if reason.limit == "price")
-    # Begun at 3 it saves 597 of 600 minutes at 1, if it wets it often: once, it saves
-    # 140 of them.
+    # Begun at 3 it saves 587 of 600 minutes at 1, if it wets it often: once, it saves
+    # 130 of them, from its middle at 13 to 143.
     assert price.words == (
-        "red could be called out Mon 06:03, but that would cost 860.0 more than it "
+        "red could be called out Mon 06:03, but that would cost 870.0 more than it "
         "saves"
     )
 
@@ -308,8 +310,41 @@ def test_the_re_wetting_that_ends_a_gap_is_not_in_its_own_way() -> None:
     plan = Plan(prepare(work_list(surface(), shifts=(shift(starts_min=50),))))
     assert plan.change((), (Stop(53, 0, 0, 0),))
     slab = plan.problem.surfaces[0]
-    found = Explainer(plan).why_dry(slab, 0, 53, covered=True)
-    assert [reason.limit for reason in found] == ["no_crew_on_shift", "travel"]
+    # From 53 to 73 it ends the gap at 63; the walk of 3 before it is told with it.
+    found = Explainer(plan).why_dry(slab, 0, 63, covered=True)
+    assert [reason.limit for reason in found] == ["no_crew_on_shift", "window"]
+    assert found[1].words == (
+        "re-wetting begins Mon 06:53 and is half done by Mon 07:03"
+    )
+
+
+def wetted_as_it_dries(*looks: Task) -> Plan:
+    """S is wet to 60 and wetted from 60 to 80, dry to the middle; red looks at T."""
+    other = surface("T", tasks=looks, rewet=None, curve=None)
+    slab = surface(reserve_at_start_l_m2=0.5, ends_min=150)
+    plan = Plan(prepare(work_list(slab, other)))
+    job = {one.task.id: one.index for one in plan.problem.jobs}
+    assert plan.change((), [Stop(60, job["S/rewet"], 0, 0)])
+    for look in looks:
+        assert plan.change((), [Stop(look.earliest_min, job[look.id], 0, -1)])
+    return plan
+
+
+def test_a_gap_that_is_half_a_visit_says_why_that_comes_no_sooner() -> None:
+    # Begun at 50 it would be half done at 60.
+    plan = wetted_as_it_dries()
+    (found,) = Explainer(plan).why_dry(plan.problem.surfaces[0], 60, 70, covered=True)
+    assert found.words == "red could come Mon 06:50, sooner than planned (Mon 07:00)"
+    # Red is on T from 27 to 57 and walks for 3.
+    plan = wetted_as_it_dries(duty("T/look", earliest_min=27))
+    (found,) = Explainer(plan).why_dry(plan.problem.surfaces[0], 60, 70, covered=True)
+    assert (found.limit, found.words) == (
+        "crews_busy", "red on Slab T (look under the cover) until Mon 06:57"
+    )  # fmt: skip
+    # The plan begins when it is too late for that.
+    late = Explainer(wetted_as_it_dries(), not_before=51)
+    (found,) = late.why_dry(late.problem.surfaces[0], 60, 70, covered=True)
+    assert found.words == "re-wetting begins Mon 07:00 and is half done by Mon 07:10"
 
 
 def missed(work: WorkList) -> tuple[Missed, ...]:
@@ -392,10 +427,11 @@ def test_the_week_has_no_hours_left_for_a_call_out() -> None:
 
 
 def test_nobody_works_in_the_heat_ban() -> None:
-    # Wet from 3, dry again at 143, rewetted by 163; the ban leaves no time for it.
+    # Wet from 13 on, rewetted by 100 at the latest and dry again at 220; the ban leaves
+    # no time for more until 400.
     ban = Stretch(from_min=100, until_min=400)
     roster = solve(work_list(surface(), heat_bans=(ban,)), Effort(work=0.05))
-    (found,) = (gap.reasons for gap in roster.gaps if gap.minutes > 10)
+    (found,) = (gap.reasons for gap in roster.gaps if gap.minutes > 13)
     told = {reason.words for reason in found if reason.limit == "heat_ban"}
     assert told == {"nobody works outdoors in the heat ban Mon 07:40–12:40"}
     assert found[0].limit == "heat_ban"

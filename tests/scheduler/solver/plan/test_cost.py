@@ -21,13 +21,13 @@ def prepared(*surfaces: object, **fields: object) -> Problem:
     return prepare(work_list(*surfaces, **fields))  # type: ignore[arg-type]  # terse
 
 
-def test_a_rewet_keeps_its_surface_wet_from_its_start_until_the_cover_is_dry() -> None:
+def test_a_rewet_keeps_its_surface_wet_from_its_middle_until_the_cover_is_dry() -> None:
     problem = prepared(surface())
     stops = [Stop(100, 0, 0, 0)]
     found = dry_stretches(problem, problem.surfaces[0], stops)
-    # wet from 100 to 120 while it lasts, then 120 minutes
-    assert [(d.start, d.end) for d in found] == [(0, 100), (240, 600)]
-    assert surface_cost(problem, problem.surfaces[0], stops).dry_cost == 100 + 360
+    # wet from 110 to 120, its second half, then 120 minutes
+    assert [(d.start, d.end) for d in found] == [(0, 110), (240, 600)]
+    assert surface_cost(problem, problem.surfaces[0], stops).dry_cost == 110 + 360
 
 
 def test_a_bare_surface_is_safe_while_someone_fogs_and_once_it_is_covered() -> None:
@@ -40,13 +40,34 @@ def test_a_bare_surface_is_safe_while_someone_fogs_and_once_it_is_covered() -> N
     problem = prepared(bare)
     stops = [Stop(10, 0, 0, -1), Stop(100, 1, 0, -1)]
     found = dry_stretches(problem, problem.surfaces[0], stops)
-    # bare 0-10 and 40-100 at 3 a minute; covered and full at 130, dry at 250
+    # bare 0-10, and 40-115 until half of the cover is laid, at 3 a minute; covered and
+    # full at 130, dry at 250
     assert [(d.start, d.end, d.covered) for d in found] == [
         (0, 10, False),
-        (40, 100, False),
+        (40, 115, False),
         (250, 600, True),
     ]
-    assert surface_cost(problem, problem.surfaces[0], stops).dry_cost == 70 * 3 + 350
+    assert surface_cost(problem, problem.surfaces[0], stops).dry_cost == 85 * 3 + 350
+
+
+def test_a_long_strip_is_still_laid_under_the_cover_that_another_closed() -> None:
+    # Halves: the first takes 80 min, the one that closes the cover 20, both from 0.
+    # All of it is bare to 10, half to 20; full at 20 and at 80 it is dry from 200. That
+    # the first half is half done at 40 only is no matter under the cover.
+    strip = {"effect": "wet", "strip": True, "share_fraction": 0.5, "job": "lay"}
+    long = duty("S/lay-1", kind="lay_cover", duration_min=80, **strip)
+    short = duty("S/lay-2", kind="lay_cover", duration_min=20, covers=True, **strip)
+    problem = prepared(
+        surface(
+            tasks=(long, short), covered_from_min=None,
+            fresh=(Stretch(from_min=0, until_min=600),),
+        )
+    )  # fmt: skip
+    stops = [Stop(0, 0, 0, -1), Stop(0, 1, 0, -1)]
+    found = dry_stretches(problem, problem.surfaces[0], stops)
+    assert [(d.start, d.end, d.covered, d.share) for d in found] == [
+        (0, 10, False, 1), (10, 20, False, 0.5), (200, 600, True, 1),
+    ]  # fmt: skip
 
 
 def test_a_sealed_surface_is_never_dry_again() -> None:
@@ -56,9 +77,9 @@ def test_a_sealed_surface_is_never_dry_again() -> None:
         fresh=(Stretch(from_min=0, until_min=600),),
     )  # fmt: skip
     problem = prepared(bare)
-    assert (
-        surface_cost(problem, problem.surfaces[0], [Stop(50, 0, 0, -1)]).dry_cost == 150
-    )
+    stops = [Stop(50, 0, 0, -1)]
+    # sprayed from 50 to 80, half of it by 65
+    assert surface_cost(problem, problem.surfaces[0], stops).dry_cost == 65 * 3
 
 
 def test_work_is_late_after_its_due_time_and_after_too_long_a_wait() -> None:
@@ -193,12 +214,13 @@ def test_a_cover_that_goes_on_in_the_rain_has_missed_the_first_of_it() -> None:
         (d.start, d.end, d.minutes, d.cost)
         for d in dry_stretches(problem, here, [laid])
     ] == [(90, 600, 1 + 420, 421)]
-    # A rewet from 200 to 220 keeps it wet until 340: 180 to 200 before it, 260 after.
+    # A rewet from 200 to 220 keeps it wet from 210 to 340: dry from 180 until then, and
+    # 260 after it.
     rewetted = [laid, Stop(200, 1, 0, 0)]
     assert [
         (d.start, d.end, d.minutes, d.cost)
         for d in dry_stretches(problem, here, rewetted)
-    ] == [(90, 200, 1 + 20, 21), (340, 600, 260, 260)]
+    ] == [(90, 210, 1 + 30, 31), (340, 600, 260, 260)]
 
 
 def test_stops_of_several_lanes_come_in_order_of_start() -> None:

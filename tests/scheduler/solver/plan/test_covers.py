@@ -200,9 +200,10 @@ def improved(work: WorkList, *stops: Stop) -> Plan:
 def test_a_neighbourhood_lifts_sooner_what_another_surface_waits_for() -> None:
     work = site(bare("S"), lying("T", lift("T"), turnaround_min=30), stock_m2=200)
     plan = improved(work, Stop(500, 1, 0, -1))
-    # lifted 3 to 23 and washed by 53: S is bare till then, at 3 a minute
+    # lifted 3 to 23 and washed by 53: S is bare until half of it is laid by 68, at 3 a
+    # minute; full at 83 it lasts for 120
     assert {stop.job: stop.start for stop in plan.stops()} == {0: 53, 1: 3}
-    assert plan.cost == pytest.approx(53 * 3 + (600 - 83 - 120))
+    assert plan.cost == pytest.approx(68 * 3 + (600 - 83 - 120))
 
 
 def test_the_search_lifts_sooner_what_another_surface_waits_for() -> None:
@@ -215,7 +216,8 @@ def test_the_search_lifts_sooner_what_another_surface_waits_for() -> None:
 def cheapest(stock_m2: float, weights: Sequence[int], washed_min: int) -> int:
     """Least cost of S, bare from 0, and T, under covers, in 120 minutes, by trying.
 
-    A dry minute of S costs its weight, lateness of T's lifting, due at 100, another.
+    A dry minute of S costs its weight, to the middle of its laying; lateness of T's
+    lifting, due at 100, another.
     """
     best = 10**9
     for laid, lifted in product([None, *range(3, 91)], [None, *range(3, 101)]):
@@ -227,7 +229,7 @@ def cheapest(stock_m2: float, weights: Sequence[int], washed_min: int) -> int:
         waits = laid is not None and stock_m2 < 400
         if waits and (free_at is None or laid < free_at):
             continue
-        cost = weights[0] * (120 if laid is None else laid)
+        cost = weights[0] * (120 if laid is None else laid + LAY_MIN // 2)
         cost += 300 * (laid is None) + 100 * (lifted is None)
         cost += weights[1] * (0 if lifted is None else max(0, lifted + LIFT_MIN - 60))
         best = min(best, cost)
@@ -296,13 +298,17 @@ def test_a_shortage_is_named_by_kind_amount_and_time() -> None:
     holds = lying("T", lift("T", earliest=120), turnaround_min=60)
     waits = bare("S", cover_needs=(need("S", soak_lead_min=60),))
     (gap,) = bare_gaps(solve(site(waits, holds, stock_m2=300), Effort(work=0.3)))
-    # The first three minutes are those of the walk.
-    assert [reason.limit for reason in gap.reasons] == ["covers"]
+    # The first three minutes are those of the walk, the last are half of the laying,
+    # from 260, 10:20, to 290.
+    assert [reason.limit for reason in gap.reasons] == ["covers", "window"]
     # lifted from 120 to 140, 08:20, and washed by 200, 09:20; minute 0 is 06:00
     assert gap.reasons[0].words == (
         "Slab S wants 200 m² of wet burlap, two layers Mon 06:03, in water from Mon "
         "06:00; 100 m² of 300 m² are free, enough from Mon 09:20, when those of Slab T "
         "are off and washed"
+    )
+    assert gap.reasons[1].words == (
+        "laying the cover begins Mon 10:20 and is half done by Mon 10:35"
     )
     assert gap.ends_at > STARTS_AT
 

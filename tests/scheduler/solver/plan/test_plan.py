@@ -19,8 +19,8 @@ def test_a_rewet_takes_its_minutes_off_the_cost() -> None:
     plan = Plan(prepare(work_list(surface())))
     assert plan.cost == 600
     assert plan.change((), (Stop(100, 0, 0, -1),))
-    # wet for 20 minutes of work and 120 after it
-    assert plan.cost == 600 - 140
+    # wet for the second half of 20 minutes of work and 120 after it
+    assert plan.cost == 600 - 130
 
 
 def test_an_improvement_that_costs_more_is_undone() -> None:

@@ -140,9 +140,9 @@ def test_visits_of_work_that_is_no_more_are_dropped_whatever_the_roster() -> Non
 
 @pytest.mark.parametrize(
     ("price", "cost"),
-    # Told for minute 30, it is kept if it comes at 15: dry for 15 minutes. One more at
-    # 3, the first minute there is, leaves 3 of them.
-    [(5, 3 + 5), (11, 3 + 11), (13, 15)],
+    # Told for minute 30, it is kept if it comes at 15: dry for 25 minutes, to its
+    # middle. One more at 3, the first minute there is, leaves 13 of them.
+    [(5, 13 + 5), (11, 13 + 11), (13, 25)],
 )
 def test_a_neighbourhood_adds_a_visit_only_where_that_pays(
     price: int, cost: int

@@ -74,9 +74,11 @@ def test_one_neighbourhood_over_the_linked_work_moves_it_all_together() -> None:
     solved = solve_subproblem(subproblem_of(plan, neighbourhood), 2.0, seed=1)
     assert plan.improve(solved.remove, solved.add)
     # The mix follows the fog at minute 70, the first coat ends at 125: 15 minutes late.
-    assert plan.cost == 15
+    # The second follows half an hour later and has half of it safe by 175, 5 minutes
+    # after the bleed water is gone, at 3 a minute.
+    assert plan.cost == 15 + 5 * 3
     assert names(plan) == ["S/fog", "S/mix", "S/coat1", "S/coat2"]
 
 
 def test_the_whole_solver_finds_it_too() -> None:
-    assert solve(rough_start().problem.work, Effort(work=0.2)).cost == 15
+    assert solve(rough_start().problem.work, Effort(work=0.2)).cost == 15 + 5 * 3

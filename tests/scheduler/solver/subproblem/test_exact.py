@@ -135,7 +135,7 @@ def tiny_surfaces(draw: st.DrawFn, name: str) -> SurfaceWork:
                 name, covered_from_min=None, tasks=tasks, fresh=bare, **fields
             )
         lay = duty(
-            f"{name}/lay", kind="lay_cover", effect="wet", covers=True, duration_min=15,
+            f"{name}/lay", kind="lay_cover", effect="wet", covers=True, duration_min=20,
             earliest_min=first,
         )  # fmt: skip
         bare = (Stretch(from_min=first, until_min=MINUTES),)
@@ -186,29 +186,32 @@ def test_no_roster_of_a_tiny_site_is_better(work: WorkList) -> None:
 
 def test_two_rewets_at_once_may_be_worth_more_than_a_cover() -> None:
     lay = duty(
-        "S/lay", kind="lay_cover", effect="wet", covers=True, duration_min=15,
+        "S/lay", kind="lay_cover", effect="wet", covers=True, duration_min=20,
         earliest_min=30,
     )  # fmt: skip
     bare = (Stretch(from_min=30, until_min=MINUTES),)
-    dear = (WeightStep(from_min=0, per_min=3),)
+    dear = (WeightStep(from_min=0, per_min=3.2),)
     work = work_list(
         surface("S", covered_from_min=None, tasks=(lay,), fresh=bare),
         surface("T", zone_id="B", weights=dear),
         minutes=MINUTES, shifts=(shift(ends_min=50),), zone_ids=("A", "B"),
         travel_min=((5, 10), (10, 5)), water_points={"A": ("tap",), "B": ("tap",)},
     )  # fmt: skip
-    # T wetted at 10 and at 30 is dry to 10 and from 170, and S bare from 30 on. Laid at
-    # 30, S is dry from 165, and no time is left for T; one rewet of T is worth less.
-    assert optimum(work) == cheapest(work) == 3 * (10 + 30) + 3 * 170
-    assert best_plan(work, rewets=1).cost == 35 + 3 * 200
+    # T wetted at 10 and at 30 is dry to 20 and from 170, and S bare from 30 on.
+    best = 3.2 * (20 + 30) + 3 * 170
+    assert optimum(work) == pytest.approx(best)
+    assert cheapest(work) == pytest.approx(best)
+    # Laid at 30, S is bare to 40 and dry from 170, and no time is left for T: 700. One
+    # rewet of T is worth less: dry to 20 and from 150 it leaves 734.
+    assert best_plan(work, rewets=1).cost == pytest.approx(3 * 10 + 30 + 3.2 * 200)
 
 
 def test_rewets_that_touch_need_no_walk_between_them() -> None:
-    # 45 minutes are the walk of 5 and two rewets of 20: dry to 5, wet to 45 + 120.
+    # 45 minutes are the walk of 5 and two rewets of 20: dry to 15, wet to 45 + 120.
     work = work_list(
         surface(), minutes=240, travel_min=((5,),), shifts=(shift(ends_min=45),)
     )
-    assert optimum(work) == cheapest(work) == 5 + 240 - 165
+    assert optimum(work) == cheapest(work) == 15 + 240 - 165
 
 
 def test_no_rewet_is_proposed_under_a_cover_that_nobody_can_lay() -> None:

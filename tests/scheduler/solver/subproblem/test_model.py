@@ -37,16 +37,16 @@ def test_a_neighbourhood_frees_what_lies_in_its_lanes_time_and_surfaces() -> Non
 def test_one_crew_wets_one_surface_as_soon_as_it_may() -> None:
     plan = Plan(prepare(work_list(surface(), minutes=140)))
     improve(plan, Neighbourhood((0,), (0,), 0, 140, 1))
-    # after the walk of 3 it is wet to minute 143, past the horizon
-    assert plan.cost == 3
+    # after the walk of 3 and half of the work it is wet to minute 143, past the horizon
+    assert plan.cost == 3 + 10
 
 
 def test_two_surfaces_share_a_crew_and_the_dearer_comes_first() -> None:
     dear = surface("T", weights=({"from_min": 0, "per_min": 5},))
     plan = Plan(prepare(work_list(surface("S"), dear, minutes=100)))
     improve(plan, Neighbourhood((0,), (0, 1), 0, 100, 1))
-    # T at 3, S at 3 + 20 + 3
-    assert plan.cost == 3 * 5 + 26
+    # T at 3, S at 3 + 20 + 3; each is dry for 10 minutes more
+    assert plan.cost == 13 * 5 + 36
 
 
 def test_a_neighbourhood_places_a_chain_in_its_order_with_its_gaps() -> None:
@@ -62,17 +62,19 @@ def test_a_neighbourhood_places_a_chain_in_its_order_with_its_gaps() -> None:
     plan = Plan(prepare(work_list(bare, minutes=200)))
     improve(plan, Neighbourhood((0,), (0,), 0, 200, 1))
     starts = {stop.job: stop.start for stop in plan.stops()}
-    # bare to 50 at 3 a minute, laid to 80, dry 5 minutes, soaked to 95, wet to 215
+    # bare to 50 at 3 a minute, watched and laid to 80, dry 5 minutes and the first 5 of
+    # soaking to 95, wet to 215
     assert starts == {0: 50, 1: 85}
-    assert plan.cost == 50 * 3 + 5
+    assert plan.cost == 50 * 3 + 5 + 5
 
 
 def test_an_inspection_in_passing_needs_no_second_walk() -> None:
     look = duty("S/look", duration_min=10, missed_cost=100, latest_min=33)
     plan = Plan(prepare(work_list(surface(tasks=(look,)), minutes=100)))
     improve(plan, Neighbourhood((0,), (0,), 0, 100, 1))
-    # rewet from 3 to 23, then the look from 23 to 33: any walk would miss it
-    assert plan.cost == 3
+    # rewet from 3 to 23, half done at 13, then the look from 23 to 33: any walk would
+    # miss it
+    assert plan.cost == 13
     assert len(plan.stops()) == 2
 
 
@@ -81,15 +83,16 @@ def test_a_list_may_ask_for_the_walk_on_the_same_surface_too() -> None:
     work = work_list(surface(tasks=(look,)), minutes=100, walks_on_surface=True)
     plan = Plan(prepare(work))
     improve(plan, Neighbourhood((0,), (0,), 0, 100, 1))
-    # The look from 3 to 13 comes first, then the walk of 3: dry for 16 minutes.
+    # The look from 3 to 13 comes first, then the walk of 3: dry for 16 minutes and 10
+    # of the work.
     assert [stop[:2] for stop in plan.stops()] == [(3, 0), (16, 1)]
-    assert plan.cost == 16
+    assert plan.cost == 16 + 10
 
 
 def test_a_call_out_is_made_only_where_it_pays() -> None:
     night = shift(kind="on_call", call_out_cost=50)
-    for minutes, cost in ((50, 50), (100, 50 + 3)):
-        # 50 dry minutes are no dearer than the call; 100 are
+    for minutes, cost in ((50, 50), (100, 50 + 13)):
+        # Wet from 13 on: of 50 dry minutes 37 are spared, of 100 87; the call costs 50.
         plan = Plan(prepare(work_list(surface(), minutes=minutes, shifts=(night,))))
         improve(plan, Neighbourhood((0,), (0,), 0, 100, 1))
         assert plan.cost == cost
@@ -132,7 +135,7 @@ def test_a_neighbourhood_keeps_a_call_out_within_the_week() -> None:
 
 
 def test_a_second_visit_in_a_call_out_is_made_only_where_its_hours_pay() -> None:
-    # Wet from 3 to 143, dry for 100 minutes more; a second visit keeps the crew for
+    # Wet from 13 to 143, dry for 100 minutes more; a second visit keeps the crew for
     # another 117 minutes and more.
     for per_min, visits in ((0.5, 2), (1.0, 1)):
         night = shift(kind="on_call", call_out_cost=1, call_out_per_min=per_min)

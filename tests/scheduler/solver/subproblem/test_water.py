@@ -83,7 +83,7 @@ def every_pair(weights: tuple[int, int], flow: int, horizon: int) -> int:
 
     def cost(pair: tuple[int, int]) -> int:
         return sum(
-            weight * (start + max(0, horizon - start - WORK - WET_FOR_MIN))
+            weight * (start + WORK // 2 + max(0, horizon - start - WORK - WET_FOR_MIN))
             for weight, start in zip(weights, pair, strict=True)
         )
 
@@ -103,7 +103,7 @@ def every_pair(weights: tuple[int, int], flow: int, horizon: int) -> int:
 def test_gangs_at_one_tap_wait_no_longer_than_its_flow_asks(
     weights: tuple[int, int], flow: int
 ) -> None:
-    # To minute 140 only the dry minutes before each visit count.
+    # To minute 140 only the dry minutes to the middle of each visit count.
     gangs = (shift("red", ends_min=45), shift("blue", ends_min=45))
     both = (covered("S", 0, weights[0]), covered("T", 0, weights[1]))
     supply = tap(flow_l_min=flow)
@@ -122,7 +122,7 @@ def test_a_gang_that_finds_no_flow_draws_at_the_next_tap() -> None:
         "water_points": {"A": ("near", "far")},
     }
     plan = best_plan(work.model_copy(update=more), rewets=2)
-    assert plan.cost == (1 + 4) * WALK
+    assert plan.cost == (1 + 4) * (WALK + WORK // 2)
     assert {stop.point for stop in plan.stops()} == {0, 1}
 
 
