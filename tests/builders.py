@@ -169,5 +169,7 @@ def surface(from_pour: Pour | None = None, **fields: object) -> Surface:
 
 def work_for_nothing(**fields: object) -> Costs:
     """Prices by which hands and water cost nothing, so that sums stay short."""
-    base: dict[str, object] = {"worker_minute_cost": 0, "litre_cost": 0}
+    base: dict[str, object] = {
+        "worker_minute_cost": 0, "litre_cost": 0, "low_water_factor": 0
+    }  # fmt: skip
     return Costs.model_validate(base | fields)

@@ -6,8 +6,8 @@ from models.records.base import Record
 from models.records.work import Age
 
 PartName = Literal[
-    "dry", "late", "missed", "call_out", "overtime", "travel", "labour", "water",
-    "covers_short", "changes",
+    "dry", "low_water", "late", "missed", "call_out", "overtime", "travel", "labour",
+    "water", "covers_short", "changes",
 ]  # fmt: skip
 
 
@@ -43,6 +43,13 @@ OBJECTIVE: dict[PartName, PartRule] = {
         ),
         "sum over dry minutes of dry_cost_per_min × max(area_floor_factor, "
         "(area / 100 m²) ^ area_power) × risk × age factor × factor while uncovered",
+    ),
+    "low_water": PartRule(
+        "Little water left",
+        "min",
+        ("low_water_factor",),
+        "sum over minutes in which a cover has rewet_at_reserve of its water or less, "
+        "dry ones too, of low_water_factor × the price of a dry minute",
     ),
     "late": PartRule(
         "Late work",

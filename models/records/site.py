@@ -59,7 +59,10 @@ class Rules(Record):
     """The site's own working rules; every value is a default to be edited."""
 
     rewet_at_reserve_fraction: float = Field(
-        0.5, gt=0, lt=1, description="share of the reserve; nothing acts on it yet [-]"
+        0.25,
+        ge=0,
+        le=0.8,
+        description="share of a cover's water below which time costs a little [-]",
     )
     fog_from_kg_m2_h: float = Field(
         0.5,
@@ -100,6 +103,9 @@ class Costs(Record):
     young_24h_factor: float = Field(4, ge=1, description="age weight, first 24 h")
     young_72h_factor: float = Field(2, ge=1, description="age weight, 24 to 72 h")
     uncovered_factor: float = Field(3, ge=1, description="while no cover is on yet")
+    low_water_factor: float = Field(
+        0.03, ge=0, le=1, description="of a dry minute, below rewet_at_reserve"
+    )
     late_cost_per_min: float = Field(1, ge=0, description="per minute a duty ends late")
     missed_inspection: float = Field(150, ge=0)
     missed_work: float = Field(600, ge=0, description="any other duty not done")

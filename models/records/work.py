@@ -443,7 +443,7 @@ class WorkList(Record):
     weeks : tuple of CrewWeek
         Of each crew in order of time; empty if no week is limited.
     rewet_at_reserve_fraction : float
-        Share of ``held_l_m2`` that the site names; nothing acts on it yet.
+        Share of ``held_l_m2`` at or below which a cover has little water left.
     units : Units
         In which the roster's words give amounts.
     published : Published or None

@@ -18,6 +18,7 @@ from scheduler.audit.checks.duties import (
 from scheduler.audit.replayed.covers import StockSimulation
 from scheduler.audit.replayed.gaps import dry_cost, dry_price_by_minute
 from scheduler.audit.replayed.jobs import Job, by_surface
+from scheduler.audit.replayed.low_water import low_water, low_water_cost
 from scheduler.audit.replayed.parties import Turn
 from scheduler.audit.replayed.simulation import Simulation
 
@@ -51,6 +52,9 @@ def parts(
         "dry": Counted(
             int(simulation.dry.sum()),
             sum(dry_cost(simulation, column) for column in range(len(works))),
+        ),
+        "low_water": Counted(
+            int(low_water(simulation, site).sum()), low_water_cost(simulation, site)
         ),
         "late": Counted(
             sum(

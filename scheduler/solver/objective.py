@@ -10,7 +10,11 @@ import numpy as np
 
 from models.records import OBJECTIVE, Age, DryShare, ObjectivePart, PartName
 from scheduler.solver.dry_runs import dry_shares_by_minute
-from scheduler.solver.plan.cost import dry_stretches, late_minutes
+from scheduler.solver.plan.cost import (
+    dry_stretches,
+    late_minutes,
+    low_water_stretches,
+)
 from scheduler.solver.plan.fallen import Left, left_undone
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.published import PublishedRoster
@@ -36,10 +40,12 @@ def objective(plan: Plan) -> tuple[ObjectivePart, ...]:
 def _parts(plan: Plan) -> dict[PartName, tuple[float, float]]:
     """Give amount and cost of each part; changes only of a published roster."""
     problem, costs = plan.problem, plan.surface_costs
-    dry_min = late_min = 0
+    dry_min = low_min = late_min = 0
     for surface in problem.surfaces:
         stops = plan.by_surface[surface.index]
         dry_min += sum(dry.minutes for dry in dry_stretches(problem, surface, stops))
+        low = low_water_stretches(problem, surface, stops)
+        low_min += sum(stretch.minutes for stretch in low)
         late_min += sum(
             late
             for job, late in late_minutes(problem, stops)
@@ -54,6 +60,7 @@ def _parts(plan: Plan) -> dict[PartName, tuple[float, float]]:
     )
     counted: dict[PartName, tuple[float, float]] = {
         "dry": (dry_min, sum(own.dry_cost for own in costs)),
+        "low_water": (low_min, sum(own.low_water_cost for own in costs)),
         "late": (late_min, sum(own.late_cost for own in costs)),
         "missed": (len(left_jobs(plan)), sum(own.missed_cost for own in costs)),
         "call_out": (calls, sum(one.call_out_cost for one in gang_shifts)),

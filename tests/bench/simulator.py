@@ -84,12 +84,16 @@ def _play_surface(
     if surface.covered_from_min is not None and surface.covered_from_min <= 0:
         covered = True
         reserve = min(held, round(surface.reserve_at_start_l_m2 * UNITS))
+    # The water above the share that is little, as a cover of its own.
+    little = 60 * round(work.rewet_at_reserve_fraction * held / 60)
+    above = max(0, reserve - little)
+    low_factor = work.costs.low_water_factor if little else 0
     for minute in range(min(length, surface.ends_min)):
         ended = [one for one in mine if one.end == minute]
         if surface.covered_from_min == minute or any(o.task.covers for o in ended):
             covered = True
         if covered and any(one.task.effect == "wet" for one in ended):
-            reserve = held
+            reserve, above = held, held - little
         sealed = sealed or any(one.task.effect == "seal" for one in ended)
         keeping = [
             one
@@ -107,10 +111,15 @@ def _play_surface(
             played.dry_min += 1
             weight = _weight(weights if covered else fresh_weights, minute)
             played.cost["dry"] += left * weight
+        low = covered and surface.curve is not None and above <= 60
+        if low and low_factor and not sealed and not keeping:
+            played.amount["low_water"] += 1
+            played.cost["low_water"] += low_factor * _weight(weights, minute)
         if covered and surface.curve is not None:
             steps = surface.curve.loss_l_m2_h
             loss = steps[min(minute // surface.curve.step_min, len(steps) - 1)]
             reserve = min(held, max(0, reserve - round(loss * 1e6)))
+            above = min(held - little, max(0, above - round(loss * 1e6)))
 
 
 def _check_surface(

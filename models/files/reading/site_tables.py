@@ -262,6 +262,7 @@ COSTS = Table(
         Column("young_24h_factor", "young_24h_factor", "number"),
         Column("young_72h_factor", "young_72h_factor", "number"),
         Column("uncovered_factor", "uncovered_factor", "number"),
+        Column("low_water_factor", "low_water_factor", "number"),
         Column("late_minute", "late_cost_per_min", "number"),
         Column("missed_inspection", "missed_inspection", "number"),
         Column("missed_work", "missed_work", "number"),

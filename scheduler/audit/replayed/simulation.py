@@ -115,7 +115,7 @@ def simulate(
             if job.task.covers:
                 covered_from[column] = min(covered_from[column], end)
     loss = by_minute(loss_l_m2_h, grid, horizon)
-    reserve = _reserve(start, held, loss, wetted, covered_from)
+    reserve = reserve_by_minute(start, held, loss, wetted, covered_from)
     safe = np.arange(length + 1)[:, None] >= np.maximum(sealed_from, covered_from)
     reserve = np.where(safe & (sealed_from < length), held, reserve)
     minute = np.arange(length)[:, None]
@@ -156,7 +156,7 @@ def _within(from_min: int, until_min: int, length: int) -> slice:
     return slice(min(max(from_min, 0), length), min(max(until_min, 0), length))
 
 
-def _reserve(
+def reserve_by_minute(
     start: Units, held: Units, loss: Units, wetted: Flags, covered_from: Units
 ) -> Units:
     """Reserve at every minute: full after a wetting, falling under the cover."""

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from scheduler.solver.problem.lanes import Lane
+from scheduler.solver.problem.minutes import SurfaceMinutes
 from scheduler.solver.problem.problem import Job, Problem, Surface
 
 
@@ -38,6 +39,7 @@ class SurfaceCost:
     """What one surface adds to the objective, and where it is dry."""
 
     dry_cost: float
+    low_water_cost: float
     late_cost: float
     missed_cost: float
     labour_cost: float
@@ -48,7 +50,8 @@ class SurfaceCost:
     @property
     def curing_cost(self) -> float:
         """What the surface suffers, whatever was published."""
-        return self.dry_cost + self.late_cost + self.missed_cost
+        wet_cost = self.dry_cost + self.low_water_cost
+        return wet_cost + self.late_cost + self.missed_cost
 
     @property
     def total(self) -> float:
@@ -83,13 +86,14 @@ def surface_cost(
     """Cost of one surface; its stops in order of start."""
     stretches = tuple(dry_stretches(problem, surface, stops))
     dry = sum(stretch.cost for stretch in stretches)
+    low = sum(stretch.cost for stretch in low_water_stretches(problem, surface, stops))
     late = late_cost(problem, surface, stops)
     missed = sum(job.missed_cost for job in missed_duties(problem, surface, stops))
     jobs = problem.jobs
     labour = sum(jobs[stop.job].labour_cost for stop in stops)
     water = sum(jobs[stop.job].water_cost for stop in stops)
     changes = changes_cost(problem, surface, stops)
-    return SurfaceCost(dry, late, missed, labour, water, changes, stretches)
+    return SurfaceCost(dry, low, late, missed, labour, water, changes, stretches)
 
 
 def missed_duties(
@@ -164,16 +168,7 @@ def dry_stretches(
     problem: Problem, surface: Surface, stops: Sequence[Stop]
 ) -> list[DryStretch]:
     """Stretches in which a surface is dry, in order; those that cost nothing too."""
-    jobs, clock = problem.jobs, surface.minutes
-    end_of_time = clock.counted_until
-    on = surface.covered_from
-    for stop in stops:
-        job = jobs[stop.job]
-        if job.covers:
-            end = stop.start + job.duration
-            on = end if on is None else min(on, end)
-        if job.seals:
-            end_of_time = min(end_of_time, stop.start + job.duration)
+    on, end_of_time = _covered_between(problem, surface, stops)
     bare_until = end_of_time if on is None else min(on, end_of_time)
     found: list[DryStretch] = []
     seen, left = 0, surface.pieces  # minutes dealt with; pieces that nobody keeps wet
@@ -185,25 +180,62 @@ def dry_stretches(
             seen = minute
         left -= pieces
     _add_bare(found, surface, seen, bare_until, left)
-    if on is None or on >= end_of_time:
-        return found
-    wet_until = on if on > 0 else clock.dry_at_start
-    rain = clock.late_rain(on) if on > 0 else None
-    for kept_from, until in _kept_damp(problem, surface, stops, on):
-        if kept_from > wet_until:
-            _add_covered(
-                found, surface, wet_until, min(kept_from, end_of_time), on, rain
-            )
-        wet_until = max(wet_until, until)
-    _add_covered(found, surface, wet_until, end_of_time, on, rain)
+    if on is not None and on < end_of_time:
+        _add_covered(found, problem, surface.minutes, stops, (on, end_of_time))
     return found
 
 
+def low_water_stretches(
+    problem: Problem, surface: Surface, stops: Sequence[Stop]
+) -> list[DryStretch]:
+    """Stretches in which a surface's cover has little water left, or none."""
+    found: list[DryStretch] = []
+    if surface.low_water is not None:
+        on, end_of_time = _covered_between(problem, surface, stops)
+        if on is not None and on < end_of_time:
+            _add_covered(found, problem, surface.low_water, stops, (on, end_of_time))
+    return found
+
+
+def _covered_between(
+    problem: Problem, surface: Surface, stops: Sequence[Stop]
+) -> tuple[int | None, int]:
+    """Give the minutes at which the cover goes on and at which nothing counts more."""
+    end_of_time, on = surface.minutes.counted_until, surface.covered_from
+    for stop in stops:
+        job = problem.jobs[stop.job]
+        if job.covers:
+            end = stop.start + job.duration
+            on = end if on is None else min(on, end)
+        if job.seals:
+            end_of_time = min(end_of_time, stop.start + job.duration)
+    return on, end_of_time
+
+
+def _add_covered(
+    found: list[DryStretch],
+    problem: Problem,
+    clock: SurfaceMinutes,
+    stops: Sequence[Stop],
+    covered: tuple[int, int],
+) -> None:
+    """Add the dry stretches between two minutes under a cover that dries by a clock."""
+    on, end_of_time = covered
+    wet_until = on if on > 0 else clock.dry_at_start
+    rain = clock.late_rain(on) if on > 0 else None
+    for kept_from, until in _kept_damp(problem, clock, stops, on):
+        if kept_from > wet_until:
+            dry_until = min(kept_from, end_of_time)
+            _add_dried_out(found, clock, wet_until, dry_until, on, rain)
+        wet_until = max(wet_until, until)
+    _add_dried_out(found, clock, wet_until, end_of_time, on, rain)
+
+
 def _kept_damp(
-    problem: Problem, surface: Surface, stops: Sequence[Stop], on: int
+    problem: Problem, clock: SurfaceMinutes, stops: Sequence[Stop], on: int
 ) -> list[tuple[int, int]]:
     """Stretches that stops keep a cover wet from when it is on, in order of time."""
-    dry_at, found = surface.minutes.dry_at, []
+    dry_at, found = clock.dry_at, []
     for stop in stops:
         job = problem.jobs[stop.job]
         end = stop.start + job.duration
@@ -240,9 +272,9 @@ def _add_bare(
         found.append(DryStretch(start, end, False, minutes, share * cost, share))
 
 
-def _add_covered(
+def _add_dried_out(
     found: list[DryStretch],
-    surface: Surface,
+    clock: SurfaceMinutes,
     start: int,
     end: int,
     on: int,
@@ -250,7 +282,6 @@ def _add_covered(
 ) -> None:
     if start >= end:
         return
-    clock = surface.minutes
     minutes = clock.covered_count[end] - clock.covered_count[start]
     cost = clock.covered_sum[end] - clock.covered_sum[start]
     if rain is not None and start < rain[0]:

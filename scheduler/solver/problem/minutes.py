@@ -20,8 +20,8 @@ Units = NDArray[np.int64]
 Floats = NDArray[np.float64]
 Table = TypeVar("Table")
 
-_UNITS_PER_L = 60_000_000
-_DRY_UNITS = 60  # a millionth of a litre per m² or less is dry
+UNITS_PER_L = 60_000_000
+MICROLITRE = 60  # in units; a millionth of a litre per m² or less is dry
 
 
 class TableCache:
@@ -119,7 +119,7 @@ class SurfaceMinutes:
         reserve, minute = 0, cover_min
         cost, count = [0.0], [0]
         while minute < len(weights) and reserve != drying.rain_reserve[minute]:
-            dry = reserve <= _DRY_UNITS < drying.rain_reserve[minute]
+            dry = reserve <= MICROLITRE < drying.rain_reserve[minute]
             counts = dry and minute < self.counted_until
             weight = float(weights[minute]) if counts else 0.0
             cost.append(cost[-1] + weight)
@@ -127,6 +127,11 @@ class SurfaceMinutes:
             reserve = min(drying.held, max(0, reserve - int(drying.loss[minute])))
             minute += 1
         return minute, cost, count
+
+
+def units(l_m2: float) -> int:
+    """Whole units of an amount of water."""
+    return round(l_m2 * UNITS_PER_L)
 
 
 def surface_minutes(
@@ -162,7 +167,7 @@ def surface_minutes(
         thirsty = counted
         if drying.rain_reserve is not None:
             raining = curve
-            thirsty = counted & (drying.rain_reserve[:-1] <= _DRY_UNITS)
+            thirsty = counted & (drying.rain_reserve[:-1] <= MICROLITRE)
     dries = raining, counted_until if work.curve is not None else 0
     fresh = tuple(np.flatnonzero(np.diff(bare, prepend=False, append=False)).tolist())
     return SurfaceMinutes(
@@ -185,7 +190,7 @@ def surface_minutes(
 
 def _drying(curve: DryingCurve, horizon_min: int) -> Drying:
     loss = loss_by_minute(curve, horizon_min)
-    held = round(curve.held_l_m2 * _UNITS_PER_L)
+    held = units(curve.held_l_m2)
     rain = _rain_reserve(loss, held) if (loss < 0).any() else None
     return Drying(loss, held, rain, dry_minutes(loss, held))
 
@@ -214,7 +219,7 @@ def dry_minutes(loss: Units, held: int) -> "array[int]":
     """
     length = len(loss)
     total = [0, *np.cumsum(loss).tolist()]
-    falls = held - _DRY_UNITS  # dry once this much has gone
+    falls = held - MICROLITRE  # dry once this much has gone
     if not (loss < 0).any():
         found = np.searchsorted(total, np.asarray(total) + falls, side="left")
         return _ints(np.minimum(found, length))
@@ -241,14 +246,14 @@ def dry_minutes(loss: Units, held: int) -> "array[int]":
 def _reserve_at_start(work: SurfaceWork) -> int:
     if work.covered_from_min is None or work.covered_from_min > 0:
         return 0
-    return round(work.reserve_at_start_l_m2 * _UNITS_PER_L)
+    return units(work.reserve_at_start_l_m2)
 
 
 def _dry_from(loss: Units, held: int, reserve: int) -> int:
     """First dry minute of what is in the cover at minute 0."""
     now = min(reserve, held)
     for minute, lost in enumerate(loss.tolist()):
-        if now <= _DRY_UNITS:
+        if now <= MICROLITRE:
             return minute
         now = min(held, max(0, now - lost))
     return len(loss)

@@ -22,6 +22,7 @@ from scheduler.solver.problem.lanes import (
     unit_names,
     weeks_of_unit,
 )
+from scheduler.solver.problem.low_water import low_water_minutes
 from scheduler.solver.problem.minutes import SurfaceMinutes, TableCache, surface_minutes
 from scheduler.solver.problem.ordered import ordered
 from scheduler.solver.problem.published import PublishedRoster, index_published
@@ -120,13 +121,15 @@ class Job:
 class Surface:
     """A surface with its clocks and its jobs.
 
-    Fresh it counts as so many equal ``pieces`` that its jobs keep wet.
+    Fresh it counts as so many equal ``pieces`` that its jobs keep wet. ``low_water``
+    are its clocks for the water above the share that is little.
     """
 
     index: int
     work: SurfaceWork
     zone: int
     minutes: SurfaceMinutes
+    low_water: SurfaceMinutes | None
     covered_from: int | None
     jobs: tuple[int, ...]
     pieces: int
@@ -235,6 +238,7 @@ def prepare(work: WorkList, settings: Settings = DEFAULT) -> Problem:
                 work=surface,
                 zone=zone,
                 minutes=surface_minutes(surface, horizon, cache),
+                low_water=low_water_minutes(surface, work, cache),
                 covered_from=surface.covered_from_min,
                 jobs=tuple(job.index for job in own),
                 pieces=_pieces(surface),

@@ -93,7 +93,8 @@ def lanes_for(plan: Plan, job: Job, spans: list[Span]) -> list[Lane]:
 
 def _but_dry_covers(cost: float, surface: SurfaceCost) -> float:
     """Cost of the roster, but for a surface's dry cover: rewets are still to come."""
-    return cost - sum(dry.cost for dry in surface.stretches if dry.covered)
+    dry_cost = sum(dry.cost for dry in surface.stretches if dry.covered)
+    return cost - dry_cost - surface.low_water_cost
 
 
 def _opens_more(plan: Plan, job: Job) -> bool:

@@ -13,6 +13,7 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
+from scheduler.solver.problem.minutes import SurfaceMinutes
 from scheduler.solver.problem.problem import Job, Surface
 from scheduler.solver.subproblem.model_builder import Literal, ModelBuilder
 from scheduler.solver.subproblem.placement import PlacedItem, Slot
@@ -57,7 +58,7 @@ class _Surface:
         placed: list[PlacedItem],
     ) -> None:
         self.builder, self.subproblem, self.surface = builder, subproblem, surface
-        self.clock = surface.minutes
+        self.clock, self.low_water = surface.minutes, surface.low_water
         self.horizon = subproblem.problem.horizon
         self.cover = next((one for one in placed if one.item.job.covers), None)
         self.refilling = [one for one in placed if one.item.job.refills]
@@ -86,18 +87,10 @@ class _Surface:
             self._price_bare(begin, bare_until, safe)
         if self.on is None and self.cover is None:
             return
-        choices = [self._choice(one, self._wetted) for one in self.refilling]
-        choices += [
-            self._choice(one, self._guarded)
-            for one in self.protecting
-            if not one.item.job.refills
-        ]
         start = begin if self.on is None else max(begin, self.on)
-        choices += [self._choice(one, self._sealed) for one in self.sealing]
-        laid = []
-        if self.cover is not None and self.on is None:
-            laid = [self._ended(self.cover)]
-        self._price_covered(start, until, choices, laid)
+        for clock in (self.clock, self.low_water):
+            if clock is not None:
+                self._price_covered(clock, start, until)
 
     def _last_effect(self) -> int:
         last = self.subproblem.neighbourhood.end
@@ -116,9 +109,14 @@ class _Surface:
             [slot.literal for slot in one.slots],
         )
 
-    def _wetted(self, one: PlacedItem, slot: Slot) -> Span:
-        end = min(slot.middle + one.item.job.duration, self.horizon)
-        return _kept_from(one, slot), max(end, self.clock.dry_at[end])
+    def _wetted(self, clock: SurfaceMinutes) -> Callable[[PlacedItem, Slot], Span]:
+        """Say how long a wetting keeps the cover damp, by one of its clocks."""
+
+        def span(one: PlacedItem, slot: Slot) -> Span:
+            end = min(slot.middle + one.item.job.duration, self.horizon)
+            return _kept_from(one, slot), max(end, clock.dry_at[end])
+
+        return span
 
     def _guarded(self, one: PlacedItem, slot: Slot) -> Span:
         return _kept_from(one, slot), slot.middle + one.item.job.duration
@@ -133,14 +131,14 @@ class _Surface:
         ends = [self.horizon + start for start in starts]
         return _Choice(starts, ends, [slot.literal for slot in one.slots])
 
-    def _wet_covers(self) -> list[Span]:
+    def _wet_covers(self, clock: SurfaceMinutes) -> list[Span]:
         """Stretches in which stops that stand still keep a cover damp."""
         spans: list[Span] = []
         if self.on is not None and self.on <= 0:
-            spans.append((0, self.clock.dry_at_start))
+            spans.append((0, clock.dry_at_start))
         for job, start, end in self._standing():
             if job.refills and (self.on is None or end >= self.on):
-                end = max(end, self.clock.dry_at[min(end, self.horizon)])
+                end = max(end, clock.dry_at[min(end, self.horizon)])
             spans.append((start, end))
         return sorted(spans)
 
@@ -204,12 +202,22 @@ class _Surface:
         builder.model.add(dry >= bare - kept)
         builder.price(dry, cost)
 
-    def _price_covered(
-        self, first: int, last: int, choices: list[_Choice], laid: list[_Choice]
-    ) -> None:
+    def _price_covered(self, clock: SurfaceMinutes, first: int, last: int) -> None:
         """Charge each piece that no choice covers and that lies behind the laying."""
-        total = self.clock.covered_sum
-        spans = _open(first, last, self._wet_covers())
+        choices = [
+            *(self._choice(one, self._wetted(clock)) for one in self.refilling),
+            *(
+                self._choice(one, self._guarded)
+                for one in self.protecting
+                if not one.item.job.refills
+            ),
+            *(self._choice(one, self._sealed) for one in self.sealing),
+        ]
+        laid = []
+        if self.cover is not None and self.on is None:
+            laid = [self._ended(self.cover)]
+        total = clock.covered_sum
+        spans = _open(first, last, self._wet_covers(clock))
         for start, end in _pieces(spans, _cuts([*choices, *laid], set())):
             cost = total[end] - total[start]
             if cost <= 0:

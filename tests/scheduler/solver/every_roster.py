@@ -196,19 +196,28 @@ def _of_surface(work: WorkList, surface: SurfaceWork, done: tuple[Done, ...]) ->
             damp.append((kept_from, one.end))
             until = 10**6 if one.task.strip else one.end
             shares.append((kept_from, until, one.task.share_fraction))
+    guarded = list(damp)
+    full = surface.reserve_at_start_l_m2 / held
     if surface.covered_from_min is not None:
         on = surface.covered_from_min
-        damp.append((0, round(lasts * surface.reserve_at_start_l_m2 / held)))
-    wetted = [(one.end, one.end + lasts) for one in mine if one.task.effect == "wet"]
+        damp.append((0, round(lasts * full)))
+    wettings = [one.end for one in mine if one.task.effect == "wet"]
+    damp += [(end, end + lasts) for end in wettings if end >= on]
+    share, price = work.rewet_at_reserve_fraction, work.costs.low_water_factor
+    plenty = guarded + [(0, round(lasts * (full - share)))] * (on <= 0)
+    plenty += [(end, end + round(lasts * (1 - share))) for end in wettings if end >= on]
     for minute in range(0, min(work.horizon.length_min, surface.ends_min), STEP):
-        covered = minute >= on
-        if covered:
-            if not any(a <= minute < b for a, b in damp + wetted):
-                total += STEP * surface.weights[0].per_min
+        if minute >= on:
+            dry, low = (not _any_holds(wet, minute) for wet in (damp, plenty))
+            total += (dry + price * low) * STEP * surface.weights[0].per_min
         elif any(_holds(bare, minute) for bare in surface.fresh):
             left = 1 - sum(share for a, b, share in shares if a <= minute < b)
             total += max(0, left) * STEP * surface.fresh_weights[0].per_min
     return total
+
+
+def _any_holds(spans: list[tuple[int, int]], minute: int) -> bool:
+    return any(a <= minute < b for a, b in spans)
 
 
 def _holds(stretch: Stretch, minute: int) -> bool:

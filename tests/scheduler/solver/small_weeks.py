@@ -121,7 +121,9 @@ def weeks(draw: st.DrawFn, most_surfaces: int = 4, most_crews: int = 3) -> WorkL
         travel_min=((3, 8), (8, 3)),
         water_points={"A": ("tap",), "B": ("tank", "tap")},
         costs=work_for_nothing(
-            travel_cost_per_min=0, litre_cost=draw(st.sampled_from((0, 0.05)))
+            travel_cost_per_min=0,
+            litre_cost=draw(st.sampled_from((0, 0.05))),
+            low_water_factor=draw(st.sampled_from((0, 0.2))),
         ),
     )
 

@@ -153,10 +153,10 @@ def test_a_call_out_is_paid_by_the_hour_from_the_walk_to_the_last_end(
 
 def test_the_parts_of_a_surface_s_cost_add_up() -> None:
     parts = SurfaceCost(
-        dry_cost=1, late_cost=2, missed_cost=4, labour_cost=8, water_cost=16,
-        changes_cost=32, stretches=(),
+        dry_cost=1, low_water_cost=64, late_cost=2, missed_cost=4, labour_cost=8,
+        water_cost=16, changes_cost=32, stretches=(),
     )  # fmt: skip
-    assert (parts.curing_cost, parts.total) == (7, 63)
+    assert (parts.curing_cost, parts.total) == (71, 127)
 
 
 def test_a_surface_without_work_costs_nothing_beside_its_dryness() -> None:
