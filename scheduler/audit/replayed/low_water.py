@@ -6,10 +6,10 @@ the share left, or less. The share is rounded to a whole millionth of a litre pe
 
 import numpy as np
 
-from models.records import Site
+from models.records import Flags, Site
 from scheduler.audit.replayed.gaps import weight_by_minute
 from scheduler.audit.replayed.loss import DRY_UNITS
-from scheduler.audit.replayed.simulation import Flags, Simulation, reserve_by_minute
+from scheduler.audit.replayed.simulation import Simulation, reserve_by_minute
 
 
 def low_water(simulation: Simulation, site: Site) -> Flags:
