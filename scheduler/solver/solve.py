@@ -16,7 +16,7 @@ from scheduler.solver.improve.rounds import group_into_rounds
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import Problem, prepare
 from scheduler.solver.result import roster_of
-from scheduler.solver.search.effort import Effort
+from scheduler.solver.search.effort import Effort, size_of
 from scheduler.solver.search.search import Progress, Search
 from scheduler.solver.settings.settings import DEFAULT, Settings
 from scheduler.solver.start.dispatch import best_start, warm_start
@@ -69,8 +69,8 @@ def solve(
     told = effort.words
     if begun is not None:
         told += ", then planned further"
-        effort = effort.share(limits.resumed_share, len(work.surfaces), limits)
-    brief = effort.budget(len(work.surfaces), limits) < limits.helper_from_work
+        effort = effort.share(limits.resumed_share, size_of(work, limits), limits)
+    brief = effort.budget(size_of(work, limits), limits) < limits.helper_from_work
     with Helper(patience_s=limits.helper_patience_s, alone=alone or brief) as helper:
         problem = prepare(work, settings)
         helper.start(problem)

@@ -3,7 +3,14 @@
 import math
 from dataclasses import dataclass
 
+from models.records import WorkList
 from scheduler.solver.settings.effort import EffortSettings
+
+
+def size_of(work: WorkList, settings: EffortSettings) -> float:
+    """Size of a site: its surfaces, or more where there is more to do on each."""
+    duties = sum(len(surface.tasks) for surface in work.surfaces)
+    return max(len(work.surfaces), duties / settings.duties_per_surface)
 
 
 @dataclass(frozen=True)
@@ -33,14 +40,14 @@ class Effort:
         if self.work is not None and self.seconds is not None:
             raise ValueError("give work or seconds, not both")
 
-    def budget(self, surfaces: int, settings: EffortSettings) -> float:
-        """Work to spend on a site of so many surfaces, or about what seconds allow."""
+    def budget(self, size: float, settings: EffortSettings) -> float:
+        """Work to spend on a site of some size, or about what seconds allow."""
         if self.work is not None:
             return self.work
         if self.seconds is not None:
             return settings.work_per_second * self.seconds
-        quick = settings.quick_work * math.pow(surfaces, settings.quick_growth)
-        usual = settings.work_per_surface * math.pow(surfaces, settings.growth)
+        quick = settings.quick_work * math.pow(size, settings.quick_growth)
+        usual = settings.work_per_surface * math.pow(size, settings.growth)
         usual += settings.usual_work
         return max(settings.least_work, min(quick, usual))
 
@@ -50,13 +57,11 @@ class Effort:
             return self
         return Effort(seconds=max(0.0, self.seconds - seconds))
 
-    def share(
-        self, fraction: float, surfaces: int, settings: EffortSettings
-    ) -> "Effort":
-        """Take a share of it, on a site of so many surfaces."""
+    def share(self, fraction: float, size: float, settings: EffortSettings) -> "Effort":
+        """Take a share of it, on a site of some size."""
         if self.seconds is not None:
             return Effort(seconds=fraction * self.seconds)
-        return Effort(work=fraction * self.budget(surfaces, settings))
+        return Effort(work=fraction * self.budget(size, settings))
 
     @property
     def words(self) -> str:

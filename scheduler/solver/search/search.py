@@ -20,7 +20,7 @@ from time import monotonic
 from scheduler.solver.improve.local_search import local_search
 from scheduler.solver.plan.cost_drivers import CostDriver, cost_drivers
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
-from scheduler.solver.search.effort import Effort
+from scheduler.solver.search.effort import Effort, size_of
 from scheduler.solver.search.operators import draw
 from scheduler.solver.search.picker import Picker
 from scheduler.solver.search.scores import OperatorScores
@@ -68,7 +68,8 @@ class Search:
         everything = plan.problem.settings
         self.settings = settings = everything.search
         surfaces = len(plan.problem.surfaces)
-        self.budget = effort.budget(surfaces, everything.effort)
+        size = size_of(plan.problem.work, everything.effort)
+        self.budget = effort.budget(size, everything.effort)
         self.local_search_after = max(
             settings.local_search_share * self.budget,
             settings.local_search_work_per_surface * surfaces,

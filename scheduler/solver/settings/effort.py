@@ -9,10 +9,13 @@ class EffortSettings:
 
     Attributes
     ----------
+    duties_per_surface : float
+        A surface with more work counts as several: strips and stints of fog are placed
+        one by one.
     least_work : float
         For the smallest site.
     quick_work, quick_growth : float
-        Work of a site of ``n`` surfaces is at most ``quick_work * n**quick_growth``: a
+        Work of a site of size ``n`` is at most ``quick_work * n**quick_growth``: a
         score of surfaces is planned while somebody waits for it.
     usual_work, work_per_surface, growth : float
         And at most ``usual_work + work_per_surface * n**growth``.
@@ -29,6 +32,7 @@ class EffortSettings:
         At the end the helper may finish the subproblem that it is at.
     """
 
+    duties_per_surface: float = 12
     least_work: float = 1.2
     quick_work: float = 0.025
     quick_growth: float = 1.75
