@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from models.records import (
     TASK_KINDS,
@@ -134,12 +135,14 @@ def build_parts(
     covers: bool = False,
     kept_share: float = 0,
     job: str = "",
+    at_once: int = 1,
     after: tuple[Link, ...] = (),
 ) -> tuple[Task, ...]:
     """Make a job of one or more parts, all in one window.
 
     Each part comes after the one before. Where ``job`` lets them go on side by side,
-    they begin in order, and each is a share of one duty.
+    they begin in order, and each is a share of one duty, due at the soonest when so
+    many people can have got to it.
 
     Parameters
     ----------
@@ -152,12 +155,18 @@ def build_parts(
     kept_share : float
         Of a fresh surface that all parts together keep wet for good, each an equal
         strip of it from its middle on; 0 for work that keeps it so while it lasts. [-]
+    at_once : int
+        Parties that are there to go on side by side.
     after : tuple of Link
         What the first part follows.
     """
     tasks: list[Task] = []
+    due_min = when.due_min
     for number, work in enumerate(parts, start=1):
         last, several = number == len(parts), len(parts) > 1
+        if job:
+            done_min = when.earliest_min + ceil(number / at_once) * work.duration_min
+            when = when._replace(due_min=max(due_min, done_min))
         task = build_task(
             case,
             kind,

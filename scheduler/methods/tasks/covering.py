@@ -67,6 +67,7 @@ def lay_cover(
     )
     slow = slowdown(case, case.ready_min, True)
     strips = in_strips(case, job, slow, case.ready_min, due_min + 1)
+    there = case.gangs.on_shift(job.skill, case.ready_min, due_min + 1)
     return build_parts(
         case,
         "lay_cover",
@@ -81,6 +82,7 @@ def lay_cover(
         covers=True,
         kept_share=1,
         job=LAYING,
+        at_once=max(1, there // strips[0].people),
     )
 
 

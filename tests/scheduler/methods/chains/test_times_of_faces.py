@@ -38,9 +38,9 @@ def looks(from_min: int) -> tuple[Row, ...]:
 
 WRAPPED: tuple[Row, ...] = (
     # On faces 12 m²/h: by all four 75 + 6 is too long; half of it 37.5, 38 + 6 = 44.
-    *strips("lay", 2, 2940, 3000, LATE_MIN, 4),
+    *strips("lay", 2, 44, 2940, 3000, LATE_MIN, 4),
     # 60 / 250 × 2 = 28.8, 29 + 6 = 35 by one; due 30 min after laying's due.
-    ("soak", 2984, 3000 + 30 + 35, LATE_MIN + 4320, 1),
+    ("soak", 2984, 3028 + 30 + 35, LATE_MIN + 4320, 1),
     ("rewet", 2984, 7260, 7260, 1),
     *looks(2984),
 )
@@ -52,7 +52,7 @@ SHEETED: tuple[Row, ...] = (
 )
 #: Burlap and sheet at 8 by all four: a half takes 56.3, 57 + 6, too long; a third 37.5,
 #: 38 + 6 = 44.
-BOTH = strips("lay", 3, 2940, 3000, LATE_MIN, 4)
+BOTH = strips("lay", 3, 44, 2940, 3000, LATE_MIN, 4)
 SPRAYED: tuple[Row, ...] = (
     # Compound has 120 min after the forms: due 3060.
     ("mix", 2880, 2940, 3060 + 4320, 1),
@@ -77,7 +77,7 @@ FACES: dict[MethodKey, tuple[Row, ...]] = {
     "soaker_under_sheet": (
         *BOTH,
         # 60 m of hose: 60 / 80 / 2 × 2 = 45 + 6 and 30 to run in: 81; an hour more.
-        ("commission", 2984, 3000 + 81 + 60, 3141 + 4320, 2),
+        ("commission", 2984, 3072 + 81 + 60, 3213 + 4320, 2),
         *looks(2984),
     ),
     "insulated_blankets": (

@@ -10,8 +10,8 @@ Worked out by hand. Minutes from Monday 06:00; night is 20:00 to 06:00, 840 to 1
   the tap gives 40 L/min, a hose 20. People join up to the most until it is in 90 min, a
   visit in 45 min.
 * Covers are laid, changed and lifted by as many as it takes to do that in 60 min. What
-  all four need longer for goes in equal strips of 60 min at most, all of them in the
-  same window: the last can be done as soon as the first.
+  all four need longer for goes in equal strips of 60 min at most. All may begin as soon
+  as the first; those that nobody is left for are due when they can be done in turn.
 * A cover is due 60 min after the surface is ready, and too late three days (4320) on.
 * Covers come off on the first worked morning that ends an hour after curing: Friday,
   5760 to 6000; late a day after curing, 4620 + 1440 = 6060; too late three days on.
@@ -71,11 +71,17 @@ def soak(on_min: int) -> Row:
     return ("soak", on_min, 540 + 30 + 28, 4860 + 4320, 1)
 
 
-def strips(name: str, count: int, *row: int) -> tuple[Row, ...]:
-    """So many strips of one job."""
+def strips(name: str, count: int, takes_min: int, *row: int) -> tuple[Row, ...]:
+    """So many strips of one job, in turn by all who are there."""
     earliest_min, due_min, latest_min, people = row
     return tuple(
-        (f"{name}-{n}", earliest_min, due_min, latest_min, people)
+        (
+            f"{name}-{n}",
+            earliest_min,
+            max(due_min, earliest_min + n * takes_min),
+            latest_min,
+            people,
+        )
         for n in range(1, count + 1)
     )
 
@@ -140,8 +146,8 @@ TOPS: dict[MethodKey, list[Row]] = {
         *FOG_660,
         # Bears people at 660. Three are the fewest, so the four; 67.5 + 6 is too long:
         # two strips of 45 / 20 / 4 = 33.8, 34 + 6 = 40.
-        *strips("lay", 2, 660, 720, 720 + 4320, 4),
-        ("soak", 700, 720 + 30 + 33, 5040 + 4320, 1),  # 90 / 200 = 27, 33 with set-up
+        *strips("lay", 2, 40, 660, 720, 720 + 4320, 4),
+        ("soak", 700, 740 + 30 + 33, 5040 + 4320, 1),  # 90 / 200 = 27, 33 with set-up
         ("rewet", 700, 4620, 4620, 1),
         *LOOKS,
         ("remove", 5760, 6060, UNTIL, 4),  # 216 / 3 = 72 is too long; 54 + 6 by four
@@ -150,11 +156,11 @@ TOPS: dict[MethodKey, list[Row]] = {
         HOLD,
         *FOG_660,
         # 45 / 12 / 4 = 56.3, 57 + 6 is too long; a third is 37.5, 38 + 6 = 44 by all.
-        *strips("lay", 3, 660, 720, 720 + 4320, 4),
-        ("soak", 704, 720 + 30 + 29, 5040 + 4320, 1),  # 450 L / 20 = 22.5, 23 + 6
+        *strips("lay", 3, 44, 660, 720, 720 + 4320, 4),
+        ("soak", 704, 792 + 30 + 29, 5040 + 4320, 1),  # 450 L / 20 = 22.5, 23 + 6
         ("rewet", 704, 4620, 4620, 1),
         *LOOKS,
-        *strips("remove", 3, 5760, 6060, UNTIL, 4),  # as laying it
+        *strips("remove", 3, 44, 5760, 6060, UNTIL, 4),  # as laying it
     ],
     "plastic_sheet": SHEET,
     "plastic_sheet_clear": SHEET,
@@ -219,7 +225,7 @@ TOPS: dict[MethodKey, list[Row]] = {
         *FOG_660,
         # Nobody is there at 660, and a pair is the smallest that can: 90 / 40 / 2 =
         # 67.5 is too long; a half is 33.8, 34 + 6 = 40.
-        *strips("lay", 2, 660, 720, 720 + 4320, 2),
+        *strips("lay", 2, 0, 660, 720, 720 + 4320, 2),
         *LOOKS,
         # 90 / 150 / 2 = 18 + 6 = 24 by two; half a day before the rest comes off, which
         # is late a day after that: in time until 6060 anyhow.
@@ -229,7 +235,7 @@ TOPS: dict[MethodKey, list[Row]] = {
     "live_steam": [
         HOLD,
         *FOG_480,
-        *strips("lay", 2, 480, 540, 4860, 4),  # 45 / 15 / 4 = 45 + 6 by all
+        *strips("lay", 2, 51, 480, 540, 4860, 4),  # 45 / 15 / 4 = 45 + 6 by all
         ("steam-on", 720, 780, 840, 1),
         # Every hour of the cycle with 16 min of an operator's shift in it.
         *(
@@ -246,7 +252,7 @@ TOPS: dict[MethodKey, list[Row]] = {
         ("look/2027-05-04-day", 1515, 1800, 1800, 1),
         # Off at 30 and on at 25, an hour either side of 1800: 396 / 4 = 99 is too long;
         # a half is 49.5, 50 + 6 = 56.
-        *strips("change-1/lay", 2, 1740, 1860, 1860 + 2880, 4),
+        *strips("change-1/lay", 2, 56, 1740, 1860, 1860 + 2880, 4),
         ("change-1/rewet", 1796, 4620, 4620, 2),
         ("change-1/look/2027-05-04-night", 2400, 2865, 2865, 1),
         ("change-1/look/2027-05-05-day", 2955, 3540, 3540, 1),
