@@ -20,11 +20,15 @@ TABLE = Path(__file__).with_name("methods.toml")
 
 
 class Figure(Record):
-    """One figure of practice: its range, its unit and what it rests on."""
+    """One figure of practice: its range, its unit and what it rests on.
+
+    A site's own figure may lie beyond the range, but not below ``least``.
+    """
 
     low: float = Field(gt=0)
     typical: float = Field(gt=0)
     high: float = Field(gt=0)
+    least: float | None = Field(None, gt=0)
     unit: str
     how: How
     source: str = Field(min_length=1)
@@ -106,23 +110,25 @@ def refused_rates(site_input: SiteInput) -> list[Problem]:
         for name, figure in of.by_name.items()
     }
     problems = []
+    largest = max(crew.people for crew in site_input.site.crews)
     for key, value in sorted(site_input.site.rates.items()):
         place, field = site_input.places.of("rates", "", key), f"[rates] {key}"
         if key not in known:
             hint = did_you_mean(key, sorted(known)) or _RATE_KEY
             problems.append(Problem(place, field, "unknown rate", hint=hint))
-        elif wanted := _instead(value, known[key]):
+        elif wanted := _instead(value, known[key], largest):
             problems.append(Problem(place, field, f"{value:g}", wanted))
     return problems
 
 
-def _instead(value: float, figure: Figure) -> str:
+def _instead(value: float, figure: Figure, largest: int) -> str:
     """Say what is expected in the place of a value; "" if it will do."""
-    low, high = figure.low / _BEYOND, figure.high * _BEYOND
+    low, high = figure.least or figure.low / _BEYOND, figure.high * _BEYOND
     if figure.unit == "people":
         whole = isfinite(value) and value == round(value)
-        fits = whole and 1 <= value <= high
-        return "" if fits else f"a whole number from 1 to {high:g}"
+        fits = whole and 1 <= value <= largest
+        wanted = f"a whole number from 1 to {largest}, the people of the largest crew"
+        return "" if fits else wanted
     return "" if low <= value <= high else f"a number from {low:g} to {high:g}"
 
 

@@ -103,12 +103,19 @@ def test_a_rate_is_no_slip_of_a_unit(value: float) -> None:
     assert refused_rates(with_rates({"burlap_double.lay": 449.0})) == []
 
 
-# 2 to 4 people in the table.
-@pytest.mark.parametrize("value", [0.4, 2.5, 0.0, 41.0, nan])
-def test_people_are_whole(value: float) -> None:
+# 2 to 4 people in the table; the largest crew has four.
+@pytest.mark.parametrize("value", [0.4, 2.5, 0.0, 5.0, nan])
+def test_people_are_whole_and_no_more_than_there_are(value: float) -> None:
     (problem,) = refused_rates(with_rates({"burlap_double.lay_people": value}))
-    assert problem.wanted == "a whole number from 1 to 40"
+    wanted = "a whole number from 1 to 4, the people of the largest crew"
+    assert problem.wanted == wanted
     assert refused_rates(with_rates({"burlap_double.lay_people": 1.0})) == []
+
+
+def test_strips_are_not_cut_into_scraps() -> None:
+    (problem,) = refused_rates(with_rates({"all.least_strip": 4.9}))
+    assert problem.wanted == "a number from 5 to 100"
+    assert refused_rates(with_rates({"all.least_strip": 5.0})) == []
 
 
 def test_a_figure_out_of_order_is_refused() -> None:
