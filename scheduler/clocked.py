@@ -93,13 +93,13 @@ def dry_side(expected: Clocked) -> Clocked:
     only let covers go on and come off sooner and curing end sooner, and that is not
     cautious.
     """
-    return _on_side(expected, cautious(expected.site_input))
+    return on_side(expected, cautious(expected.site_input))
 
 
 def spread(expected: Clocked) -> Spread:
     """Run the early and the late drying clock of the forecast, and of the model."""
     forecast = (
-        _on_side(expected, shift(expected.site_input)).drying
+        on_side(expected, shift(expected.site_input)).drying
         for shift in (cautious, lenient)
     )
     low, high = HELD_FRACTIONS
@@ -138,7 +138,7 @@ def _as_if_off(expected: Clocked, evaporation: float, held: float) -> DryingHist
     )
 
 
-def _on_side(expected: Clocked, site_input: SiteInput) -> Clocked:
+def on_side(expected: Clocked, site_input: SiteInput) -> Clocked:
     """Run both clocks on shifted weather, surfaces and events as they were."""
     surfaces = expected.surfaces
     grid = expected.hydration.grid
