@@ -7,7 +7,6 @@ each site plants what the optimum has to weigh.
 import pytest
 
 from models.records import (
-    Costs,
     Link,
     Published,
     PublishedVisit,
@@ -108,7 +107,9 @@ SITES = {
     ),
     "hands and water that cost": site(
         covered("S", 20, 2, tasks=(LOOK,)), covered("T", 0),
-        costs=Costs(travel_cost_per_min=0, worker_minute_cost=0.9, litre_cost=0.05),
+        costs=work_for_nothing(
+            travel_cost_per_min=0, worker_minute_cost=0.9, litre_cost=0.05
+        ),
     ),
     "flow taken by others": site(
         covered("S", 0), covered("T", 0, 2), shifts=(shift(ends_min=70),),

@@ -12,7 +12,6 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from models.records import (
-    Costs,
     CrewShift,
     Stretch,
     SurfaceWork,
@@ -21,6 +20,7 @@ from models.records import (
     WeightStep,
     WorkList,
 )
+from tests.builders import work_for_nothing
 from tests.scheduler.solver.every_roster import cheapest
 from tests.scheduler.solver.optimum import best_plan
 from tests.scheduler.solver.small_weeks import DAY, MINUTES
@@ -53,7 +53,7 @@ def site(
     return work_list(
         *surfaces, supplies=(supply,), minutes=minutes, shifts=shifts,
         travel_min=((WALK,),),
-        costs=Costs(travel_cost_per_min=0, litre_cost=0, worker_minute_cost=0),
+        costs=work_for_nothing(travel_cost_per_min=0),
     )  # fmt: skip
 
 
