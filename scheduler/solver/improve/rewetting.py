@@ -17,7 +17,8 @@ def insert_rewets(plan: Plan, rewet: Job) -> None:
     """Wet a surface before each stretch in which its cover is dry."""
     for gap in plan.surface_costs[rewet.surface].stretches:
         if gap.covered and gap.cost > 0:
-            useful = (gap.start - rewet.duration, gap.end - 1)
+            half_done_by_end = gap.end - 1 - rewet.half_done
+            useful = (gap.start - rewet.duration, half_done_by_end)
             _best_visit(plan, rewet, useful)
 
 
@@ -29,7 +30,8 @@ def _best_visit(plan: Plan, job: Job, useful: tuple[int, int]) -> None:
     reach = hull(mine)
     for lane in lanes_for(plan, job, mine):
         for low, high in intersected(lane_openings(plan, job, lane, reach), mine):
-            for start in sorted({low, min(high, useful[0] + job.duration), high}):
+            in_time = useful[0] + job.duration - job.half_done
+            for start in sorted({low, min(high, in_time), high}):
                 if start >= low:
                     price = more.of_roster(start, lane)
                     if price <= plan.cost - LEAST_GAIN:

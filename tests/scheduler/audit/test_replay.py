@@ -49,13 +49,14 @@ def test_a_covered_and_rewetted_slab_dries_eight_hours_after_the_last_visit() ->
     assert spans(report) == [("P1-top", 1140, LENGTH, True)]
     assert report.dry_min == 3180
     assert report.cost_by_part == {
-        "dry": 3180.0, "late": 0.0, "missed": 0.0, "call_out": 0.0, "overtime": 0.0,
-        "travel": pytest.approx(0.6), "labour": 0.0, "water": 0.0, "covers_short": 0.0,
+        "dry": 3180.0, "low_water": 0.0, "late": 0.0, "missed": 0.0, "call_out": 0.0,
+        "overtime": 0.0, "travel": pytest.approx(0.6), "labour": 0.0, "water": 0.0,
+        "covers_short": 0.0,
     }  # fmt: skip
     # 240 L for laying and 200 for the rewet; two for an hour and one for 20 minutes
     assert report.amount_by_part == {
-        "dry": 3180, "late": 0, "missed": 0, "call_out": 0, "overtime": 0,
-        "travel": 3, "labour": 140, "water": 440, "covers_short": 0,
+        "dry": 3180, "low_water": 0, "late": 0, "missed": 0, "call_out": 0,
+        "overtime": 0, "travel": 3, "labour": 140, "water": 440, "covers_short": 0,
     }  # fmt: skip
     assert report.violations == ()
 
