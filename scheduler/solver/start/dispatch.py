@@ -54,11 +54,14 @@ def best_start(problem: Problem) -> Plan:
     tried = settings.rules[: max(1, settings.rules_surfaces // surfaces)]
     plans = [(dispatch(problem, rule), rule) for rule in tried]
     best, rule = min(plans, key=lambda one: one[0].cost)
-    last, blame = best, Counter[int]()
+    last, blame, costs = best, Counter[int](), {best.cost}
     for _ in range(min(settings.rebuilt, settings.rebuilt_surfaces // surfaces)):
         blame.update(_bare_costs(last))
         last = dispatch(problem, rule, blame)
         best = min(best, last, key=lambda plan: plan.cost)
+        if last.cost in costs:  # the order has settled
+            break
+        costs.add(last.cost)
     return best
 
 
