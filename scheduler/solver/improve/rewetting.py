@@ -17,8 +17,7 @@ def insert_rewets(plan: Plan, rewet: Job) -> None:
     """Wet a surface before each stretch in which its cover is dry."""
     for gap in plan.surface_costs[rewet.surface].stretches:
         if gap.covered and gap.cost > 0:
-            half_done_by_end = gap.end - 1 - rewet.half_done
-            useful = (gap.start - rewet.duration, half_done_by_end)
+            useful = (gap.start - rewet.duration, gap.end - 1)
             _best_visit(plan, rewet, useful)
 
 
@@ -30,8 +29,7 @@ def _best_visit(plan: Plan, job: Job, useful: tuple[int, int]) -> None:
     reach = hull(mine)
     for lane in lanes_for(plan, job, mine):
         for low, high in intersected(lane_openings(plan, job, lane, reach), mine):
-            in_time = useful[0] + job.duration - job.half_done
-            for start in sorted({low, min(high, in_time), high}):
+            for start in sorted({low, min(high, useful[0] + job.duration), high}):
                 if start >= low:
                     price = more.of_roster(start, lane)
                     if price <= plan.cost - LEAST_GAIN:

@@ -46,13 +46,11 @@ def _candidates(plan: Plan, stop: Stop, low: int, high: int) -> list[int]:
         at = stops.index(stop)
         dry_at = problem.surfaces[job.surface].minutes.dry_at
         earlier = [s for s in stops[:at] if problem.jobs[s.job].refills]
-        if earlier:  # half done when what came before runs dry
-            dry = dry_at[min(plan.end(earlier[-1]), problem.horizon)]
+        if earlier:  # when what came before runs dry
+            bends.add(dry_at[min(plan.end(earlier[-1]), problem.horizon)])
         else:
-            dry = problem.surfaces[job.surface].minutes.dry_at_start
-        bends.add(dry - job.half_done)
-        if at + 1 < len(stops):  # just late enough to last until the next is half done
-            after = stops[at + 1]
-            kept_from = after.start + problem.jobs[after.job].half_done
-            bends.add(bisect_left(dry_at, kept_from) - job.duration)
+            bends.add(problem.surfaces[job.surface].minutes.dry_at_start)
+        if at + 1 < len(stops):  # just late enough to last until the next visit
+            lasting = bisect_left(dry_at, stops[at + 1].start)
+            bends.add(lasting - job.duration)
     return sorted(minute for minute in bends if low <= minute <= high)
