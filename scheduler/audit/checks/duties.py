@@ -67,8 +67,8 @@ def missed_tasks(
 ) -> dict[str, tuple[str, ...]]:
     """Tell which tasks nobody does, by id, and which others fall away with each.
 
-    A duty falls away where what it follows is not done, or is over too late for it.
-    It falls with the first that is not done; with what is only late nothing is told.
+    A duty falls away with the first that is not done of what it follows. An inspection
+    falls away too where that is over too late for it, and then nothing is told.
     """
     jobs = list(on_surface)
     tasks = {task.id: task for task in work.tasks}
@@ -93,7 +93,8 @@ def _falls_with(
         if link.task_id not in done:
             further = _falls_with(tasks[link.task_id], tasks, done)
             return link.task_id if further is None else further
-        if _opens_min(link, done[link.task_id]) > last_start:
+        too_late = _opens_min(link, done[link.task_id]) > last_start
+        if too_late and task.facts.missed_as == "inspection":
             return link.task_id
     return None
 

@@ -1,7 +1,9 @@
-"""Duties that fall away: what they follow is not done, or is over too late for them.
+"""Duties that fall away with what they follow, because that is not done.
 
 Nobody inspects, soaks or lifts a cover that is not there. Such duties keep their price,
 so that it is never cheaper to leave the laying out, but people are told of the laying.
+An inspection falls away too where what it follows is over too late for it; other work
+does not: that the steam was never turned on is told, whatever was late.
 """
 
 from collections.abc import Sequence
@@ -23,7 +25,7 @@ def left_undone(
 ) -> list[Left]:
     """List what people are told nobody does on a surface; its stops in order of start.
 
-    What falls away because something comes too late for it is not told.
+    An inspection that something comes too late for is not told.
     """
     jobs = problem.jobs
     done: dict[int, tuple[int, int]] = {}
@@ -43,7 +45,7 @@ def left_undone(
 def falls_with(
     problem: Problem, job: Job, done: dict[int, tuple[int, int]]
 ) -> Job | None:
-    """Give what a duty falls away with: the first not done, or done too late for it.
+    """Give what a duty falls away with: the first not done, or too late to inspect.
 
     Parameters
     ----------
@@ -56,6 +58,7 @@ def falls_with(
             return falls_with(problem, before, done) or before
         start, end = done[link.job]
         ready = (start if link.from_start else end) + link.min_gap
-        if ready > job.latest - job.duration:
+        too_late = ready > job.latest - job.duration
+        if too_late and job.task.facts.missed_as == "inspection":
             return before
     return None

@@ -154,6 +154,22 @@ def test_a_look_whose_time_is_over_before_the_cover_is_on_is_not_told(
     assert report.cost_by_part["missed"] == 150
 
 
+def test_steam_that_the_enclosure_comes_too_late_for_is_told_all_the_same() -> None:
+    # Laid by 360; begun at 359 at the latest the steam would be on by 369.
+    on = task(
+        "on", kind="start_steam", missed_cost=600, latest_min=369, due_min=300,
+        after=(Link(task_id="P1-top/lay"),),
+    )  # fmt: skip
+    watch = task(
+        "watch", kind="steam_watch", missed_cost=150,
+        after=(Link(task_id="P1-top/on"),),
+    )  # fmt: skip
+    report = audited([visit("lay", 300, 60)], [work(tasks=(lay(), on, watch))])
+    assert report.missed_task_ids == ("P1-top/on",)
+    assert report.fallen_task_ids == ("P1-top/watch",)
+    assert report.amount_by_part["missed"] == 1
+
+
 def test_a_sealed_slab_never_dries() -> None:
     # Sprayed 430 to 490: bare and dry from 420 to the middle of that, 460, only.
     spray = task(

@@ -404,6 +404,21 @@ def test_a_cover_that_nobody_lays_is_told_with_all_that_falls_away() -> None:
     assert only.words.startswith(told)
 
 
+def test_steam_that_the_enclosure_comes_too_late_for_is_told_all_the_same() -> None:
+    # Enclosed from 3 to 33 at the soonest; from 30 on the steam could not be on by 60.
+    lay = duty("S/lay", kind="lay_cover", covers=True, missed_cost=600)
+    on = duty(
+        "S/on", kind="start_steam", title="Steam on", missed_cost=600, due_min=50,
+        latest_min=60, after=(Link(task_id="S/lay"),),
+    )  # fmt: skip
+    watch = duty(
+        "S/watch", kind="steam_watch", missed_cost=150, after=(Link(task_id="S/on"),)
+    )
+    work = work_list(surface(tasks=(lay, on, watch), covered_from_min=None, rewet=None))
+    (only,) = missed(work)
+    assert (only.task_id, only.fallen) == ("S/on", ("S/watch",))
+
+
 def test_a_duty_that_is_dearer_late_than_left_out_says_why_it_is_late() -> None:
     late = duty("S/look", due_min=30, missed_cost=150, late_cost_per_min=1)
     shifts = (shift(starts_min=300),)
