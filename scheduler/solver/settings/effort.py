@@ -33,7 +33,7 @@ class EffortSettings:
     """
 
     duties_per_surface: float = 12
-    least_work: float = 1.2
+    least_work: float = 2.0
     quick_work: float = 0.025
     quick_growth: float = 1.75
     usual_work: float = 1.7
