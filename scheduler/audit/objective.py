@@ -45,6 +45,7 @@ def parts(
     """Count the week by the parts of the objective, each with its price."""
     prices, week, grouped = site.costs, effort(site, turns), by_surface(jobs)
     works = [(work, grouped.get(work.surface_id, [])) for work in simulation.works]
+    low = low_water(simulation, site)
     worker_min = sum(job.task.people * (job.end_min - job.start_min) for job in jobs)
     # Of visits alone: timers draw the same in every roster.
     litres = sum(job.task.water.litres_l for job in jobs if job.task.water)
@@ -53,9 +54,7 @@ def parts(
             int(simulation.dry.sum()),
             sum(dry_cost(simulation, column) for column in range(len(works))),
         ),
-        "low_water": Counted(
-            int(low_water(simulation, site).sum()), low_water_cost(simulation, site)
-        ),
+        "low_water": Counted(int(low.sum()), low_water_cost(low, simulation, site)),
         "late": Counted(
             sum(
                 late_min(job, own)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduler.solver.plan.cost import Stop, dry_stretches
+from scheduler.solver.plan.cost import Stop, covered_between, dry_stretches
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import Surface
 
@@ -40,12 +40,8 @@ def dry_shares_by_minute(
     """
     horizon = plan.problem.horizon
     dry = np.zeros((2, horizon))
-    jobs, clock = plan.problem.jobs, surface.minutes
-    on = surface.covered_from
-    for stop in stops:
-        if jobs[stop.job].covers:
-            end = stop.start + jobs[stop.job].duration
-            on = end if on is None else min(on, end)
+    clock = surface.minutes
+    on, _ = covered_between(plan.problem, surface, stops)
     counts = (np.diff(clock.fresh_count) > 0, np.diff(clock.covered_count) > 0)
     rain = clock.late_rain(on) if on is not None and on > 0 else None
     for stretch in dry_stretches(plan.problem, surface, stops):

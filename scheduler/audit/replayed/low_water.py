@@ -39,9 +39,9 @@ def low_water(simulation: Simulation, site: Site) -> Flags:
     return low & ~simulation.guarded
 
 
-def low_water_cost(simulation: Simulation, site: Site) -> float:
-    """Price of all those minutes."""
-    low, factor = low_water(simulation, site), site.costs.low_water_factor
+def low_water_cost(low: Flags, simulation: Simulation, site: Site) -> float:
+    """Price of minutes with little water left, as :func:`low_water` gives them."""
+    factor = site.costs.low_water_factor
     return sum(
         factor * float(weight_by_minute(work.weights, len(low))[low[:, column]].sum())
         for column, work in enumerate(simulation.works)

@@ -182,11 +182,12 @@ def build_parts(
             job=job,
             after=after,
             materials=(material(work),),
-        ).model_copy(update={"part": number, "parts": len(parts)})
+        )
+        update: dict[str, float] = {"part": number, "parts": len(parts)}
         if job:
-            prices = ("missed_cost", "late_cost_per_min")
-            each = {name: getattr(task, name) / len(parts) for name in prices}
-            task = task.model_copy(update=each)
+            update["missed_cost"] = task.missed_cost / len(parts)
+            update["late_cost_per_min"] = task.late_cost_per_min / len(parts)
+        task = task.model_copy(update=update)
         tasks.append(task)
         if job:
             after = (Link(task_id=task.id, from_start=True),)

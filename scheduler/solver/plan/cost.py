@@ -168,7 +168,7 @@ def dry_stretches(
     problem: Problem, surface: Surface, stops: Sequence[Stop]
 ) -> list[DryStretch]:
     """Stretches in which a surface is dry, in order; those that cost nothing too."""
-    on, end_of_time = _covered_between(problem, surface, stops)
+    on, end_of_time = covered_between(problem, surface, stops)
     bare_until = end_of_time if on is None else min(on, end_of_time)
     found: list[DryStretch] = []
     seen, left = 0, surface.pieces  # minutes dealt with; pieces that nobody keeps wet
@@ -191,13 +191,13 @@ def low_water_stretches(
     """Stretches in which a surface's cover has little water left, or none."""
     found: list[DryStretch] = []
     if surface.low_water is not None:
-        on, end_of_time = _covered_between(problem, surface, stops)
+        on, end_of_time = covered_between(problem, surface, stops)
         if on is not None and on < end_of_time:
             _add_covered(found, problem, surface.low_water, stops, (on, end_of_time))
     return found
 
 
-def _covered_between(
+def covered_between(
     problem: Problem, surface: Surface, stops: Sequence[Stop]
 ) -> tuple[int | None, int]:
     """Give the minutes at which the cover goes on and at which nothing counts more."""

@@ -62,11 +62,13 @@ def test_it_is_low_when_a_smaller_cover_would_be_dry(
 def test_by_hand() -> None:
     """0.01 L/m² a minute: of 0.8 a quarter is left after 60 min, nothing after 80."""
     simulation = week([200], [60] * 60, surface())
-    low = np.flatnonzero(low_water(simulation, priced(0.25))[:, 0])
+    here = priced(0.25, factor=0.5)
+    flags = low_water(simulation, here)
+    low = np.flatnonzero(flags[:, 0])
     # On from 60: low from 120 until half of the re-wetting is done at 210; full at 220.
     assert low.tolist() == [*range(120, 210), *range(280, MINUTES)]
     # A dry minute of the fixture costs 1 under the cover.
-    cost = low_water_cost(simulation, priced(0.25, factor=0.5))
+    cost = low_water_cost(flags, simulation, here)
     weight = simulation.works[0].weights[0].per_min
     assert cost == pytest.approx(0.5 * weight * len(low))
 
@@ -74,5 +76,7 @@ def test_by_hand() -> None:
 @pytest.mark.parametrize(("share", "factor"), [(0, 0.5), (0.5, 0)])
 def test_without_a_share_or_a_price_nothing_is_low(share: float, factor: float) -> None:
     simulation = week([], [60] * 60, surface())
-    assert not low_water(simulation, priced(share, factor)).any()
-    assert low_water_cost(simulation, priced(share, factor)) == 0
+    here = priced(share, factor)
+    low = low_water(simulation, here)
+    assert not low.any()
+    assert low_water_cost(low, simulation, here) == 0
