@@ -32,6 +32,13 @@ from .crew import Weekday as Weekday
 from .criterion import Criterion as Criterion
 from .criterion import Mark as Mark
 from .horizon import Horizon as Horizon
+from .identity import ChangeKind as ChangeKind
+from .identity import ChangeList as ChangeList
+from .identity import TakenBack as TakenBack
+from .identity import Told as Told
+from .identity import ToldVisit as ToldVisit
+from .identity import VisitChange as VisitChange
+from .identity import VisitIdentity as VisitIdentity
 from .mix import Mix as Mix
 from .objective import OBJECTIVE as OBJECTIVE
 from .objective import DryShare as DryShare
