@@ -1,0 +1,1 @@
+"""The ledger: what was published and what happened, written once, never changed."""
