@@ -1,11 +1,13 @@
 """What only a ledger in a file can have wrong with it."""
 
 import os
+import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from datetime import timedelta
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 
@@ -153,16 +155,15 @@ def test_a_full_disk_is_told_and_leaves_what_was_there(path: Path) -> None:
 
 
 def test_a_file_without_the_right_to_write_can_be_read_and_says_so(path: Path) -> None:
-    path.chmod(0o444)
-    # Nobody has to get to the folder at all.
-    for folder in (path.parent, *path.parent.parents):
-        if folder.stat().st_uid == os.getuid() and folder.name.startswith("pytest"):
-            folder.chmod(0o755)
-    path.parent.chmod(0o755)
-    with without_rights(), open_sqlite(path) as store:
-        assert len(store.entries()) == 1
-        with pytest.raises(InputError, match="found a file or folder that cannot be"):
-            store.append([entry()], LATER)
+    # Nobody gets into pytest's own folder.
+    with TemporaryDirectory() as folder:
+        Path(folder).chmod(0o755)
+        copy = Path(shutil.copy(path, folder))
+        copy.chmod(0o444)
+        with without_rights(), open_sqlite(copy) as store:
+            assert len(store.entries()) == 1
+            with pytest.raises(InputError, match="found a file or folder that cannot"):
+                store.append([entry()], LATER)
 
 
 def test_a_folder_that_is_not_there_is_told(tmp_path: Path) -> None:
