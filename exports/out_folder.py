@@ -11,6 +11,7 @@ from exports.board.board import page, render
 from exports.calendar.feeds import calendars
 from exports.clocks.page import clock_page
 from exports.entries import entries
+from exports.handed import Handed, draft
 from exports.sheets.shift_sheets import shift_sheet_files
 from exports.tables.tables import table_files
 from models.errors import InputError, Place, Problem
@@ -33,6 +34,7 @@ def write_out(
     report: AuditReport,
     warnings: tuple[Finding, ...],
     spread: Spread | None = None,
+    handed: Handed | None = None,
 ) -> tuple[Path, ...]:
     """Write roster, audit, calendars, shift sheets, board, clocks and tables.
 
@@ -47,6 +49,8 @@ def write_out(
         What is written; the clocks are that of hydration and that of drying.
     spread : Spread or None
         Early and late drying clocks, drawn on the page of the clocks.
+    handed : Handed or None
+        Which issue it is; None for a draft.
 
     Returns
     -------
@@ -58,7 +62,15 @@ def write_out(
     InputError
         If the disk does not take it.
     """
-    made = _contents(site_input, clocks, roster, report, warnings, spread or Spread())
+    made = _contents(
+        site_input,
+        clocks,
+        roster,
+        report,
+        warnings,
+        spread or Spread(),
+        handed or draft(roster),
+    )
     try:
         _write(folder, made)
     except OSError as error:
@@ -115,21 +127,19 @@ def _contents(
     report: AuditReport,
     warnings: tuple[Finding, ...],
     spread: Spread,
+    handed: Handed,
 ) -> dict[str, bytes]:
     site, weather = site_input.site, site_input.weather
-    # Until a ledger keeps when a roster was handed out, its week's start stands for
-    # that, so that the same roster gives the same bytes.
-    published_at = roster.horizon.starts_at
     words = entries(site, roster, report)
-    feeds = calendars(site, roster, report, words, published_at)
-    sheets = shift_sheet_files(site, roster, report, words, weather, published_at)
-    charts = clock_page(site, roster, report, weather, *clocks, spread=spread)
-    board = render(page(site, roster, report, warnings))
+    feeds = calendars(site, roster, report, words, handed)
+    sheets = shift_sheet_files(site, roster, report, words, weather, handed)
+    charts = clock_page(site, roster, report, weather, *clocks, handed, spread=spread)
+    board = render(page(site, roster, report, warnings, handed))
     return {
         "audit.json": report.model_dump_json(indent=1).encode(),
         "board.html": board.encode(),
         "clocks.html": charts.encode(),
         **{f"calendars/{name}": content for name, content in feeds.items()},
         **{f"sheets/{name}": content for name, content in sheets.items()},
-        **table_files(site, roster, report),
+        **table_files(site, roster, report, handed),
     }

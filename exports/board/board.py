@@ -23,6 +23,8 @@ from exports.breaches import (
     outside_words,
     surfaces_outside,
 )
+from exports.changes import CrewChanges, crew_changes, heading, summary
+from exports.handed import Handed
 from exports.html_page import lay_out
 from exports.notices import (
     PLANNING_AID_IN_FULL,
@@ -67,6 +69,11 @@ class Page(Record):
     title: str
     week: str
     revision: str
+    issue: str
+    draft: bool
+    changes_heading: str = ""
+    changes_summary: str = ""
+    changes: tuple[CrewChanges, ...] = ()
     summary: str
     side: str
     aid: str
@@ -89,7 +96,11 @@ class Page(Record):
 
 
 def page(
-    site: Site, roster: Roster, report: AuditReport, warnings: tuple[Finding, ...]
+    site: Site,
+    roster: Roster,
+    report: AuditReport,
+    warnings: tuple[Finding, ...],
+    handed: Handed,
 ) -> Page:
     """Gather what the board shows.
 
@@ -99,7 +110,10 @@ def page(
         A roster and the audit of it.
     warnings : tuple of Finding
         What planning noticed besides dryness: covers short, cold water.
+    handed : Handed
+        As which issue, or as a draft.
     """
+    changes = handed.changes
     axis, clock = Axis(roster.horizon, site.timezone), LocalClock(site.timezone)
     zones = {zone.id: zone.name for zone in site.zones}
     works = {work.surface_id: work for work in roster.surfaces}
@@ -114,6 +128,11 @@ def page(
         week=f"{clock.day(roster.horizon.starts_at)} to "
         f"{clock.day(roster.horizon.ends_at - timedelta(minutes=1))}",
         revision=revision(roster),
+        issue=handed.words(clock),
+        draft=handed.number is None,
+        changes_heading=heading(changes) if changes else "",
+        changes_summary=f"{summary(changes)}." if changes else "",
+        changes=crew_changes(site, changes) if changes else (),
         summary=_summary(roster, report),
         side=side_words(roster, report),
         aid=PLANNING_AID_IN_FULL,

@@ -11,8 +11,10 @@ from itertools import chain
 
 from exports.calendar.event import CalendarEntry
 from exports.calendar.ics_file import FeedRange, ics_file
-from exports.calendar.identity import uid
+from exports.calendar.identity import of_visit, uid, visit_uid
+from exports.calendar.taken_back import taken_back_entry
 from exports.entry import MAX_CAUTIONS, Entry
+from exports.handed import Handed
 from exports.notices import PLANNING_AID
 from exports.rounds import Round, rounds
 from exports.text import one_line
@@ -31,7 +33,7 @@ def crew_calendar(
     roster: Roster,
     entries: Iterable[Entry],
     crew_id: str,
-    published_at: datetime,
+    handed: Handed,
     feed_range: FeedRange | None = None,
 ) -> bytes:
     """Write the calendar one crew lead subscribes to.
@@ -44,8 +46,8 @@ def crew_calendar(
         Of all crews; only those that all of ``crew_id`` works in are written.
     crew_id : str
         The gang, or a party: its calendar holds what its whole gang does too.
-    published_at : datetime
-        Instant of publication, passed in: same roster, same bytes.
+    handed : Handed
+        As which issue, or as a draft.
     feed_range : FeedRange or None
         What part is shown; None for three days back and a fortnight ahead.
 
@@ -66,11 +68,21 @@ def crew_calendar(
     reader = teams[crew_id]
     own = (entry for entry in entries if reader.speaks_for(teams[entry.crew_id]))
     shown = [
-        _calendar_entry(site, clock, each, _who(teams[each.first.crew_id], reader))
-        for each in rounds(own)
+        *(
+            _calendar_entry(
+                site, clock, each, _who(teams[each.first.crew_id], reader), handed
+            )
+            for each in rounds(own)
+        ),
+        *(
+            taken_back_entry(one, entry, teams, clock)
+            for one, entry in handed.taken_back
+            if entry.told.crew_id in teams
+            and reader.speaks_for(teams[entry.told.crew_id])
+        ),
     ]
     name = f"{teams[crew_id].name} · {site.name}"
-    return ics_file(site, name, shown, published_at, feed_range or FeedRange())
+    return ics_file(site, name, shown, handed, feed_range or FeedRange())
 
 
 def _who(doer: Team, reader: Team) -> str:
@@ -81,13 +93,17 @@ def _who(doer: Team, reader: Team) -> str:
 
 
 def _calendar_entry(
-    site: Site, clock: LocalClock, one_round: Round, who: str
+    site: Site, clock: LocalClock, one_round: Round, who: str, handed: Handed
 ) -> CalendarEntry:
+    first = one_round.first
+    identity = handed.of_visit.get(first.visit_id)
     by = _by(clock, one_round.start_by_at, one_round.starts_at)
     places = {entry.place for entry in one_round.entries}
     return CalendarEntry(
         # A round is known by its first visit: it may grow or shrink behind it.
-        uid=uid(site.name, "visit", one_round.first.visit_id),
+        uid=visit_uid(identity, first.crew_id)
+        if identity
+        else uid(site.name, "visit", first.visit_id),
         title=f"{one_round.title} · start by {by}",
         text="\n".join(_lines(clock, one_round, who)),
         place=one_round.first.place if len(places) == 1 else one_round.first.zone_words,
@@ -102,6 +118,7 @@ def _calendar_entry(
         starts_at=one_round.starts_at,
         ends_at=one_round.ends_at,
         alarms_min=max(entry.alarms_min for entry in one_round.entries),
+        revision=of_visit(identity) if identity else None,
     )
 
 

@@ -11,6 +11,7 @@ from datetime import UTC, datetime, timedelta
 
 from icalendar import Alarm, Event, vText
 
+from exports.calendar.identity import Revision
 from exports.text import clean, one_line
 
 #: Shorter boxes cannot be read on a phone.
@@ -22,6 +23,7 @@ class CalendarEntry:
     """What a calendar entry says, before it becomes text.
 
     ``categories`` are words to filter by; ``alarms_min`` minutes before the start.
+    ``revision`` is None for what is written anew with each file.
     """
 
     uid: str
@@ -32,25 +34,29 @@ class CalendarEntry:
     starts_at: datetime
     ends_at: datetime
     alarms_min: tuple[int, ...] = ()
+    revision: Revision | None = None
 
 
-def vevent(entry: CalendarEntry, published_at: datetime) -> Event:
+def vevent(entry: CalendarEntry, of_file: Revision) -> Event:
     """Write an entry as a VEVENT, its alarms last.
 
     Parameters
     ----------
     entry : CalendarEntry
         What it says.
-    published_at : datetime
-        Of the roster; it becomes DTSTAMP and LAST-MODIFIED, never the time of day
-        at which the file happens to be written.
+    of_file : Revision
+        Of entries that have none of their own. DTSTAMP and LAST-MODIFIED are of a
+        revision, never the time of day at which the file happens to be written.
     """
+    revision = entry.revision or of_file
     starts_at, ends_at = _utc(entry.starts_at), _utc(entry.ends_at)
     event = Event()
     event.add("uid", entry.uid)
-    event.add("dtstamp", _utc(published_at))
-    event.add("last-modified", _utc(published_at))
-    event.add("sequence", 0)
+    event.add("dtstamp", _utc(revision.changed_at))
+    if revision.created_at is not None:
+        event.add("created", _utc(revision.created_at))
+    event.add("last-modified", _utc(revision.changed_at))
+    event.add("sequence", revision.sequence)
     event.add("dtstart", starts_at)
     event.add("dtend", max(ends_at, starts_at + SHORTEST))
     event.add("summary", vText(one_line(entry.title)))
@@ -58,7 +64,7 @@ def vevent(entry: CalendarEntry, published_at: datetime) -> Event:
     if entry.place:
         event.add("location", vText(one_line(entry.place)))
     event.add("categories", [one_line(word) for word in entry.categories])
-    event.add("status", "CONFIRMED")
+    event.add("status", revision.status)
     event.add("transp", "TRANSPARENT")
     event.add("x-microsoft-cdo-busystatus", "FREE")
     for minutes in entry.alarms_min:

@@ -11,8 +11,10 @@ from datetime import datetime, timedelta
 from icalendar import Calendar, Event, vText
 
 from exports.calendar.event import CalendarEntry, vevent
-from exports.calendar.identity import uid
+from exports.calendar.identity import of_file, uid
+from exports.handed import Handed
 from exports.text import one_line
+from models.local_clock import LocalClock
 from models.records import Site
 
 PRODUCT = "-//keepdamp//curing calendar 1//EN"
@@ -33,7 +35,7 @@ def ics_file(
     site: Site,
     name: str,
     entries: Sequence[CalendarEntry],
-    published_at: datetime,
+    handed: Handed,
     feed_range: FeedRange,
 ) -> bytes:
     """Write a calendar file as RFC 5545 wants it: CRLF, lines of 75 octets, UTF-8.
@@ -47,11 +49,13 @@ def ics_file(
     entries : sequence of CalendarEntry
         The entries, in any order; not empty, for a calendar without an entry is no
         calendar to RFC 5545 section 3.6.
-    published_at : datetime
-        Instant of publication; the same roster and instant give the same bytes.
+    handed : Handed
+        As which issue; the same roster and issue give the same bytes. A draft says so
+        in the calendar's name, an issue says its number beside it: the name of a
+        calendar stays.
     feed_range : FeedRange
-        Entries that ended before it or start after it are left out; so are the last
-        ones of a feed that would grow too large.
+        Entries that ended before it or start after it are left out, unless they have to
+        be shown as cancelled; so are the last ones of a feed that would grow too large.
 
     Raises
     ------
@@ -61,31 +65,43 @@ def ics_file(
     if len({entry.uid for entry in entries}) < len(entries):
         raise ValueError(f"two entries of the calendar {name!r} share an identity")
     shown = sorted(
-        (entry for entry in entries if entry.ends_at > published_at - feed_range.past),
+        (
+            entry
+            for entry in entries
+            if entry.ends_at > handed.at - feed_range.past or _cancelled(entry)
+        ),
         key=lambda entry: (entry.starts_at, entry.uid),
     )
-    calendar = _head(site, name)
-    size = len(calendar.to_ical()) + len(_rest(site, name, published_at).to_ical())
+    calendar = _head(site, name, handed)
+    size = len(calendar.to_ical()) + len(_rest(site, name, handed).to_ical())
     for entry in shown:
-        event = vevent(entry, published_at)
+        event = vevent(entry, of_file(handed))
         size += len(event.to_ical())
-        too_far = entry.starts_at >= published_at + feed_range.ahead
+        too_far = entry.starts_at >= handed.at + feed_range.ahead
         if too_far or size > feed_range.most_bytes:
-            calendar.add_component(_rest(site, name, published_at, entry.starts_at))
+            calendar.add_component(_rest(site, name, handed, entry.starts_at))
             break
         calendar.add_component(event)
     if not shown:
-        calendar.add_component(_nothing(site, name, published_at))
+        calendar.add_component(_nothing(site, name, handed))
     return bytes(calendar.to_ical())
 
 
-def _head(site: Site, name: str) -> Calendar:
+def _cancelled(entry: CalendarEntry) -> bool:
+    return entry.revision is not None and entry.revision.status == "CANCELLED"
+
+
+def _head(site: Site, name: str, handed: Handed) -> Calendar:
+    shown = name if handed.number is not None else f"{handed.mark} · {name}"
+    issue = f"{handed.words(LocalClock(site.timezone))}."
     calendar = Calendar()
     calendar.add("prodid", PRODUCT)
     calendar.add("version", "2.0")
     calendar.add("calscale", "GREGORIAN")
-    calendar.add("name", vText(one_line(name)))
-    calendar.add("x-wr-calname", vText(one_line(name)))
+    calendar.add("name", vText(one_line(shown)))
+    calendar.add("x-wr-calname", vText(one_line(shown)))
+    calendar.add("description", vText(issue))
+    calendar.add("x-wr-caldesc", vText(issue))
     calendar.add("x-wr-timezone", vText(site.timezone))
     calendar.add("refresh-interval", REFRESH, parameters={"VALUE": "DURATION"})
     minutes = REFRESH // timedelta(minutes=1)
@@ -94,30 +110,30 @@ def _head(site: Site, name: str) -> Calendar:
 
 
 def _rest(
-    site: Site, name: str, published_at: datetime, from_at: datetime | None = None
+    site: Site, name: str, handed: Handed, from_at: datetime | None = None
 ) -> Event:
     return _notice(
         uid(site.name, "rest", name),
         "LATER WORK IS NOT IN THIS CALENDAR",
         "This calendar ends here; the work goes on.\n"
         "Ask for a newer calendar or read the shift sheet.",
-        from_at or published_at,
-        published_at,
+        from_at or handed.at,
+        handed,
     )
 
 
-def _nothing(site: Site, name: str, published_at: datetime) -> Event:
+def _nothing(site: Site, name: str, handed: Handed) -> Event:
     return _notice(
         uid(site.name, "nothing", name),
         "NO CURING WORK PLANNED HERE",
         "The calendar works; nothing is planned in it for now.",
-        published_at,
-        published_at,
+        handed.at,
+        handed,
     )
 
 
 def _notice(
-    identity: str, title: str, text: str, at: datetime, published_at: datetime
+    identity: str, title: str, text: str, at: datetime, handed: Handed
 ) -> Event:
     return vevent(
         CalendarEntry(
@@ -129,5 +145,5 @@ def _notice(
             starts_at=at,
             ends_at=at,
         ),
-        published_at,
+        of_file(handed),
     )

@@ -13,6 +13,7 @@ from exports.calendar.event import CalendarEntry
 from exports.calendar.ics_file import FeedRange, ics_file
 from exports.calendar.identity import uid
 from exports.entry import TITLE_SIGNS
+from exports.handed import Handed
 from exports.text import one_line, shorten, shorten_label
 from exports.undone import Undone, undone
 from exports.why import why_lines
@@ -49,7 +50,7 @@ def surface_calendar(
     roster: Roster,
     report: AuditReport,
     surface_id: str,
-    published_at: datetime,
+    handed: Handed,
     feed_range: FeedRange | None = None,
 ) -> bytes:
     """Write the calendar of one surface.
@@ -60,8 +61,8 @@ def surface_calendar(
         The site, a roster of it and that roster's audit.
     surface_id : str
         The surface.
-    published_at : datetime
-        Instant of publication, passed in: same roster, same bytes.
+    handed : Handed
+        As which issue, or as a draft.
     feed_range : FeedRange or None
         What part is shown; None for three days back and a fortnight ahead.
 
@@ -102,7 +103,7 @@ def surface_calendar(
         *(_undone(site, trace, place, one) for one in missed),
     ]
     name = f"{one_line(trace.label)} · {site.name}"
-    return ics_file(site, name, shown, published_at, feed_range or FeedRange())
+    return ics_file(site, name, shown, handed, feed_range or FeedRange())
 
 
 def _phases(

@@ -5,6 +5,7 @@ from datetime import timedelta
 from exports.breaches import HEADING, breached, groups
 from exports.clocks.chart import Sources, charts
 from exports.clocks.figures import APART, COOLING_NAME, COVER, WARMEST
+from exports.handed import Handed
 from exports.html_page import lay_out
 from exports.notices import PLANNING_AID_IN_FULL
 from exports.text import one_line
@@ -27,6 +28,7 @@ def clock_page(
     weather: Weather,
     hydration: HydrationHistory,
     drying: DryingHistory,
+    handed: Handed,
     spread: Spread | None = None,
 ) -> str:
     """Lay out both clocks of all surfaces as HTML that needs no network and no script.
@@ -39,6 +41,8 @@ def clock_page(
         Of the site; its air temperature is drawn.
     hydration, drying
         The clocks the roster was made from.
+    handed : Handed
+        As which issue, or as a draft.
     spread : Spread or None
         Early and late drying clocks, to be drawn over the clock; none where it alone
         is shown.
@@ -57,6 +61,8 @@ def clock_page(
         "clocks/clocks.html.j2",
         title=one_line(site.name),
         span=_span(roster, site),
+        issue=handed.words(LocalClock(site.timezone)),
+        draft=handed.number is None,
         aid=PLANNING_AID_IN_FULL,
         breach_heading=HEADING,
         breaches=groups(outside),

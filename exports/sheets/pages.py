@@ -9,7 +9,7 @@ from exports.sheets.shift_sheet import SheetBreach, SheetPage, SheetRow
 ROWS_A_PAGE = 12
 LINES_A_PAGE = 32
 #: Signs to a line in the columns of the sheet.
-TITLE_WIDTH, PLACE_WIDTH, WATER_WIDTH, STATE_WIDTH = 30, 40, 17, 17
+START_WIDTH, TITLE_WIDTH, PLACE_WIDTH, WATER_WIDTH, STATE_WIDTH = 11, 30, 40, 17, 17
 BREACH_WIDTH = 110
 
 
@@ -43,4 +43,5 @@ def _lines_of(row: SheetRow) -> int:
         len(row.water) / WATER_WIDTH
     )
     state = bool(row.dry_by) + ceil(len(row.state) / STATE_WIDTH)
-    return max(2, task, water, state)
+    start = 2 + ceil(len(row.was) / START_WIDTH)
+    return max(start, task, water, state)

@@ -20,6 +20,8 @@ class SheetRow(Record):
         Latest start that is not late, and the planned one.
     late : bool
         Planned after its latest start.
+    was : str
+        How it was in the issue before; empty where nothing is news.
     title, place : str
         Verb, surface and amount; zone, level and grid.
     people, time : str
@@ -33,6 +35,7 @@ class SheetRow(Record):
     start_by: str
     planned: str
     late: bool
+    was: str = ""
     title: str
     place: str
     people: str
@@ -74,6 +77,12 @@ class ShiftSheet(Record):
         Of the document, for screen readers and file lists.
     revision : str
         Which roster it was printed from.
+    issue : str
+        Its number and when it came out, or that it is a ``draft``.
+    changed : str
+        Since which issue; empty where there was none before.
+    taken_off : tuple of str
+        Lines: visits that the shift had and has no more.
     breaks : str
         When this crew does not work; empty if it has no break.
     zone_note : str
@@ -100,6 +109,10 @@ class ShiftSheet(Record):
     breach_heading: str = HEADING
     breaches: tuple[SheetBreach, ...] = ()
     revision: str
+    issue: str
+    draft: bool
+    changed: str = ""
+    taken_off: tuple[str, ...] = ()
     weather: tuple[str, ...]
     water: tuple[str, ...]
     bring: str

@@ -7,7 +7,9 @@ from typing import Literal
 
 from exports.breaches import Group, breached, groups
 from exports.entry import MAX_CAUTIONS, Entry
+from exports.handed import Handed
 from exports.notices import BRIEFLY, PLANNING_AID, revision
+from exports.sheets.changed import SheetChanges
 from exports.sheets.hold_points import hold_points
 from exports.sheets.pages import lines_of_breach, pages_of
 from exports.sheets.render import render
@@ -38,7 +40,7 @@ def shift_sheets(
     report: AuditReport,
     entries: Sequence[Entry],
     weather: Weather | None,
-    published_at: datetime,
+    handed: Handed,
 ) -> Iterator[tuple[str, ShiftSheet]]:
     """Yield a sheet for every shift, idle ones too, and every call-out.
 
@@ -50,15 +52,15 @@ def shift_sheets(
         All entries of the roster.
     weather : Weather or None
         The forecast; without it the sheet leaves the weather out.
-    published_at : datetime
-        Instant of publication, kept in the file.
+    handed : Handed
+        As which issue, or as a draft.
 
     Yields
     ------
     tuple of str and ShiftSheet
         A name for its file, without ending, and the sheet; in order of start.
     """
-    desk = _Desk(site, roster, report, entries, weather, published_at)
+    desk = _Desk(site, roster, report, entries, weather, handed)
     for shift in sorted(report.shifts, key=lambda s: (s.starts_at, s.crew_id)):
         visits = [entry for entry in entries if desk.is_in(entry, shift)]
         if desk.hands_out(shift) and (visits or not shift.on_call):
@@ -71,10 +73,10 @@ def shift_sheet_files(
     report: AuditReport,
     entries: Sequence[Entry],
     weather: Weather | None,
-    published_at: datetime,
+    handed: Handed,
 ) -> dict[str, bytes]:
     """Write all shift sheets as PDF files by name."""
-    sheets = shift_sheets(site, roster, report, entries, weather, published_at)
+    sheets = shift_sheets(site, roster, report, entries, weather, handed)
     return {f"{name}.pdf": render(sheet) for name, sheet in sheets}
 
 
@@ -88,12 +90,13 @@ class _Desk:
         report: AuditReport,
         entries: Sequence[Entry],
         weather: Weather | None,
-        published_at: datetime,
+        handed: Handed,
     ) -> None:
         self.site, self.report, self.entries = site, report, entries
         self.gaps = roster.gaps
         self.on_dry_side = roster.forecast_side == "dry"
-        self.weather, self.published_at = weather, published_at
+        self.weather, self.handed = weather, handed
+        self.changed = SheetChanges(site, handed.changes)
         self.revision = revision(roster)
         self.clock = LocalClock(roster.timezone)
         self.crews = {crew.id: crew for crew in site.teams}
@@ -124,10 +127,11 @@ class _Desk:
         span = self.clock.span(shift.starts_at, shift.ends_at)
         times = ShortTimes(self.clock, shift.starts_at, shift.ends_at)
         breaches = tuple(self._breaches(shift, visits, times))
+        taken_off = self.changed.taken_off(shift, times)
         return ShiftSheet(
             title=f"Shift sheet, {one_line(crew.name)}, {span}",
             paper=_paper(site),
-            published_at=self.published_at,
+            published_at=self.handed.at,
             site=one_line(site.name),
             crew=one_line(crew.name),
             lead=one_line(crew.lead),
@@ -137,6 +141,10 @@ class _Desk:
             zone_note=f"{times.note[0].upper()}{times.note[1:]}.",
             breaches=breaches,
             revision=self.revision,
+            issue=self.handed.words(self.clock),
+            draft=self.handed.number is None,
+            changed=self.changed.heading,
+            taken_off=taken_off,
             weather=(
                 *weather_lines(site, self.weather, shift.starts_at, shift.ends_at),
                 *((BRIEFLY,) if self.on_dry_side else ()),
@@ -144,8 +152,16 @@ class _Desk:
             water=water_lines(site, self.report, shift.starts_at, shift.ends_at),
             bring=_bring(visits),
             pages=pages_of(
-                [_row(times, entry, self._who(entry, shift)) for entry in visits],
-                sum(lines_of_breach(breach) for breach in breaches),
+                [
+                    _row(
+                        times,
+                        entry,
+                        self._who(entry, shift),
+                        self.changed.was(entry, times),
+                    )
+                    for entry in visits
+                ],
+                sum(lines_of_breach(breach) for breach in breaches) + len(taken_off),
             ),
             hold_points=hold_points(visits),
             dry=tuple(self._dry(shift, times)),
@@ -243,7 +259,7 @@ def _breaks(shift: ShiftTrace, times: ShortTimes) -> str:
     return ", ".join(spans)
 
 
-def _row(times: ShortTimes, entry: Entry, who: str) -> SheetRow:
+def _row(times: ShortTimes, entry: Entry, who: str, was: str) -> SheetRow:
     people = f"{entry.people} {'person' if entry.people == 1 else 'people'}"
     people += f", {who}" if who else ""
     dry_by_at = entry.dry_by_at
@@ -252,6 +268,7 @@ def _row(times: ShortTimes, entry: Entry, who: str) -> SheetRow:
         start_by=times.time(entry.start_by_at),
         planned=times.time(entry.starts_at),
         late=entry.late,
+        was=was,
         title=entry.title,
         place=entry.zone_words,
         people=people,

@@ -1,6 +1,8 @@
 """Everything that other programs and spreadsheets read, as files by name."""
 
+from exports.handed import Handed
 from exports.notices import PLANNING_AID_IN_FULL
+from exports.tables.changes import changes_table
 from exports.tables.csv_file import csv_file
 from exports.tables.findings import findings_table
 from exports.tables.visits import visits_table
@@ -10,21 +12,25 @@ from models.local_clock import LocalClock
 from models.records import AuditReport, Roster, Site
 
 
-def table_files(site: Site, roster: Roster, report: AuditReport) -> dict[str, bytes]:
+def table_files(
+    site: Site, roster: Roster, report: AuditReport, handed: Handed
+) -> dict[str, bytes]:
     """Make the tables; the same roster gives the same bytes.
 
     Returns
     -------
     dict
-        ``roster.json`` with its ``schema_id``, and in ``tables/`` visits, findings and
-        water as CSV and all three as one workbook, ``roster.xlsx``.
+        ``roster.json`` with its ``schema_id``, and in ``tables/`` visits, findings,
+        water and, of an issue after the first, changes as CSV and all of them as one
+        workbook, ``roster.xlsx``.
     """
     tables = (
         visits_table(site, roster, report),
         findings_table(site, roster, report),
         water_table(site, report),
+        *((changes_table(site, roster, handed.changes),) if handed.changes else ()),
     )
-    book = xlsx_file(_about(site, roster), tables, roster.horizon.starts_at)
+    book = xlsx_file(_about(site, roster, handed), tables, handed.at)
     return {
         "roster.json": roster.model_dump_json(indent=1).encode(),
         **{f"tables/{table.name}.csv": csv_file(table) for table in tables},
@@ -32,11 +38,12 @@ def table_files(site: Site, roster: Roster, report: AuditReport) -> dict[str, by
     }
 
 
-def _about(site: Site, roster: Roster) -> tuple[tuple[str, str], ...]:
+def _about(site: Site, roster: Roster, handed: Handed) -> tuple[tuple[str, str], ...]:
     clock = LocalClock(site.timezone)
     horizon = roster.horizon
     return (
         ("Site", site.name),
+        ("Issue", handed.words(clock)),
         ("Plan", clock.span(horizon.starts_at, horizon.ends_at)),
         ("Time zone", site.timezone),
         ("Note", PLANNING_AID_IN_FULL),

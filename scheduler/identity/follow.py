@@ -126,10 +126,29 @@ def _matched(
     for duty, own in olds.items():
         others = news[duty]
         recurs = any(o.recurs for o in own) or any(v.recurs for v in others)
-        furthest = FURTHEST_RECURRING_MIN if recurs else FURTHEST_ONCE_MIN
-        pairs = aligned([o.told for o in own], [v.told for v in others], furthest)
-        found |= {own[i].id: others[j] for i, j in pairs}
+        found |= _paired(own, others, recurs)
     return found
+
+
+def _paired(
+    olds: Sequence[VisitIdentity], news: Sequence[ToldVisit], recurs: bool
+) -> dict[str, ToldVisit]:
+    """Pair visits of one duty; of work done once, those that passed another one too.
+
+    Parts of a job go on side by side: one that is begun a little sooner may pass one
+    that stands, and is the same part for all that.
+    """
+    furthest = FURTHEST_RECURRING_MIN if recurs else FURTHEST_ONCE_MIN
+    pairs = aligned([o.told for o in olds], [v.told for v in news], furthest)
+    found = {olds[i].id: news[j] for i, j in pairs}
+    if recurs or not pairs:
+        return found
+    taken = {j for _, j in pairs}
+    return found | _paired(
+        [old for old in olds if old.id not in found],
+        [new for j, new in enumerate(news) if j not in taken],
+        recurs,
+    )
 
 
 def _within(told: Told, horizon: Horizon) -> bool:

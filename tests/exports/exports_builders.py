@@ -15,6 +15,7 @@ Both covers hold 0.8 L/m²: sixteen hours on P1, eight on P2.
 
 from datetime import datetime, timedelta
 
+from exports.handed import Handed
 from models.records import (
     AuditReport,
     Breach,
@@ -50,6 +51,8 @@ from models.records import (
 from tests.builders import MONDAY, site
 
 HORIZON_MIN = 36 * 60
+#: Handed out before anything was published.
+DRAFT = Handed(None, MONDAY)
 HELD_L_M2 = 0.8
 
 

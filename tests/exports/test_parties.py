@@ -10,8 +10,7 @@ from exports.calendar.feeds import calendars
 from exports.entries import entries
 from exports.sheets import shift_sheets
 from models.records import AuditReport, Party, Roster, Site
-from tests.builders import MONDAY
-from tests.exports.exports_builders import small_report, small_roster, small_site
+from tests.exports.exports_builders import DRAFT, small_report, small_roster, small_site
 
 PAIRS = tuple(
     Party(id=f"red {n}", name=f"{name} pair", people=2)
@@ -51,7 +50,7 @@ def split(*, by_default: bool = False) -> tuple[Site, Roster, AuditReport]:
 def test_a_sheet_for_each_pair_holds_its_own_and_the_whole_gangs_work() -> None:
     site, roster, report = split()
     words = entries(site, roster, report)
-    sheets = dict(shift_sheets(site, roster, report, words, None, MONDAY))
+    sheets = dict(shift_sheets(site, roster, report, words, None, DRAFT))
     assert [name for name in sheets if name.startswith("2027-05-03-0700")] == [
         "2027-05-03-0700-red 1", "2027-05-03-0700-red 2",
     ]  # fmt: skip
@@ -70,7 +69,7 @@ def test_a_sheet_for_each_pair_holds_its_own_and_the_whole_gangs_work() -> None:
 
 def test_a_pairs_calendar_says_when_all_are_needed() -> None:
     site, roster, report = split()
-    files = calendars(site, roster, report, entries(site, roster, report), MONDAY)
+    files = calendars(site, roster, report, entries(site, roster, report), DRAFT)
     assert {"crews/red.ics", "crews/red 1.ics", "crews/red 2.ics"} <= files.keys()
     first, second, gang = (
         files[f"crews/{name}.ics"].decode().replace("\r\n ", "")
@@ -96,7 +95,7 @@ def test_the_board_has_a_row_for_the_gang_and_each_pair() -> None:
 def test_the_gang_s_sheet_says_what_each_of_its_default_pairs_does() -> None:
     site, roster, report = split(by_default=True)
     words = entries(site, roster, report)
-    sheets = dict(shift_sheets(site, roster, report, words, None, MONDAY))
+    sheets = dict(shift_sheets(site, roster, report, words, None, DRAFT))
     day = [name for name in sheets if name.startswith("2027-05-03-0700")]
     assert day == ["2027-05-03-0700-red"]
     rows = [row for page in sheets[day[0]].pages for row in page.rows]
@@ -106,10 +105,10 @@ def test_the_gang_s_sheet_says_what_each_of_its_default_pairs_does() -> None:
 
 def test_the_gang_s_calendar_holds_the_work_of_its_default_pairs() -> None:
     site, roster, report = split(by_default=True)
-    files = calendars(site, roster, report, entries(site, roster, report), MONDAY)
+    files = calendars(site, roster, report, entries(site, roster, report), DRAFT)
     assert "crews/red 1.ics" not in files
     gang = files["crews/red.ics"].decode().replace("\r\n ", "")
     own = small_site(), small_roster(), small_report()
-    whole = calendars(*own, entries(*own), MONDAY)["crews/red.ics"].decode()
+    whole = calendars(*own, entries(*own), DRAFT)["crews/red.ics"].decode()
     assert gang.count("BEGIN:VEVENT") == whole.count("BEGIN:VEVENT")
     assert "PEOPLE 2\\, first pair" in gang

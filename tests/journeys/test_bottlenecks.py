@@ -4,6 +4,7 @@ import shutil
 from pathlib import Path
 
 from exports.board.board import page
+from exports.handed import draft
 from models.records import Limit, Reason, Roster
 from scheduler.audit.agreement import disagreements
 from scheduler.clocked import Clocked, run_clocks
@@ -87,7 +88,7 @@ def test_300_m2_of_burlap_under_sheets_that_are_missing_are_named(
     assert all("white plastic sheet over wet burlap" in words for words in short)
     part = next(part for part in roster.objective if part.name == "covers_short")
     assert part.amount >= 130
-    board = page(clocked.site_input.site, roster, report, ())
+    board = page(clocked.site_input.site, roster, report, (), draft(roster))
     told = "\n".join(line for gap in board.gaps for line in gap.why)
     assert all(words in told for words in short)
     stock = next(row for row in board.covers if row.label == "Sheet over burlap")

@@ -21,16 +21,18 @@ from models.records import (
 )
 from tests.builders import MONDAY
 from tests.exports.exports_builders import (
+    DRAFT,
     frosty_report,
     small_report,
     small_roster,
     small_site,
 )
+from tests.exports.issue_builders import second_issue
 
 
 def html(report: AuditReport | None = None, roster: Roster | None = None) -> str:
     report, roster = report or small_report(), roster or small_roster()
-    return render(page(small_site(), roster, report, ()))
+    return render(page(small_site(), roster, report, (), DRAFT))
 
 
 def test_same_roster_same_bytes() -> None:
@@ -72,7 +74,7 @@ def test_temperatures_outside_their_limits_stand_before_the_gaps() -> None:
 
 
 def test_a_breach_is_drawn_and_said_at_its_surface() -> None:
-    slab, pit, _ = page(small_site(), small_roster(), frosty_report(), ()).strips
+    slab, pit, _ = page(small_site(), small_roster(), frosty_report(), (), DRAFT).strips
     (box,) = slab.breached
     assert (box.from_min, box.width_min) == (1080, 360)
     assert slab.outside == ("Frost on weak concrete: down to -4 °C, coldest Tue 00:00",)
@@ -95,7 +97,11 @@ def test_of_many_breaches_the_less_dangerous_are_folded_away() -> None:
         for i in range(1, 26)
     )
     made = page(
-        small_site(), small_roster(), report.model_copy(update={"findings": many}), ()
+        small_site(),
+        small_roster(),
+        report.model_copy(update={"findings": many}),
+        (),
+        DRAFT,
     )
     assert sum(group.count for group in made.breaches) == 20
     assert "5 more, none more dangerous" in render(made)
@@ -135,7 +141,7 @@ def test_a_duty_that_nobody_does_stands_on_the_board_with_its_reason() -> None:
 
 def test_gap_is_an_outlined_hole_as_long_as_it_lasts() -> None:
     report = small_report()
-    strips = page(small_site(), small_roster(), report, ()).strips
+    strips = page(small_site(), small_roster(), report, (), DRAFT).strips
     for strip in strips:
         gaps = [gap for gap in report.gaps if gap.surface_id == strip.surface_id]
         assert [box.width_min for box in strip.dry] == [gap.minutes for gap in gaps]
@@ -143,7 +149,7 @@ def test_gap_is_an_outlined_hole_as_long_as_it_lasts() -> None:
 
 def test_level_stands_at_the_share_of_water_left() -> None:
     report = small_report()
-    strips = page(small_site(), small_roster(), report, ()).strips
+    strips = page(small_site(), small_roster(), report, (), DRAFT).strips
     for trace, strip in zip(report.surfaces, strips, strict=True):
         for edge in strip.edge:
             for pair in edge.split():
@@ -206,7 +212,7 @@ def test_a_pond_goes_on_with_the_level_of_the_cover_before_it() -> None:
     report = changed(
         points=points, phases=phases(("covered", 0, 600), ("ponded", 600, 1200))
     )
-    pit = page(small_site(), small_roster(), report, ()).strips[1]
+    pit = page(small_site(), small_roster(), report, (), DRAFT).strips[1]
     # Full is 20 of 24 high: at the top of the level y is 4, at half 14, at 0.6 12.
     assert pit.edge == ("0,4.00 600,14.00 600,4.00 1200,12.00",)
     assert [(box.from_min, box.width_min) for box in pit.ponded] == [(600, 600)]
@@ -256,7 +262,7 @@ def note_of_the_pit(zone_name: str) -> str:
         for zone in site.zones
     )
     there = site.model_copy(update={"zones": zones})
-    text = render(page(there, small_roster(), small_report(), ()))
+    text = render(page(there, small_roster(), small_report(), (), DRAFT))
     (note,) = re.findall(r"<b>Pump pit floor</b><small>([^<]*)</small>", text)
     return str(note)
 
@@ -306,7 +312,24 @@ def test_a_delivery_that_may_be_late_is_told_with_when_the_plan_counts_on_it() -
     )
     late = first.model_copy(update={"deliveries": (load,)})
     there = site.model_copy(update={"water_points": (late, *others)})
-    text = render(page(there, small_roster(), small_report(), ()))
+    text = render(page(there, small_roster(), small_report(), (), DRAFT))
     # 09:00 UTC is 11:00 on the site, and 13:30 two hours and a half later
     told = r"delivery due [^;]*11:00[^;]* counted on from [^;]*13:30"
     assert re.search(told, text)
+
+
+def test_the_changes_of_an_issue_are_listed_by_crew() -> None:
+    text = render(
+        page(small_site(), small_roster(), small_report(), (), second_issue())
+    )
+    assert "Issue 2, Mon 3 May 09:00 CEST" in text
+    assert "Changed since issue 1" in text
+    assert "11 visits kept, 1 moved, 1 given to another crew" in text
+    assert "<td>was 11:10</td>" in text
+    assert text.index("Changed since issue 1") < text.index('id="gaps-head"')
+
+
+def test_a_draft_is_marked_and_has_no_changes() -> None:
+    text = html()
+    assert '<b class="draft">DRAFT, not published</b>' in text
+    assert "Changed since" not in text

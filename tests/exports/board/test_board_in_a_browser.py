@@ -8,7 +8,12 @@ from playwright.sync_api import Page, sync_playwright
 
 from exports.board.board import page, render
 from tests.browser import CHROMIUM, FLAGS, quiet_page
-from tests.exports.exports_builders import frosty_report, small_roster, small_site
+from tests.exports.exports_builders import (
+    DRAFT,
+    frosty_report,
+    small_roster,
+    small_site,
+)
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
 
@@ -17,7 +22,7 @@ pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this ma
 def tab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
     folder: Path = tmp_path_factory.mktemp("board")
     path = folder / "board.html"
-    made = page(small_site(), small_roster(), frosty_report(), ())
+    made = page(small_site(), small_roster(), frosty_report(), (), DRAFT)
     path.write_text(render(made), "utf-8")
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)

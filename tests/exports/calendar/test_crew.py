@@ -16,12 +16,14 @@ from exports.calendar import FeedRange, crew_calendar
 from exports.calendar.identity import uid
 from exports.entries import entries
 from exports.entry import Entry
+from exports.handed import Handed, draft
 from exports.text import one_line, visible_signs
 from models.records import AuditReport, Roster
 from tests.builders import MONDAY
 from tests.exports.calendar.ic_checker import faults
 from tests.exports.calendar.peers import Read, with_ics, with_vobject
 from tests.exports.exports_builders import (
+    DRAFT,
     breach_finding,
     frosty_report,
     small_report,
@@ -37,9 +39,8 @@ def words(starts_at: datetime = MONDAY) -> tuple[Entry, ...]:
 
 
 def calendar(crew_id: str, starts_at: datetime = MONDAY) -> bytes:
-    return crew_calendar(
-        SITE, small_roster(starts_at), words(starts_at), crew_id, starts_at
-    )
+    roster = small_roster(starts_at)
+    return crew_calendar(SITE, roster, words(starts_at), crew_id, draft(roster))
 
 
 @pytest.mark.parametrize("crew_id", ["red", "owl"])
@@ -120,7 +121,7 @@ def test_steps_of_a_round_stand_once_for_each_kind() -> None:
     )  # fmt: skip
     again = inspect.model_copy(update={"visit_id": "again", "steps": ("Look.",)})
     looked = inspect.model_copy(update={"steps": ("Look.", "Lift a corner.")})
-    data = crew_calendar(SITE, small_roster(), (rewet, looked, again), "red", MONDAY)
+    data = crew_calendar(SITE, small_roster(), (rewet, looked, again), "red", DRAFT)
     ((_, _, _, text),) = with_ics(data).values()
     assert (
         "RE-WET:\n1. Start at the windward edge.\n2. Wet until water stands at the "
@@ -134,7 +135,7 @@ def test_a_limit_days_away_is_given_with_its_day() -> None:
         for entry in words()
         if entry.visit_id == "P1-top/rewet/1"
     ]
-    data = crew_calendar(SITE, small_roster(), far, "owl", MONDAY)
+    data = crew_calendar(SITE, small_roster(), far, "owl", DRAFT)
     ((_, _, title, _),) = with_ics(data).values()
     assert title.endswith("start by Thu 6 May 23:50 CEST")
 
@@ -156,7 +157,7 @@ def test_no_entry_is_shorter_than_a_quarter_of_an_hour() -> None:
 
 
 def test_an_idle_crew_gets_a_calendar_that_says_so() -> None:
-    data = crew_calendar(SITE, small_roster(), (), "owl", MONDAY)
+    data = crew_calendar(SITE, small_roster(), (), "owl", DRAFT)
     assert faults(data) == []
     ((_, _, title, _),) = with_ics(data).values()
     assert title == "NO CURING WORK PLANNED HERE"
@@ -164,7 +165,7 @@ def test_an_idle_crew_gets_a_calendar_that_says_so() -> None:
 
 def test_an_unknown_crew_is_refused() -> None:
     with pytest.raises(ValueError, match="no crew 'blue' on Heron Wharf"):
-        crew_calendar(SITE, small_roster(), words(), "blue", MONDAY)
+        crew_calendar(SITE, small_roster(), words(), "blue", DRAFT)
 
 
 def test_same_roster_same_bytes_on_another_machine() -> None:
@@ -201,7 +202,7 @@ def five_thousand() -> tuple[Entry, ...]:
 
 
 def test_a_feed_stays_under_its_limit_and_says_what_is_missing() -> None:
-    data = crew_calendar(SITE, small_roster(), five_thousand(), "red", MONDAY)
+    data = crew_calendar(SITE, small_roster(), five_thousand(), "red", DRAFT)
     assert 890_000 < len(data) <= 900_000
     assert faults(data) == []
     shown = data.count(b"SUMMARY:SOAK")
@@ -216,7 +217,8 @@ def test_the_window_leaves_out_what_is_over_and_what_is_far() -> None:
     visits = five_thousand()[::250]  # one every 12 h 30 min
     feed_range = FeedRange(past=timedelta(days=1), ahead=timedelta(days=2))
     published_at = MONDAY + timedelta(days=4)
-    data = crew_calendar(SITE, small_roster(), visits, "red", published_at, feed_range)
+    handed = Handed(1, published_at)
+    data = crew_calendar(SITE, small_roster(), visits, "red", handed, feed_range)
     starts = sorted(value[0] for value in with_ics(data).values())
     # 3 d < 75 h = 6 × 12.5 h ... 137.5 h = 11 × 12.5 h < 6 d; then the notice
     assert starts[0] == MONDAY + timedelta(hours=75)
@@ -243,7 +245,7 @@ signs = st.one_of(
 def test_any_text_comes_back_as_it_was_meant(label: str, step: str) -> None:
     roster = relabelled(label, step)
     found = entries(SITE, roster, small_report())
-    data = crew_calendar(SITE, roster, found, "owl", MONDAY)
+    data = crew_calendar(SITE, roster, found, "owl", DRAFT)
     assert faults(data) == []
     identity = uid("Heron Wharf", "visit", "P1-top/rewet/1")
     for read in (with_ics, with_vobject):
@@ -255,7 +257,7 @@ def test_any_text_comes_back_as_it_was_meant(label: str, step: str) -> None:
 def cautions(report: AuditReport, crew_id: str) -> dict[str, list[str]]:
     """Visit's UID to the lines of its entry that ask for caution, read by icalendar."""
     told = entries(SITE, small_roster(), report)
-    data = crew_calendar(SITE, small_roster(), told, crew_id, MONDAY)
+    data = crew_calendar(SITE, small_roster(), told, crew_id, DRAFT)
     return {
         str(event["uid"]): [
             line

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from exports.calendar.event import CalendarEntry, vevent
+from exports.calendar.identity import Revision
 
 AT = datetime(2027, 5, 3, 21, 50, tzinfo=UTC)
 FOG = CalendarEntry(
@@ -17,7 +18,7 @@ FOG = CalendarEntry(
 
 
 def lines(entry: CalendarEntry, published_at: datetime = AT) -> list[str]:
-    text: str = vevent(entry, published_at).to_ical().decode()
+    text: str = vevent(entry, Revision(0, published_at)).to_ical().decode()
     return text.replace("\r\n ", "").split("\r\n")
 
 

@@ -9,7 +9,7 @@ from exports.calendar.event import CalendarEntry
 from exports.calendar.ics_file import FeedRange, ics_file
 from tests.builders import MONDAY
 from tests.exports.calendar.ic_checker import faults
-from tests.exports.exports_builders import small_site
+from tests.exports.exports_builders import DRAFT, small_site
 
 
 def entry(uid: str, at: datetime = MONDAY) -> CalendarEntry:
@@ -21,7 +21,7 @@ def entry(uid: str, at: datetime = MONDAY) -> CalendarEntry:
 
 def shown(listed: Sequence[CalendarEntry], feed: FeedRange) -> list[str]:
     """Titles in a feed published on Monday."""
-    data = ics_file(small_site(), "Red gang", listed, MONDAY, feed)
+    data = ics_file(small_site(), "Red gang", listed, DRAFT, feed)
     assert faults(data) == []
     lines = data.decode().splitlines()
     return [line.removeprefix("SUMMARY:") for line in lines if "SUMMARY:" in line]
@@ -29,13 +29,13 @@ def shown(listed: Sequence[CalendarEntry], feed: FeedRange) -> list[str]:
 
 def test_two_entries_of_one_identity_are_refused() -> None:
     with pytest.raises(ValueError, match="'Red gang' share an identity"):
-        ics_file(small_site(), "Red gang", [entry("a")] * 2, MONDAY, FeedRange())
+        ics_file(small_site(), "Red gang", [entry("a")] * 2, DRAFT, FeedRange())
 
 
 def test_order_of_the_entries_does_not_show() -> None:
     one, two = entry("a"), entry("b")
     forth, back = (
-        ics_file(small_site(), "Red gang", both, MONDAY, FeedRange())
+        ics_file(small_site(), "Red gang", both, DRAFT, FeedRange())
         for both in ([one, two], [two, one])
     )
     assert forth == back
@@ -43,14 +43,14 @@ def test_order_of_the_entries_does_not_show() -> None:
 
 def test_a_name_is_escaped() -> None:
     data = ics_file(
-        small_site(), "Red, green; \\ and\nblue", [entry("a")], MONDAY, FeedRange()
+        small_site(), "Red, green; \\ and\nblue", [entry("a")], DRAFT, FeedRange()
     )
     assert faults(data) == []
-    assert b"X-WR-CALNAME:Red\\, green\\; \\\\ and blue\r\n" in data
+    assert "X-WR-CALNAME:DRAFT · Red\\, green\\; \\\\ and blue\r\n" in data.decode()
 
 
 def test_clients_are_told_the_zone_and_when_to_ask_again() -> None:
-    data = ics_file(small_site(), "Red gang", [entry("a")], MONDAY, FeedRange())
+    data = ics_file(small_site(), "Red gang", [entry("a")], DRAFT, FeedRange())
     assert b"X-WR-TIMEZONE:Europe/Berlin\r\n" in data
     assert b"REFRESH-INTERVAL;VALUE=DURATION:PT30M\r\n" in data
     assert b"X-PUBLISHED-TTL:PT30M\r\n" in data
@@ -90,6 +90,6 @@ def test_a_feed_is_as_large_as_it_may_be_and_no_larger() -> None:
     # Two entries and the notice that a third is left out, because it is far ahead.
     week = [entry(uid, MONDAY + timedelta(days=i)) for i, uid in enumerate("abc")]
     two_days = FeedRange(ahead=timedelta(days=2))
-    size = len(ics_file(small_site(), "Red gang", week, MONDAY, two_days))
+    size = len(ics_file(small_site(), "Red gang", week, DRAFT, two_days))
     assert shown(week, FeedRange(most_bytes=size)) == ["FOG", "FOG", LATER]
     assert shown(week, FeedRange(most_bytes=size - 1)) == ["FOG", LATER]

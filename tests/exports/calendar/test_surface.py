@@ -11,6 +11,7 @@ from tests.builders import MONDAY
 from tests.exports.calendar.ic_checker import faults
 from tests.exports.calendar.peers import with_ics, with_vobject
 from tests.exports.exports_builders import (
+    DRAFT,
     frosty_report,
     small_report,
     small_roster,
@@ -20,7 +21,7 @@ from tests.exports.exports_builders import (
 
 def calendar(surface_id: str, report: AuditReport | None = None) -> bytes:
     return surface_calendar(
-        small_site(), small_roster(), report or small_report(), surface_id, MONDAY
+        small_site(), small_roster(), report or small_report(), surface_id, DRAFT
     )
 
 
@@ -99,7 +100,7 @@ def test_a_duty_that_nobody_does_is_told_when_it_is_due() -> None:
         words="Red gang on B2 quay slab until Tue 10:00",
     )  # fmt: skip
     roster = small_roster().model_copy(update={"missed": (missed,)})
-    data = surface_calendar(small_site(), roster, small_report(), "P2-top", MONDAY)
+    data = surface_calendar(small_site(), roster, small_report(), "P2-top", DRAFT)
     assert faults(data) == []
     assert timed(data)["NOT PLANNED: inspect"] == (1600, 1615)  # no entry is shorter
 

@@ -12,12 +12,18 @@ from exports.clocks.page import clock_page
 from models.records import DryingHistory, Spread
 from tests.browser import CHROMIUM, FLAGS, quiet_page
 from tests.exports.clocks.clocks_builders import IDS, air, drying, hydration
-from tests.exports.exports_builders import frosty_report, small_roster, small_site
+from tests.exports.exports_builders import (
+    DRAFT,
+    frosty_report,
+    small_roster,
+    small_site,
+)
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
 
 SOURCES = (
     small_site(), small_roster(), frosty_report(), air(), hydration(), drying(),
+    DRAFT,
 )  # fmt: skip
 
 

@@ -14,7 +14,8 @@ from models.records import (
     SurfaceEvents,
 )
 from tests.exports.clocks.clocks_builders import IDS, air, drying, hydration
-from tests.exports.exports_builders import small_report, small_roster, small_site
+from tests.exports.exports_builders import DRAFT, small_report, small_roster, small_site
+from tests.exports.issue_builders import second_issue
 
 NASTY = '</title><script>alert("x")</script>\x07\x00&'
 
@@ -22,7 +23,7 @@ NASTY = '</title><script>alert("x")</script>\x07\x00&'
 def html(report: AuditReport | None = None) -> str:
     return clock_page(
         small_site(), small_roster(), report or small_report(), air(), hydration(),
-        drying(),
+        drying(), DRAFT,
     )  # fmt: skip
 
 
@@ -78,7 +79,7 @@ def test_order_of_the_clocks_columns_does_not_matter() -> None:
         )
     )
     text = clock_page(
-        small_site(), small_roster(), small_report(), air(), turned, drying()
+        small_site(), small_roster(), small_report(), air(), turned, drying(), DRAFT
     )
     assert text == html()  # the three columns of the hydration clock are equal
 
@@ -115,7 +116,13 @@ def test_page_of_sixty_surfaces_is_small() -> None:
     many_roster: Roster = roster.model_copy(update={"surfaces": works})
     text = clock_page(
         small_site(), many_roster, report.model_copy(update={"surfaces": traces}),
-        air(), many, losses,
+        air(), many, losses, DRAFT,
     )  # fmt: skip
     # A day and a half of noise; a week of it would be under five times as much.
     assert len(text.encode()) < 3_000_000 / 2
+
+
+def test_the_page_says_which_issue_it_is() -> None:
+    sources = small_site(), small_roster(), small_report(), air(), hydration(), drying()
+    assert "Issue 2, Mon 3 May 09:00 CEST" in clock_page(*sources, second_issue())
+    assert '<b class="draft">DRAFT, not published</b>' in html()

@@ -10,8 +10,8 @@ from exports.sheets.render import render
 from exports.sheets.shift_sheets import shift_sheets
 from models.records import Crew, Mix, Site, WaterPoint, Zone
 from models.records.base import Record
-from tests.builders import MONDAY, weather
-from tests.exports.exports_builders import small_report, small_roster, small_site
+from tests.builders import weather
+from tests.exports.exports_builders import DRAFT, small_report, small_roster, small_site
 
 
 @pytest.mark.parametrize(
@@ -73,7 +73,7 @@ def test_what_stands_on_the_sheets_is_what_is_tried() -> None:
     site = site.model_copy(update=lists | dict(marked(site)))
     roster, report = small_roster(), small_report()
     words = entries(site, roster, report)
-    named = shift_sheets(site, roster, report, words, weather(), MONDAY)
+    named = shift_sheets(site, roster, report, words, weather(), DRAFT)
     sheets = [sheet for _, sheet in named]
     printed = "".join(sheet.model_dump_json() for sheet in sheets)
     for kind, fields in TEXTS.items():

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from exports.entries import entries
 from exports.entry import Entry
 from exports.sheets import ShiftSheet, render, shift_sheets
-from tests.builders import MONDAY, weather
+from tests.builders import weather
 from tests.exports.exports_builders import (
+    DRAFT,
     frosty_report,
     small_report,
     small_roster,
@@ -29,7 +30,7 @@ def sheets(
     words = entries(site, roster, report) if found is None else found
     return [
         sheet
-        for _, sheet in shift_sheets(site, roster, report, words, weather(), MONDAY)
+        for _, sheet in shift_sheets(site, roster, report, words, weather(), DRAFT)
     ]
 
 
@@ -82,7 +83,7 @@ def test_what_is_dangerous_is_printed_above_the_work() -> None:
     site, roster, report = small_site(), small_roster(), frosty_report()
     words = entries(site, roster, report)
     sheet = next(
-        iter(dict(shift_sheets(site, roster, report, words, None, MONDAY)).values())
+        iter(dict(shift_sheets(site, roster, report, words, None, DRAFT)).values())
     )
     (page,) = read_pdf(render(sheet))
     text = page.text.replace(" ", "")

@@ -5,11 +5,13 @@ from datetime import UTC, datetime, timedelta
 
 from exports.entries import entries
 from exports.entry import Entry
+from exports.handed import draft
 from exports.sheets import ShiftSheet, shift_sheet_files, shift_sheets
 from exports.sheets.shift_sheet import SheetBreach
 from models.records import AuditReport, BreakTrace, Gap, Reason, ShiftTrace
 from tests.builders import MONDAY, weather
 from tests.exports.exports_builders import (
+    DRAFT,
     breach_finding,
     frosty_report,
     small_report,
@@ -25,7 +27,12 @@ def sheets(
     roster, report = small_roster(starts_at), small_report(starts_at)
     return dict(
         shift_sheets(
-            site, roster, report, entries(site, roster, report), weather(), starts_at
+            site,
+            roster,
+            report,
+            entries(site, roster, report),
+            weather(),
+            draft(roster),
         )
     )
 
@@ -33,7 +40,7 @@ def sheets(
 def breaches(report: AuditReport) -> dict[str, tuple[SheetBreach, ...]]:
     site, roster = small_site(), small_roster()
     words = entries(site, roster, report)
-    made = shift_sheets(site, roster, report, words, None, MONDAY)
+    made = shift_sheets(site, roster, report, words, None, DRAFT)
     return {name: sheet.breaches for name, sheet in made}
 
 
@@ -103,7 +110,7 @@ def test_breaks_of_the_crew_stand_in_the_head() -> None:
     ]
     own = first.model_copy(update={"breaks": tuple(breaks)})
     told = report.model_copy(update={"shifts": (own, *others)})
-    made = [sheet for _, sheet in shift_sheets(site, roster, told, (), None, MONDAY)]
+    made = [sheet for _, sheet in shift_sheets(site, roster, told, (), None, DRAFT)]
     assert [sheet.breaks for sheet in made] == ["09:30–09:45, 12:40–13:10", "", ""]
 
 
@@ -138,7 +145,7 @@ def test_a_limit_on_another_day_is_given_with_its_day() -> None:
         words[0].model_copy(update={"start_by_at": MONDAY + timedelta(days=days)})
         for days in (0, 1, 3, 9)
     ]
-    sheet = dict(shift_sheets(site, roster, report, moved, None, MONDAY))
+    sheet = dict(shift_sheets(site, roster, report, moved, None, DRAFT))
     rows = sheet["2027-05-03-0700-red"].pages[0].rows
     assert [row.start_by for row in rows] == [
         "06:00", "Tue 06:00", "Thu 06:00", "Wed 12 May 06:00",
@@ -195,7 +202,7 @@ def test_the_longest_dry_stretches_in_order_of_time() -> None:
         for i, length in enumerate((20, 50, 30, 10, 40), start=1)
     )
     dry = roster.model_copy(update={"gaps": gaps})
-    sheet = next(iter(dict(shift_sheets(site, dry, report, (), None, MONDAY)).values()))
+    sheet = next(iter(dict(shift_sheets(site, dry, report, (), None, DRAFT)).values()))
     assert [line[14:37] for line in sheet.dry[:3]] == [
         "Mon 09:20–10:10, 50 min", "Mon 11:00–11:30, 30 min",
         "Mon 14:20–15:00, 40 min",
@@ -209,7 +216,7 @@ def test_cautions_are_the_most_frequent_three_and_who_decides_stands_below() -> 
     entry = entries(site, roster, report)[0]
     minds = [("a", "b"), ("b", "c"), ("d", "c"), ("c", "b")]
     visits = [entry.model_copy(update={"cautions": mind}) for mind in minds]
-    sheet = dict(shift_sheets(site, roster, report, visits, None, MONDAY))
+    sheet = dict(shift_sheets(site, roster, report, visits, None, DRAFT))
     assert sheet["2027-05-03-0700-red"].cautions == ("b", "c", "a")
     assert "competent or licensed people come first" in (
         sheet["2027-05-03-0700-red"].aid
@@ -230,7 +237,7 @@ def test_overtime_of_the_shift_itself_does_not_come_after_it() -> None:
     site, roster, report = small_site(), small_roster(), small_report()
     entry = entries(site, roster, report)[0]
     late = entry.model_copy(update={"starts_at": MONDAY + timedelta(minutes=670)})
-    sheet = dict(shift_sheets(site, roster, report, [late], None, MONDAY))
+    sheet = dict(shift_sheets(site, roster, report, [late], None, DRAFT))
     assert sheet["2027-05-03-0700-red"].coming == ()
     assert len(sheet["2027-05-03-0700-red"].pages[0].rows) == 1
 
@@ -245,7 +252,7 @@ def with_call(visits: tuple[Entry, ...]) -> list[str]:
     called = report.model_copy(update={"shifts": (*report.shifts, call)})
     return [
         sheet.shift
-        for _, sheet in shift_sheets(site, roster, called, visits, None, MONDAY)
+        for _, sheet in shift_sheets(site, roster, called, visits, None, DRAFT)
     ]
 
 
@@ -264,7 +271,7 @@ def test_paper_follows_the_units() -> None:
 def test_files_by_name() -> None:
     site, roster, report = small_site(), small_roster(), small_report()
     words = entries(site, roster, report)
-    files = shift_sheet_files(site, roster, report, words, None, MONDAY)
+    files = shift_sheet_files(site, roster, report, words, None, DRAFT)
     assert list(files) == [
         "2027-05-03-0700-red.pdf", "2027-05-03-2200-owl.pdf",
         "2027-05-04-0700-red.pdf",
@@ -282,7 +289,7 @@ def test_a_crew_id_cannot_leave_its_folder() -> None:
     )  # fmt: skip
     only = report.model_copy(update={"shifts": (odd,)})
     there = site.model_copy(update={"crews": crews})
-    ((name, _),) = shift_sheets(there, roster, only, (), None, MONDAY)
+    ((name, _),) = shift_sheets(there, roster, only, (), None, DRAFT)
     assert name == "2027-05-03-0600-..%2Fa%2Fb %C3%BC"
 
 
@@ -290,7 +297,7 @@ def test_a_roster_of_the_dry_side_says_so_beside_the_weather() -> None:
     site, report = small_site(), small_report()
     roster = small_roster().model_copy(update={"forecast_side": "dry"})
     given = entries(site, roster, report)
-    made = dict(shift_sheets(site, roster, report, given, weather(), MONDAY))
+    made = dict(shift_sheets(site, roster, report, given, weather(), DRAFT))
     assert {sheet.weather[-1] for sheet in made.values()} == {
         "Planned for warmer, windier weather without rain"
     }

@@ -11,7 +11,8 @@ from python_calamine import load_workbook
 
 from exports.tables.tables import table_files
 from models.records import AuditReport, Finding, Roster, Site
-from tests.exports.exports_builders import small_report, small_roster, small_site
+from tests.exports.exports_builders import DRAFT, small_report, small_roster, small_site
+from tests.exports.issue_builders import second_issue
 
 EVIL = ["=1+1", "+49 30 1", "-2", "@SUM(A1)", "\t=1+1", "=cmd|' /C calc'!A0"]
 
@@ -22,7 +23,7 @@ def files(
     report: AuditReport | None = None,
 ) -> dict[str, bytes]:
     return table_files(
-        site or small_site(), roster or small_roster(), report or small_report()
+        site or small_site(), roster or small_roster(), report or small_report(), DRAFT
     )
 
 
@@ -209,3 +210,27 @@ def test_a_long_text_is_cut_to_what_a_cell_holds() -> None:
     cell = str(sheet(book, "findings")[1][-1])
     assert len(cell) <= 32_767
     assert cell.endswith("…")
+
+
+def test_changes_stand_beside_the_other_tables_of_an_issue() -> None:
+    handed = second_issue()
+    made = table_files(small_site(), small_roster(), small_report(), handed)
+    found = rows(made["tables/changes.csv"])
+    # Fourteen visits of this issue, and the one that was dropped.
+    assert len(found) == 15
+    (given,) = [row for row in found if row["Change"] == "given to another crew"]
+    assert (given["Crew"], given["Crew before"]) == ("Red gang", "Night pair")
+    (gone,) = [row for row in found if row["Change"] == "dropped"]
+    assert (gone["Start (local)"], gone["Start before (local)"]) == (
+        "", "2027-05-04T13:00+02:00",
+    )  # fmt: skip
+    assert len(sheet(made["tables/roster.xlsx"], "changes")) == 16
+    about = sheet(made["tables/roster.xlsx"], "about")
+    assert ["Issue", "Issue 2, Mon 3 May 09:00 CEST"] in about
+
+
+def test_a_draft_says_so_and_has_no_changes() -> None:
+    made = files()
+    assert "tables/changes.csv" not in made
+    about = sheet(made["tables/roster.xlsx"], "about")
+    assert ["Issue", "DRAFT, not published"] in about

@@ -1,6 +1,9 @@
 """Identities carried from issue to issue."""
 
+from collections.abc import Collection, Mapping
 from datetime import timedelta
+from itertools import count
+from uuid import UUID
 
 import pytest
 
@@ -17,11 +20,17 @@ def first_issue(*visits: ToldVisit) -> tuple[VisitIdentity, ...]:
 
 
 def next_issue(
-    earlier: tuple[VisitIdentity, ...], *visits: ToldVisit, **more: object
+    earlier: tuple[VisitIdentity, ...],
+    *visits: ToldVisit,
+    done: Collection[str] = (),
+    pinned: Mapping[str, str] | None = None,
 ) -> tuple[VisitIdentity, ...]:
-    numbers = iter(range(1000))
-    fresh = lambda: f"ffffffff-0000-0000-0000-{next(numbers):012d}"  # noqa: E731  # one line says it
-    return follow(earlier, visits, 2, TUE, WEEK, fresh, **more)  # type: ignore[arg-type]  # done, pinned
+    numbers = count(10**6)
+
+    def fresh() -> str:
+        return str(UUID(int=next(numbers)))
+
+    return follow(earlier, visits, 2, TUE, WEEK, fresh, done, pinned)
 
 
 def test_a_renumbered_visit_is_who_it_was() -> None:
@@ -139,6 +148,22 @@ def test_laying_that_slips_by_two_days_is_the_same_laying() -> None:
     now = next_issue(earlier, *later)
     assert [one.id for one in now] == [one.id for one in earlier]
     assert [one.visit_id for one in now] == [each.visit_id for each in later]
+
+
+def test_a_strip_that_passes_another_is_the_same_strip() -> None:
+    """Two crews lay side by side: red begins its strip before blue now, not after."""
+    earlier = first_issue(
+        visit("P1/lay-1", 1500, "blue", duty="lay", recurs=False),
+        visit("P1/lay-2", 1510, "red", duty="lay", recurs=False),
+    )
+    now = next_issue(
+        earlier,
+        visit("P1/lay-1", 1490, "red", duty="lay", recurs=False),
+        visit("P1/lay-2", 1500, "blue", duty="lay", recurs=False),
+    )
+    assert [(one.told.crew_id, one.visit_id) for one in now] == [
+        ("blue", "P1/lay-2"), ("red", "P1/lay-1"),
+    ]  # fmt: skip
 
 
 def test_the_next_week_keeps_who_lies_in_both() -> None:
