@@ -89,7 +89,7 @@ def site() -> Site:
             Crew(
                 id="red", name="Red gang", people=4,
                 skills=("labourer", "fogger", "sprayer"), home_zone="A",
-                shifts=("day", "call"),
+                shifts=("day", "call"), overtime_max_min=60,
             ),
             Crew(
                 id="owl", name="Night pair", people=2, skills=("labourer",),

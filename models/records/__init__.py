@@ -132,9 +132,9 @@ from .work import AutomaticFlow as AutomaticFlow
 from .work import CoverNeed as CoverNeed
 from .work import CoverSupply as CoverSupply
 from .work import CrewShift as CrewShift
-from .work import CrewWeek as CrewWeek
 from .work import DryingCurve as DryingCurve
 from .work import Effect as Effect
+from .work import HoursLimit as HoursLimit
 from .work import Link as Link
 from .work import Material as Material
 from .work import Published as Published

@@ -85,7 +85,7 @@ class Crew(Record):
     skills: tuple[Skill, ...] = ("labourer",)
     home_zone: str
     shifts: tuple[str, ...] = Field(min_length=1)
-    overtime_max_min: int = Field(60, ge=0, le=240)
+    overtime_max_min: int = Field(0, ge=0, le=240)
     lead: str = ""
     phone: str = ""
     together: bool = False

@@ -25,6 +25,8 @@ FindingKind = Literal[
     "heat_ban",
     "rest",
     "week",
+    "day",
+    "call_out",
     "skill",
     "people",
     "window",
@@ -46,8 +48,8 @@ PhaseKind = Literal[
 #: Kinds that no roster may have: the solver promises to keep them.
 VIOLATIONS: frozenset[str] = frozenset(
     {
-        "overlap", "travel", "shift", "break", "heat_ban", "rest", "week", "skill",
-        "people", "window", "order", "duration", "water_flow",
+        "overlap", "travel", "shift", "break", "heat_ban", "rest", "week", "day",
+        "call_out", "skill", "people", "window", "order", "duration", "water_flow",
         "water_allotment", "tank_level", "cover_stock", "drying_clock", "uncured",
     }
 )  # fmt: skip

@@ -22,6 +22,8 @@ Limit = Literal[
     "heat_ban",
     "rest",
     "week",
+    "day",
+    "call_out",
     "window",
     "covers",
     "price",

@@ -71,11 +71,24 @@ class Rules(Record):
         description="evaporation that asks for fog on a fresh surface",
     )
     rest_h: float = Field(11, ge=0, le=24, description="daily rest between work [h]")
+    day_hours_max_h: float = Field(
+        12,
+        gt=0,
+        le=16,
+        description="work of a crew on a day: shifts, overtime and call-outs [h]",
+    )
     week_hours_max_h: float | None = Field(
         None,
         gt=0,
         le=168,
         description="work of a crew in a calendar week, Monday to Sunday [h]",
+    )
+    call_out_max_h: float = Field(8, gt=0, le=16, description="of one call-out [h]")
+    break_after_h: float = Field(
+        6, gt=0, le=16, description="overtime or a call-out without a break [h]"
+    )
+    break_length_min: int = Field(
+        30, ge=0, le=240, description="that break, in overtime and call-outs"
     )
     walking_speed_m_s: float = Field(0.5, gt=0, le=3, description="loaded [m/s]")
     level_change_min: int = Field(5, ge=0, le=60, description="between levels [min]")
@@ -110,10 +123,10 @@ class Costs(Record):
     missed_inspection: float = Field(150, ge=0)
     missed_work: float = Field(600, ge=0, description="any other duty not done")
     overtime_cost_per_min: float = Field(2, ge=0)
-    call_out: float = Field(400, ge=0, description="per call-out")
-    call_out_hour: float = Field(0, ge=0, description="per hour paid of a call-out")
+    call_out: float = Field(40, ge=0, description="per call-out")
+    call_out_hour: float = Field(120, ge=0, description="per hour paid of a call-out")
     call_out_min_h: float = Field(
-        0, ge=0, le=24, description="hours paid of a call-out at the least [h]"
+        3, ge=0, le=24, description="hours paid of a call-out at the least [h]"
     )
     travel_cost_per_min: float = Field(0.2, ge=0)
     worker_minute_cost: float = Field(

@@ -323,30 +323,40 @@ class CrewShift(Record):
     call_out_per_min: float = 0
 
 
-class CrewWeek(Record):
-    """What a calendar week allows a gang or a party, and what its shifts take of that.
+class HoursLimit(Record):
+    """The most hours of a gang or a party, and what its shifts take of them.
 
     Counted on top of ``regular_min`` are overtime, and call-outs from the walk to the
-    first job to the end of the last. A shift counts whole in the week it begins in.
+    first job to the end of the last, breaks in them too. A shift counts whole in the
+    week, or on the day, that it begins in.
 
     Attributes
     ----------
+    kind : str
+        Of a calendar week, of a day, or of one call-out.
     crew_id : str
         A party, or a gang without any.
     starts_min : int
-        Monday midnight; before the horizon where that begins later in the week.
+        Midnight, of a week that of Monday, before the horizon where that begins later;
+        of a call-out the first minute on call.
     shift_ids : tuple of str
-        Shifts and stretches on call of the week that meet the horizon; those of a
-        party's gang stand for its part in them.
+        Shifts and stretches on call that meet the horizon; those of a party's gang
+        stand for its part in them.
     regular_min : int
-        Hours of all shifts of the week less breaks, worked or idle.
+        Of all its shifts less breaks, worked or idle.
     """
 
+    kind: Literal["week", "day", "call_out"]
     crew_id: str
     starts_min: int
     shift_ids: tuple[str, ...]
     regular_min: int
     most_min: int
+
+    @property
+    def left_min(self) -> int:
+        """Minutes that it leaves for overtime and call-outs."""
+        return max(0, self.most_min - self.regular_min)
 
 
 class TankDelivery(Record):
@@ -440,8 +450,8 @@ class WorkList(Record):
         Nobody works in them; in order, without overlap.
     rest_min : int
         Between a crew's last job in one shift or call-out and its first in the next.
-    weeks : tuple of CrewWeek
-        Of each crew in order of time; empty if no week is limited.
+    hours_limits : tuple of HoursLimit
+        Of weeks, days and call-outs, as far as they limit anything.
     rewet_at_reserve_fraction : float
         Share of ``held_l_m2`` at or below which a cover has little water left.
     units : Units
@@ -465,7 +475,7 @@ class WorkList(Record):
     costs: Costs
     heat_bans: tuple[Stretch, ...] = ()
     rest_min: int
-    weeks: tuple[CrewWeek, ...] = ()
+    hours_limits: tuple[HoursLimit, ...] = ()
     rewet_at_reserve_fraction: float
     units: Units = "si"
     published: Published | None = None

@@ -32,13 +32,13 @@ from scheduler.audit.checks.crews import check_crews, shift_traces
 from scheduler.audit.checks.drying import check_drying
 from scheduler.audit.checks.duties import check_duties, missed_tasks
 from scheduler.audit.checks.heat_bans import ban_spans, ban_traces, check_bans
+from scheduler.audit.checks.hours_limits import check_hours
 from scheduler.audit.checks.inspections import check_inspections
 from scheduler.audit.checks.insulation_off import check_insulation_off
 from scheduler.audit.checks.late_changes import with_late_changes
 from scheduler.audit.checks.removal_temperature import check_removal_temperature
 from scheduler.audit.checks.temperature import check_temperature
 from scheduler.audit.checks.water import check_water
-from scheduler.audit.checks.week_hours import check_weeks
 from scheduler.audit.checks.weights import check_weights
 from scheduler.audit.objective import dry_shares, parts
 from scheduler.audit.replayed.covers import cover_traces, simulate_covers
@@ -113,7 +113,7 @@ def replay(
     findings += check_weights(surfaces, works, hydration, site.costs, clock)
     findings += check_credited(put_off, surfaces, simulation, jobs, site_input, clock)
     findings += check_crews(site, turns, clock)
-    findings += check_weeks(site, turns, clock)
+    findings += check_hours(site, turns, clock)
     findings += check_bans(bans, jobs, clock)
     findings += check_duties(jobs, simulation, clock)
     findings += check_water(site, water, jobs, clock, works)

@@ -1,8 +1,8 @@
 """When somebody can come to one surface, at what price, and who is booked.
 
 Each crew is taken as free for this surface alone. Hard as in the roster: skills,
-people, shifts, breaks, the walk from the crew's home zone, daily rest, water, one
-visit at a time.
+people, shifts, breaks, the walk from the crew's home zone, daily rest, the most hours
+of a week, a day and a call-out, water, one visit at a time.
 """
 
 from collections.abc import Sequence
@@ -10,7 +10,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from models.records import CrewShift, Floats, Stretch, SurfaceWork, Task, WorkList
+from models.records import (
+    CrewShift,
+    Floats,
+    HoursLimit,
+    Stretch,
+    SurfaceWork,
+    Task,
+    WorkList,
+)
 from scheduler.estimates.draws import Draws
 
 
@@ -44,6 +52,7 @@ class Diary:
         self.bookings: list[Booking] = []
         self._costs = work.costs
         self._rest_min = work.rest_min
+        self._limits = work.hours_limits
         zone = work.zone_ids.index(surface.zone_id)
         walks = {h: work.travel_min[i][zone] for i, h in enumerate(work.zone_ids)}
         self._walks = walks
@@ -64,9 +73,10 @@ class Diary:
         """Price of each start from ``first`` to ``last``; infinite where impossible."""
         prices = np.full(max(0, last - first + 1), np.inf)
         for shift_id in self._able(task):
+            from_min, until_min = self._hours(self._shifts[shift_id], task)
             for start, end in self._open[shift_id]:
-                low = max(start, first)
-                high = min(end - task.duration_min, last)
+                low = max(start, first, from_min)
+                high = min(min(end, until_min) - task.duration_min, last)
                 if low <= high:
                     own = self._price(shift_id, task, low, high)
                     self._close(own, low, task, self._shifts[shift_id])
@@ -101,7 +111,11 @@ class Diary:
         end = start + task.duration_min
         offers = []
         for i, shift_id in enumerate(self._able(task)):
-            if any(a <= start and end <= b for a, b in self._open[shift_id]):
+            from_min, until_min = self._hours(self._shifts[shift_id], task)
+            in_hours = from_min <= start and end <= until_min
+            if in_hours and any(
+                a <= start and end <= b for a, b in self._open[shift_id]
+            ):
                 own = self._price(shift_id, task, start, start)
                 self._close(own, start, task, self._shifts[shift_id])
                 offers.append((float(own[0]), i, shift_id))
@@ -155,6 +169,39 @@ class Diary:
         paid_until = max([shift.ends_min, *ends])
         return max(0, end - paid_until) * self._costs.overtime_cost_per_min
 
+    def _hours(self, shift: CrewShift, task: Task) -> tuple[int, int]:
+        """Between which minutes the hours that are left let a task be done."""
+        left = min(
+            (
+                limit.left_min - self._beyond_min(limit, shift)
+                for limit in self._limits
+                if limit.crew_id in _hands(shift) and _turn(shift) in limit.shift_ids
+            ),
+            default=self.horizon_min,
+        )
+        if shift.kind == "shift":
+            return 0, shift.ends_min + max(0, left)
+        own = [one for one in self.bookings if _same_turn(one.shift, shift)]
+        walk_min = self._walks[shift.home_zone]
+        if not own:
+            enough = task.duration_min + walk_min <= left
+            return 0, self.horizon_min if enough else 0
+        last_end = max(one.end_min for one in own)
+        return last_end + walk_min - left, own[0].start_min - walk_min + left
+
+    def _beyond_min(self, limit: HoursLimit, but: CrewShift) -> int:
+        """Overtime and call-outs of a limit that are booked, but for one shift."""
+        spans: dict[str, tuple[int, int]] = {}
+        for one in self.bookings:
+            turn, shift = _turn(one.shift), one.shift
+            if turn == _turn(but) or turn not in limit.shift_ids:
+                continue
+            leaves = one.start_min - self._walks[shift.home_zone]
+            since = shift.ends_min if shift.kind == "shift" else leaves
+            first, last = spans.get(turn, (since, since))
+            spans[turn] = min(first, since), max(last, one.end_min)
+        return sum(last - first for first, last in spans.values())
+
     def _rest(self, shift: CrewShift, from_min: int, until_min: int) -> None:
         """Close the crew's other shifts around a visit."""
         for other in self._shifts.values():
@@ -176,7 +223,12 @@ def _hands(shift: CrewShift) -> set[str]:
 
 def _same_turn(one: CrewShift, other: CrewShift) -> bool:
     """Whether two are the same shift, or a gang's and a party's part in it."""
-    return (one.part_of or one.id) == (other.part_of or other.id)
+    return _turn(one) == _turn(other)
+
+
+def _turn(shift: CrewShift) -> str:
+    """Id of a gang's shift, for its parties too."""
+    return shift.part_of or shift.id
 
 
 def _between_breaks(

@@ -28,11 +28,11 @@ from scheduler.methods.case.held import NONE_HELD, Held
 from scheduler.methods.case.protocol import Case, Chain
 from scheduler.methods.chains.registry import FOGGING
 from scheduler.methods.chains.stages import joined, stage_chains
+from scheduler.methods.resources.hours_limits import hours_limits
 from scheduler.methods.resources.stretches import merge
 from scheduler.methods.resources.timer_water import connected, timers_beyond_water
 from scheduler.methods.resources.travel import travel_min
 from scheduler.methods.resources.water import water_supplies
-from scheduler.methods.resources.weeks import crew_weeks
 from scheduler.methods.warnings.conflicts import conflicts
 
 #: Parts of a site that may be stand-ins where the forecast, or the water, is asked.
@@ -108,7 +108,7 @@ def _work_list(cases: Cases, works: tuple[SurfaceWork, ...]) -> WorkList:
         costs=site.costs,
         heat_bans=cases.gangs.heat_bans,
         rest_min=round(60 * site.rules.rest_h),
-        weeks=crew_weeks(site, horizon, cases.gangs.shifts),
+        hours_limits=hours_limits(site, horizon, cases.gangs.shifts),
         rewet_at_reserve_fraction=site.rules.rewet_at_reserve_fraction,
         units=site.units,
     )

@@ -10,6 +10,7 @@ from models.files.inputs.site_toml import SiteFile
 from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import RawEntry
 from models.files.reading.references import KnownIds, check_references, check_unique
+from models.local_clock import WEEKDAYS
 from models.records import (
     Break,
     CoverStock,
@@ -45,6 +46,7 @@ def check_site(site: SiteFile, known: KnownIds, problems: ProblemCollector) -> N
     check_reach(site.entries["zone"], site.entries["water"], problems)
     _check_turns(site, problems)
     _check_weeks(site, problems)
+    _check_days(site, problems)
     check_parties(site.entries["crew"], site.entries["shift"], problems)
 
 
@@ -122,11 +124,36 @@ def _check_weeks(site: SiteFile, problems: ProblemCollector) -> None:
             )  # fmt: skip
 
 
+def _check_days(site: SiteFile, problems: ProblemCollector) -> None:
+    """Ask that what a crew works on one day, without overtime, is not too long."""
+    rules = site.singles["rules"].record
+    if not isinstance(rules, Rules):
+        return
+    patterns = {e.record.id: e.record for e in site.entries["shift"] if e.record}
+    for entry in site.entries["crew"]:
+        names = entry.record.shifts if entry.record else ()
+        own = [patterns[name] for name in names if name in patterns]
+        worked = [shift for shift in own if not shift.on_call]
+        for day in WEEKDAYS:
+            minutes = sum(_day_min(shift) for shift in worked if day in shift.days)
+            if minutes > 60 * rules.day_hours_max_h:
+                entry.refuse(
+                    problems, "shifts", f"{minutes / 60:g} h of shifts on {day}",
+                    f"at most {rules.day_hours_max_h:g} h, day_hours_max of [rules]",
+                    "Give it shorter shifts, or one of them to another crew",
+                )  # fmt: skip
+                break
+
+
 def _week_min(shift: ShiftPattern) -> int:
     """Minutes of a week's shifts less their breaks."""
+    return len(shift.days) * _day_min(shift)
+
+
+def _day_min(shift: ShiftPattern) -> int:
+    """Minutes of one shift less its breaks."""
     length = _minutes(shift.starts, shift.ends) or _DAY_MIN
-    pauses = sum(_minutes(span.starts, span.ends) for span in shift.breaks)
-    return len(shift.days) * (length - pauses)
+    return length - sum(_minutes(span.starts, span.ends) for span in shift.breaks)
 
 
 def _check_tank(

@@ -5,13 +5,13 @@ weekday by weekday in the site's timezone, so that a slip in either shows.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from itertools import takewhile
 from math import ceil, hypot
 
 from models.local_clock import WEEKDAYS, WeekClock
-from models.records import ShiftPattern, Site, Team, Zone
+from models.records import Rules, ShiftPattern, Site, Team, Zone
 from scheduler.audit.replayed.jobs import Job
 
 
@@ -71,7 +71,33 @@ def day_windows(
             turn = sum(pattern.id in other.shifts for other in earlier)
             breaks = _breaks(pattern, turn, day, clock)
             starts, ends = hours.from_min, hours.until_min
-            yield CrewWindow(crew, pattern, day, starts, ends, breaks)
+            window = CrewWindow(crew, pattern, day, starts, ends, breaks)
+            beyond = _breaks_beyond(window, site.rules)
+            yield replace(window, breaks=(*breaks, *beyond))
+
+
+def _breaks_beyond(window: CrewWindow, rules: Rules) -> Iterator[tuple[int, int]]:
+    """Yield breaks after so many hours without one, in overtime and on call.
+
+    Minute by minute: nothing counts but how long it is since the last break.
+    """
+    at_work, pausing = 0, 0
+    for minute in range(window.starts_min, window.closes_min):
+        beyond = window.pattern.on_call or minute >= window.ends_min
+        if any(starts <= minute < ends for starts, ends in window.breaks):
+            at_work, pausing = 0, 0
+        elif pausing:
+            pausing -= 1
+        elif beyond and at_work >= round(60 * rules.break_after_h):
+            at_work, pausing = 0, rules.break_length_min
+            rest_until = minute + rules.break_length_min
+            following = (a for a, _ in window.breaks if a >= minute)
+            ends = min(rest_until, window.closes_min, *following)
+            if minute < ends:
+                yield minute, ends
+            pausing = max(0, pausing - 1)
+        else:
+            at_work += 1
 
 
 def _breaks(

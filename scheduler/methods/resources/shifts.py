@@ -4,6 +4,7 @@ from datetime import date, datetime, time, timedelta
 
 from models.local_clock import WEEKDAYS, WeekClock
 from models.records import Break, CrewShift, Horizon, ShiftPattern, Site, Stretch, Team
+from scheduler.methods.resources.more_breaks import more_breaks
 from scheduler.methods.resources.stretches import clip
 
 
@@ -39,10 +40,13 @@ def _shift(
     costs = site.costs
     paid_min, per_min = round(60 * costs.call_out_min_h), costs.call_out_hour / 60
     overtime_min = 0 if pattern.on_call else team.overtime_max_min
-    breaks = (
-        clip(break_stretch(item, pattern, on, clock), part.from_min, part.until_min)
+    own = [
+        break_stretch(item, pattern, on, clock)
         for item in _own_breaks(site, team, pattern)
-    )
+    ]
+    closes_min, on_call = whole.until_min + overtime_min, pattern.on_call
+    more = more_breaks(whole, closes_min, own, site.rules, on_call=on_call)
+    breaks = (clip(b, 0, min(closes_min, length_min)) for b in (*own, *more))
     return CrewShift(
         id=shift_id(team.id, pattern, on),
         crew_id=team.id,

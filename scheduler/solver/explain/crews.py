@@ -1,16 +1,18 @@
 """The words for what keeps crews away: nobody on, nobody able, other work, hours."""
 
 from collections.abc import Sequence
+from typing import Literal
 
 from scheduler.solver.explain.crew_times import BUSY, LEAVES, CrewTimes
 from scheduler.solver.explain.words import SiteWords, crew, doing, listed, takes
 from scheduler.solver.plan.cost import Stop, merged_stops
 from scheduler.solver.plan.plan import Plan
-from scheduler.solver.plan.rules import beyond_week_min
+from scheduler.solver.plan.rules import beyond_shifts_min
 from scheduler.solver.problem.lanes import Lane, is_candidate, suits
 from scheduler.solver.problem.problem import Job
 
 _MOST_CREWS = 3
+HoursKind = Literal["week", "day", "call_out"]
 
 
 class CrewWords:
@@ -95,9 +97,9 @@ class CrewWords:
         hours = f"{self.problem.rest_min / 60:g} h"
         return f"{who}{on_call} would lack the {hours} of rest between shifts"
 
-    def week(self, lanes: Sequence[Lane]) -> str:
-        """Say how much of their week crews have left for overtime and call-outs."""
-        return listed((self._left_of_week(lane) for lane in lanes), "crews")
+    def hours(self, kind: HoursKind, lanes: Sequence[Lane]) -> str:
+        """Say how much of their hours crews have left for overtime and call-outs."""
+        return listed((self._left(kind, lane) for lane in lanes), "crews")
 
     def _takes(self, job: Job) -> str:
         """Say how long a job takes, and from when if it has no choice."""
@@ -174,22 +176,28 @@ class CrewWords:
                 return f"{name} has to be on {label} by {self.say.at(stop.start)}"
         return f"{name} walks over until {self.say.at(ready)}"
 
-    def _left_of_week(self, lane: Lane) -> str:
-        weeks = [
+    def _left(self, kind: HoursKind, lane: Lane) -> str:
+        limits = [
             (
-                week.left_min - beyond_week_min(self.problem, week, self.plan.by_lane),
-                week,
+                one.left_min - beyond_shifts_min(self.problem, one, self.plan.by_lane),
+                one.record,
             )
             for unit in lane.work_units
-            for week in self.problem.weeks_of_unit[unit]
-            if any(lane.index in own for own in week.gang_shifts)
+            for one in self.problem.limits_of_unit[unit]
+            if one.record.kind == kind
+            and any(lane.index in own for own in one.gang_shifts)
         ]
-        left, week = min(weeks, key=lambda one: one[0])
-        monday = self.say.local(week.record.starts_min)
+        left, limit = min(limits, key=lambda one: one[0])
+        day = self.say.local(limit.starts_min)
+        on = f"{day:%a} {day.day} {day:%b}"
+        what = {
+            "week": f"of work in the week from {on}",
+            "day": f"of work on {on}",
+            "call_out": f"of its call-out {on}",
+        }
         return (
             f"{crew(lane.shift)} has {max(0, left)} min left of the "
-            f"{week.record.most_min / 60:.4g} h of work in the week from "
-            f"{monday:%a} {monday.day} {monday:%b}"
+            f"{limit.most_min / 60:.4g} h {what[kind]}"
         )
 
 

@@ -15,7 +15,7 @@ from scheduler.solver.explain.water import refused_by
 from scheduler.solver.plan.cost import Stop, changes_cost, gang_shift_cost
 from scheduler.solver.plan.insertion import gang_shift_with
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
-from scheduler.solver.plan.rules import rest_fits, week_fits
+from scheduler.solver.plan.rules import broken_limits, rest_fits
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job
 
@@ -31,6 +31,8 @@ LIMITS: tuple[Limit, ...] = (
     "travel",
     "rest",
     "week",
+    "day",
+    "call_out",
     "water_flow",
     "water_allotment",
     "tank_empty",
@@ -110,7 +112,8 @@ class Trials:
         else:
             free = [lane for lane, state in crews.asked(start) if state == FREE]
             hours = {
-                lane: tuple(self._by_hours(job, start, lane, own)) for lane in free
+                lane: tuple(dict.fromkeys(self._by_hours(job, start, lane, own)))
+                for lane in free
             }
             least = min(hours.values(), key=len)
             lanes = [lane for lane in free if hours[lane] == least]
@@ -153,12 +156,14 @@ class Trials:
         plan = self.plan
         elsewhere = own is None or own.lane != lane.index
         if elsewhere and _is_amid(plan, lane, start, start + job.duration):
-            return  # what rest and weeks are counted by stays as it is
+            return  # what rest and hours are counted by stays as it is
         trial = _with_trial(plan, job, start, lane, own)
         if not all(rest_fits(plan.problem, unit, trial) for unit in lane.work_units):
             yield "rest"
-        if not all(week_fits(plan.problem, unit, trial) for unit in lane.work_units):
-            yield "week"
+        for unit in lane.work_units:
+            yield from (
+                limit.record.kind for limit in broken_limits(plan.problem, unit, trial)
+            )
 
     def _extra(self, job: Job, start: int, lane: Lane, own: Stop | None) -> float:
         """Say what a visit costs besides its surface: crews, water, changes."""

@@ -18,11 +18,11 @@ from scheduler.solver.plan.cost import (
 )
 from scheduler.solver.plan.covers import CoverLedger
 from scheduler.solver.plan.rules import (
+    hours_fit,
     lane_fits,
     rest_fits,
     stop_fits,
     surface_fits,
-    week_fits,
 )
 from scheduler.solver.plan.water import Draw, WaterLedger
 from scheduler.solver.problem.problem import Problem
@@ -229,7 +229,7 @@ class Plan:
                 for i in surfaces
             )
             and all(rest_fits(problem, unit, self.by_lane) for unit in units)
-            and all(week_fits(problem, unit, self.by_lane) for unit in units)
+            and all(hours_fit(problem, unit, self.by_lane) for unit in units)
         )
 
     def _rebook(self, remove: Sequence[Stop], add: Sequence[Stop]) -> list[Stop] | None:

@@ -1,14 +1,14 @@
-"""May these stops stand? One work unit, surface, rest or week at a time.
+"""May these stops stand? One work unit, surface, rest or limit on hours at a time.
 
 Water is asked for in ``water.py``. Everything here is hard: a roster that breaks one of
 these rules is never made. Plain ints of time are minutes from the start of the horizon.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from scheduler.solver.plan.cost import Stop, beyond_shift_min, merged_stops
-from scheduler.solver.problem.lanes import Lane, UnitWeek
+from scheduler.solver.problem.lanes import Lane, UnitLimit
 from scheduler.solver.problem.problem import Job, Problem, Surface
 
 
@@ -78,19 +78,25 @@ def rest_fits(problem: Problem, unit: int, by_lane: Sequence[list[Stop]]) -> boo
     return True
 
 
-def week_fits(problem: Problem, unit: int, by_lane: Sequence[list[Stop]]) -> bool:
-    """Whether a work unit's overtime and call-outs keep to what each week leaves."""
-    return all(
-        beyond_week_min(problem, week, by_lane) <= week.left_min
-        for week in problem.weeks_of_unit[unit]
-    )
+def hours_fit(problem: Problem, unit: int, by_lane: Sequence[list[Stop]]) -> bool:
+    """Whether a work unit's overtime and call-outs keep to each limit on its hours."""
+    return not any(broken_limits(problem, unit, by_lane))
 
 
-def beyond_week_min(
-    problem: Problem, week: UnitWeek, by_lane: Sequence[list[Stop]]
+def broken_limits(
+    problem: Problem, unit: int, by_lane: Sequence[list[Stop]]
+) -> Iterator[UnitLimit]:
+    """Yield the weeks, days and call-outs in which a work unit works too long."""
+    for limit in problem.limits_of_unit[unit]:
+        if beyond_shifts_min(problem, limit, by_lane) > limit.left_min:
+            yield limit
+
+
+def beyond_shifts_min(
+    problem: Problem, limit: UnitLimit, by_lane: Sequence[list[Stop]]
 ) -> int:
-    """Overtime and call-outs of a work unit in one week."""
+    """Overtime and call-outs of a work unit in one week, day or call-out."""
     return sum(
         beyond_shift_min(problem, problem.lanes[own[0]], merged_stops(by_lane, own))
-        for own in week.gang_shifts
+        for own in limit.gang_shifts
     )

@@ -12,7 +12,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from models.records import CrewShift, CrewWeek, Stretch, Task
+from models.records import CrewShift, HoursLimit, Stretch, Task
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -53,20 +53,22 @@ class Lane:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class UnitWeek:
-    """A work unit's calendar week.
+class UnitLimit:
+    """The most hours of a work unit in a week, on a day or in a call-out.
 
     Attributes
     ----------
     gang_shifts : tuple of tuple of int
-        The unit's lanes in that week, gang shift by gang shift.
-    left_min : int
-        Minutes of overtime and call-outs that the week leaves it.
+        The unit's lanes that count, gang shift by gang shift.
     """
 
-    record: CrewWeek
+    record: HoursLimit
     gang_shifts: tuple[tuple[int, ...], ...]
-    left_min: int
+
+    @property
+    def left_min(self) -> int:
+        """Minutes that it leaves for overtime and call-outs."""
+        return self.record.left_min
 
 
 def closes_min(shift: CrewShift) -> int:
@@ -145,28 +147,27 @@ def gang_shifts_of_unit(
     )
 
 
-def weeks_of_unit(
-    weeks: Iterable[CrewWeek],
+def limits_of_unit(
+    limits: Iterable[HoursLimit],
     names: Sequence[str],
     gang_shifts: Sequence[Sequence[tuple[int, ...]]],
     lanes: Sequence[Lane],
-) -> tuple[tuple[UnitWeek, ...], ...]:
-    """List the limited weeks of each work unit with its gang shifts in them."""
+) -> tuple[tuple[UnitLimit, ...], ...]:
+    """List the limits on each work unit's hours with its gang shifts in them."""
 
-    def within(week: CrewWeek, own: tuple[int, ...]) -> bool:
-        return any(lanes[index].shift.id in week.shift_ids for index in own)
+    def within(limit: HoursLimit, own: tuple[int, ...]) -> bool:
+        return any(lanes[index].shift.id in limit.shift_ids for index in own)
 
     return tuple(
         tuple(
-            UnitWeek(
-                record=week,
+            UnitLimit(
+                record=limit,
                 gang_shifts=tuple(
-                    own for own in gang_shifts[unit] if within(week, own)
+                    own for own in gang_shifts[unit] if within(limit, own)
                 ),
-                left_min=max(0, week.most_min - week.regular_min),
             )
-            for week in weeks
-            if week.crew_id == name
+            for limit in limits
+            if limit.crew_id == name
         )
         for unit, name in enumerate(names)
     )

@@ -26,8 +26,11 @@ def ordered(work: WorkList) -> WorkList:
             ),
             "supplies": tuple(sorted(map(_supply, work.supplies), key=lambda s: s.id)),
             "covers": tuple(sorted(work.covers, key=lambda cover: cover.kind)),
-            "weeks": tuple(
-                sorted(work.weeks, key=lambda week: (week.starts_min, week.crew_id))
+            "hours_limits": tuple(
+                sorted(
+                    work.hours_limits,
+                    key=lambda limit: (limit.starts_min, limit.kind, limit.crew_id),
+                )
             ),
         }
     )

@@ -14,13 +14,13 @@ from math import ceil, floor, inf, lcm
 from models.records import SurfaceWork, Task, WaterSupply, WorkList
 from scheduler.solver.problem.lanes import (
     Lane,
-    UnitWeek,
+    UnitLimit,
     closes_min,
     gang_shifts_of_unit,
     is_candidate,
     lanes_of,
+    limits_of_unit,
     unit_names,
-    weeks_of_unit,
 )
 from scheduler.solver.problem.low_water import low_water_minutes
 from scheduler.solver.problem.minutes import SurfaceMinutes, TableCache, surface_minutes
@@ -149,8 +149,8 @@ class Problem:
         Whether that move lies between two jobs on the same surface too.
     gang_shifts_of_unit : tuple of tuple of tuple of int
         For each work unit its lanes, gang shift by gang shift, in order of start.
-    weeks_of_unit : tuple of tuple of Week
-        In order of time; empty where no week is limited.
+    limits_of_unit : tuple of tuple of UnitLimit
+        On the hours of each work unit, in order of time.
     published : PublishedRoster or None
         The roster that people hold; each change of it has a price.
     settings : Settings
@@ -163,7 +163,7 @@ class Problem:
     jobs: tuple[Job, ...]
     lanes: tuple[Lane, ...]
     gang_shifts_of_unit: tuple[tuple[tuple[int, ...], ...], ...]
-    weeks_of_unit: tuple[tuple[UnitWeek, ...], ...]
+    limits_of_unit: tuple[tuple[UnitLimit, ...], ...]
     supplies: tuple[WaterSupply, ...]
     travel: tuple[tuple[int, ...], ...]
     walks_on_surface: bool
@@ -253,7 +253,9 @@ def prepare(work: WorkList, settings: Settings = DEFAULT) -> Problem:
         jobs=tuple(jobs),
         lanes=lanes,
         gang_shifts_of_unit=gang_shifts,
-        weeks_of_unit=weeks_of_unit(work.weeks, unit_names(shifts), gang_shifts, lanes),
+        limits_of_unit=limits_of_unit(
+            work.hours_limits, unit_names(shifts), gang_shifts, lanes
+        ),
         supplies=work.supplies,
         travel=work.travel_min,
         walks_on_surface=work.walks_on_surface,

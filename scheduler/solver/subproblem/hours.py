@@ -1,4 +1,4 @@
-"""Overtime and call-outs in the model: what they cost, and the week they count in."""
+"""Overtime and call-outs in the model: what they cost, and the limits they count in."""
 
 from ortools.sat.python import cp_model
 
@@ -13,15 +13,15 @@ from scheduler.solver.subproblem.subproblem import Subproblem
 def constrain_hours(
     builder: ModelBuilder, subproblem: Subproblem, placed: list[PlacedItem]
 ) -> None:
-    """Price overtime and call-outs, and keep each work unit within its weeks.
+    """Price overtime and call-outs, and keep each work unit to its hours.
 
     A gang's overtime is priced once, until the last of its parties is done.
     """
     problem = subproblem.problem
     lanes = [problem.lanes[index] for index in subproblem.neighbourhood.lanes]
     units = sorted({unit for lane in lanes for unit in lane.work_units})
-    weeks = [week for unit in units for week in problem.weeks_of_unit[unit]]
-    counted = {own for week in weeks for own in week.gang_shifts}
+    limits = [limit for unit in units for limit in problem.limits_of_unit[unit]]
+    counted = {own for limit in limits for own in limit.gang_shifts}
     beyond: dict[tuple[int, ...], cp_model.IntVar] = {}
     for own in dict.fromkeys(
         s for lane in lanes for s in (lane.gang_shift, *lane.lanes_by_unit)
@@ -44,8 +44,8 @@ def constrain_hours(
             )
         if more is not None:
             beyond[own] = more
-    for week in weeks:
-        free = [beyond[own] for own in week.gang_shifts if own in beyond]
+    for limit in limits:
+        free = [beyond[own] for own in limit.gang_shifts if own in beyond]
         if free:
             fixed = sum(
                 beyond_shift_min(
@@ -53,10 +53,10 @@ def constrain_hours(
                     problem.lanes[own[0]],
                     merged_stops(subproblem.fixed_on_lane, own),
                 )
-                for own in week.gang_shifts
+                for own in limit.gang_shifts
                 if own not in beyond
             )
-            builder.model.add(sum(free) <= week.left_min - fixed)
+            builder.model.add(sum(free) <= limit.left_min - fixed)
 
 
 def _price_call(

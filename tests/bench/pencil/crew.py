@@ -44,7 +44,6 @@ class Crew:
         self.moved: list[tuple[str, Stretch]] = []
         self.pauses = {gang.shift.id: self._pauses(gang) for gang in self.gangs}
         self.last_end: dict[str, int] = {}
-        self.left_min = self._left()
         self.worked_over: dict[str, int] = {}
 
     def _pauses(self, gang: Gang) -> list[Stretch]:
@@ -62,22 +61,6 @@ class Crew:
                 self.moved.append((gang.shift.crew_id, taken))
             found.append(taken)
         return sorted(found, key=lambda one: one.from_min)
-
-    def _left(self) -> dict[str, int]:
-        """Minutes that a week leaves each gang's shift for overtime and call-outs."""
-        left = {}
-        for gang in self.gangs:
-            own = set(gang.members)
-            rooms = [
-                week.most_min - week.regular_min
-                for week in self.work.weeks
-                if week.crew_id in own and self._of_week(week.shift_ids, gang)
-            ]
-            left[gang.shift.id] = min(rooms, default=1 << 40)
-        return left
-
-    def _of_week(self, shift_ids: Sequence[str], gang: Gang) -> bool:
-        return gang.shift.id in shift_ids
 
     def on(self, minute: int) -> list[Person]:
         """Those who are there, overtime not counted, and free."""
@@ -123,19 +106,16 @@ class Crew:
         return max(minute, ends)
 
     def _over_left(self, gang: Gang) -> int:
-        """What a week still leaves; taken by all shifts of the gang in it."""
-        spent = sum(
-            minutes
-            for shift_id, minutes in self.worked_over.items()
-            if self._same_week(shift_id, gang)
+        """What weeks and days still leave; taken by all shifts of the gang in them."""
+        return min(
+            (
+                limit.left_min
+                - sum(self.worked_over.get(name, 0) for name in limit.shift_ids)
+                for limit in self.work.hours_limits
+                if limit.crew_id in gang.members and gang.shift.id in limit.shift_ids
+            ),
+            default=1 << 40,
         )
-        return self.left_min[gang.shift.id] - spent
-
-    def _same_week(self, shift_id: str, gang: Gang) -> bool:
-        for week in self.work.weeks:
-            if week.crew_id in gang.members and gang.shift.id in week.shift_ids:
-                return shift_id in week.shift_ids
-        return shift_id == gang.shift.id
 
     def send(self, people: Sequence[Person], surface_id: str, end_min: int) -> None:
         """Let people be at a surface until a minute."""

@@ -128,7 +128,11 @@ def drawn_site(lot: Random, start: datetime) -> Site:
                 call_out_min_h=lot.choice((0, 1)), litre_cost=lot.choice((0, 0.02)),
             ),
             "rules": Rules(
-                rest_h=lot.choice((0, 8, 11)), week_hours_max_h=lot.choice((None, 57))
+                rest_h=lot.choice((0, 8, 11)),
+                week_hours_max_h=lot.choice((None, 57)),
+                day_hours_max_h=lot.choice((8, 10, 12)),
+                call_out_max_h=lot.choice((2, 8)),
+                break_after_h=lot.choice((2, 6)),
             ),
         }
     )  # fmt: skip

@@ -4,14 +4,16 @@ A day and a night with few people, some of them without the skill, with breaks, 
 heat bans and full weeks; covers of which there are too few, a weak tap, a small tank.
 """
 
+from typing import Literal
+
 from hypothesis import strategies as st
 
 from models.records import (
     CoverNeed,
     CoverSupply,
     CrewShift,
-    CrewWeek,
     DryingCurve,
+    HoursLimit,
     Link,
     Skill,
     Stretch,
@@ -151,9 +153,11 @@ def hard_weeks(draw: st.DrawFn) -> WorkList:
         for one in gangs[0]
     ]
     shifts = (*(one for gang in gangs for one in gang), *again)
-    weeks = tuple(
-        CrewWeek(
-            crew_id=hand, starts_min=-360, regular_min=2400, most_min=2400 + 30,
+    kind: Literal["week", "day"] = draw(st.sampled_from(("week", "day")))
+    full = tuple(
+        HoursLimit(
+            kind=kind, crew_id=hand,
+            starts_min=-360, regular_min=2400, most_min=2400 + 30,
             shift_ids=tuple(s.id for s in shifts if hand in (s.hands or (s.crew_id,))),
         )
         for hand in dict.fromkeys(h for s in shifts for h in (s.hands or (s.crew_id,)))
@@ -173,7 +177,7 @@ def hard_weeks(draw: st.DrawFn) -> WorkList:
         *(draw(surfaces(name)) for name in names),
         minutes=MINUTES,
         shifts=shifts,
-        weeks=draw(st.sampled_from(((), (), weeks))),
+        hours_limits=draw(st.sampled_from(((), (), full))),
         supplies=(main, tank),
         covers=(CoverSupply(kind="burlap_double", title="Burlap", stock_m2=stock_m2),),
         heat_bans=draw(st.sampled_from(((), (), (ban,)))),

@@ -26,7 +26,7 @@ R = TypeVar("R", bound=Record)
 #: Lists whose order means nothing.
 LISTS = {
     "surfaces", "tasks", "after", "shifts", "hands", "breaks", "supplies", "days",
-    "deliveries", "taken", "weeks", "shift_ids", "covers",
+    "deliveries", "taken", "hours_limits", "shift_ids", "covers",
 }  # fmt: skip
 PAIR = ("crew0 a", "crew0 b")
 
@@ -44,7 +44,7 @@ def reordered(draw: st.DrawFn) -> tuple[WorkList, WorkList]:
                 CoverSupply(kind=kind, stock_m2=300)
                 for kind in ("burlap_double", "plastic_sheet")
             ),
-            "weeks": tuple(
+            "hours_limits": tuple(
                 week(20, unit, shift_ids=(f"{unit}/day", "crew0/day")) for unit in PAIR
             ),
         }

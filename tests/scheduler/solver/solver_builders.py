@@ -9,9 +9,9 @@ from datetime import UTC, datetime, timedelta
 
 from models.records import (
     CrewShift,
-    CrewWeek,
     DryingCurve,
     Horizon,
+    HoursLimit,
     SurfaceWork,
     Task,
     WaterNeed,
@@ -68,13 +68,14 @@ def shift(crew_id: str = "red", **fields: object) -> CrewShift:
     return CrewShift.model_validate(base | fields)
 
 
-def week(left_min: int, crew_id: str = "red", **fields: object) -> CrewWeek:
-    """A week that leaves a crew some minutes beyond forty hours of shifts."""
+def week(left_min: int, crew_id: str = "red", **fields: object) -> HoursLimit:
+    """A week, or another ``kind``, that leaves a crew some minutes beyond 40 h."""
     base: dict[str, object] = {
-        "crew_id": crew_id, "starts_min": -360, "shift_ids": (f"{crew_id}/day",),
-        "regular_min": 2400, "most_min": 2400 + left_min,
+        "kind": "week", "crew_id": crew_id, "starts_min": -360,
+        "shift_ids": (f"{crew_id}/day",), "regular_min": 2400,
+        "most_min": 2400 + left_min,
     }  # fmt: skip
-    return CrewWeek.model_validate(base | fields)
+    return HoursLimit.model_validate(base | fields)
 
 
 def tap(**fields: object) -> WaterSupply:

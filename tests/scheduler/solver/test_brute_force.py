@@ -70,15 +70,17 @@ def test_the_roster_is_the_best_there_is(
     assert roster.cost == best
 
 
+@pytest.mark.parametrize("kind", ["week", "day"])
 @pytest.mark.parametrize(("left", "visits"), [(42, 1), (43, 2)])
-def test_a_week_that_is_nearly_full_leaves_the_best_of_what_it_allows(
-    left: int, visits: int
+def test_hours_that_are_nearly_full_leave_the_best_of_what_they_allow(
+    left: int, visits: int, kind: str
 ) -> None:
     # The shift is over at minute 0: every visit is overtime. Two and the walk between
     # them take 20 + 3 + 20; one may come at any minute of the hour.
     shifts = (shift(starts_min=-600, ends_min=0, overtime_max_min=60),)
     work = work_list(
-        *site((0, 0), (1, 4)), minutes=60, shifts=shifts, weeks=(week(left),),
+        *site((0, 0), (1, 4)), minutes=60, shifts=shifts,
+        hours_limits=(week(left, kind=kind),),
         costs=work_for_nothing(travel_cost_per_min=0, overtime_cost_per_min=0),
     )  # fmt: skip
     roster = solve(work, Effort(work=0.3))

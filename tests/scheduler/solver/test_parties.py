@@ -149,12 +149,12 @@ def test_the_week_of_a_pair_holds_its_own_overtime_and_the_gangs() -> None:
         for name in NAMES
     )
     work = work_list(looked_at("S", six), looked_at("T", two), shifts=shifts,
-                     weeks=weeks)  # fmt: skip
+                     hours_limits=weeks)  # fmt: skip
     plan = Plan(prepare(work))
     assert plan.change((), (Stop(10, 0, lane_of(plan, "red"), -1),))
     assert not plan.change((), (Stop(43, 1, lane_of(plan, "red 1"), -1),))
     more = week(73).model_copy(update={"crew_id": "red 1", "shift_ids": ("red/day",)})
-    plan = Plan(prepare(work.model_copy(update={"weeks": (more, *weeks[1:])})))
+    plan = Plan(prepare(work.model_copy(update={"hours_limits": (more, *weeks[1:])})))
     assert plan.change((), (Stop(10, 0, lane_of(plan, "red"), -1),))
     assert plan.change((), (Stop(43, 1, lane_of(plan, "red 1"), -1),))
 

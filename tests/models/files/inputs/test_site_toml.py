@@ -145,6 +145,14 @@ FAULTS = [
      "[[mix]] tau: found 14; expected either tau or adiabatic_rise, not both"),
     ("[rules]", '[rules]\nweek_hours_max = "0 h"',
      "[rules] week_hours_max: found '0 h'; expected a duration above 0, up to 168 h"),
+    ("[rules]", '[rules]\nday_hours_max = "17 h"',
+     "[rules] day_hours_max: found '17 h'; expected a duration above 0, up to 16 h"),
+    ("[rules]", '[rules]\ncall_out_max = "20 h"',
+     "[rules] call_out_max: found '20 h'; expected a duration above 0, up to 16 h"),
+    ("[rules]", '[rules]\nbreak_after = "0 h"',
+     "[rules] break_after: found '0 h'; expected a duration above 0, up to 16 h"),
+    ("[rules]", '[rules]\nbreak_length = "5 h"',
+     "[rules] break_length: found '5 h'; expected a duration from 0 to 240 min"),
     ("strength = 30", "strength = 30\nlow_bleed = \"maybe\"",
      "[[mix]] low_bleed: found 'maybe'; expected true or false"),
 ]  # fmt: skip
@@ -371,6 +379,18 @@ def test_shifts_beyond_the_most_hours_of_a_week_are_refused(tmp_path: Path) -> N
     enough = changed(SITE, ("[rules]", "[rules]\nweek_hours_max = 46.25"))
     rules = read_site(write_site(tmp_path / "b", {"site.toml": enough})).site.rules
     assert rules.week_hours_max_h == 46.25
+
+
+def test_shifts_beyond_the_most_hours_of_a_day_are_refused(tmp_path: Path) -> None:
+    # Red gang: 10 h less 45 min of breaks.
+    site = changed(SITE, ("[rules]", "[rules]\nday_hours_max = 9"))
+    assert (
+        "[[crew]] shifts: found 9.25 h of shifts on mon; "
+        "expected at most 9 h, day_hours_max of [rules]"
+    ) in only(write_site(tmp_path, {"site.toml": site}))
+    enough = changed(SITE, ("[rules]", "[rules]\nday_hours_max = 9.25"))
+    rules = read_site(write_site(tmp_path / "b", {"site.toml": enough})).site.rules
+    assert rules.day_hours_max_h == 9.25
 
 
 # The day ends at 17:00; its last break, 12:00 to 12:30, leaves 270 min for two more.

@@ -53,7 +53,8 @@ def test_walks_run_from_home_through_the_zones_and_stay_on_a_surface() -> None:
 
 
 def test_a_call_out_is_paid_once_however_much_is_done_in_it() -> None:
-    # Saturday 06:00 is minute 5 x 1440 = 7200; two looks in one call-out: 400.
+    # Saturday 06:00 is minute 5 x 1440 = 7200; two looks in one call-out, from the walk
+    # of 3 min to 7510: 40 for the call and 213 min at 2.
     looks = work(tasks=(task("look", latest_min=9000), task("late", latest_min=9000)))
     called = "red/call/2027-05-08"
     visits = [
@@ -61,7 +62,7 @@ def test_a_call_out_is_paid_once_however_much_is_done_in_it() -> None:
         visit("late", 7500, 10, shift_id=called),
     ]
     report = audited(visits, [looks], horizon=WEEK)
-    assert report.cost_by_part["call_out"] == 400
+    assert report.cost_by_part["call_out"] == 40 + 213 * 2
     assert shift(report, called).called_out
     assert not shift(report, "red/call/2027-05-09").called_out
     assert report.violations == ()
@@ -101,7 +102,7 @@ def test_a_call_out_is_paid_by_the_hour_but_for_some_hours_at_least() -> None:
         visit("look", 7300, 10, shift_id=called),
         visit("late", 7500, 10, shift_id=called),
     ]
-    for least_h, cost in ((3, 400 + 213), (4, 400 + 240)):
+    for least_h, cost in ((3, 40 + 213), (4, 40 + 240)):
         prices = work_for_nothing(call_out_hour=60, call_out_min_h=least_h)
         report = audited(visits, [looks], horizon=WEEK, prices=prices)
         assert report.cost_by_part["call_out"] == pytest.approx(cost)

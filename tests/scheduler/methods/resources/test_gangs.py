@@ -61,6 +61,6 @@ def test_cuts_are_where_shifts_and_breaks_change() -> None:
 
 
 def test_call_outs_count_only_where_nobody_is_on_shift() -> None:
-    """On call 06:00 to 22:00 at the weekend, without a break."""
+    """On call 06:00 to 22:00 at the weekend, with a break every six hours."""
     called = tuple(s for s in GANGS.shifts if s.kind == "on_call")
-    assert Gangs(site().teams, called).longest_stretch_min("labourer") == 960
+    assert Gangs(site().teams, called).longest_stretch_min("labourer") == 360

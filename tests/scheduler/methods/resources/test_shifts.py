@@ -11,10 +11,12 @@ from models.records import (
     CrewShift,
     Horizon,
     Party,
+    Rules,
     ShiftPattern,
     Site,
     Weekday,
 )
+from scheduler.audit.replayed.windows import crew_windows
 from scheduler.methods.resources.shifts import crew_shifts, pattern_days
 from tests.builders import MONDAY, site
 from tests.scheduler.methods.methods_builders import utc
@@ -27,7 +29,8 @@ def night_site(timezone: str, *breaks: Break) -> Site:
     night = ShiftPattern(
         id="night", days=DAYS, starts=time(22), ends=time(6), breaks=breaks
     )
-    crew = site().crews[0].model_copy(update={"shifts": ("night",)})
+    own = {"shifts": ("night",), "overtime_max_min": 0}
+    crew = site().crews[0].model_copy(update=own)
     return site().model_copy(
         update={"timezone": timezone, "shifts": (night,), "crews": (crew,)}
     )
@@ -117,8 +120,57 @@ def test_weekdays_calls_and_overtime() -> None:
     assert (day.starts_min, day.ends_min, day.overtime_max_min) == (60, 660, 60)
     assert [(b.from_min, b.until_min) for b in day.breaks] == [(360, 390)]
     call = on(found, "red/call/2027-05-08")
-    assert (call.kind, call.call_out_cost) == ("on_call", where.costs.call_out)
+    # 40 for the call and three hours at 120, paid at the least.
+    assert (call.kind, call.call_out_cost) == ("on_call", 40 + 3 * 120)
     assert call.overtime_max_min == 0
+
+
+def beyond_site(overtime_min: int = 0, **rules: float) -> Site:
+    """The red gang by day, and on call at the weekend from 06:00 to 22:00."""
+    base = site()
+    red = base.crews[0].model_copy(update={"overtime_max_min": overtime_min})
+    return base.model_copy(update={"crews": (red,), "rules": Rules(**rules)})
+
+
+def breaks(where: Site, day: str) -> list[tuple[int, int]]:
+    horizon = Horizon(starts_at=MONDAY, ends_at=MONDAY + timedelta(days=7))
+    windows = crew_windows(where, WeekClock(where.timezone, horizon))
+    counted = next(w.breaks for w in windows if w.id.endswith(day))
+    planned = on(crew_shifts(where, horizon), day).breaks
+    found = [(b.from_min, b.until_min) for b in planned]
+    assert found == sorted(counted)  # the audit finds them minute by minute
+    return found
+
+
+@pytest.mark.parametrize(
+    ("overtime_min", "more"),
+    [
+        # The break ends at 390; six hours on it is 750, the shift ends at 660.
+        (90, []),
+        (91, [(750, 751)]),
+        (240, [(750, 780)]),
+    ],
+)
+def test_overtime_has_a_break_after_six_hours(
+    overtime_min: int, more: list[tuple[int, int]]
+) -> None:
+    where = beyond_site(overtime_min)
+    assert breaks(where, "red/day/2027-05-03") == [(360, 390), *more]
+
+
+def test_a_shift_without_enough_breaks_has_one_before_its_overtime() -> None:
+    # With a break asked for after three hours: at 660, when the shift ends, and again
+    # three hours after that one.
+    where = beyond_site(240, break_after_h=3)
+    found = breaks(where, "red/day/2027-05-03")
+    assert found == [(360, 390), (660, 690), (870, 900)]
+
+
+def test_a_long_stretch_on_call_has_breaks_too() -> None:
+    # 7200 is Saturday 06:00: six hours, half an hour, six hours, half an hour, three.
+    day = "red/call/2027-05-08"
+    assert breaks(beyond_site(), day) == [(7560, 7590), (7950, 7980)]
+    assert breaks(beyond_site(break_length_min=0), day) == []
 
 
 def test_a_call_out_costs_the_call_and_the_hours_that_are_paid_at_least() -> None:

@@ -138,11 +138,18 @@ def tired(told: Told, match: re.Match[str]) -> None:
 
 
 @says(
-    rf"({NAME}) has (\d+) min left of the ([\d.]+) h of work in the week from "
-    rf"\w+ \d+ \w+"
+    rf"({NAME}) has (\d+) min left of the ([\d.]+) h "
+    rf"of (work in the week from|work on|its call-out) \w+ \d+ \w+"
 )
-def weekly(told: Told, match: re.Match[str]) -> None:
-    weeks = [w for w in told.work.weeks if w.most_min == float(match[3]) * 60]
-    assert weeks, told.words
-    assert int(match[2]) <= weeks[0].most_min - weeks[0].regular_min, told.words
+def hours(told: Told, match: re.Match[str]) -> None:
+    kinds = {"work in the week from": "week", "work on": "day"}
+    kind = kinds.get(match[4], "call_out")
+    limits = [
+        limit
+        for limit in told.work.hours_limits
+        if limit.kind == kind and abs(limit.most_min - float(match[3]) * 60) < 1
+    ]
+    assert limits, told.words
+    most_min, regular_min = limits[0].most_min, limits[0].regular_min
+    assert int(match[2]) <= most_min - regular_min, told.words
     assert int(match[2]) < told.longest + 8, told.words  # and the way to it

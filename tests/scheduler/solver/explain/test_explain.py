@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 
+import pytest
+
 from models.records import (
     Costs,
     Limit,
@@ -433,12 +435,23 @@ def test_a_duty_that_is_dearer_late_than_left_out_says_why_it_is_late() -> None:
 def test_the_week_has_no_hours_left_for_a_call_out() -> None:
     night = shift(kind="on_call", call_out_cost=10)
     full = week(22, regular_min=2858, most_min=2880)
-    only = reasons(work_list(surface(), shifts=(night,), weeks=(full,)))[0][0]
+    only = reasons(work_list(surface(), shifts=(night,), hours_limits=(full,)))[0][0]
     # three minutes' walk and twenty of work would be 23
     assert only.limit == "week"
     assert only.words == (
         "red has 22 min left of the 48 h of work in the week from Mon 3 May"
     )
+
+
+@pytest.mark.parametrize(
+    ("kind", "told"), [("day", "of work on Mon 3 May"), ("call_out", "of its call-out")]
+)
+def test_a_day_or_a_call_out_has_no_hours_left(kind: str, told: str) -> None:
+    night = shift(kind="on_call", call_out_cost=10)
+    full = week(22, kind=kind, starts_min=0, regular_min=458, most_min=480)
+    only = reasons(work_list(surface(), shifts=(night,), hours_limits=(full,)))[0][0]
+    assert only.limit == kind
+    assert only.words.startswith(f"red has 22 min left of the 8 h {told}")
 
 
 def test_nobody_works_in_the_heat_ban() -> None:

@@ -19,6 +19,10 @@ from models.records import Limit, Reason, Task, WorkList
 from scheduler.solver.plan.plan import Plan
 from tests.scheduler.solver.explain.told import NAME, SENTENCES, Facts, Told
 
+_OF_CREWS = frozenset(
+    {"crews_busy", "travel", "shift_ends", "rest", "week", "day", "call_out"}
+)
+
 
 class Judge:
     """Judges the reasons of one roster, and counts by limit those of its gaps."""
@@ -37,7 +41,7 @@ class Judge:
                 assert not told.on_between(told.start, told.end), told.words
             if reason.limit == "no_skill":
                 assert "on shift:" in reason.words, told.words
-            if reason.limit in {"crews_busy", "travel", "shift_ends", "rest", "week"}:
+            if reason.limit in _OF_CREWS:
                 assert re.search(NAME, reason.words), told.words
 
     def judge_missed(self, task: Task, limit: Limit, words: str) -> None:

@@ -3,11 +3,11 @@ import pytest
 from models.records import Link, Stretch
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.rules import (
+    hours_fit,
     lane_fits,
     rest_fits,
     stop_fits,
     surface_fits,
-    week_fits,
 )
 from scheduler.solver.problem.problem import Problem, prepare
 from tests.scheduler.solver.solver_builders import (
@@ -116,17 +116,17 @@ def test_a_crew_rests_between_shifts(start: int, fits: bool) -> None:
 @pytest.mark.parametrize(("left", "fits"), [(29, False), (30, True)])
 def test_overtime_counts_on_top_of_the_week(left: int, fits: bool) -> None:
     shifts = (shift(overtime_max_min=60),)
-    problem = two_surfaces(shifts=shifts, weeks=(week(left),))
+    problem = two_surfaces(shifts=shifts, hours_limits=(week(left),))
     # ends at 630, 30 minutes after the shift
-    assert week_fits(problem, 0, [[Stop(610, 0, 0, 0)]]) is fits
+    assert hours_fit(problem, 0, [[Stop(610, 0, 0, 0)]]) is fits
 
 
 @pytest.mark.parametrize(("left", "fits"), [(122, False), (123, True)])
 def test_a_call_out_counts_from_the_walk_to_the_last_end(left: int, fits: bool) -> None:
-    problem = two_surfaces(shifts=(shift(kind="on_call"),), weeks=(week(left),))
+    problem = two_surfaces(shifts=(shift(kind="on_call"),), hours_limits=(week(left),))
     # leaves at 97 for the first at 100; the second ends at 220
     by_lane = [[Stop(100, 0, 0, 0), Stop(200, 1, 0, 0)]]
-    assert week_fits(problem, 0, by_lane) is fits
+    assert hours_fit(problem, 0, by_lane) is fits
 
 
 def test_every_week_is_counted_by_itself() -> None:
@@ -139,8 +139,8 @@ def test_every_week_is_counted_by_itself() -> None:
     two = (week(30), week(30, shift_ids=("red/2",)))
     short = (week(30), week(29, shift_ids=("red/2",)))
     for weeks, fits in (((one,), False), (two, True), (short, False)):
-        problem = two_surfaces(shifts=shifts, weeks=weeks, minutes=2880)
-        assert week_fits(problem, 0, stops) is fits
+        problem = two_surfaces(shifts=shifts, hours_limits=weeks, minutes=2880)
+        assert hours_fit(problem, 0, stops) is fits
 
 
 @pytest.mark.parametrize(("start", "fits"), [(1989, False), (1990, True)])

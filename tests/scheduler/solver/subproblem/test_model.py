@@ -117,7 +117,7 @@ def test_a_neighbourhood_keeps_overtime_within_the_week() -> None:
         ((week(42),), 1),
         ((week(19),), 0),
     ):
-        work = work_list(*both, shifts=late, weeks=weeks, costs=free, minutes=60)
+        work = work_list(*both, shifts=late, hours_limits=weeks, costs=free, minutes=60)
         plan = Plan(prepare(work))
         improve(plan, Neighbourhood((0,), (0, 1), 0, 60, 1))
         assert len(plan.stops()) == visits
@@ -128,7 +128,7 @@ def test_a_neighbourhood_keeps_a_call_out_within_the_week() -> None:
     call = (shift(kind="on_call"),)
     both = (surface("S"), surface("T"))
     for left, visits in ((46, 2), (45, 1), (22, 0)):
-        work = work_list(*both, shifts=call, weeks=(week(left),), minutes=60)
+        work = work_list(*both, shifts=call, hours_limits=(week(left),), minutes=60)
         plan = Plan(prepare(work))
         improve(plan, Neighbourhood((0,), (0, 1), 0, 60, 1))
         assert len(plan.stops()) == visits

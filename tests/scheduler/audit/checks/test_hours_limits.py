@@ -1,4 +1,4 @@
-"""The most hours of a week, counted by hand.
+"""The most hours of a week, a day and a call-out, counted by hand.
 
 Red gang work 5 shifts of 10 h less half an hour a week: 47.5 h. On Saturday, from
 minute 7200, they may be called out.
@@ -102,3 +102,28 @@ def test_shifts_that_are_too_many_by_themselves_are_not_the_rosters_fault() -> N
     where = site_with(rules=Rules(week_hours_max_h=40))
     looks = work(tasks=(task("look"),))
     assert audited([visit("look", 300, 10)], [looks], where=where).violations == ()
+
+
+@pytest.mark.parametrize(("left_min", "kept"), [(19, False), (20, True)])
+def test_a_day_holds_its_shift_and_its_overtime(left_min: int, kept: bool) -> None:
+    # A look until 680: 20 min beyond the shift of 10 h less half an hour.
+    looks = work(tasks=(task("look"),))
+    where = site_with(rules=Rules(day_hours_max_h=9.5 + left_min / 60))
+    report = audited([visit("look", 670, 10)], [looks], where=where, horizon=WEEK)
+    words = [finding.words for finding in report.violations]
+    said = (
+        "Red gang works 9.8 h on 2027-05-03, 20 min of it outside shifts; "
+        "9.81667 h are allowed"
+    )
+    assert words == ([] if kept else [said])
+
+
+@pytest.mark.parametrize(("most_min", "kept"), [(212, False), (213, True)])
+def test_a_call_out_is_no_longer_than_allowed(most_min: int, kept: bool) -> None:
+    # From the walk of 3 min before 7300 to 7510: 213 min.
+    looks = work(tasks=(task("a", latest_min=9000), task("b", latest_min=9000)))
+    visits = [visit("a", 7300, 10, shift_id=CALL), visit("b", 7500, 10, shift_id=CALL)]
+    where = site_with(rules=Rules(call_out_max_h=most_min / 60))
+    report = audited(visits, [looks], where=where, horizon=WEEK)
+    found = [(one.kind, one.crew_id) for one in report.violations]
+    assert found == ([] if kept else [("call_out", "red")])
