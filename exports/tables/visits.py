@@ -40,6 +40,7 @@ def visits_table(site: Site, roster: Roster, report: AuditReport) -> Table:
             Column("Dry at (local)", "local"),
             Column("State at start"),
             Column("Visit id"),
+            *_to_fill_in(site),
         ),
         rows=tuple(
             _row(entry, by_id[entry.visit_id], site, clock)
@@ -72,4 +73,17 @@ def _row(entry: Entry, task: Task, site: Site, clock: LocalClock) -> tuple[Cell,
         clock.local(entry.dry_by_at) if entry.dry_by_at else None,
         entry.state_words,
         entry.visit_id,
+        *(None for _ in _to_fill_in(site)),
+    )
+
+
+def _to_fill_in(site: Site) -> tuple[Column, ...]:
+    """Give the columns that crews fill in; ``keepdamp log`` reads them back."""
+    return (
+        Column("Done"),
+        Column("Found"),
+        Column("Time"),
+        Column("Initials"),
+        Column(header("Water used", "volume", site.units), "number"),
+        Column("Remark"),
     )

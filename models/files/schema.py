@@ -10,7 +10,7 @@ from datetime import time
 from typing import Any
 
 from models.files.reading.columns import ColumnReading, Inner, Sort, Table
-from models.files.reading.row_tables import POUR, READING, WEATHER
+from models.files.reading.row_tables import LOG, POUR, READING, WEATHER
 from models.files.reading.site_tables import LISTED, SINGLE, SITE
 from models.files.reading.wanted import in_file_unit
 from models.quantities import UNITS
@@ -31,15 +31,16 @@ _BREAK = r"^\d{2}:\d{2}\s*(-|–|to)\s*\d{2}:\d{2}$"
 def schemas() -> dict[str, Schema]:
     """Return all schemas by name.
 
-    ``site`` is that of ``site.toml``; ``pour``, ``weather_hour`` and ``reading`` are
-    those of one row of a CSV file or workbook; ``roster`` and ``audit_report`` are
-    those of the results as JSON.
+    ``site`` is that of ``site.toml``; ``pour``, ``weather_hour``, ``reading`` and
+    ``log`` are those of one row of a CSV file or workbook; ``roster`` and
+    ``audit_report`` are those of the results as JSON.
     """
     return {
         "site": _site(),
         "pour": _root("One row of pours.csv or pours.xlsx", _table(POUR)),
         "weather_hour": _root("One row of weather.csv", _table(WEATHER)),
         "reading": _root("One row of readings.csv", _table(READING)),
+        "log": _root("One row of a filled log sheet", _table(LOG)),
         "roster": _root("A roster", Roster.model_json_schema()),
         "audit_report": _root("An audit report", AuditReport.model_json_schema()),
     }

@@ -63,6 +63,7 @@ from .ledger import Entry as Entry
 from .ledger import Issue as Issue
 from .ledger import IssueHead as IssueHead
 from .ledger import NewEntry as NewEntry
+from .log_row import LogRow as LogRow
 from .mix import Mix as Mix
 from .objective import OBJECTIVE as OBJECTIVE
 from .objective import DryShare as DryShare

@@ -6,7 +6,7 @@ import typer
 
 from exports.notices import PLANNING_AID
 from models.errors import KeepdampError
-from scheduler.cli import advise, check, fleet, plan, schema, screen, tonight
+from scheduler.cli import advise, check, fleet, log, plan, schema, screen, tonight
 
 app = typer.Typer(
     no_args_is_help=True,
@@ -20,6 +20,7 @@ app.command("plan")(plan.plan)
 app.command("fleet")(fleet.fleet)
 app.command("tonight")(tonight.tonight)
 app.command("advise")(advise.advise)
+app.command("log", epilog=log.EXAMPLES)(log.log)
 app.command("schema")(schema.schema)
 
 

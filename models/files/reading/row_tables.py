@@ -1,10 +1,10 @@
-"""The words of pours, weather and readings: which column becomes which field.
+"""The words of pours, weather, readings and logs: which column becomes which field.
 
 As ``site_tables.py`` does for ``site.toml``.
 """
 
 from models.files.reading.columns import Column, Table
-from models.records import Pour, Reading, WeatherHour
+from models.records import LogRow, Pour, Reading, WeatherHour
 
 POUR = Table(
     "pours",
@@ -70,5 +70,35 @@ READING = Table(
         Column("at", "at"),
         Column("place", "place"),
         Column("temperature", "temperature_c", "temperature"),
+    ),
+)
+
+LOG = Table(
+    "log",
+    LogRow,
+    (
+        Column("what", "what"),
+        Column("about", "about"),
+        Column("work", "work"),
+        Column("visit", "visit_id"),
+        Column("issue", "issue_number"),
+        Column("at", "at"),
+        Column("from", "from_words"),
+        Column("to", "to_words"),
+        Column("found", "found"),
+        Column("litres", "litres_l", "volume"),
+        Column("area", "area_m2", "area"),
+        Column("people", "people"),
+        Column("place", "place"),
+        Column("temperature", "temperature_c", "temperature"),
+        Column("humidity", "humidity_fraction", "share", bare="%"),
+        Column("wind", "wind_m_s", "speed"),
+        Column("solar", "solar_w_m2", "irradiance"),
+        Column("cloud", "cloud_fraction", "share", bare="%"),
+        Column("rain", "rain_mm", "depth of water"),
+        Column("why", "why"),
+        Column("by", "by"),
+        Column("note", "note"),
+        Column("correct", "corrects"),
     ),
 )

@@ -1,0 +1,61 @@
+"""Where a site's ledger is and what time it is: read here, at the door alone.
+
+A firm that keeps the ledgers of all its sites in PostgreSQL names the database in the
+environment, where a password is not in a file of the site.
+"""
+
+import os
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from models.errors import InputError
+from models.files.published import read_instant
+from models.files.site_folder import read_folder
+from models.ledger.store import Store
+from models.ledger.where import find_ledger, open_ledger
+from models.records import SiteInput
+
+DATABASE = "KEEPDAMP_LEDGER"
+#: Files without which nobody knows what an entry is about.
+_NEEDED = ("site.toml", "pours.csv", "pours.xlsx")
+
+Now = Annotated[
+    str,
+    typer.Option(metavar="TIME", hidden=True, help="Take this for now, in a script."),
+]
+
+
+def now_of(words: str, timezone: str) -> datetime:
+    """Give the time to write down: the clock's, or the one that a script names."""
+    if words:
+        return read_instant(words, timezone, "--now")
+    return datetime.now(UTC).replace(microsecond=0)
+
+
+def site_of(folder: Path) -> SiteInput:
+    """Read what of a site an entry may be about; its weather may be out of order.
+
+    Raises
+    ------
+    InputError
+        With the problems of its site.toml and its pours.
+    """
+    files = read_folder(folder)
+    found = files.problems.in_order()
+    needed = [problem for problem in found if problem.place.file in _NEEDED]
+    if needed or files.site_input is None:
+        raise InputError(needed or found)
+    return files.site_input
+
+
+def ledger_if_any(folder: Path, site_name: str) -> Store | None:
+    """Open a site's ledger; None where nothing has been written yet."""
+    return find_ledger(folder, site_name, os.environ.get(DATABASE, ""))
+
+
+def ledger(folder: Path, site_name: str) -> Store:
+    """Open a site's ledger, or begin one."""
+    return open_ledger(folder, site_name, os.environ.get(DATABASE, ""))
