@@ -14,11 +14,13 @@ Sort = Literal["text", "number", "local", "utc"]
 class Column:
     """One column: its header and what stands under it.
 
-    ``local`` and ``utc`` hold instants; a local one carries the site's zone.
+    ``local`` and ``utc`` hold instants; a local one carries the site's zone. A column
+    with ``choices`` is filled in by people, who can pick one of them in a workbook.
     """
 
     header: str
     sort: Sort = "text"
+    choices: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -25,7 +25,7 @@ def table_files(
         workbook, ``roster.xlsx``.
     """
     tables = (
-        visits_table(site, roster, report),
+        visits_table(site, roster, report, handed),
         findings_table(site, roster, report),
         water_table(site, report),
         *((changes_table(site, roster, handed.changes),) if handed.changes else ()),

@@ -1,13 +1,18 @@
 """The roster as a table: a row a visit."""
 
+from typing import get_args
+
 from exports.entries import entries
 from exports.entry import Entry
+from exports.handed import DRAFT, Handed
 from exports.tables.table import Cell, Column, Table, header, number, offset_words
 from models.local_clock import LocalClock
-from models.records import TASK_KINDS, AuditReport, Roster, Site, Task
+from models.records import TASK_KINDS, AuditReport, Condition, Roster, Site, Task
 
 
-def visits_table(site: Site, roster: Roster, report: AuditReport) -> Table:
+def visits_table(
+    site: Site, roster: Roster, report: AuditReport, handed: Handed
+) -> Table:
     """List every visit, in the roster's order."""
     tasks = {
         task.id: task
@@ -40,16 +45,19 @@ def visits_table(site: Site, roster: Roster, report: AuditReport) -> Table:
             Column("Dry at (local)", "local"),
             Column("State at start"),
             Column("Visit id"),
+            Column("Issue"),
             *_to_fill_in(site),
         ),
         rows=tuple(
-            _row(entry, by_id[entry.visit_id], site, clock)
+            _row(entry, by_id[entry.visit_id], site, clock, handed)
             for entry in entries(site, roster, report)
         ),
     )
 
 
-def _row(entry: Entry, task: Task, site: Site, clock: LocalClock) -> tuple[Cell, ...]:
+def _row(
+    entry: Entry, task: Task, site: Site, clock: LocalClock, handed: Handed
+) -> tuple[Cell, ...]:
     water = task.water
     return (
         clock.local(entry.starts_at),
@@ -73,6 +81,7 @@ def _row(entry: Entry, task: Task, site: Site, clock: LocalClock) -> tuple[Cell,
         clock.local(entry.dry_by_at) if entry.dry_by_at else None,
         entry.state_words,
         entry.visit_id,
+        handed.number or DRAFT,
         *(None for _ in _to_fill_in(site)),
     )
 
@@ -80,8 +89,8 @@ def _row(entry: Entry, task: Task, site: Site, clock: LocalClock) -> tuple[Cell,
 def _to_fill_in(site: Site) -> tuple[Column, ...]:
     """Give the columns that crews fill in; ``keepdamp log`` reads them back."""
     return (
-        Column("Done"),
-        Column("Found"),
+        Column("Done", choices=("yes", "no")),
+        Column("Found", choices=get_args(Condition)),
         Column("Time"),
         Column("Initials"),
         Column(header("Water used", "volume", site.units), "number"),

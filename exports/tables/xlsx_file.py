@@ -77,6 +77,9 @@ def _sheet(
         sheet.set_column(index, index, _width(column, cells))
         for row, cell in enumerate(cells, start=1):
             _write(sheet, row, index, cell, column, dates)
+        if column.choices and cells:
+            listed = {"validate": "list", "source": list(column.choices)}
+            sheet.data_validation(1, index, len(cells), index, listed)
 
 
 def _write(

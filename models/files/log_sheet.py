@@ -31,6 +31,7 @@ FILLED = {
     "water_used": "litres", "remark": "note",
 }  # fmt: skip
 _VISIT, _ISSUE = "visit_id", "issue"
+_KNOWN = {"visit": _VISIT, "issue": _ISSUE}
 
 LogEntries = tuple[RawEntry[LogRow], ...]
 
@@ -99,7 +100,12 @@ def _ticked(
         }
         raw |= {"visit": cells.get(_VISIT), "issue": cells.get(_ISSUE)}
         spots = {FILLED[name]: columns[name] for name in FILLED}
-        spots |= {"visit": columns[_VISIT]}
+        spots |= {key: columns[key_] for key, key_ in _KNOWN.items() if key_ in columns}
+        if tidy(str(raw["issue"])) == "draft":
+            hint = "Publish the roster and hand out the sheets of that issue"
+            place, wanted = sheet.place(row.number, spots["issue"]), "an issue's number"
+            problems.add(place, "issue", say(raw["issue"]), wanted, hint)
+            continue
         if not _has_word(raw, sheet.place(row.number, spots["what"]), problems):
             continue
         if unit := _unit(sheet.rows[0], columns["water_used"], raw.get("litres")):

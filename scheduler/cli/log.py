@@ -157,8 +157,10 @@ def log(
         known = Known(site_input, store and stack.enter_context(store))
         handed = take(rows, known, moment, problems, at_once=sheet is None)
         problems.raise_if_any()
-        store = store or stack.enter_context(ledger(site, here.name))
-        written = store.append(handed.entries, moment)
+        written: tuple[Entry, ...] = ()
+        if handed.entries:
+            store = store or stack.enter_context(ledger(site, here.name))
+            written = store.append(handed.entries, moment)
     _tell(written, handed, here, as_json)
 
 

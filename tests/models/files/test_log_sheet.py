@@ -125,6 +125,22 @@ def test_every_bad_cell_is_named(tmp_path: Path) -> None:
     ]
 
 
+def test_a_sheet_of_a_draft_is_refused(tmp_path: Path) -> None:
+    header = ("Visit id", "Issue", *VISITS[3:])
+    filled = ("yes", "dry", "23:55", "AK", 40, "")
+    path = book(
+        tmp_path / "filled.xlsx",
+        [header, ("P1-top/rewet/1", "DRAFT", *filled), ("P1-top/rewet/2", 2, *filled)],
+    )
+    (row,), problems = read(path)
+    assert row.record is not None
+    assert row.record.issue_number == 2
+    assert problems == [
+        "filled.xlsx:visits!B2, issue: found 'DRAFT'; expected an issue's number. "
+        "Publish the roster and hand out the sheets of that issue"
+    ]
+
+
 def test_a_log_in_a_workbook_may_have_its_times_as_cells(tmp_path: Path) -> None:
     path = book(
         tmp_path / "log.xlsx",

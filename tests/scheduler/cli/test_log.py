@@ -6,13 +6,17 @@ from pathlib import Path
 
 import pytest
 
+from exports.handed import Handed
 from exports.tables.csv_file import csv_file
+from exports.tables.tables import table_files
 from exports.tables.visits import visits_table
 from models.ledger.sqlite_store import open_sqlite
 from models.ledger.where import find_ledger
+from scheduler.cli.ledgers import DATABASE
 from tests.exports.exports_builders import small_report, small_roster, small_site
 from tests.models.files.folders import write_site
 from tests.models.ledger.ledger_builders import issue
+from tests.models.ledger.ledgers import PostgresLedger
 from tests.scheduler.cli.command_line import Ran, run
 from tests.scheduler.logbook.logbook_builders import PUBLISHED_AT
 
@@ -24,6 +28,12 @@ NOW = ("--now", "2027-05-04 16:00")
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     return write_site(tmp_path / "wharf")
+
+
+@pytest.fixture(autouse=True)
+def _in_the_folder(monkeypatch: Patch) -> None:
+    """Keep ledgers in their folders, whatever this machine is set up for."""
+    monkeypatch.delenv(DATABASE, raising=False)
 
 
 def log(monkeypatch: Patch, capsys: Caught, folder: Path, *words: str) -> Ran:
@@ -101,7 +111,9 @@ def test_the_visits_table_filled_in_is_read_back(
         store.publish(
             issue(1, published_at=PUBLISHED_AT, roster=roster.model_dump_json())
         )
-    table = csv_file(visits_table(small_site(), roster, small_report()))
+    table = csv_file(
+        visits_table(small_site(), roster, small_report(), Handed(1, PUBLISHED_AT))
+    )
     rows = list(csv.DictReader(io.StringIO(table.decode("utf-8-sig"))))
     fogged = next(row for row in rows if row["Kind"] == "fog")
     wetted = [row for row in rows if row["Kind"] == "re-wet"]
@@ -138,6 +150,32 @@ def test_the_visits_table_filled_in_is_read_back(
     assert again.out == "3 rows were in the ledger already, word for word.\n"
     with open_sqlite(folder / "ledger.sqlite") as store:
         assert len(store.entries()) == 3
+
+
+def test_a_workbook_that_nobody_filled_in_writes_nothing(
+    monkeypatch: Patch, capsys: Caught, folder: Path
+) -> None:
+    files = table_files(
+        small_site(), small_roster(), small_report(), Handed(1, PUBLISHED_AT)
+    )
+    sheet = folder.parent / "roster.xlsx"
+    sheet.write_bytes(files["tables/roster.xlsx"])
+    ran = log(monkeypatch, capsys, folder, "--sheet", str(sheet))
+    assert (ran.code, ran.out) == (0, "No row is filled in: nothing to write.\n")
+    assert not (folder / "ledger.sqlite").exists()
+
+
+def test_a_firm_may_keep_its_ledgers_in_a_database(
+    monkeypatch: Patch, capsys: Caught, folder: Path, database: str
+) -> None:
+    PostgresLedger.fresh(database)
+    monkeypatch.setenv(DATABASE, database)
+    words = ("found", "Q1-top", "dry", "--by", "AK")
+    assert log(monkeypatch, capsys, folder, *words).code == 0
+    assert not (folder / "ledger.sqlite").exists()
+    listed = log(monkeypatch, capsys, folder, "--json").json
+    assert [entry["about"] for entry in listed["entries"]] == ["Q1-top"]
+    assert len(listed["seal"]) == 64
 
 
 def test_help_shows_how_each_sort_is_typed(monkeypatch: Patch, capsys: Caught) -> None:
