@@ -74,6 +74,7 @@ def run(
         )
         covered *= evaporation_fraction
         covered += lying.leak_mm_d / 24
+        covered *= lying.loss_factor
         covered -= around.rain_l_m2_h[rows] * lying.takes_rain
         fresh[rows] = _rounded(bare)
         loss[rows] = _rounded(np.where(placed, covered, 0.0))

@@ -27,6 +27,7 @@ class CoverSteps:
     absorptivity_fraction: Floats
     emissivity_fraction: Floats
     leak_mm_d: Floats
+    loss_factor: Floats
 
     def rows(self, rows: slice) -> "CoverSteps":
         """Return the figures of some steps."""
@@ -79,4 +80,5 @@ def covers_by_step(surfaces: Sequence[Surface], grid: Grid) -> CoverSteps:
         absorptivity_fraction=figures(lambda cover: cover.absorptivity_fraction),
         emissivity_fraction=figures(lambda cover: cover.emissivity_fraction),
         leak_mm_d=figures(lambda cover: cover.leak_mm_d),
+        loss_factor=figures(lambda cover: cover.loss_factor),
     )

@@ -23,6 +23,25 @@ def cover_properties(kind: CoverKind) -> CoverProperties:
     return CoverProperties(kind=kind, **figures)
 
 
+def cover_ranges(
+    kind: CoverKind,
+) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Give where nine tenths of what a cover loses and holds lie.
+
+    Both as shares of what the clock and the table say; low and high.
+
+    Raises
+    ------
+    KeyError
+        If the kind holds no water that a visit could find.
+    """
+    stated = _table()["range"][kind]
+    usual_l_m2 = _table()[kind]["held_l_m2"]
+    low_l_m2, high_l_m2 = stated["held_l_m2"]
+    low, high = stated["loss_fraction"]
+    return (low, high), (low_l_m2 / usual_l_m2, high_l_m2 / usual_l_m2)
+
+
 def seam_loss_l_m_d(laps: Laps) -> float:
     """Lost in a day by a metre of edge or lap, as in ``[laps]`` [L/(m d)]."""
     return float(_table()["laps"][laps])

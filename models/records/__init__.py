@@ -59,6 +59,8 @@ from .identity import Told as Told
 from .identity import ToldVisit as ToldVisit
 from .identity import VisitChange as VisitChange
 from .identity import VisitIdentity as VisitIdentity
+from .learned import LearnedCover as LearnedCover
+from .learned import LearnedFactor as LearnedFactor
 from .ledger import Entry as Entry
 from .ledger import Issue as Issue
 from .ledger import IssueHead as IssueHead

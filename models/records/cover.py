@@ -72,6 +72,8 @@ class CoverProperties(Record):
     leak_mm_d : float
         Held water that runs off whatever the weather, as through the bunds of a
         pond. [mm/d]
+    loss_factor : float
+        What it loses here, rain apart, over what the formulas say: learned from finds.
     """
 
     kind: CoverKind
@@ -93,6 +95,7 @@ class CoverProperties(Record):
     capacity_kj_m2k: float = Field(0, ge=0, le=2000)
     laid_at_c: float | None = Field(None, ge=0, le=40)
     leak_mm_d: float = Field(0, ge=0, le=100)
+    loss_factor: float = Field(1, gt=0, le=10)
 
     @model_validator(mode="after")
     def _words_of_its_form(self) -> "CoverProperties":

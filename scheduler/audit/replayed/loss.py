@@ -75,7 +75,8 @@ def cover_loss_l_m2_h(
     )
     leak = figures(lambda cover: cover.leak_mm_d) / 24
     rain = around.rain_l_m2_h * figures(lambda cover: float(cover.takes_rain))
-    net = np.where(placed, np.round(loss + leak - rain, 6), 0.0)
+    learned = figures(lambda cover: cover.loss_factor)
+    net = np.where(placed, np.round(learned * (loss + leak) - rain, 6), 0.0)
     held = figures(lambda cover: cover.held_l_m2)
     counted = np.array([surface.held_l_m2 for surface in surfaces])
     ratio = np.where(held > 0, counted / np.where(held > 0, held, 1.0), 0.0)

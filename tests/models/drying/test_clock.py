@@ -266,6 +266,17 @@ def test_a_pond_leaks_on_top_of_what_evaporates() -> None:
     assert not loss[:PLACING].any()
 
 
+def test_what_was_learned_scales_evaporation_and_leaks() -> None:
+    """The pond of this table leaks; no rain falls here."""
+    pond = cover_properties("pond")
+    usual = surface(cover=pond)
+    fast = surface(cover=pond.model_copy(update={"loss_factor": 1.6}))
+    loss = history(usual, fast).cover_loss_l_m2_h
+    assert loss[PLACING:, 1] == pytest.approx(1.6 * loss[PLACING:, 0], abs=2e-6)
+    bare = history(usual, fast).fresh_rate_kg_m2_h
+    assert (bare[:, 0] == bare[:, 1]).all()
+
+
 def test_nothing_is_lost_in_steam() -> None:
     enclosed = surface(cover=cover_properties("steam_enclosure"))
     assert not history(enclosed).cover_loss_l_m2_h.any()

@@ -120,6 +120,13 @@ def test_a_leak_counts_with_the_weather(loses: Callable[[float], None]) -> None:
     assert clocks(audited([visit("lay", 300, 60)], works, [surface(cover=leaky)])) == []
 
 
+def test_what_was_learned_of_a_cover_counts(loses: Callable[[float], None]) -> None:
+    loses(0.0625)
+    fast = burlap().model_copy(update={"loss_factor": 1.6})  # 0.1 L/m² an hour
+    works = [work()]
+    assert clocks(audited([visit("lay", 300, 60)], works, [surface(cover=fast)])) == []
+
+
 def test_points_are_in_litres_of_the_cover_that_lies_there() -> None:
     points = replayed(970).surfaces[0].points
     # At 970 the burlap, full at 360, is empty for 130 minutes; filling ends at 1000.

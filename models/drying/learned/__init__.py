@@ -1,0 +1,1 @@
+"""How fast covers dry on this site, learned from how crews find them."""
