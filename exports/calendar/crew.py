@@ -12,7 +12,7 @@ from itertools import chain
 from exports.calendar.event import CalendarEntry
 from exports.calendar.ics_file import FeedRange, ics_file
 from exports.calendar.identity import of_visit, uid, visit_uid
-from exports.calendar.taken_back import taken_back_entry
+from exports.calendar.taken_back import taken_back_entries
 from exports.entry import MAX_CAUTIONS, Entry
 from exports.handed import Handed
 from exports.notices import PLANNING_AID
@@ -68,21 +68,13 @@ def crew_calendar(
     reader = teams[crew_id]
     own = (entry for entry in entries if reader.speaks_for(teams[entry.crew_id]))
     shown = [
-        *(
-            _calendar_entry(
-                site, clock, each, _who(teams[each.first.crew_id], reader), handed
-            )
-            for each in rounds(own)
-        ),
-        *(
-            taken_back_entry(one, entry, teams, clock)
-            for one, entry in handed.taken_back
-            if entry.told.crew_id in teams
-            and reader.speaks_for(teams[entry.told.crew_id])
-        ),
+        _calendar_entry(site, clock, each, teams[each.first.crew_id], reader, handed)
+        for each in rounds(own)
     ]
+    live = {entry.uid for entry in shown}
+    gone = taken_back_entries(handed.taken_back, reader, teams, clock, live)
     name = f"{teams[crew_id].name} · {site.name}"
-    return ics_file(site, name, shown, handed, feed_range or FeedRange())
+    return ics_file(site, name, (*shown, *gone), handed, feed_range or FeedRange())
 
 
 def _who(doer: Team, reader: Team) -> str:
@@ -93,15 +85,21 @@ def _who(doer: Team, reader: Team) -> str:
 
 
 def _calendar_entry(
-    site: Site, clock: LocalClock, one_round: Round, who: str, handed: Handed
+    site: Site,
+    clock: LocalClock,
+    one_round: Round,
+    doer: Team,
+    reader: Team,
+    handed: Handed,
 ) -> CalendarEntry:
+    who = _who(doer, reader)
     first = one_round.first
     identity = handed.of_visit.get(first.visit_id)
     by = _by(clock, one_round.start_by_at, one_round.starts_at)
     places = {entry.place for entry in one_round.entries}
     return CalendarEntry(
         # A round is known by its first visit: it may grow or shrink behind it.
-        uid=visit_uid(identity, first.crew_id)
+        uid=visit_uid(identity, doer)
         if identity
         else uid(site.name, "visit", first.visit_id),
         title=f"{one_round.title} · start by {by}",

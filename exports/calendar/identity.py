@@ -13,7 +13,7 @@ from typing import Literal
 from uuid import UUID, uuid5
 
 from exports.handed import Handed
-from models.records import TakenBack, VisitIdentity
+from models.records import TakenBack, Team, VisitIdentity
 
 #: Drawn once at random; never change it, or every phone sees every entry twice.
 _NAMESPACE = UUID("6f0d8e52-0c43-4b1e-9a57-2b9d7c1f8e34")
@@ -59,8 +59,12 @@ def uid(site_name: str, *identity: str) -> str:
     return str(uuid5(_NAMESPACE, "".join(f"{len(part)}:{part}" for part in parts)))
 
 
-def visit_uid(one: VisitIdentity, crew_id: str) -> str:
-    """Return the UID of a visit in the calendar of a crew that is or was told of it."""
+def visit_uid(one: VisitIdentity, doer: Team) -> str:
+    """Return the UID of a visit that a crew does, or did before it was given away.
+
+    Pairs that the lead makes up from day to day are their gang to a phone.
+    """
+    crew_id = doer.gang_id if doer.by_default else doer.id
     return str(uuid5(UUID(one.id), unicodedata.normalize("NFC", crew_id)))
 
 

@@ -4,7 +4,7 @@ A phone that is off when an entry vanishes from a file may keep it, alarm and al
 that is told of the cancelling takes it away.
 """
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 from exports.calendar.event import CalendarEntry
 from exports.calendar.identity import of_taken_back, visit_uid
@@ -14,13 +14,50 @@ from models.local_clock import LocalClock
 from models.records import TakenBack, Team, VisitIdentity
 
 
-def taken_back_entry(
-    one: VisitIdentity, entry: TakenBack, teams: Mapping[str, Team], clock: LocalClock
+def taken_back_entries(
+    taken_back: Iterable[tuple[VisitIdentity, TakenBack]],
+    reader: Team,
+    teams: Mapping[str, Team],
+    clock: LocalClock,
+    live: Collection[str],
+) -> tuple[CalendarEntry, ...]:
+    """Write the entries that a calendar had as cancelled.
+
+    Parameters
+    ----------
+    taken_back : iterable
+        Entries of all crews, with whose they were.
+    reader : Team
+        Whose calendar it is.
+    teams : mapping
+        Teams of the site by id; those that it has no more have no calendar either.
+    clock : LocalClock
+        Of the site.
+    live : collection of str
+        UIDs of what the calendar shows as planned: a visit that one pair of a gang
+        hands to another is there still.
+    """
+    found: dict[str, CalendarEntry] = {}
+    for one, entry in sorted(taken_back, key=lambda pair: pair[1].sequence):
+        doer = teams.get(entry.told.crew_id)
+        if doer is None or not reader.speaks_for(doer):
+            continue
+        uid = visit_uid(one, doer)
+        if uid not in live:
+            found[uid] = _entry(uid, one, entry, teams, clock)
+    return tuple(found.values())
+
+
+def _entry(
+    uid: str,
+    one: VisitIdentity,
+    entry: TakenBack,
+    teams: Mapping[str, Team],
+    clock: LocalClock,
 ) -> CalendarEntry:
-    """Write an entry that a crew had as cancelled, with what became of the visit."""
     told = entry.told
     return CalendarEntry(
-        uid=visit_uid(one, told.crew_id),
+        uid=uid,
         title=shorten(f"CANCELLED {told.what}", TITLE_SIGNS),
         text=_became(one, entry, teams, clock),
         place=told.place,

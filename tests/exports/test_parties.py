@@ -4,12 +4,19 @@ Of the small roster's Monday the first pair of the red gang mixes compound (14:2
 while the rest is done by all.
 """
 
+from itertools import count
+from uuid import UUID
+
 from exports.axis import Axis
 from exports.board.limits import crew_rows
 from exports.calendar.feeds import calendars
 from exports.entries import entries
+from exports.handed import Handed
 from exports.sheets import shift_sheets
+from exports.told import told_visits
 from models.records import AuditReport, Party, Roster, Site
+from scheduler.identity.follow import follow, shown_taken_back
+from tests.builders import MONDAY
 from tests.exports.exports_builders import DRAFT, small_report, small_roster, small_site
 
 PAIRS = tuple(
@@ -112,3 +119,31 @@ def test_the_gang_s_calendar_holds_the_work_of_its_default_pairs() -> None:
     whole = calendars(*own, entries(*own), DRAFT)["crews/red.ics"].decode()
     assert gang.count("BEGIN:VEVENT") == whole.count("BEGIN:VEVENT")
     assert "PEOPLE 2\\, first pair" in gang
+
+
+def test_what_a_default_pair_hands_to_the_other_is_the_same_entry() -> None:
+    """The gang's phone is told of one change, not of a cancelled and a new entry."""
+    site, roster, report = split(by_default=True)
+    words = entries(site, roster, report)
+    now = told_visits(roster, words)
+    before = tuple(
+        each.model_copy(
+            update={"told": each.told.model_copy(update={"crew_id": "red 2"})}
+        )
+        if each.told.crew_id == "red 1"
+        else each
+        for each in now
+    )
+    numbers = count(1)
+
+    def new_id() -> str:
+        return str(UUID(int=next(numbers)))
+
+    first = follow((), before, 1, MONDAY, roster.horizon, new_id)
+    second = follow(first, now, 2, MONDAY, roster.horizon, new_id)
+    one = next(each for each in second if each.visit_id == "P3-wall/mix")
+    assert [entry.told.crew_id for entry in one.taken_back] == ["red 2"]
+    handed = Handed(2, MONDAY, second, shown_taken_back(second, MONDAY))
+    gang = calendars(site, roster, report, words, handed)["crews/red.ics"].decode()
+    assert "CANCELLED" not in gang
+    assert gang.count("SEQUENCE:1") == 1

@@ -19,6 +19,8 @@ from tests.exports.exports_builders import (
 )
 from tests.exports.issue_builders import SECOND_AT, second_issue
 
+TEAMS = {team.id: team for team in small_site().teams}
+
 
 def written(crew_id: str, handed: Handed) -> bytes:
     site, roster = small_site(), small_roster()
@@ -32,7 +34,7 @@ def events(crew_id: str, handed: Handed) -> dict[str, Any]:
 
 
 def of_red(handed: Handed, visit_id: str) -> dict[str, Any]:
-    event = events("red", handed)[visit_uid(handed.of_visit[visit_id], "red")]
+    event = events("red", handed)[visit_uid(handed.of_visit[visit_id], TEAMS["red"])]
     return {str(name).lower(): value for name, value in event.items()}
 
 
@@ -71,12 +73,12 @@ def test_a_dropped_visit_is_shown_as_cancelled() -> None:
 def test_a_visit_given_away_is_cancelled_with_one_crew_and_new_with_the_other() -> None:
     handed = second_issue()
     one = handed.of_visit["P3-wall/mix"]
-    now = events("red", handed)[visit_uid(one, "red")]
-    gone = events("owl", handed)[visit_uid(one, "owl")]
+    now = events("red", handed)[visit_uid(one, TEAMS["red"])]
+    gone = events("owl", handed)[visit_uid(one, TEAMS["owl"])]
     assert (now["status"], gone["status"]) == ("CONFIRMED", "CANCELLED")
     assert (now["sequence"], gone["sequence"]) == (1, 1)
     assert gone["description"] == "Now done by Red gang, Mon 3 May 14:20 CEST."
-    assert visit_uid(one, "red") != visit_uid(one, "owl")
+    assert visit_uid(one, TEAMS["red"]) != visit_uid(one, TEAMS["owl"])
 
 
 def test_what_is_cancelled_is_shown_as_long_as_it_is_handed_on() -> None:
