@@ -14,7 +14,7 @@ from models.records.pour import MethodKey
 from models.records.water import WaterPoint
 
 #: A storey, where a level is written as its number (assumption). [m]
-_STOREY_M = 3.5
+STOREY_M = 3.5
 
 
 class Zone(Record):
@@ -23,8 +23,8 @@ class Zone(Record):
     Attributes
     ----------
     level : str
-        As people call it: ``"4"`` for the fourth floor, ``"+6.5"`` for its height in
-        metres, or any words.
+        As people call it: ``"4"`` for the fourth floor, ``"+6.5"`` or ``"-3"`` for its
+        height in metres, or any words.
     height_m : float or None
         Of its surfaces above the ground; None for what the level says. [m]
     """
@@ -49,10 +49,15 @@ class Zone(Record):
         """Height of its surfaces above the ground, 0 in a pit. [m]."""
         if self.height_m is not None:
             return self.height_m
+        return min(300.0, max(0.0, self.level_m or 0.0))
+
+    @property
+    def level_m(self) -> float | None:
+        """Height that its level says, else its own; None if neither says any. [m]."""
         if re.fullmatch(r"\d{1,2}", self.level.strip()):
-            return _STOREY_M * int(self.level)
-        metres = re.fullmatch(r"\+(\d{1,3}(\.\d+)?)( ?m)?", self.level.strip())
-        return min(300.0, float(metres[1])) if metres else 0.0
+            return STOREY_M * int(self.level)
+        metres = re.fullmatch(r"([+-]\d{1,3}(\.\d+)?)( ?m)?", self.level.strip())
+        return float(metres[1]) if metres else self.height_m
 
 
 class Rules(Record):
@@ -91,7 +96,10 @@ class Rules(Record):
         30, ge=0, le=240, description="that break, in overtime and call-outs"
     )
     walking_speed_m_s: float = Field(0.5, gt=0, le=3, description="loaded [m/s]")
-    level_change_min: int = Field(5, ge=0, le=60, description="between levels [min]")
+    level_change_min: int = Field(
+        5, ge=0, le=60, description="to the next level, up or down [min]"
+    )
+    level_more_min: int = Field(1, ge=0, le=60, description="each level further [min]")
     move_in_zone_min: int = Field(3, ge=0, le=60, description="next job, same zone")
     uncovered_grace_min: int = Field(
         30, ge=0, le=240, description="from 'takes a cover' until lateness counts"

@@ -250,6 +250,7 @@ RULES = Table(
         Column("break_length", "break_length_min", "duration in minutes"),
         Column("walking_speed", "walking_speed_m_s", "speed"),
         Column("level_change", "level_change_min", "duration in minutes"),
+        Column("level_more", "level_more_min", "duration in minutes"),
         Column("move_in_zone", "move_in_zone_min", "duration in minutes"),
         Column("uncovered_grace", "uncovered_grace_min", "duration in minutes"),
         Column("weekend_cover", "weekend_cover"),

@@ -12,6 +12,7 @@ from math import ceil, hypot
 
 from models.local_clock import WEEKDAYS, WeekClock
 from models.records import Rules, ShiftPattern, Site, Team, Zone
+from models.records.site import STOREY_M
 from scheduler.audit.replayed.jobs import Job
 
 
@@ -125,7 +126,7 @@ def _minute_of_day(clock: time) -> int:
 
 
 def walk_min(site: Site, zone_from: str, zone_to: str) -> int:
-    """Whole minutes from one zone to another, straight line and stairs, rounded up.
+    """Whole minutes from zone to zone: straight line, then stairs level by level.
 
     Within a zone it is the move to the next surface.
     """
@@ -135,8 +136,21 @@ def walk_min(site: Site, zone_from: str, zone_to: str) -> int:
     a, b = zones[zone_from], zones[zone_to]
     metres = hypot(a.x_m - b.x_m, a.y_m - b.y_m)
     walk = metres / site.rules.walking_speed_m_s / 60
-    stairs = site.rules.level_change_min if a.level != b.level else 0
-    return max(ceil(walk + stairs - 1e-9), site.rules.move_in_zone_min)
+    return max(
+        ceil(walk + _stairs_min(a, b, site.rules) - 1e-9), site.rules.move_in_zone_min
+    )
+
+
+def _stairs_min(a: Zone, b: Zone, rules: Rules) -> int:
+    """Minutes on stairs: the first storey that is begun, then each one more."""
+    if a.level == b.level:
+        return 0
+    up, down = a.level_m, b.level_m
+    storeys = 1 if up is None or down is None else (up - down) / STOREY_M
+    begun = ceil(abs(storeys) - 1e-9)
+    return (
+        0 if begun < 1 else rules.level_change_min + rules.level_more_min * (begun - 1)
+    )
 
 
 def placed(

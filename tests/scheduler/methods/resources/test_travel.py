@@ -1,6 +1,9 @@
 """Walking times."""
 
+import pytest
+
 from models.records import Site, Zone
+from scheduler.audit.replayed.windows import walk_min
 from scheduler.methods.resources.travel import travel_min
 from tests.builders import site
 
@@ -24,6 +27,24 @@ def test_distance_over_speed_rounded_up() -> None:
 def test_another_level_takes_its_time() -> None:
     """4 min of walking and 5 of stairs."""
     assert travel_min(with_zones(zone("A", 0), zone("B", 120, "+1")))[0][1] == 9
+
+
+# On the plan 120 m, so 4 min; the first level takes 5 min, each one more 1 min.
+@pytest.mark.parametrize(
+    ("one", "other", "minutes"),
+    [
+        ("0", "1", 4 + 5),
+        ("0", "9", 4 + 5 + 8),
+        ("+2", "-6", 4 + 5 + 2),  # 8 m are two storeys of 3.5 m and a bit
+        ("2", "+7", 4),  # the same height by other words
+        ("roof", "9", 4 + 5),  # nobody knows how high
+        ("-3.5 m", "0", 4 + 5),
+    ],
+)
+def test_each_level_takes_its_time(one: str, other: str, minutes: int) -> None:
+    where = with_zones(zone("A", 0, one), zone("B", 120, other))
+    assert travel_min(where) == ((3, minutes), (minutes, 3))
+    assert walk_min(where, "A", "B") == walk_min(where, "B", "A") == minutes
 
 
 def test_no_way_is_shorter_than_a_move_within_a_zone() -> None:
