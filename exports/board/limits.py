@@ -1,5 +1,6 @@
 """Crews, water and covers against their limits, for the lower half of the board."""
 
+from collections.abc import Iterator
 from datetime import timedelta
 
 from exports.axis import Axis
@@ -8,6 +9,7 @@ from models.quantities import Units, duration, show
 from models.records import (
     AuditReport,
     BreakTrace,
+    OtherWorkTrace,
     Record,
     ShiftTrace,
     Site,
@@ -110,6 +112,7 @@ def _shift_bar(shift: ShiftTrace, axis: Axis, clock: LocalClock) -> Bar:
     called = "called out, " if shift.called_out else ""
     over = f", {shift.overtime_min} min overtime" if shift.overtime_min else ""
     rests = "".join(f"; break {_clock_span(p, clock)}" for p in shift.breaks)
+    rests += "".join(f"; {w.doing} {_clock_span(w, clock)}" for w in shift.other_work)
     return Bar(
         from_min=start,
         width_min=end - start,
@@ -118,17 +121,24 @@ def _shift_bar(shift: ShiftTrace, axis: Axis, clock: LocalClock) -> Bar:
         words=f"{clock.span(shift.starts_at, shift.ends_at)}: {called}"
         f"{duration(shift.busy_min)} work, {duration(shift.travel_min)} "
         f"walking{over}{rests}",
-        pauses=tuple(
-            Pause(
-                from_min=axis.minute(pause.starts_at),
-                width_min=axis.minute(pause.ends_at) - axis.minute(pause.starts_at),
-            )
-            for pause in shift.breaks
-        ),
+        pauses=tuple(_pauses(shift, axis)),
     )
 
 
-def _clock_span(pause: BreakTrace, clock: LocalClock) -> str:
+def _pauses(shift: ShiftTrace, axis: Axis) -> Iterator[Pause]:
+    """Leave breaks blank, and what of other work lies in the shift."""
+    spans = [(pause.starts_at, pause.ends_at) for pause in shift.breaks]
+    spans += [
+        (max(work.starts_at, shift.starts_at), min(work.ends_at, shift.ends_at))
+        for work in shift.other_work
+    ]
+    for starts_at, ends_at in spans:
+        if starts_at < ends_at:
+            from_min = axis.minute(starts_at)
+            yield Pause(from_min=from_min, width_min=axis.minute(ends_at) - from_min)
+
+
+def _clock_span(pause: BreakTrace | OtherWorkTrace, clock: LocalClock) -> str:
     starts, ends = clock.local(pause.starts_at), clock.local(pause.ends_at)
     return f"{starts:%H:%M}–{ends:%H:%M}"
 

@@ -85,6 +85,8 @@ class ShiftSheet(Record):
         Lines: visits that the shift had and has no more.
     breaks : str
         When this crew does not work; empty if it has no break.
+    other_work : str
+        What else it is on, and when; it cures nothing then.
     zone_note : str
         Time zone of all times on the sheet, or that clocks change in this shift.
     breaches : tuple of SheetBreach
@@ -105,6 +107,7 @@ class ShiftSheet(Record):
     phone: str
     shift: str
     breaks: str = ""
+    other_work: str = ""
     zone_note: str
     breach_heading: str = HEADING
     breaches: tuple[SheetBreach, ...] = ()

@@ -138,6 +138,7 @@ class _Desk:
             phone=one_line(crew.phone),
             shift=span + (" (call-out)" if shift.on_call else ""),
             breaks=_breaks(shift, times),
+            other_work=_other_work(shift, times),
             zone_note=f"{times.note[0].upper()}{times.note[1:]}.",
             breaches=breaches,
             revision=self.revision,
@@ -257,6 +258,17 @@ def _breaks(shift: ShiftTrace, times: ShortTimes) -> str:
         for pause in shift.breaks
     ]
     return ", ".join(spans)
+
+
+def _other_work(shift: ShiftTrace, times: ShortTimes) -> str:
+    """Say what else the crew is on, and when it is free for curing again."""
+    return ", ".join(
+        f"{one_line(work.doing)} until {times.time(work.ends_at)}"
+        if work.starts_at <= shift.starts_at
+        else f"{times.time(work.starts_at)}–{times.time(work.ends_at)} "
+        f"{one_line(work.doing)}"
+        for work in shift.other_work
+    )
 
 
 def _row(times: ShortTimes, entry: Entry, who: str, was: str) -> SheetRow:

@@ -5,6 +5,7 @@ from exports.notices import PLANNING_AID_IN_FULL
 from exports.tables.changes import changes_table
 from exports.tables.csv_file import csv_file
 from exports.tables.findings import findings_table
+from exports.tables.hours import hours_table
 from exports.tables.visits import visits_table
 from exports.tables.water import water_table
 from exports.tables.xlsx_file import xlsx_file
@@ -21,13 +22,14 @@ def table_files(
     -------
     dict
         ``roster.json`` with its ``schema_id``, and in ``tables/`` visits, findings,
-        water and, of an issue after the first, changes as CSV and all of them as one
-        workbook, ``roster.xlsx``.
+        water, hours and, of an issue after the first, changes as CSV and all of them as
+        one workbook, ``roster.xlsx``.
     """
     tables = (
         visits_table(site, roster, report, handed),
         findings_table(site, roster, report),
         water_table(site, report),
+        hours_table(site, report),
         *((changes_table(site, roster, handed.changes),) if handed.changes else ()),
     )
     book = xlsx_file(_about(site, roster, handed), tables, handed.at)

@@ -10,6 +10,7 @@ from typing import Any
 
 from models.errors import Place
 from models.files.formats.toml_file import read_toml
+from models.files.inputs.party_checks import check_busy
 from models.files.inputs.pours_file import (
     PourEntries,
     check_pours,
@@ -100,6 +101,8 @@ def read_folder(path: Path) -> SiteFiles:
         known["surface"] = surface_ids(pours)
     if site:
         check_site(site, known, problems)
+    if site and horizon:
+        check_busy(site.entries["crew"], horizon, local, problems)
     check_unique(pours or (), problems)
     check_references((*(pours or ()), *readings), known, problems)
     check_pours(pours or (), horizon, local, problems)

@@ -22,6 +22,7 @@ from .cover import CoverProperties as CoverProperties
 from .cover import CoverStock as CoverStock
 from .cover import Laps as Laps
 from .crew import Break as Break
+from .crew import Busy as Busy
 from .crew import Crew as Crew
 from .crew import HeatBan as HeatBan
 from .crew import Party as Party
@@ -91,6 +92,7 @@ from .report import CoverUse as CoverUse
 from .report import Finding as Finding
 from .report import FindingKind as FindingKind
 from .report import HeatBanTrace as HeatBanTrace
+from .report import OtherWorkTrace as OtherWorkTrace
 from .report import Phase as Phase
 from .report import PhaseKind as PhaseKind
 from .report import ShiftTrace as ShiftTrace
@@ -98,6 +100,7 @@ from .report import SurfaceTrace as SurfaceTrace
 from .report import TracePoint as TracePoint
 from .report import WaterHour as WaterHour
 from .report import WaterTrace as WaterTrace
+from .report import WeekHours as WeekHours
 from .roster import Gap as Gap
 from .roster import Limit as Limit
 from .roster import Missed as Missed
@@ -132,6 +135,7 @@ from .weather import Weather as Weather
 from .weather import WeatherHour as WeatherHour
 from .work import Age as Age
 from .work import AutomaticFlow as AutomaticFlow
+from .work import BusyStretch as BusyStretch
 from .work import CoverNeed as CoverNeed
 from .work import CoverSupply as CoverSupply
 from .work import CrewShift as CrewShift

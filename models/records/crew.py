@@ -1,11 +1,13 @@
 """Crews and the shift patterns they work."""
 
+from collections.abc import Iterator
 from datetime import date, time
 from typing import Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from models.records.base import Record
+from models.quantities import Instant
+from models.records.base import Record, require_none
 
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 Skill = Literal["labourer", "fogger", "sprayer", "steam_operator"]
@@ -55,6 +57,23 @@ class ShiftPattern(Record):
     on_call: bool = False
 
 
+class Busy(Record):
+    """A stretch in which a gang or a party works at something else, and at what."""
+
+    from_at: Instant
+    until_at: Instant
+    why: str = ""
+
+    @model_validator(mode="after")
+    def _ends_after_it_begins(self) -> "Busy":
+        require_none(self._broken())
+        return self
+
+    def _broken(self) -> Iterator[tuple[str, str]]:
+        if self.until_at <= self.from_at:
+            yield "until_at", "a time after from"
+
+
 class Party(Record):
     """Some people of a gang who may do a job of their own beside the others.
 
@@ -70,6 +89,7 @@ class Party(Record):
     lead: str = ""
     phone: str = ""
     by_default: bool = False
+    busy: tuple[Busy, ...] = ()
 
 
 class Crew(Record):
@@ -90,6 +110,7 @@ class Crew(Record):
     phone: str = ""
     together: bool = False
     parties: tuple[Party, ...] = ()
+    busy: tuple[Busy, ...] = ()
 
     @property
     def hands(self) -> tuple[str, ...]:

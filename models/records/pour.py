@@ -74,6 +74,8 @@ class Pour(Record):
     then_after : str or None
         When: a time from the end of placing such as "3 d", before the first unworked
         night of a "weekend", or before the first night of "frost".
+    crew_id : str or None
+        The gang that places and finishes it, and does nothing else until then.
     shoring_checked : bool
         Somebody competent has said that what carries a suspended slab carries a pond.
     """
@@ -104,6 +106,7 @@ class Pour(Record):
     edge_method: MethodKey | None = None
     then_method: MethodKey | None = None
     then_after: str | None = None
+    crew_id: str | None = None
     shoring_checked: bool = False
 
     @field_validator("then_after")

@@ -1,5 +1,6 @@
 """What the audit found when it played a roster through on its own."""
 
+from datetime import date
 from typing import Literal
 
 from pydantic import Field
@@ -27,6 +28,7 @@ FindingKind = Literal[
     "week",
     "day",
     "call_out",
+    "busy",
     "skill",
     "people",
     "window",
@@ -49,8 +51,9 @@ PhaseKind = Literal[
 VIOLATIONS: frozenset[str] = frozenset(
     {
         "overlap", "travel", "shift", "break", "heat_ban", "rest", "week", "day",
-        "call_out", "skill", "people", "window", "order", "duration", "water_flow",
-        "water_allotment", "tank_level", "cover_stock", "drying_clock", "uncured",
+        "call_out", "busy", "skill", "people", "window", "order", "duration",
+        "water_flow", "water_allotment", "tank_level", "cover_stock", "drying_clock",
+        "uncured",
     }
 )  # fmt: skip
 
@@ -218,6 +221,7 @@ class ShiftTrace(Record):
     called_out: bool
     on_call: bool = Field(False, description="a stretch on call, not a shift")
     breaks: tuple["BreakTrace", ...] = ()
+    other_work: tuple["OtherWorkTrace", ...] = ()
 
 
 class BreakTrace(Record):
@@ -225,6 +229,14 @@ class BreakTrace(Record):
 
     starts_at: Instant
     ends_at: Instant
+
+
+class OtherWorkTrace(Record):
+    """A stretch in which the crew of a shift is at other work, and at which."""
+
+    starts_at: Instant
+    ends_at: Instant
+    doing: str
 
 
 class CoverTrace(Record):
@@ -247,6 +259,39 @@ class HeatBanTrace(Record):
 
     starts_at: Instant
     ends_at: Instant
+
+
+class WeekHours(Record):
+    """Hours of a gang in a calendar week, each of its people alike.
+
+    Attributes
+    ----------
+    starts_on : date
+        Its Monday.
+    shift_min : int
+        Of all its shifts less breaks, worked or idle, in the plan or beside it.
+    call_out_min, call_out_paid_min : int
+        From leaving home to the last end; and what is paid of it at the least.
+    """
+
+    crew_id: str
+    starts_on: date
+    people: int
+    shift_min: int
+    overtime_min: int
+    call_outs: int
+    call_out_min: int
+    call_out_paid_min: int
+
+    @property
+    def worked_min(self) -> int:
+        """Shifts, overtime and call-outs."""
+        return self.shift_min + self.overtime_min + self.call_out_min
+
+    @property
+    def paid_min(self) -> int:
+        """The same, each call-out for as long as is paid at the least."""
+        return self.shift_min + self.overtime_min + self.call_out_paid_min
 
 
 class Changes(Record):
@@ -285,6 +330,7 @@ class AuditReport(Record):
     surfaces: tuple[SurfaceTrace, ...]
     water: tuple[WaterTrace, ...]
     shifts: tuple[ShiftTrace, ...]
+    week_hours: tuple[WeekHours, ...] = ()
     heat_bans: tuple[HeatBanTrace, ...] = ()
     covers: tuple[CoverTrace, ...]
     dry_min: int = Field(ge=0)

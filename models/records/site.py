@@ -8,7 +8,7 @@ from pydantic import Field
 from models.quantities import Instant, Units
 from models.records.base import Record
 from models.records.cover import CoverStock
-from models.records.crew import Crew, HeatBan, Party, ShiftPattern, Team
+from models.records.crew import Busy, Crew, HeatBan, Party, ShiftPattern, Team
 from models.records.mix import Mix
 from models.records.pour import MethodKey
 from models.records.water import WaterPoint
@@ -199,17 +199,22 @@ class Site(Record):
     def teams(self) -> tuple[Team, ...]:
         """Each gang as a whole, followed by its parties.
 
-        Parties work the shifts of their gang; on call it comes as a whole.
+        Parties work the shifts of their gang; on call it comes as a whole. It is busy
+        when its gang is, and the whole gang is when a party is.
         """
         called = {pattern.id for pattern in self.shifts if pattern.on_call}
         return tuple(
             team
             for crew in self.crews
             for team in (
-                Team(**dict(crew), gang_id=crew.id),
+                Team(**dict(crew) | {"busy": _all_busy(crew)}, gang_id=crew.id),
                 *(_by_itself(party, crew, called) for party in crew.parties),
             )
         )
+
+
+def _all_busy(crew: Crew) -> tuple[Busy, ...]:
+    return (*crew.busy, *(busy for party in crew.parties for busy in party.busy))
 
 
 def _by_itself(party: Party, crew: Crew, called: set[str]) -> Team:
@@ -224,5 +229,6 @@ def _by_itself(party: Party, crew: Crew, called: set[str]) -> Team:
         "parties": (),
         "party_name": party.name,
         "by_default": party.by_default,
+        "busy": (*crew.busy, *party.busy),
     }
     return Team(**(dict(crew) | own), gang_id=crew.id)

@@ -194,6 +194,12 @@ class Stretch(Record):
     until_min: int
 
 
+class BusyStretch(Stretch):
+    """A stretch in which a crew is at other work, as people say it: ``placing P3``."""
+
+    doing: str
+
+
 class AutomaticFlow(Record):
     """Water that a system on a timer draws for a surface, whoever looks at it."""
 
@@ -291,7 +297,8 @@ class CrewShift(Record):
     A call-out costs ``call_out_cost`` once if any task lies in it, and
     ``call_out_per_min`` for each minute of it beyond ``call_out_paid_min``, from the
     walk to the first job to the end of the last; 0 for a shift.
-    Work may run ``overtime_max_min`` past ``ends_min``. Nobody works in breaks.
+    Work may run ``overtime_max_min`` past ``ends_min``. Nobody works in breaks, nor
+    while ``busy`` elsewhere.
 
     Attributes
     ----------
@@ -318,9 +325,15 @@ class CrewShift(Record):
     ends_min: int
     overtime_max_min: int = 0
     breaks: tuple[Stretch, ...] = ()
+    busy: tuple[BusyStretch, ...] = ()
     call_out_cost: float = 0
     call_out_paid_min: int = 0
     call_out_per_min: float = 0
+
+    @property
+    def pauses(self) -> tuple[Stretch, ...]:
+        """Breaks and other work, in which it cures nothing."""
+        return (*self.breaks, *self.busy)
 
 
 class HoursLimit(Record):

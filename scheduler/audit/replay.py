@@ -45,10 +45,12 @@ from scheduler.audit.replayed.covers import cover_traces, simulate_covers
 from scheduler.audit.replayed.gaps import dry_stretches
 from scheduler.audit.replayed.jobs import Job, by_surface, jobs_of
 from scheduler.audit.replayed.loss import cover_loss_l_m2_h
+from scheduler.audit.replayed.other_work import other_work
 from scheduler.audit.replayed.simulation import Simulation, simulate
 from scheduler.audit.replayed.water import simulate_water, water_traces
 from scheduler.audit.replayed.windows import crew_windows, placed
 from scheduler.audit.traces import surface_traces
+from scheduler.audit.week_hours import week_hours
 
 
 def replay(
@@ -92,7 +94,7 @@ def replay(
     works = _works_of(surfaces, roster)
     grid = hydration.grid
     jobs, findings = jobs_of(roster, clock)
-    windows = crew_windows(site, clock)
+    windows = crew_windows(site, clock, other_work(site_input, hydration, clock))
     turns = placed(jobs, windows)
     loss = cover_loss_l_m2_h(surfaces, around, hydration)
     simulation = simulate(surfaces, works, jobs, loss, grid, clock.horizon)
@@ -132,6 +134,7 @@ def replay(
         surfaces=surface_traces(surfaces, simulation, jobs, put_off, clock),
         water=water_traces(water, clock),
         shifts=shift_traces(site, windows, turns, clock),
+        week_hours=week_hours(site, windows, turns, clock),
         heat_bans=ban_traces(bans, clock),
         covers=cover_traces(covers, clock),
         dry_min=int(simulation.dry.sum()),

@@ -86,6 +86,7 @@ def _summary(made: Plan) -> dict[str, Any]:
         "unavoidable_dry_min": _unavoidable_min(made),
         "objective": [part.model_dump() for part in roster.objective],
         "dry_shares": [share.model_dump() for share in roster.dry_shares],
+        "week_hours": [week.model_dump(mode="json") for week in made.report.week_hours],
         "warnings": [warning.model_dump(mode="json") for warning in made.warnings],
         **({"changes": made.changes.model_dump()} if made.changes else {}),
     }
@@ -132,6 +133,7 @@ def _say(made: Plan) -> None:
     if made.changes is not None:
         screen.say(_changes_words(made.changes))
     screen.say_table(_objective(made))
+    screen.say_table(_hours(made))
     if roster.gaps:
         screen.say("\nDry gaps", "bold")
     gaps = sorted(roster.gaps, key=lambda gap: (-gap.minutes, gap.starts_at))
@@ -194,6 +196,26 @@ def _objective(made: Plan) -> Table:
         if part.name == "dry":
             _add_shares(table, made.roster)
     table.add_row("Total", "", f"{made.roster.cost:,.0f}")
+    return table
+
+
+def _hours(made: Plan) -> Table:
+    """Say what each gang works in a week, and what of it is not its shifts."""
+    table = Table(box=None, pad_edge=False)
+    table.add_column("Hours by gang and week")
+    for name in ("Week from", "Worked", "Overtime", "Call-outs", "Paid"):
+        table.add_column(name, justify="right")
+    names = {crew.id: crew.name for crew in made.clocked.site_input.site.crews}
+    for week in made.report.week_hours:
+        called = f"{week.call_outs}, {week.call_out_min / 60:.1f} h"
+        table.add_row(
+            names[week.crew_id],
+            f"{week.starts_on:%a} {week.starts_on.day} {week.starts_on:%b}",
+            f"{week.worked_min / 60:.1f} h",
+            f"{week.overtime_min / 60:.1f} h" if week.overtime_min else "",
+            called if week.call_outs else "",
+            f"{week.paid_min / 60:.1f} h",
+        )
     return table
 
 

@@ -236,12 +236,12 @@ def _between_breaks(
 ) -> list[tuple[int, int]]:
     """Stretches in which the crew may work at the surface, overtime included.
 
-    Nobody works in breaks or heat bans.
+    Nobody works in breaks, while busy elsewhere or in heat bans.
     """
     begins = shift.starts_min + walk_min
     ends = shift.ends_min + shift.overtime_max_min
     stretches = []
-    for pause in sorted((*shift.breaks, *heat_bans), key=lambda p: p.from_min):
+    for pause in sorted((*shift.pauses, *heat_bans), key=lambda p: p.from_min):
         stretches.append((begins, min(ends, pause.from_min)))
         begins = max(begins, pause.until_min)
     stretches.append((begins, ends))

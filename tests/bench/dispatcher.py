@@ -230,7 +230,7 @@ class BenchDispatcher:
             if link.task_id not in spot.ends:
                 return False
             start = max(start, spot.ends[link.task_id] + link.min_gap_min)
-        for pause in shift.breaks:
+        for pause in shift.pauses:
             if start < pause.until_min and start + task.duration_min > pause.from_min:
                 start = pause.until_min
         end = start + task.duration_min

@@ -100,7 +100,7 @@ class FixedInterval:
             if link.task_id not in spot.ends:
                 return False
             start = max(start, spot.ends[link.task_id] + link.min_gap_min)
-        pauses = sorted((*shift.breaks, *self.work.heat_bans), key=lambda p: p.from_min)
+        pauses = sorted((*shift.pauses, *self.work.heat_bans), key=lambda p: p.from_min)
         for pause in pauses:
             if start < pause.until_min and pause.from_min < start + task.duration_min:
                 start = pause.until_min

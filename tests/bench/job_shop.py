@@ -113,7 +113,7 @@ def _off_shift(
     rests, since = [], 0
     for shift in shifts:
         rests.append((since, shift.starts_min + walk))
-        rests += [(pause.from_min, pause.until_min) for pause in shift.breaks]
+        rests += [(pause.from_min, pause.until_min) for pause in shift.pauses]
         since = shift.ends_min
     rests.append((since, after))
     return [(max(0, a), b) for a, b in rests if b > max(0, a)]

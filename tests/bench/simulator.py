@@ -219,7 +219,7 @@ def _check_shift(shift: CrewShift, one: Done, broken: list[str]) -> None:
     closes = shift.ends_min + shift.overtime_max_min
     if one.start < shift.starts_min or one.end > closes:
         broken.append(f"{name} is outside the shift")
-    if any(one.start < b.until_min and b.from_min < one.end for b in shift.breaks):
+    if any(one.start < b.until_min and b.from_min < one.end for b in shift.pauses):
         broken.append(f"{name} is in a break")
     if one.task.people > shift.people:
         broken.append(f"{name} needs more people")

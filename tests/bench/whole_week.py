@@ -227,7 +227,7 @@ class _Week:
         literals = {one: one.shifts[number] for one in mine}
         pads = {one: min(walks[one.zone]) for one in mine}
         model.add_no_overlap([self._interval(o, literals[o], pads[o]) for o in mine])
-        for pause in shift.breaks:
+        for pause in shift.pauses:
             length = pause.until_min - pause.from_min
             fixed = model.new_fixed_size_interval_var(pause.from_min, length, "")
             for one in mine:

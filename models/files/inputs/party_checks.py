@@ -1,12 +1,14 @@
 """Whether the parties of a gang can be of use: who they are, how many, when."""
 
 from collections.abc import Iterable
+from datetime import datetime
 from typing import Any
 
+from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import RawEntry
 from models.files.reading.references import check_unique
-from models.records import Crew, Party
+from models.records import Crew, Horizon, Party
 from models.wording import one_of
 
 Entries = tuple[RawEntry[Any], ...]
@@ -24,6 +26,21 @@ def check_parties(crews: Entries, shifts: Entries, problems: ProblemCollector) -
     for crew in crews:
         if isinstance(crew.record, Crew) and crew.record.parties:
             _check_gang(crew, crew.record, called, problems)
+
+
+def check_busy(
+    crews: Entries, horizon: Horizon, local: LocalTime, problems: ProblemCollector
+) -> None:
+    """Refuse other work that begins after the plan; what is past may stand."""
+    for crew in crews:
+        inner = crew.inner.get("party", ())
+        for entry in (one for own in (crew, *inner) for one in own.inner["busy"]):
+            begins_at = entry.values.get("from_at")
+            if isinstance(begins_at, datetime) and begins_at >= horizon.ends_at:
+                entry.refuse(
+                    problems, "from", local.words(begins_at),
+                    f"a time before the plan ends, {local.words(horizon.ends_at)}",
+                )  # fmt: skip
 
 
 def _each_once(crews: Entries) -> Iterable[RawEntry[Any]]:

@@ -36,6 +36,7 @@ POUR = Table(
         Column("edge_method", "edge_method"),
         Column("then_method", "then_method"),
         Column("then_after", "then_after"),
+        Column("crew", "crew_id", refers="crew"),
         Column("shoring_checked", "shoring_checked"),
     ),
     unique="id",

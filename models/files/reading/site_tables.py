@@ -7,6 +7,7 @@ field (bounds, allowed words, default) stands in its record.
 
 from models.files.reading.columns import Column, Inner, Table
 from models.records import (
+    Busy,
     CompetingUse,
     Costs,
     CoverStock,
@@ -87,6 +88,12 @@ HEAT_BAN = Table(
     ),
 )
 
+BUSY = Table(
+    "busy",
+    Busy,
+    (Column("from", "from_at"), Column("to", "until_at"), Column("why", "why")),
+)
+
 PARTY = Table(
     "party",
     Party,
@@ -98,6 +105,7 @@ PARTY = Table(
         Column("lead", "lead"),
         Column("phone", "phone"),
     ),
+    inner=(Inner("busy", "busy", BUSY),),
     unique="id",
 )
 
@@ -116,7 +124,7 @@ CREW = Table(
         Column("lead", "lead"),
         Column("phone", "phone"),
     ),
-    inner=(Inner("party", "parties", PARTY),),
+    inner=(Inner("party", "parties", PARTY), Inner("busy", "busy", BUSY)),
     unique="id",
 )
 

@@ -1,8 +1,8 @@
 """Whether the crews have the hours, the hands and the legs for it.
 
 Counted on the windows of :mod:`scheduler.audit.replayed.windows`: shifts, overtime,
-breaks, call-outs, daily rest, walking between zones, skills and people, one job at a
-time; the last four for each party of a gang.
+breaks, other work, call-outs, daily rest, walking between zones, skills and people, one
+job at a time; the last four for each party of a gang.
 """
 
 from collections.abc import Iterator, Sequence
@@ -11,7 +11,14 @@ from datetime import date
 from itertools import chain, pairwise
 
 from models.local_clock import WeekClock
-from models.records import BreakTrace, Finding, ShiftTrace, Site, Team
+from models.records import (
+    BreakTrace,
+    Finding,
+    OtherWorkTrace,
+    ShiftTrace,
+    Site,
+    Team,
+)
 from scheduler.audit.replayed.found import found
 from scheduler.audit.replayed.jobs import Job
 from scheduler.audit.replayed.parties import Turn, same_shift, turns_by_hand
@@ -75,6 +82,13 @@ def _hours(window: CrewWindow | None, job: Job, clock: WeekClock) -> Iterator[Fi
         if job.start_min < ends and starts < job.end_min:
             words = f"{job.words} {span} runs into the break {clock.span(starts, ends)}"
             yield found(clock, "break", words, *here, job=job)
+    for starts, ends, doing in window.busy:
+        if job.start_min < ends and starts < job.end_min:
+            words = (
+                f"{job.words} {span}: {window.crew.name} is {doing} "
+                f"{clock.span(starts, ends)}"
+            )
+            yield found(clock, "busy", words, *here, job=job)
 
 
 def walks(
@@ -206,7 +220,19 @@ def shift_traces(
                 overtime_min=_overtime_min(window, jobs) if jobs else 0,
                 called_out=bool(jobs) and window.pattern.on_call,
                 on_call=window.pattern.on_call,
-                breaks=tuple(_break_trace(*pause, clock) for pause in window.breaks),
+                breaks=tuple(
+                    _break_trace(*pause, clock)
+                    for pause in sorted(window.breaks)
+                    if pause[0] < max([window.ends_min, *(j.end_min for j in jobs)])
+                ),
+                other_work=tuple(
+                    OtherWorkTrace(
+                        starts_at=clock.horizon.at(one.from_min),
+                        ends_at=clock.horizon.at(one.until_min),
+                        doing=one.doing,
+                    )
+                    for one in window.busy
+                ),
             )
         )
     return tuple(traces)

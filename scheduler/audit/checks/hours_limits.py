@@ -70,7 +70,7 @@ def _too_long(
 ) -> Iterator[Finding]:
     """Find a crew's hours beyond the most."""
     most_min = round(60 * most.hours_h)
-    regular = sum(_shift_min(site, crew, day, clock) for day in most.days)
+    regular = sum(shift_min(site, crew, day, clock) for day in most.days)
     beyond = sum(beyond_shift_min(site, window, jobs) for window, jobs in worked)
     if not beyond or regular + beyond <= most_min:
         return
@@ -91,7 +91,7 @@ def beyond_shift_min(site: Site, window: CrewWindow, jobs: Sequence[Job]) -> int
     return max(0, max(job.end_min for job in jobs) - window.ends_min)
 
 
-def _shift_min(site: Site, crew: Team, day: date, clock: WeekClock) -> int:
+def shift_min(site: Site, crew: Team, day: date, clock: WeekClock) -> int:
     """Count a crew's shifts of one day less their own breaks."""
     return sum(
         window.ends_min

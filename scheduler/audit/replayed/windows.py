@@ -4,16 +4,18 @@ The solver was given a list of crew shifts; this list is made again from the pat
 weekday by weekday in the site's timezone, so that a slip in either shows.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from itertools import takewhile
 from math import ceil, hypot
+from types import MappingProxyType
 
 from models.local_clock import WEEKDAYS, WeekClock
 from models.records import Rules, ShiftPattern, Site, Team, Zone
 from models.records.site import STOREY_M
 from scheduler.audit.replayed.jobs import Job
+from scheduler.audit.replayed.other_work import OtherWork
 
 
 @dataclass(frozen=True)
@@ -26,6 +28,7 @@ class CrewWindow:
     starts_min: int
     ends_min: int
     breaks: tuple[tuple[int, int], ...]
+    busy: tuple[OtherWork, ...] = ()
 
     @property
     def id(self) -> str:
@@ -48,16 +51,29 @@ class CrewWindow:
         return self.starts_min <= start_min and end_min <= self.closes_min
 
 
-def crew_windows(site: Site, clock: WeekClock) -> tuple[CrewWindow, ...]:
-    """Every shift and on-call stretch that touches the horizon."""
+def crew_windows(
+    site: Site,
+    clock: WeekClock,
+    busy: Mapping[str, Sequence[OtherWork]] = MappingProxyType({}),
+) -> tuple[CrewWindow, ...]:
+    """Every shift and on-call stretch that touches the horizon, with its other work."""
     windows = [
-        window
+        _with_other_work(window, busy.get(crew.id, ()))
         for crew in site.teams
         for day in clock.days()
         for window in day_windows(site, crew, day, clock)
         if window.ends_min > 0 and window.starts_min < clock.horizon.length_min
     ]
     return tuple(sorted(windows, key=lambda w: (w.starts_min, w.crew.id, w.id)))
+
+
+def _with_other_work(window: CrewWindow, busy: Sequence[OtherWork]) -> CrewWindow:
+    met = (
+        one
+        for one in busy
+        if one.from_min < window.closes_min and one.until_min > window.starts_min
+    )
+    return replace(window, busy=tuple(met))
 
 
 def day_windows(

@@ -16,6 +16,7 @@ from scheduler.methods.case.figures import Figures, figures_for
 from scheduler.methods.case.grid_times import Times
 from scheduler.methods.case.held import NONE_HELD, NOT_HELD, Held
 from scheduler.methods.case.protocol import Case
+from scheduler.methods.resources.busy import busy_stretches
 from scheduler.methods.resources.calendar import SiteCalendar, site_calendar
 from scheduler.methods.resources.gangs import Gangs
 from scheduler.methods.resources.heat_bans import heat_bans
@@ -125,7 +126,11 @@ def cases_of(
         hydration=hydration,
         drying=drying,
         table=table,
-        gangs=Gangs(site.teams, crew_shifts(site, horizon), heat_bans(site_input)),
+        gangs=Gangs(
+            site.teams,
+            crew_shifts(site, horizon, busy_stretches(site_input, hydration)),
+            heat_bans(site_input),
+        ),
         calendar=site_calendar(site, horizon, table["all"]["cool_morning"]),
         held=held,
     )

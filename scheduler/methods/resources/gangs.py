@@ -57,7 +57,12 @@ class Gangs:
     ) -> Iterator[CrewShift]:
         """Yield the shifts of gangs and parties with a skill that meet a stretch."""
         for shift in self.shifts:
-            there = shift.starts_min < until_min and shift.ends_min > from_min
+            first = max(from_min, shift.starts_min)
+            last = min(until_min, shift.ends_min)
+            elsewhere = any(
+                busy.from_min <= first and last <= busy.until_min for busy in shift.busy
+            )
+            there = first < last and not elsewhere
             if there and shift.kind == "shift" and skill in shift.skills:
                 yield shift
 
@@ -76,8 +81,8 @@ class Gangs:
         return max(stretches, default=0)
 
     def _pauses(self, shift: CrewShift) -> tuple[Stretch, ...]:
-        """Join the breaks and heat bans of a shift where they overlap."""
-        pauses = (*shift.breaks, *self.heat_bans)
+        """Join breaks, other work and heat bans of a shift where they overlap."""
+        pauses = (*shift.pauses, *self.heat_bans)
         return merge(pauses, shift.starts_min, shift.ends_min)
 
     def cuts(self, skill: Skill, from_min: int, until_min: int) -> tuple[int, ...]:

@@ -1,14 +1,30 @@
 """Crew shifts by weekday from their patterns, in the minutes of the horizon."""
 
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime, time, timedelta
+from types import MappingProxyType
 
 from models.local_clock import WEEKDAYS, WeekClock
-from models.records import Break, CrewShift, Horizon, ShiftPattern, Site, Stretch, Team
+from models.records import (
+    Break,
+    BusyStretch,
+    CrewShift,
+    Horizon,
+    ShiftPattern,
+    Site,
+    Stretch,
+    Team,
+)
 from scheduler.methods.resources.more_breaks import more_breaks
 from scheduler.methods.resources.stretches import clip
 
+Busy = Mapping[str, Sequence[BusyStretch]]
+"""Other work of gangs and parties by their id."""
 
-def crew_shifts(site: Site, horizon: Horizon) -> tuple[CrewShift, ...]:
+
+def crew_shifts(
+    site: Site, horizon: Horizon, busy: Busy = MappingProxyType({})
+) -> tuple[CrewShift, ...]:
     """Every shift and call-out stretch of every gang and party in the horizon."""
     clock = WeekClock(site.timezone, horizon)
     patterns = {pattern.id: pattern for pattern in site.shifts}
@@ -17,7 +33,7 @@ def crew_shifts(site: Site, horizon: Horizon) -> tuple[CrewShift, ...]:
         for team in site.teams
         for name in team.shifts
         for on in clock.days()
-        if (shift := _shift(site, team, patterns[name], on, clock))
+        if (shift := _shift(site, team, patterns[name], on, clock, busy))
     ]
     return tuple(sorted(found, key=lambda s: (s.starts_min, s.crew_id, s.id)))
 
@@ -28,7 +44,12 @@ def pattern_days(pattern: ShiftPattern, clock: WeekClock) -> list[date]:
 
 
 def _shift(
-    site: Site, team: Team, pattern: ShiftPattern, on: date, clock: WeekClock
+    site: Site,
+    team: Team,
+    pattern: ShiftPattern,
+    on: date,
+    clock: WeekClock,
+    busy: Busy,
 ) -> CrewShift | None:
     if WEEKDAYS[on.weekday()] not in pattern.days:
         return None
@@ -63,6 +84,11 @@ def _shift(
         ends_min=part.until_min,
         overtime_max_min=min(overtime_min, length_min - part.until_min),
         breaks=tuple(sorted((b for b in breaks if b), key=lambda b: b.from_min)),
+        busy=tuple(
+            one
+            for one in busy.get(team.id, ())
+            if one.from_min < closes_min and one.until_min > part.from_min
+        ),
         call_out_cost=costs.call_out + paid_min * per_min if pattern.on_call else 0,
         call_out_paid_min=paid_min if pattern.on_call else 0,
         call_out_per_min=per_min if pattern.on_call else 0,

@@ -130,7 +130,7 @@ class CrewTimes:
             self._worsen(state, first - problem.walk(job, other), first, WALKS)
             self._worsen(state, first, end, BUSY)
             self._worsen(state, end, end + problem.walk(other, job), WALKS)
-        for pause in lane.shift.breaks:
+        for pause in lane.shift.pauses:
             first = pause.from_min - job.duration + 1
             self._worsen(state, first, pause.until_min, BUSY)
 

@@ -12,6 +12,7 @@ from scheduler.solver.problem.lanes import Lane, is_candidate, suits
 from scheduler.solver.problem.problem import Job
 
 _MOST_CREWS = 3
+_BREAK = "on break"
 HoursKind = Literal["week", "day", "call_out"]
 
 
@@ -114,12 +115,13 @@ class CrewWords:
         first = max(crews.first, lane.starts)
         last = min(crews.first + crews.length - 1, lane.closes - job.duration)
         until = last + job.duration
-        met: list[tuple[int, int, Stop | None]] = [
+        met: list[tuple[int, int, Stop | str]] = [
             (stop.start, self.plan.end(stop), stop)
             for stop in merged_stops(self.plan.by_lane, lane.sharing_people)
             if stop != own
         ]
-        met += [(a.from_min, a.until_min, None) for a in lane.shift.breaks]
+        met += [(a.from_min, a.until_min, _BREAK) for a in lane.shift.breaks]
+        met += [(a.from_min, a.until_min, f"is {a.doing}") for a in lane.shift.busy]
         met = sorted(
             (one for one in met if one[0] < until and one[1] > first),
             key=lambda one: one[:2],
@@ -127,8 +129,8 @@ class CrewWords:
         if not met:
             return "", False
         (begins, ends, stop), *more = met
-        if stop is None:
-            what = "on break"
+        if isinstance(stop, str):
+            what = stop
         else:
             other = self.problem.jobs[stop.job]
             label = self.problem.surfaces[other.surface].work.label
@@ -228,9 +230,14 @@ def _skilled(job: Job, lanes: Sequence[Lane]) -> bool:
     return all(set(job.task.skills) <= set(lane.shift.skills) for lane in lanes)
 
 
-def _then(more: Sequence[Stop | None]) -> str:
-    """Say what a crew does after the first thing told: jobs, and breaks (None)."""
-    jobs = sum(stop is not None for stop in more)
+def _then(more: Sequence[Stop | str]) -> str:
+    """Say what a crew does after the first thing told: jobs, breaks, other work."""
+    jobs = sum(not isinstance(stop, str) for stop in more)
     words = [f"{jobs} job{'s'[: jobs != 1]}"] if jobs else []
-    words += ["a break"] if jobs < len(more) else []
+    words += ["other work"] if any(_is_other(stop) for stop in more) else []
+    words += ["a break"] if _BREAK in more else []
     return f"then {' and '.join(words)}"
+
+
+def _is_other(what: Stop | str) -> bool:
+    return isinstance(what, str) and what != _BREAK

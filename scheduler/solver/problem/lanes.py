@@ -35,7 +35,8 @@ class Lane:
     starts, ends, closes : int
         First minute, regular end, end of the longest overtime.
     breaks : tuple of (int, int)
-        First minute and the one after, breaks and heat bans joined, in order.
+        First minute and the one after, breaks, other work and heat bans joined, in
+        order.
     """
 
     index: int
@@ -123,11 +124,11 @@ def lanes_of(
 def _pauses(
     shift: CrewShift, heat_bans: Iterable[Stretch]
 ) -> tuple[tuple[int, int], ...]:
-    """Join the breaks and heat bans of a shift where they overlap."""
+    """Join breaks, other work and heat bans of a shift where they overlap."""
     met = [b for b in heat_bans if b.from_min < closes_min(shift)]
     met = [b for b in met if b.until_min > shift.starts_min]
     merged_stops: list[tuple[int, int]] = []
-    for a, b in sorted((b.from_min, b.until_min) for b in (*shift.breaks, *met)):
+    for a, b in sorted((b.from_min, b.until_min) for b in (*shift.pauses, *met)):
         if merged_stops and a <= merged_stops[-1][1]:
             a, b = merged_stops[-1][0], max(b, merged_stops.pop()[1])
         merged_stops.append((a, b))

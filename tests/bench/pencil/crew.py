@@ -49,7 +49,7 @@ class Crew:
     def _pauses(self, gang: Gang) -> list[Stretch]:
         """Give bans and breaks; a break beside a ban is taken in it."""
         found = list(self.work.heat_bans)
-        for pause in gang.shift.breaks:
+        for pause in gang.shift.pauses:
             length = pause.until_min - pause.from_min
             taken = pause
             for ban in self.work.heat_bans:

@@ -119,7 +119,7 @@ def _pauses(
     gang: Gang, facts: SiteFacts, own: Sequence[Row]
 ) -> Iterator[tuple[int, int]]:
     moved = [row for row in own if row.crew == gang.shift.crew_id]
-    for pause in gang.shift.breaks:
+    for pause in gang.shift.pauses:
         length = pause.until_min - pause.from_min
         instead = (
             (row.start_min, row.end_min)
@@ -197,7 +197,7 @@ def _paid(
             continue
         first, until = max(0, shift.starts_min), min(shift.ends_min, facts.length_min)
         off = set[int]()
-        for pause in (*shift.breaks, *facts.work.heat_bans):
+        for pause in (*shift.pauses, *facts.work.heat_bans):
             off.update(range(max(first, pause.from_min), min(until, pause.until_min)))
         beyond = sum(
             row.people * max(0, row.end_min - max(row.start_min, shift.ends_min))

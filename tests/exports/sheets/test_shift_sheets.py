@@ -7,8 +7,16 @@ from exports.entries import entries
 from exports.entry import Entry
 from exports.handed import draft
 from exports.sheets import ShiftSheet, shift_sheet_files, shift_sheets
+from exports.sheets.render import render
 from exports.sheets.shift_sheet import SheetBreach
-from models.records import AuditReport, BreakTrace, Gap, Reason, ShiftTrace
+from models.records import (
+    AuditReport,
+    BreakTrace,
+    Gap,
+    OtherWorkTrace,
+    Reason,
+    ShiftTrace,
+)
 from tests.builders import MONDAY, weather
 from tests.exports.exports_builders import (
     DRAFT,
@@ -112,6 +120,28 @@ def test_breaks_of_the_crew_stand_in_the_head() -> None:
     told = report.model_copy(update={"shifts": (own, *others)})
     made = [sheet for _, sheet in shift_sheets(site, roster, told, (), None, DRAFT)]
     assert [sheet.breaks for sheet in made] == ["09:30–09:45, 12:40–13:10", "", ""]
+
+
+def test_other_work_of_the_crew_stands_in_the_head() -> None:
+    # The day begins at 07:00, minute 60 from 06:00.
+    site, roster, report = small_site(), small_roster(), small_report()
+    first, *others = report.shifts
+    spans = ((0, 250, "placing and finishing P3"), (400, 430, "busy (crane)"))
+    other_work = tuple(
+        OtherWorkTrace(
+            starts_at=MONDAY + timedelta(minutes=a),
+            ends_at=MONDAY + timedelta(minutes=b),
+            doing=doing,
+        )
+        for a, b, doing in spans
+    )
+    own = first.model_copy(update={"other_work": other_work})
+    told = report.model_copy(update={"shifts": (own, *others)})
+    made = [sheet for _, sheet in shift_sheets(site, roster, told, (), None, DRAFT)]
+    assert [sheet.other_work for sheet in made] == [
+        "placing and finishing P3 until 10:10, 12:40–13:10 busy (crane)", "", "",
+    ]  # fmt: skip
+    assert render(made[0]).startswith(b"%PDF")
 
 
 def test_rows_of_the_night() -> None:

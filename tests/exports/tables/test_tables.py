@@ -191,7 +191,7 @@ def test_the_roster_as_json_reads_back_and_names_its_schema() -> None:
 
 def test_files_have_their_names() -> None:
     assert sorted(files()) == [
-        "roster.json", "tables/findings.csv", "tables/roster.xlsx",
+        "roster.json", "tables/findings.csv", "tables/hours.csv", "tables/roster.xlsx",
         "tables/visits.csv", "tables/water.csv",
     ]  # fmt: skip
 

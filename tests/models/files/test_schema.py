@@ -103,4 +103,5 @@ def test_every_field_of_the_site_has_its_word() -> None:
         assert fields == outer.table.record.model_fields.keys()
         for inner in outer.table.inner:
             named = {c.field for c in inner.table.columns}
+            named |= {deeper.field for deeper in inner.table.inner}
             assert named | _MADE == inner.table.record.model_fields.keys() | _MADE

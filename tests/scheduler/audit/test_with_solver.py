@@ -19,6 +19,7 @@ from models.hydration import clock as hydration_clock
 from models.records import (
     AuditReport,
     Break,
+    Busy,
     CompetingUse,
     CoverKind,
     CoverStock,
@@ -106,7 +107,10 @@ def drawn_site(lot: Random, start: datetime) -> Site:
         Party(id=f"red {n}", name=f"pair {n}", people=2, skills=skills)
         for n, skills in ((1, ("labourer", "fogger")), (2, ()))
     )
-    red = red.model_copy(update={"parties": lot.choice(((), pairs))})
+    overtime_min = lot.choice((60, 200))
+    red = red.model_copy(
+        update={"parties": lot.choice(((), pairs)), "overtime_max_min": overtime_min}
+    )
     shifts = (
         day.model_copy(update={"break_stagger_min": 20}),
         night.model_copy(
@@ -162,11 +166,28 @@ def drawn_covers(lot: Random, pours: Sequence[Pour]) -> tuple[CoverStock, ...]:
     )
 
 
+def busied(site: Site, lot: Random, start: datetime) -> Site:
+    """The red gang, or its first party, has other work for some hours."""
+    from_at = start + timedelta(hours=lot.randint(2, 40))
+    busy = Busy(from_at=from_at, until_at=from_at + timedelta(hours=4), why="a crane")
+    red, owl = site.crews
+    if red.parties and lot.random() < 0.5:
+        first = red.parties[0].model_copy(update={"busy": (busy,)})
+        red = red.model_copy(update={"parties": (first, *red.parties[1:])})
+    else:
+        red = red.model_copy(update={"busy": (busy,)})
+    return site.model_copy(update={"crews": (red, owl)})
+
+
 def drawn(seed: int) -> SiteInput:
     lot, start = Random(seed), STARTS[seed % len(STARTS)]
     pours = [drawn_pour(lot, f"P{n}", start) for n in range(lot.randint(2, 5))]
     end = start + timedelta(days=DAYS)
     where = drawn_site(lot, start)
+    other = Random(f"busy {seed}")
+    where = busied(where, other, start)
+    placed_by = other.choice((None, "red", "owl"))
+    pours[0] = pours[0].model_copy(update={"crew_id": placed_by})
     covers = drawn_covers(Random(f"covers {seed}"), pours)
     return site_input(*pours).model_copy(
         update={

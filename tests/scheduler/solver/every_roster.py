@@ -91,7 +91,7 @@ def _starts(
     high = min(shift.ends_min + shift.overtime_max_min, task.latest_min)
     for start in range(-(-low // STEP) * STEP, high - task.duration_min + 1, STEP):
         end = start + task.duration_min
-        if all(end <= b.from_min or start >= b.until_min for b in shift.breaks):
+        if all(end <= b.from_min or start >= b.until_min for b in shift.pauses):
             yield start
 
 

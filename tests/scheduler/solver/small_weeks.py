@@ -3,6 +3,7 @@
 from hypothesis import strategies as st
 
 from models.records import (
+    BusyStretch,
     CrewShift,
     Link,
     Published,
@@ -95,6 +96,8 @@ def crews(draw: st.DrawFn, name: str) -> CrewShift:
         return shift(name, kind="on_call", call_out_cost=60.0, **fields)
     pause = (Stretch(from_min=starts + 40, until_min=starts + 55),)
     fields["breaks"] = draw(st.sampled_from(((), pause)))
+    other = BusyStretch(from_min=starts + 60, until_min=starts + 80, doing="placing P9")
+    fields["busy"] = draw(st.sampled_from(((), (other,))))
     return shift(name, **fields)
 
 

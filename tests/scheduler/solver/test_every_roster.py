@@ -7,6 +7,7 @@ each site plants what the optimum has to weigh.
 import pytest
 
 from models.records import (
+    BusyStretch,
     Link,
     Published,
     PublishedVisit,
@@ -129,6 +130,13 @@ SITES = {
     "a call-out that rest forbids": site(
         covered("S", 0, 2), covered("T", 90, 2), rest_min=110,
         shifts=(shift(ends_min=40), NIGHT),
+    ),
+    "other work, then a break": site(
+        covered("S", 10, 3), covered("T", 20, 4),
+        shifts=(shift(
+            ends_min=60, breaks=(Stretch(from_min=30, until_min=40),),
+            busy=(BusyStretch(from_min=0, until_min=20, doing="placing P9"),),
+        ),),
     ),
     "overtime and a break": site(
         covered("S", 10, 3), covered("T", 20, 4),

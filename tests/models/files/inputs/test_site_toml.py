@@ -368,6 +368,47 @@ def test_parties_of_a_gang_on_call_alone_are_refused(tmp_path: Path) -> None:
     assert said in only(write_site(tmp_path, {"site.toml": site}))
 
 
+BUSY = (
+    '[[crew.busy]]\nfrom = "2027-05-04 08:00"\nto = "2027-05-04 11:30"\nwhy = "crane"\n'
+)
+
+
+def with_busy(busy: str) -> str:
+    return changed(SITE, ('[[crew]]\nid = "owl"', busy + '\n[[crew]]\nid = "owl"'))
+
+
+def test_a_gang_and_a_party_tell_of_their_other_work(tmp_path: Path) -> None:
+    pairs = with_parties(FIRST + "\n" + BUSY.replace("crew.busy", "crew.party.busy"))
+    other = "[[crew.party]]\n" + SECOND + "\n\n" + BUSY.replace("crane", "bars")
+    text = changed(pairs, ('[[crew]]\nid = "owl"', other + '[[crew]]\nid = "owl"'))
+    red, first, second, owl = read_site(
+        write_site(tmp_path, {"site.toml": text})
+    ).site.teams
+    whys = [[busy.why for busy in team.busy] for team in (red, first, second, owl)]
+    assert whys == [["bars", "crane"], ["bars", "crane"], ["bars"], []]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("11:30", "08:00", "[[crew.busy]] to: found '2027-05-04 08:00'; "
+         "expected a time after from"),
+        ("05-04 08:00", "05-24 08:00",
+         "[[crew.busy]] from: found 2027-05-24 08:00; expected a time before the plan "
+         "ends"),
+        ("why", "because",
+         "[[crew.busy]] because: unknown key. Keys: one of: from, to, why"),
+    ],
+)  # fmt: skip
+def test_other_work_that_cannot_be_is_refused(
+    tmp_path: Path, old: str, new: str, said: str
+) -> None:
+    busy = changed(BUSY, (old, new))
+    if "05-24" in new:
+        busy = changed(busy, ('to = "2027-05-04', 'to = "2027-05-24'))
+    assert said in only(write_site(tmp_path, {"site.toml": with_busy(busy)}))
+
+
 def test_shifts_beyond_the_most_hours_of_a_week_are_refused(tmp_path: Path) -> None:
     # Red gang: five days of 10 h less 45 min of breaks; on call does not count.
     site = changed(SITE, ("[rules]", "[rules]\nweek_hours_max = 46"))

@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from models.records import AuditReport, Horizon, Rules, ShiftTrace
+from models.records import AuditReport, Busy, Horizon, Rules, ShiftTrace
 from tests.builders import MONDAY, site, surface, work_for_nothing
 from tests.scheduler.audit.audit_builders import (
     HORIZON,
@@ -241,3 +241,21 @@ def test_work_beyond_a_shift_is_told_with_its_last_minute() -> None:
     assert words.endswith(
         "is outside the shift red/day/2027-05-03, Mon 07:00–18:00 with overtime"
     )
+
+
+@pytest.mark.parametrize(("starts_min", "kept"), [(99, False), (100, True)])
+def test_nobody_cures_while_at_other_work(starts_min: int, kept: bool) -> None:
+    # Red gang unload until minute 100, which is 07:40.
+    busy = Busy(from_at=at(50), until_at=at(100), why="unloading")
+    red, *others = site().crews
+    where = site_with(crews=(red.model_copy(update={"busy": (busy,)}), *others))
+    looks = work(tasks=(task("look"),))
+    report = audited([visit("look", starts_min, 10)], [looks], where=where)
+    told = [(one.kind, one.words) for one in report.violations]
+    said = (
+        "P1 top (ease forms) Mon 07:39–07:49: "
+        "Red gang is busy (unloading) Mon 06:50–07:40"
+    )
+    assert told == ([] if kept else [("busy", said)])
+    (traced,) = shift(report, "red/day/2027-05-03").other_work
+    assert (traced.ends_at, traced.doing) == (at(100), "busy (unloading)")

@@ -15,15 +15,18 @@ from tests.scheduler.solver.explain.told import (
 
 
 @says(
-    rf"({NAME}) on (?:(break)|(Slab S\d) \(([^)]+)\)) until ({TIME})"
-    rf"(?:, then (?:(\d+) jobs?)?(?: and )?(a break)? until ({TIME}))?"
+    rf"({NAME}) (on break|is placing P9|on (Slab S\d) \(([^)]+)\)) until ({TIME})"
+    rf"(?:, then (?:(\d+) jobs?)?(?:(?: and )?other work)?"
+    rf"(?:(?: and )?a break)? until ({TIME}))?"
 )
 def busy(told: Told, match: re.Match[str]) -> None:
     name, until = match[1], told.at(match[5])
     visits = told.by.busy(name)
-    breaks = [b for s in told.work.shifts if s.crew_id == name for b in s.breaks]
-    if match[2]:
-        found = [(b.from_min, b.until_min) for b in breaks if b.until_min == until]
+    own = [shift for shift in told.work.shifts if shift.crew_id == name]
+    pauses = [pause for shift in own for pause in shift.pauses]
+    if not match[3]:
+        said = [b for s in own for b in (s.busy if "placing" in match[2] else s.breaks)]
+        found = [(b.from_min, b.until_min) for b in said if b.until_min == until]
     else:
         found = [
             (v.start, v.end)
@@ -34,10 +37,10 @@ def busy(told: Told, match: re.Match[str]) -> None:
         ]
     assert found, told.words
     told.touches(*found[0])
-    if match[6] or match[7]:
-        over = told.at(match[8])
+    if match[7]:
+        over = told.at(match[7])
         later = [v for v in visits if found[0][0] <= v.start and v.end <= over]
-        ends = {v.end for v in later} | {b.until_min for b in breaks}
+        ends = {v.end for v in later} | {b.until_min for b in pauses}
         assert over in ends, told.words
         assert len(later) >= int(match[6] or 0), told.words
         told.touches(found[0][0], over)

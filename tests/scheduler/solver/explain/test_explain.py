@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import pytest
 
 from models.records import (
+    BusyStretch,
     Costs,
     Limit,
     Link,
@@ -441,6 +442,17 @@ def test_the_week_has_no_hours_left_for_a_call_out() -> None:
     assert only.words == (
         "red has 22 min left of the 48 h of work in the week from Mon 3 May"
     )
+
+
+def test_who_places_concrete_cannot_come() -> None:
+    # Minute 0 is 06:00. Wet from the middle of a visit that begins at 500.
+    placing = BusyStretch(from_min=-60, until_min=500, doing="placing and finishing P3")
+    work = work_list(surface(), shifts=(shift(busy=(placing,)),), minutes=600)
+    roster = solve(work, Effort(work=0.05))
+    assert [visit.starts_at for visit in roster.visits] == [work.horizon.at(500)]
+    (only,) = roster.gaps[0].reasons
+    assert only.limit == "crews_busy"
+    assert only.words == "red is placing and finishing P3 until Mon 14:20"
 
 
 @pytest.mark.parametrize(

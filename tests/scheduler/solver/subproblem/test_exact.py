@@ -8,7 +8,15 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
-from models.records import Link, Stretch, SurfaceWork, Task, WeightStep, WorkList
+from models.records import (
+    BusyStretch,
+    Link,
+    Stretch,
+    SurfaceWork,
+    Task,
+    WeightStep,
+    WorkList,
+)
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
 from scheduler.solver.start.dispatch import best_start
@@ -157,10 +165,12 @@ def tiny_sites(draw: st.DrawFn) -> WorkList:
     """Two surfaces and one gang for an hour, with overtime and a break at times."""
     opens = draw(fives)
     pause = (Stretch(from_min=opens, until_min=opens + 10),)
+    other = (BusyStretch(from_min=20, until_min=30, doing="placing P9"),)
     gang = shift(
         ends_min=draw(st.sampled_from((45, 50, 65))),
         overtime_max_min=draw(st.sampled_from((0, 10))),
         breaks=draw(st.sampled_from(((), pause))),
+        busy=draw(st.sampled_from(((), other))),
     )
     return work_list(
         *(draw(tiny_surfaces(name)) for name in "ST"),
