@@ -82,7 +82,7 @@ def _walls(around: date, weekday: str | None, clock: time) -> list[datetime]:
         if not names:
             raise ValueRefused(WANTED, f"Days are {', '.join(WEEKDAYS)}")
         wanted = WEEKDAYS.index(names[0])
-    days = (around + _DAY * count for count in range(-8, 9))
+    days = (around + _DAY * count for count in range(-7, 8))
     return [
         datetime.combine(day, clock)
         for day in days

@@ -102,6 +102,16 @@ def test_rows_of_the_visits_table_that_are_filled_in(tmp_path: Path) -> None:
     )  # fmt: skip
 
 
+def test_rows_that_end_early_are_read_as_far_as_they_go(tmp_path: Path) -> None:
+    path = tmp_path / "visits.csv"
+    header = "Visit id,Done,Found,Time,Initials,Water used [L],Remark\n"
+    path.write_text(f"{header}P1-top/rewet/1,yes,wet,23:55,AK\nP1-top/rewet/2\n")
+    (row,) = records(path)
+    assert row == LogRow(
+        what="work_done", visit_id="P1-top/rewet/1", found="wet", at="23:55", by="AK"
+    )
+
+
 def test_every_bad_cell_is_named(tmp_path: Path) -> None:
     path = book(
         tmp_path / "filled.xlsx",

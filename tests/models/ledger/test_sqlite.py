@@ -109,6 +109,11 @@ def test_the_first_step_that_fails_leaves_no_half_ledger(tmp_path: Path) -> None
         assert store.entries() == ()
 
 
+def test_a_ledger_says_in_its_header_what_it_is(path: Path) -> None:
+    # Bytes 68 to 71 are the application id (sqlite.org/fileformat2.html, 1.3.17).
+    assert path.read_bytes()[68:72] == b"KDLG"
+
+
 def test_a_file_that_is_no_database_is_refused_and_untouched(tmp_path: Path) -> None:
     file = tmp_path / "ledger.sqlite"
     file.write_text("number,kind\n" * 1000)

@@ -191,6 +191,39 @@ def test_a_row_that_was_tampered_with_is_named(
         ledger.open()
 
 
+@pytest.mark.parametrize(
+    ("harm", "said"),
+    [
+        ("DELETE FROM entries WHERE number = 2", "entry 2: it was taken out"),
+        ("DELETE FROM chain WHERE position = 3",
+         "entry 2: its link of the hash chain was taken out"),
+        ("UPDATE entries SET body = '{}' WHERE number = 2",
+         "entry 2: it, or what stands before it, was changed after it was written"),
+        ("DELETE FROM chain WHERE position = 5",
+         "issue 2: it stands outside the hash chain"),
+    ],
+)  # fmt: skip
+def test_how_a_row_was_tampered_with_is_told(
+    ledger: Ledger, harm: str, said: str
+) -> None:
+    three_entries_and_two_issues(ledger)
+    ledger.tamper(harm)
+    with pytest.raises(InputError, match=said):
+        ledger.open()
+
+
+def test_rows_cut_off_the_end_change_the_seal(ledger: Ledger) -> None:
+    with ledger.open() as store:
+        store.append([entry(), entry()], LATER)
+        seal = store.seal()
+    ledger.tamper(
+        "DELETE FROM chain WHERE position = 2", "DELETE FROM entries WHERE number = 2"
+    )
+    # The chain alone cannot tell; the seal that somebody kept can.
+    with ledger.open() as store:
+        assert store.seal() != seal
+
+
 @pytest.mark.parametrize("table", ["entries", "issues", "visits", "chain"])
 @pytest.mark.parametrize(
     "harm", ["UPDATE {} SET site = site", "DELETE FROM {}"], ids=["change", "delete"]

@@ -6,7 +6,7 @@ import pytest
 
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ValueRefused
-from scheduler.logbook.spoken_time import Toward, read_spoken
+from scheduler.logbook.spoken_time import Toward, is_spoken, read_spoken
 
 BERLIN = LocalTime("Europe/Berlin")
 #: Tuesday 11 May 2027, 16:00 in Berlin, which is two hours before UTC in summer.
@@ -21,6 +21,7 @@ TUESDAY = datetime(2027, 5, 11, 14, 0, tzinfo=UTC)
         ("18:10", "back", 10, 16),  # 18:10 today is still to come
         ("Tue 07:10", "back", 11, 5),
         ("tuesday 18:10", "back", 4, 16),
+        ("Wed 18:10", "back", 5, 16),
         ("Mon, 07:10", "back", 10, 5),
         ("2027-05-02 07:10", "back", 2, 5),
         ("2027-05-02T07:10+00:00", "back", 2, 7),
@@ -61,6 +62,12 @@ def test_what_is_no_time_is_refused(text: str, hint: str) -> None:
     with pytest.raises(ValueRefused, match="a time such as 03:10") as refused:
         read_spoken(text, BERLIN, TUESDAY, "back")
     assert hint in refused.value.hint
+
+
+def test_only_a_time_without_a_date_is_spoken() -> None:
+    assert is_spoken("Tue 07:10")
+    assert is_spoken(" 7:10 ")
+    assert not is_spoken("2027-05-11 07:10")
 
 
 # Europe/Berlin puts its clocks back at 03:00 on 31 October 2027 and forward at 02:00

@@ -6,6 +6,7 @@ from uuid import UUID
 
 import pytest
 
+from models.ledger.sqlite_store import open_sqlite
 from models.records import (
     Cancelled,
     ConcreteReading,
@@ -22,6 +23,7 @@ from models.records import (
     WorkFailed,
     WorkStarted,
 )
+from tests.models.ledger.ledger_builders import issue
 from tests.scheduler.logbook.logbook_builders import (
     NOW,
     handed_in,
@@ -168,6 +170,7 @@ def test_a_check_before_the_pour_is_no_entry_before_the_pour() -> None:
     (entry,), problems = handed_in(known(), row)
     assert (entry.kind, problems) == ("work_done", ())
     # Wednesday 07:00 less three days is Sunday 07:00.
+    assert len(handed_in(known(), row | {"at": "Sun 07:00"})[0]) == 1
     assert "after placing began" in refused(known(), row | {"at": "Sun 06:59"})
     assert "after placing began" in refused(known(), row | {"work": "rewet"})
 
@@ -272,6 +275,54 @@ def test_corrections_point_at_what_they_correct(tmp_path: Path) -> None:
         )
         (gone,), _ = handed_in(known(store), {"what": "withdrawn", "correct": "2"})
         assert (gone.about, gone.values) == ("P1-top", Withdrawn())
+
+
+def test_of_many_corrections_the_one_that_counts_is_named(tmp_path: Path) -> None:
+    found = {"what": "found", "about": "P1-top", "found": "dry"}
+    rows = (found | {"at": "15:00"}, found | {"at": "15:10"})
+    with ledger(tmp_path) as store:
+        store.append(handed_in(known(store), *rows)[0], NOW)
+        for number in ("1", "2"):
+            right = found | {"at": "15:20", "found": "wet", "correct": number}
+            store.append(handed_in(known(store), right)[0], NOW)
+        assert "expected the newer entry 3" in refused(
+            known(store), found | {"found": "damp", "correct": "1"}
+        )
+
+
+def test_a_roster_of_an_older_version_is_not_asked_for_visits(tmp_path: Path) -> None:
+    with open_sqlite(tmp_path / "ledger.sqlite") as store:
+        store.publish(issue(1, roster='{"schema_id": "keepdamp/roster/1"}'))
+        row = {"what": "work-done", "visit": "P1-top/rewet/1"}
+        assert "expected a visit of issue 1" in refused(known(store), row)
+        found = {"what": "found", "about": "P1-top", "found": "dry"}
+        assert len(handed_in(known(store), found)[0]) == 1
+
+
+def test_the_newest_word_on_when_a_pour_starts_counts_for_it_alone() -> None:
+    sheen = {"what": "takes-cover", "about": "P4-top"}
+    slips = [
+        {"what": "slipped", "about": "P4", "to": to, "at": at}
+        for to, at in (("Thu 10:00", "09:00"), ("Wed 10:00", "10:00"))
+    ]
+    begun = {"what": "placing-started", "about": "P1", "at": "Mon 07:10"}
+    _, problems = handed_in(known(), begun, *slips, sheen)
+    assert ["from Wed 5 May 10:00 CEST on" in str(one) for one in problems] == [True]
+
+
+@pytest.mark.parametrize(
+    ("what", "degrees", "sound"),
+    [("reading", "-20", True), ("reading", "100", True), ("reading", "-21", False),
+     ("weather-observed", "-40", True), ("weather-observed", "60", True),
+     ("weather-observed", "61", False)],
+)  # fmt: skip
+def test_temperatures_are_those_that_concrete_and_air_may_have(
+    what: str, degrees: str, sound: bool
+) -> None:
+    row = {"what": what, "temperature": degrees}
+    if what == "reading":
+        row |= {"about": "P1-top", "place": "core"}
+    assert len(handed_in(known(), row)[0]) == sound
 
 
 def test_what_happens_once_is_written_once_and_can_be_put_right(
