@@ -18,10 +18,10 @@ Condition = Literal["wet", "damp", "patchy", "dry", "frozen", "unknown"]
 
 #: Below this share of its water left a cover has dry patches: it dries from its edges
 #: and its high spots. Assumption.
-PATCHY_FROM = 0.12
+PATCHY_FROM = 0.1
 #: Below this share it has no free film any more and people call it damp; they differ
 #: much. Assumptions.
-DAMP_FROM, DAMP_WIDTH = 0.5, 0.2
+DAMP_FROM, DAMP_WIDTH = 0.35, 0.15
 #: How sharply people judge, as a share of the water held. Assumption.
 JUDGED_WIDTH = 0.05
 #: How far the loss of one stretch is off, where that of many is right: the wind at this

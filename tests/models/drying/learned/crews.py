@@ -50,6 +50,6 @@ def finds(
 def _seen(left: float) -> Condition:
     if left <= 0:
         return "dry"
-    if left < 0.12:
+    if left < 0.1:
         return "patchy"
-    return "damp" if left < 0.5 else "wet"
+    return "damp" if left < 0.4 else "wet"
