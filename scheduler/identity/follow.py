@@ -124,9 +124,7 @@ def _matched(
         if visit.visit_id not in pinned:
             news[visit.surface_id, visit.duty].append(visit)
     for duty, own in olds.items():
-        others = news[duty]
-        recurs = any(o.recurs for o in own) or any(v.recurs for v in others)
-        found |= _paired(own, others, recurs)
+        found |= _paired(own, news[duty], own[0].recurs)
     return found
 
 

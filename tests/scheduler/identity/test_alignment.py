@@ -42,6 +42,13 @@ def test_the_same_crew_half_an_hour_away_goes_before_another_at_the_time() -> No
     assert aligned(was, now, 240) == ((0, 1),)
 
 
+def test_of_two_at_one_minute_the_unchanged_one_is_kept() -> None:
+    was = [told(600, what="COVER 2/2")]
+    now = [told(600, what="COVER 1/2"), told(600, what="COVER 2/2")]
+    assert aligned(was, now, 240) == ((0, 1),)
+    assert aligned(now, was, 240) == ((1, 0),)
+
+
 def test_two_crews_at_one_minute_keep_their_own() -> None:
     was = [told(600, "red", people=2), told(600, "blue", people=3)]
     now = [told(600, "blue", people=4), told(600, "red", people=1)]

@@ -8,6 +8,7 @@ from uuid import UUID
 import pytest
 
 from models.records import Horizon, ToldVisit, VisitIdentity
+from scheduler.identity.changes import change_list
 from scheduler.identity.follow import SHOWN_TAKEN_BACK, follow, shown_taken_back
 from tests.builders import MONDAY
 from tests.scheduler.identity.identity_builders import WEEK, at, ids, visit
@@ -148,6 +149,41 @@ def test_laying_that_slips_by_two_days_is_the_same_laying() -> None:
     now = next_issue(earlier, *later)
     assert [one.id for one in now] == [one.id for one in earlier]
     assert [one.visit_id for one in now] == [each.visit_id for each in later]
+
+
+@pytest.mark.parametrize(
+    ("later_min", "recurs", "same"),
+    [
+        (4 * 60, True, True),
+        (4 * 60 + 1, True, False),
+        (7 * 1440, False, True),
+        (7 * 1440 + 1, False, False),
+    ],
+)
+def test_how_far_a_visit_moves_and_is_still_itself(
+    later_min: int, recurs: bool, same: bool
+) -> None:
+    earlier = first_issue(visit("P1/work", 1500, recurs=recurs))
+    now = next_issue(earlier, visit("P1/work", 1500 + later_min, recurs=recurs))
+    assert (len(now) == 1) == same
+
+
+@pytest.mark.parametrize(
+    ("start_min", "state"),
+    [
+        (-1, "planned"),
+        (0, "cancelled"),
+        (7 * 1440 - 1, "cancelled"),
+        (7 * 1440, "planned"),
+    ],
+)
+def test_what_the_new_roster_does_not_reach_stays(start_min: int, state: str) -> None:
+    earlier = first_issue(visit("P1/rewet/1", start_min))
+    (now,) = next_issue(earlier)
+    assert (now.state, now.visit_id) == (state, None)
+    assert [c.kind for c in change_list(earlier, (now,), 1).changes] == (
+        ["dropped"] if state == "cancelled" else []
+    )
 
 
 def test_a_strip_that_passes_another_is_the_same_strip() -> None:
