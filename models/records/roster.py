@@ -128,7 +128,10 @@ class Roster(Record):
     dry_shares : tuple of DryShare
         The dry minutes of the objective by state, age and price; dearest first.
     floors : tuple of SurfaceFloor
-        The dry minutes of each surface that no roster for this work can avoid.
+        The dry minutes of each surface that no roster for this work can avoid; empty
+        where part of the week has happened.
+    begun_until : Instant or None
+        What starts before has happened, whatever rules it broke.
     """
 
     schema_id: Literal["keepdamp/roster/6"] = "keepdamp/roster/6"
@@ -144,5 +147,6 @@ class Roster(Record):
     dry_shares: tuple[DryShare, ...] = ()
     cost: float
     floors: tuple[SurfaceFloor, ...] = ()
+    begun_until: Instant | None = None
     seed: int
     solver_words: str = Field(description="solver and effort, for the record")

@@ -471,6 +471,10 @@ class WorkList(Record):
         In which the roster's words give amounts.
     published : Published or None
         A roster to stay near.
+    begun_until_min : int
+        What starts before this minute has begun already: nothing else may.
+    begun : tuple of PublishedVisit
+        All that has, as it happened, whatever rules it broke; it stays as it is.
     """
 
     site_name: str
@@ -492,6 +496,8 @@ class WorkList(Record):
     rewet_at_reserve_fraction: float
     units: Units = "si"
     published: Published | None = None
+    begun_until_min: int = 0
+    begun: tuple[PublishedVisit, ...] = ()
 
 
 WaterSupply.model_rebuild()

@@ -15,6 +15,7 @@ from models.drying.surroundings import Surroundings
 from models.errors import ContradictionError
 from models.local_clock import WeekClock
 from models.records import (
+    VIOLATIONS,
     AuditReport,
     Changes,
     Finding,
@@ -101,7 +102,7 @@ def replay(
     simulation, late = with_late_changes(
         surfaces, simulation, by_surface(jobs), around, hydration, clock
     )
-    water = simulate_water(site, jobs, clock, works)
+    water = simulate_water(site, jobs, clock, works, roster.begun_until)
     covers = simulate_covers(site, surfaces, works, jobs, clock)
     bans = ban_spans(site_input, clock)
     missed = _missed(simulation, jobs)
@@ -126,6 +127,7 @@ def replay(
     findings += temperature_findings(
         site_input, surfaces, works, around, hydration, clock, jobs
     )
+    findings = [one for one in findings if _is_told(one, roster)]
     return AuditReport(
         findings=tuple(sorted(findings, key=by_time)),
         gaps=_gaps(simulation, clock),
@@ -142,6 +144,12 @@ def replay(
         amount_by_part={name: part.amount for name, part in counted.items()},
         cost_by_part={name: part.cost for name, part in counted.items()},
     )
+
+
+def _is_told(finding: Finding, roster: Roster) -> bool:
+    """Whether a finding is told: no roster has to keep rules in what has happened."""
+    happened = roster.begun_until is not None and finding.starts_at < roster.begun_until
+    return not (happened and finding.kind in VIOLATIONS)
 
 
 def temperature_findings(

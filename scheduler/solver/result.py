@@ -26,7 +26,10 @@ def roster_of(plan: Plan, seed: int, solver_words: str) -> Roster:
         objective=parts,
         dry_shares=dry_shares(plan),
         cost=round(sum(part.cost for part in parts), DIGITS),
-        floors=floors(plan.problem),
+        floors=() if work.begun else floors(plan.problem),
+        begun_until=work.horizon.at(work.begun_until_min)
+        if work.begun_until_min
+        else None,
         seed=seed,
         solver_words=solver_words,
     )
@@ -53,10 +56,12 @@ def _missed(plan: Plan, explainer: Explainer) -> tuple[Missed, ...]:
 def _visits(plan: Plan) -> tuple[Visit, ...]:
     problem = plan.problem
     at = problem.work.horizon.at
+    begun = {(one.start, one.job): (one.crew, one.shift) for one in problem.begun}
     done: Counter[int] = Counter()
     visits = []
     for stop in plan.stops():
-        job, lane = problem.jobs[stop.job], problem.lanes[stop.lane]
+        job, shift = problem.jobs[stop.job], problem.lanes[stop.lane].shift
+        crew_id, shift_id = begun.get((stop.start, stop.job), (shift.crew_id, shift.id))
         done[stop.job] += 1
         point = problem.supplies[stop.point].id if stop.point >= 0 else None
         visits.append(
@@ -64,8 +69,8 @@ def _visits(plan: Plan) -> tuple[Visit, ...]:
                 id=f"{job.task.id}/{done[stop.job]}" if job.repeats else job.task.id,
                 task_id=job.task.id,
                 surface_id=job.task.surface_id,
-                crew_id=lane.shift.crew_id,
-                shift_id=lane.shift.id,
+                crew_id=crew_id,
+                shift_id=shift_id,
                 starts_at=at(stop.start),
                 ends_at=at(stop.start + job.duration),
                 water_point_id=point,

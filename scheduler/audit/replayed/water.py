@@ -6,6 +6,7 @@ first: it takes its share of the flow and empties the tank, but never below noth
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 import numpy as np
 
@@ -58,12 +59,19 @@ def simulate_water(
     jobs: Sequence[Job],
     clock: WeekClock,
     works: Sequence[SurfaceWork] = (),
+    begun_until: datetime | None = None,
 ) -> tuple[WaterSimulation, ...]:
-    """Simulate every water point to the end of the horizon or of the last job."""
+    """Simulate every water point to the end of the horizon or of the last job.
+
+    A tank that the book has below nothing at ``begun_until`` had water that nobody
+    wrote down, and is empty then.
+    """
     length = max([clock.horizon.length_min, *(job.end_min for job in jobs)])
+    since = 0 if begun_until is None else clock.horizon.minute(begun_until)
     timers = [flow for work in works for flow in work.automatic]
     return tuple(
-        _simulate(point, jobs, timers, clock, length) for point in site.water_points
+        _simulate(point, jobs, timers, clock, length, since)
+        for point in site.water_points
     )
 
 
@@ -73,6 +81,7 @@ def _simulate(
     timers: Sequence[AutomaticFlow],
     clock: WeekClock,
     length: int,
+    since: int,
 ) -> WaterSimulation:
     drawn, taken, arriving, automatic = (np.zeros(length) for _ in range(4))
     for timer in timers:
@@ -100,7 +109,7 @@ def _simulate(
     level = None
     if point.capacity_l is not None:
         first_come = taken + automatic
-        level = _level(point, arriving + point.refill_l_min, first_come, drawn)
+        level = _level(point, arriving + point.refill_l_min, first_come, drawn, since)
     free = np.maximum(0.0, point.flow_l_min - taken - automatic)
     within = tuple(
         (max(0, day.from_min), min(day.until_min, length))
@@ -110,12 +119,15 @@ def _simulate(
     return WaterSimulation(point, drawn, automatic, free, taken, level, within)
 
 
-def _level(point: WaterPoint, arriving: Floats, taken: Floats, drawn: Floats) -> Floats:
+def _level(
+    point: WaterPoint, arriving: Floats, taken: Floats, drawn: Floats, since: int
+) -> Floats:
     """Level after each minute: what arrives fits or overflows, then draws."""
     capacity = point.capacity_l or 0.0
     now = capacity if point.level_l is None else min(point.level_l, capacity)
     levels = np.empty(len(drawn))
     for minute in range(len(drawn)):
+        now = max(now, 0.0) if minute == since else now
         now = min(capacity, now + arriving[minute])
         now = max(min(now, 0.0), now - taken[minute]) - drawn[minute]
         levels[minute] = now

@@ -37,7 +37,8 @@ class Explainer:
     """
 
     def __init__(self, plan: Plan, not_before: int = 0) -> None:
-        self.plan, self.problem, self.not_before = plan, plan.problem, not_before
+        self.plan, self.problem = plan, plan.problem
+        self.not_before = max(not_before, plan.problem.begun_until)
         self.reasons, self.trials = Reasons(plan), Trials(plan)
         self._crews: dict[tuple[int, int, int, Stop | None], CrewTimes] = {}
         self._gains: dict[tuple[int, Stop | None], dict[int, float]] = {}
@@ -101,7 +102,7 @@ class Explainer:
         job = self.problem.jobs[last.job]
         under_way = Trial(job, last.start, ("window",), own=last)
         sooner = start - job.half_done
-        allowed = max(0, self.not_before, job.earliest)
+        allowed = max(self.not_before, job.opens)
         if last.start > start or sooner < allowed or self._not_done(job, sooner):
             return under_way
         crews = self._crew_times(job, sooner, end, last)
@@ -120,11 +121,11 @@ class Explainer:
         return limit, self.reasons.comes_first(root, words)
 
     def _never(self, job: Job) -> tuple[Limit, str]:
-        return "window", self.reasons.window(job, max(0, job.earliest), None)
+        return "window", self.reasons.window(job, job.opens, None)
 
     def _missed(self, job: Job) -> GapStretch | None:
         """Find when a job would have been most useful; None if it never may be done."""
-        first = max(0, job.earliest)
+        first = job.opens
         last = min(job.latest - job.duration, self.problem.horizon - 1)
         if first > last:
             return None
@@ -167,13 +168,13 @@ class Explainer:
         once = [jobs[i] for i in surface.jobs if not jobs[i].repeats]
         once = [job for job in once if self._is_to_come(job, start)]
         if covered:
-            helpers = [job for job in once if job.refills and job.earliest < end]
+            helpers = [job for job in once if job.refills and job.opens < end]
             if surface.rewet is not None:
                 helpers.append(jobs[surface.rewet])
             return helpers
         helpers = [job for job in once if job.covers or job.seals]
         helpers += [job for job in once if job.protects and job not in helpers]
-        return [job for job in helpers if job.earliest < end] or helpers[:1]
+        return [job for job in helpers if job.opens < end] or helpers[:1]
 
     def _is_to_come(self, job: Job, minute: int) -> bool:
         own = self.plan.stop_of(job.index)
@@ -278,7 +279,7 @@ class Explainer:
     def _ahead(self, job: Job, start: int, end: int) -> Tried | None:
         """Find a visit before a gap that would put it off: nobody has thought of it."""
         first = self._wetted(job, start) if job.refills else start - job.duration + 1
-        first = max(self.not_before, first, job.earliest)
+        first = max(self.not_before, first, job.opens)
         last = min(start - 1, job.latest - job.duration)
         if first > last:
             return None
@@ -319,7 +320,7 @@ class Explainer:
                     crews = self._crew_times(one, start, end, own)
                     found.update(crews.edges())
                     opens.update(crews.openings())
-                found.update((one.earliest, one.latest - one.duration + 1))
+                found.update((one.opens, one.latest - one.duration + 1))
                 found.update(self._cover_changes(one))
                 for ban in self.problem.work.heat_bans:
                     found.update((ban.from_min - one.duration + 1, ban.until_min))

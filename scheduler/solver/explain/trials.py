@@ -139,7 +139,7 @@ class Trials:
     ) -> Iterator[Limit]:
         """Name what keeps everybody from a job at a minute."""
         plan, end = self.plan, start + job.duration
-        allowed = job.earliest <= start <= job.latest - job.duration
+        allowed = job.opens <= start <= job.latest - job.duration
         other = in_the_way(plan, job, start, own)
         if not allowed or (other is not None and other.start < dry_until):
             yield "window"

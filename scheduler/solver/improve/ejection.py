@@ -37,14 +37,11 @@ def _places(plan: Plan, job: Job, current: Stop | None) -> Iterator[Stop]:
     if any(link.job not in ends for link in job.after):
         return
     begun = {stop.job: stop.start for stop in plan.by_surface[job.surface]}
-    low = max(
-        0,
-        job.earliest,
-        *(
-            (begun if link.from_start else ends)[link.job] + link.min_gap
-            for link in job.after
-        ),
+    follows = (
+        (begun if link.from_start else ends)[link.job] + link.min_gap
+        for link in job.after
     )
+    low = max([job.opens, *follows])
     high = job.latest - job.duration if current is None else current.start - 1
     if low > high:
         return

@@ -50,10 +50,10 @@ def cost_drivers(plan: Plan) -> list[CostDriver]:
                 end = max(begun) + settings.late_after_min
                 found.append(CostDriver(price, job, start, end))
         for job, fallen in left_undone(problem, surface, stops):
-            due = max(job.due, job.earliest)
+            due = max(job.due, job.opens)
             end = min(job.latest, due + settings.missed_after_min)
             price = job.missed_cost + sum(other.missed_cost for other in fallen)
-            found.append(CostDriver(price, job, job.earliest, end))
+            found.append(CostDriver(price, job, job.opens, end))
     for gang_shift, cost in plan.gang_shift_costs.items():
         extra = cost.total - cost.travel_min * problem.travel_cost_per_min
         stops = merged_stops(plan.by_lane, gang_shift)

@@ -89,7 +89,7 @@ def surface_openings(plan: Plan, job: Job) -> list[Span]:
     stops = plan.by_surface[job.surface]
     ends = {stop.job: plan.end(stop) for stop in reversed(stops)}
     starts = {stop.job: stop.start for stop in reversed(stops)}
-    low, high = max(job.earliest, 0), job.latest - job.duration
+    low, high = job.opens, job.latest - job.duration
     if not job.repeats and job.index in ends:
         return []
     for link in job.after:

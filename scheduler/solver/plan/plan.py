@@ -5,7 +5,7 @@ or nothing has happened. Plain ints of time are minutes from the start of the ho
 """
 
 from bisect import insort
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from operator import is_
 
 from scheduler.solver.plan.cost import (
@@ -13,14 +13,11 @@ from scheduler.solver.plan.cost import (
     Stop,
     SurfaceCost,
     gang_shift_cost,
-    merged_stops,
     surface_cost,
 )
 from scheduler.solver.plan.covers import CoverLedger
 from scheduler.solver.plan.rules import (
-    hours_fit,
-    lane_fits,
-    rest_fits,
+    crews_fit,
     stop_fits,
     surface_fits,
 )
@@ -52,6 +49,20 @@ class Plan:
         self._settled: dict[Stop, list[list[Stop]]] = {}
         self.cost = 0.0
         self.recount()
+        if problem.begun:
+            self.place(self._begun())
+
+    def _begun(self) -> Iterator[Stop]:
+        """Give what has begun; where it broke a crew's rules, as of no crew."""
+        by_lane: list[list[Stop]] = [[] for _ in self.problem.lanes]
+        for visit in self.problem.begun:
+            stop = Stop(visit.start, visit.job, visit.lane, visit.point)
+            if stop.lane >= 0:
+                insort(by_lane[stop.lane], stop)
+                if not crews_fit(self.problem, [stop.lane], by_lane):
+                    by_lane[stop.lane].remove(stop)
+                    stop = stop._replace(lane=-1)
+            yield stop
 
     def recount(self) -> None:
         """Add up the cost anew; many small changes leave a trace of noise."""
@@ -101,6 +112,8 @@ class Plan:
         """
         problem = self.problem
         jobs, lanes = problem.jobs, problem.lanes
+        if any(stop.start < problem.begun_until for stop in remove):
+            return False
         if not all(
             stop_fits(problem, jobs[s.job], lanes[s.lane], s.start) for s in add
         ):
@@ -217,20 +230,10 @@ class Plan:
 
     def _rules_hold(self, surfaces: Iterable[int], lanes: Iterable[int]) -> bool:
         problem = self.problem
-        touched = [problem.lanes[i] for i in lanes]
-        sequences = dict.fromkeys(own for lane in touched for own in lane.lanes_by_unit)
-        units = sorted({unit for lane in touched for unit in lane.work_units})
-        return (
-            all(
-                lane_fits(problem, merged_stops(self.by_lane, own)) for own in sequences
-            )
-            and all(
-                surface_fits(problem, problem.surfaces[i], self.by_surface[i])
-                for i in surfaces
-            )
-            and all(rest_fits(problem, unit, self.by_lane) for unit in units)
-            and all(hours_fit(problem, unit, self.by_lane) for unit in units)
-        )
+        return all(
+            surface_fits(problem, problem.surfaces[i], self.by_surface[i])
+            for i in surfaces
+        ) and crews_fit(problem, lanes, self.by_lane)
 
     def _rebook(self, remove: Sequence[Stop], add: Sequence[Stop]) -> list[Stop] | None:
         """Change the water; the added stops with the points they got, or None."""

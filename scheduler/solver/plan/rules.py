@@ -4,7 +4,7 @@ Water is asked for in ``water.py``. Everything here is hard: a roster that break
 these rules is never made. Plain ints of time are minutes from the start of the horizon.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from scheduler.solver.plan.cost import Stop, beyond_shift_min, merged_stops
@@ -32,8 +32,25 @@ def lane_fits(problem: Problem, stops: Sequence[Stop]) -> bool:
     return True
 
 
+def crews_fit(
+    problem: Problem, lanes: Iterable[int], by_lane: Sequence[list[Stop]]
+) -> bool:
+    """Whether those who work in some lanes have time to walk, rest and hours left."""
+    touched = [problem.lanes[i] for i in lanes]
+    sequences = dict.fromkeys(own for lane in touched for own in lane.lanes_by_unit)
+    units = sorted({unit for lane in touched for unit in lane.work_units})
+    return (
+        all(lane_fits(problem, merged_stops(by_lane, own)) for own in sequences)
+        and all(rest_fits(problem, unit, by_lane) for unit in units)
+        and all(hours_fit(problem, unit, by_lane) for unit in units)
+    )
+
+
 def surface_fits(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> bool:
-    """Whether a surface has one job at a time, each visit after what it follows."""
+    """Whether a surface has one job at a time, each visit after what it follows.
+
+    What has begun is not asked: it happened.
+    """
     jobs = problem.jobs
     ends: dict[int, int] = {}
     starts: dict[int, int] = {}
@@ -42,16 +59,17 @@ def surface_fits(problem: Problem, surface: Surface, stops: Sequence[Stop]) -> b
     for stop in stops:
         job = jobs[stop.job]
         end = stop.start + job.duration
+        asked = stop.start >= problem.begun_until
         for group, until in busy_until.items():
-            if stop.start < until and (not group or group != job.group):
+            if asked and stop.start < until and (not group or group != job.group):
                 return False
         busy_until[job.group] = max(end, busy_until.get(job.group, 0))
-        if job.repeats:
+        if asked and job.repeats:
             if cover_on is None or stop.start < cover_on:
                 return False
-        elif stop.job in ends:
+        elif asked and stop.job in ends:
             return False
-        for link in job.after:
+        for link in job.after if asked else ():
             begun = starts if link.from_start else ends
             if link.job not in begun or stop.start < begun[link.job] + link.min_gap:
                 return False

@@ -23,10 +23,15 @@ Draw = tuple[int, int, int]
 
 
 class SupplyLedger:
-    """One supply and what is drawn from it."""
+    """One supply and what is drawn from it.
 
-    def __init__(self, supply: WaterSupply, length: int) -> None:
+    What was drawn before ``since`` has happened: a tank that the book has below
+    nothing then had water that nobody wrote down, and is empty at that minute.
+    """
+
+    def __init__(self, supply: WaterSupply, length: int, since: int = 0) -> None:
         self.supply = supply
+        self.since = since
         self.taken = np.zeros(length, np.int64)
         for use in supply.taken:
             span = slice(max(0, use.from_min), max(0, use.until_min))
@@ -45,7 +50,8 @@ class SupplyLedger:
         self.days = [(max(0, day.from_min), day.until_min) for day in supply.days]
         self.is_tank = supply.capacity_l is not None
         edges = np.flatnonzero(np.diff(self.taken > 0)) + 1
-        self._spans = list(pairwise([0, *edges.tolist(), length]))
+        cuts = {0, *edges.tolist(), min(since, length), length}
+        self._spans = list(pairwise(sorted(cuts)))
         #: Levels that are sure, after all draws; arrays that are never changed.
         self._at_least: Units | None = None
         self._before: tuple[Draw, Units | None] | None = None
@@ -90,9 +96,9 @@ class SupplyLedger:
         """Whether the tank never runs empty."""
         if not self.is_tank:
             return True
-        if self._at_least is None or self._at_least.min() < 0:
+        if self._at_least is None or self._at_least[self.since :].min() < 0:
             self._at_least = self.levels()
-        return bool(self._at_least.min() >= 0)
+        return bool(self._at_least[self.since :].min() >= 0)
 
     def levels(self) -> Units:
         """Level at the end of each minute; below zero where it is overdrawn.
@@ -105,6 +111,8 @@ class SupplyLedger:
         levels = np.empty_like(self.drawn)
         for first, last in self._spans:
             span = slice(first, last)
+            if first == self.since:
+                now = max(0, now)
             if self.taken[first]:
                 levels[span] = self._with_others(first, last, now, capacity)
             else:
@@ -131,7 +139,8 @@ class WaterLedger:
 
     def __init__(self, problem: Problem) -> None:
         ends = [problem.horizon, *(lane.closes for lane in problem.lanes)]
-        self.points = [SupplyLedger(s, max(ends) + 1) for s in problem.supplies]
+        length, since = max(ends) + 1, problem.begun_until
+        self.points = [SupplyLedger(s, length, since) for s in problem.supplies]
 
     def change(self, point: int, draw: Draw, sign: int) -> None:
         """Add or take away a draw at a point."""

@@ -25,7 +25,12 @@ from scheduler.solver.problem.lanes import (
 from scheduler.solver.problem.low_water import low_water_minutes
 from scheduler.solver.problem.minutes import SurfaceMinutes, TableCache, surface_minutes
 from scheduler.solver.problem.ordered import ordered
-from scheduler.solver.problem.published import PublishedRoster, index_published
+from scheduler.solver.problem.published import (
+    PublishedRoster,
+    PublishedStop,
+    index_published,
+    stops_of,
+)
 from scheduler.solver.settings.settings import DEFAULT, Settings
 
 _UNITS_PER_L = 1_000_000
@@ -52,6 +57,8 @@ class Job:
 
     Attributes
     ----------
+    opens : int
+        First minute at which it may still start.
     late_cost_most : float
         Lateness costs no more than this.
     half_done : int
@@ -73,6 +80,7 @@ class Job:
     zone: int
     repeats: bool
     earliest: int
+    opens: int
     due: int
     latest: int
     duration: int
@@ -172,6 +180,8 @@ class Problem:
     overtime_cost_per_min: float
     travel_cost_per_min: float
     published: PublishedRoster | None
+    begun_until: int
+    begun: tuple[PublishedStop, ...]
     settings: Settings
 
     def walk(self, job_from: Job, job_to: Job) -> int:
@@ -193,7 +203,7 @@ class Problem:
 
     def start_range(self, job: Job, lane: Lane) -> tuple[int, int]:
         """First and last minute at which a job may start in a shift; may be empty."""
-        first = max(job.earliest, lane.starts + self.travel[lane.home][job.zone], 0)
+        first = max(job.opens, lane.starts + self.travel[lane.home][job.zone])
         last = min(job.latest, lane.closes) - job.duration
         return first, min(last, self.horizon - 1)
 
@@ -246,6 +256,7 @@ def prepare(work: WorkList, settings: Settings = DEFAULT) -> Problem:
                 cover_job=covering[0] if covering else None,
             )
         )
+    places = {job.task.id: job.index for job in jobs}, lanes, supply_index
     return Problem(
         work=work,
         horizon=horizon,
@@ -263,9 +274,9 @@ def prepare(work: WorkList, settings: Settings = DEFAULT) -> Problem:
         longest_lane=max((lane.closes - lane.starts for lane in lanes), default=0),
         overtime_cost_per_min=work.costs.overtime_cost_per_min,
         travel_cost_per_min=work.costs.travel_cost_per_min,
-        published=index_published(
-            work, {job.task.id: job.index for job in jobs}, lanes, supply_index
-        ),
+        published=index_published(work, *places),
+        begun_until=work.begun_until_min,
+        begun=tuple(stops_of(work.begun, *places)),
         settings=settings,
     )
 
@@ -328,10 +339,11 @@ def _jobs_of(
     for task in tasks:
         repeats = task is surface.rewet
         latest = min(task.latest_min, surface.ends_min) if repeats else task.latest_min
+        opens = max(task.earliest_min, work.begun_until_min, 0)
         able = tuple(
             lane.index
-            for lane in crews.between(task, task.earliest_min, latest)
-            if max(task.earliest_min, lane.starts + home_travel[lane.home][zone], 0)
+            for lane in crews.between(task, opens, latest)
+            if max(opens, lane.starts + home_travel[lane.home][zone])
             <= min(min(latest, lane.closes) - task.duration_min, horizon - 1)
         )
         water = task.water
@@ -343,6 +355,7 @@ def _jobs_of(
                 zone=zone,
                 repeats=repeats,
                 earliest=task.earliest_min,
+                opens=opens,
                 due=task.due_min,
                 latest=latest,
                 duration=task.duration_min,

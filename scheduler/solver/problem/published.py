@@ -8,7 +8,7 @@ horizon.
 """
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from models.records import PublishedVisit, WorkList
@@ -24,6 +24,7 @@ class PublishedStop:
     lane: int
     point: int
     crew: str
+    shift: str
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -136,34 +137,41 @@ def index_published(
     published = work.published
     if published is None:
         return None
+    stops = stops_of(published.visits, jobs, lanes, points)
     by_job: dict[int, list[PublishedStop]] = defaultdict(list)
-    obsolete = 0
-    for visit in sorted(
-        published.visits, key=lambda v: (v.start_min, v.task_id, v.crew_id)
-    ):
-        job = jobs.get(visit.task_id)
-        if job is None:
-            obsolete += 1
-            continue
-        by_job[job].append(
-            PublishedStop(
-                start=visit.start_min,
-                job=job,
-                lane=_lane_of(visit, lanes),
-                point=points.get(visit.water_point_id or "", -1),
-                crew=visit.crew_id,
-            )
-        )
+    for stop in stops:
+        by_job[stop.job].append(stop)
     return PublishedRoster(
         first=published.from_min,
         until=published.until_min,
         by_job={job: tuple(own) for job, own in by_job.items()},
-        obsolete=obsolete,
+        obsolete=len(published.visits) - len(stops),
         tolerance=work.costs.change_beyond_min,
         change_cost=work.costs.change_cost,
         cost=published.cost,
         crew_of_lane={lane.index: lane.shift.crew_id for lane in lanes},
     )
+
+
+def stops_of(
+    visits: Iterable[PublishedVisit],
+    jobs: Mapping[str, int],
+    lanes: Sequence[Lane],
+    points: Mapping[str, int],
+) -> list[PublishedStop]:
+    """Give visits of work that there still is, in order of start."""
+    return [
+        PublishedStop(
+            start=visit.start_min,
+            job=jobs[visit.task_id],
+            lane=_lane_of(visit, lanes),
+            point=points.get(visit.water_point_id or "", -1),
+            crew=visit.crew_id,
+            shift=visit.shift_id,
+        )
+        for visit in sorted(visits, key=lambda v: (v.start_min, v.task_id, v.crew_id))
+        if visit.task_id in jobs
+    ]
 
 
 def _lane_of(visit: PublishedVisit, lanes: Sequence[Lane]) -> int:

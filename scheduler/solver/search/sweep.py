@@ -121,8 +121,8 @@ def linked_work(picker: Picker, driver: CostDriver, guests: int) -> Neighbourhoo
     current = {stop.job: stop.start for stop in plan.by_surface[surface.index]}
     spans = []
     for job in mine:
-        start = current.get(job.index, max(job.earliest, 0))
-        soonest = min(start, max(job.earliest, start - margin))
+        start = current.get(job.index, job.opens)
+        soonest = min(start, max(job.opens, start - margin))
         spans.append((soonest, max(start, min(job.latest, job.due)) + job.duration))
     low, high = driver.start - margin, driver.end + margin
     near = [(a, b) for a, b in spans if a < high and b > low] or [(low, high)]
@@ -173,7 +173,7 @@ def _waits_for_covers(
         if job.index not in book.laying:
             continue
         need = book.needs[book.laying[job.index]]
-        first, last = max(0, job.earliest - need.lead), max(b for _, b in near)
+        first, last = max(0, job.opens - need.lead), max(b for _, b in near)
         if book.free_from(need, until=last, from_min=first) > first:
             ahead = max(ahead, need.lead + need.turnaround)
             holders = book.holders(need, first, last)[:most]

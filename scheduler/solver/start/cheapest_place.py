@@ -48,7 +48,7 @@ def assign_duties(
 
 def _in_turn(job: Job) -> tuple[int, bool, int, int]:
     """Order of time; who can lay does not fog."""
-    return job.earliest, not job.strip, job.due, job.index
+    return job.opens, not job.strip, job.due, job.index
 
 
 def place_cheapest(plan: Plan, job: Job) -> bool:
@@ -68,7 +68,7 @@ def place_cheapest(plan: Plan, job: Job) -> bool:
                 price = more.of_roster(start, lane)
                 price = _but_dry_covers(price, more.of_surface(start))
                 if opens_more:
-                    price += start - job.earliest  # others wait for it
+                    price += start - job.opens  # others wait for it
                 options.append((price, start, lane.index))
     for price, start, index in sorted(options):
         if price >= current and not opens_more:

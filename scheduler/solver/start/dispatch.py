@@ -80,6 +80,6 @@ def _is_timed(plan: Plan, job: Job) -> bool:
         return True
     settings = plan.problem.settings.start
     latest = min(job.latest, job.due + settings.due_grace_min)
-    play = latest - job.earliest - job.duration
+    play = latest - job.opens - job.duration
     tied = any(link.max_gap is not None for link in job.after)
     return job.affects_dryness or play < settings.tight_play_min or tied

@@ -35,11 +35,11 @@ class GreedyDispatcher:
             for job in self.problem.jobs
             if not job.repeats and job.missed_cost > 0 and job.index not in done
         ]
-        duties.sort(key=lambda job: (job.earliest, job.index))
+        duties.sort(key=lambda job: (job.opens, job.index))
         self.dry_out = DryOut(plan)
         self.duties = JobArrays(self.problem, duties)
         self.row_of_duty = {job.index: row for row, job in enumerate(duties)}
-        self.opens = [job.earliest for job in duties]
+        self.opens = [job.opens for job in duties]
         self.over = 0  # duties before this row are too late
         self.ready = np.full(len(duties), _NEVER)  # not before what they follow
         for surface in self.problem.surfaces:

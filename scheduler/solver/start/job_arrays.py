@@ -52,7 +52,7 @@ class JobArrays:
         self.problem, self.jobs = problem, tuple(jobs)
         self.numbers = _ints(job.index for job in self.jobs)
         self.surfaces = _ints(job.surface for job in self.jobs)
-        self.earliest = _ints(job.earliest for job in self.jobs)
+        self.earliest = _ints(job.opens for job in self.jobs)
         self.dues = _ints(job.due for job in self.jobs)
         self.durations = _ints(job.duration for job in self.jobs)
         self.last_starts = _ints(job.latest - job.duration for job in self.jobs)

@@ -35,11 +35,12 @@ class Neighbourhood:
 def freed_by(plan: Plan, neighbourhood: Neighbourhood) -> list[Stop]:
     """Find the stops of a roster that a neighbourhood frees."""
     surfaces = set(neighbourhood.surfaces)
+    first = max(neighbourhood.start, plan.problem.begun_until)
     return [
         stop
         for lane in neighbourhood.lanes
         for stop in plan.by_lane[lane]
-        if stop.start >= neighbourhood.start
+        if stop.start >= first
         and plan.end(stop) <= neighbourhood.end
         and plan.problem.jobs[stop.job].surface in surfaces
     ]
