@@ -16,6 +16,7 @@ from models.drying.cover import cover_loss_kg_m2_h
 from models.drying.cover_stages import covers_by_step
 from models.drying.evaporation import menzel_rate_kg_m2_h
 from models.drying.film import vapour_resistance_m2h_kpa_kg
+from models.drying.found_loss import factors_by_step
 from models.drying.surroundings import Surroundings
 from models.records import (
     DryingHistory,
@@ -45,6 +46,7 @@ def run(
     off.
     """
     covers = covers_by_step(surfaces, hydration.grid)
+    factors = factors_by_step(surfaces, hydration.grid)
     fogging = _Fogging(surfaces, site_input, hydration)
 
     shape = hydration.surface_temperature_c.shape
@@ -75,6 +77,7 @@ def run(
         covered *= evaporation_fraction
         covered += lying.leak_mm_d / 24
         covered *= lying.loss_factor
+        covered *= factors if len(factors) == 1 else factors[rows]
         covered -= around.rain_l_m2_h[rows] * lying.takes_rain
         fresh[rows] = _rounded(bare)
         loss[rows] = _rounded(np.where(placed, covered, 0.0))

@@ -1,7 +1,8 @@
 """Setting ages into instants: when each surface's events come."""
 
 from collections.abc import Sequence
-from datetime import timedelta
+from datetime import datetime, timedelta
+from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
@@ -82,7 +83,8 @@ def windows_of(
     They stand on the youngest concrete, that of the end of placing. It sets in forms
     too, but nothing else comes to a formed face before it is exposed. What was covered
     has been ready for it: then the sheen was gone and the cover was taken at the latest
-    when it was reported on.
+    when it was reported on. What was seen to take its cover has all its events as much
+    sooner or later, counted from the end of placing.
     """
     at_placing = setting_rate(course.placing_temperature_c, course.setting_energy_j_mol)
     minutes = {
@@ -104,10 +106,19 @@ def windows_of(
     }
 
     def window(surface: Surface, name: AgeName, column: int) -> EventWindow:
+        seen_at = surface.took_cover_at
+        if seen_at is not None and name == surface.cover_from:
+            return EventWindow(
+                earliest_at=seen_at, expected_at=seen_at, latest_at=seen_at
+            )
         instants = [
             grid.starts_at + timedelta(minutes=minute)
             for minute in minutes[name][column]
         ]
+        if seen_at is not None:
+            expected_min = minutes[surface.cover_from][column][1]
+            expected_at = grid.starts_at + timedelta(minutes=expected_min)
+            instants = [_as_seen(surface, at, expected_at, seen_at) for at in instants]
         if surface.face != "top" and name not in ("initial_set", "final_set"):
             instants = [max(at, surface.exposed_at) for at in instants]
         if surface.covered_at is not None and name in ("sheen_gone", "takes_cover"):
@@ -131,6 +142,18 @@ def windows_of(
         return found
 
     return [windows(column) for column in range(len(surfaces))]
+
+
+def _as_seen(
+    surface: Surface, at: datetime, expected_at: datetime, seen_at: datetime
+) -> datetime:
+    """Move an event as the cover's was found: in the same ratio from placing on."""
+    placed_at = surface.placing_ends_at
+    if expected_at <= placed_at or seen_at <= placed_at:
+        return at + (seen_at - expected_at)
+    ratio = (seen_at - placed_at) / (expected_at - placed_at)
+    after_min = ceil((at - placed_at) / timedelta(minutes=1) * ratio)
+    return placed_at + timedelta(minutes=after_min)
 
 
 def initial_set_h(surface: Surface, initial_set: EventWindow) -> float:

@@ -118,6 +118,7 @@ from .surface import PARTS as PARTS
 from .surface import CoverStage as CoverStage
 from .surface import EventName as EventName
 from .surface import Face as Face
+from .surface import LossFactor as LossFactor
 from .surface import SteamCycle as SteamCycle
 from .surface import Surface as Surface
 from .task_kinds import TASK_KINDS as TASK_KINDS

@@ -53,6 +53,17 @@ class SteamCycle(Record):
         return self
 
 
+class LossFactor(Record):
+    """What was found of a cover's loss: from one instant to another so much faster.
+
+    ``ends_at`` is None where it holds from then on.
+    """
+
+    starts_at: Instant
+    ends_at: Instant | None = None
+    factor: float = Field(ge=0, le=100)
+
+
 class Surface(Record):
     """The top, the edges or the formed faces of a pour.
 
@@ -71,6 +82,11 @@ class Surface(Record):
         Frost comes before that event: the cover goes on as soon as it is placed.
     covered_at, wetted_at : Instant or None
         Reported times of a surface already under its cover.
+    took_cover_at : Instant or None
+        When it was seen to take the cover that it waits for; all its setting is as
+        much sooner or later than the clock would have it.
+    loss_factors : tuple of LossFactor
+        In order of time; how fast its covers were found to dry, against the clock.
     later : tuple of CoverStage
         Planned changes of the cover, in order of time.
     steam : SteamCycle or None
@@ -102,6 +118,8 @@ class Surface(Record):
     at_once: bool = False
     covered_at: Instant | None = None
     wetted_at: Instant | None = None
+    took_cover_at: Instant | None = None
+    loss_factors: tuple[LossFactor, ...] = ()
     later: tuple[CoverStage, ...] = ()
     steam: SteamCycle | None = None
 

@@ -31,7 +31,7 @@ from models.records import (
     HydrationHistory,
     Surface,
 )
-from scheduler.audit.replayed.stages import by_step
+from scheduler.audit.replayed.stages import by_step, found_by_step
 
 Units = NDArray[np.int64]
 
@@ -75,8 +75,9 @@ def cover_loss_l_m2_h(
     )
     leak = figures(lambda cover: cover.leak_mm_d) / 24
     rain = around.rain_l_m2_h * figures(lambda cover: float(cover.takes_rain))
-    learned = figures(lambda cover: cover.loss_factor)
-    net = np.where(placed, np.round(learned * (loss + leak) - rain, 6), 0.0)
+    factor = figures(lambda cover: cover.loss_factor)
+    factor *= found_by_step(surfaces, hydration.grid)
+    net = np.where(placed, np.round(factor * (loss + leak) - rain, 6), 0.0)
     held = figures(lambda cover: cover.held_l_m2)
     counted = np.array([surface.held_l_m2 for surface in surfaces])
     ratio = np.where(held > 0, counted / np.where(held > 0, held, 1.0), 0.0)

@@ -28,6 +28,23 @@ def by_step(
     return np.stack(columns, axis=1)
 
 
+def found_by_step(surfaces: Sequence[Surface], grid: Grid) -> Floats:
+    """Give the factor on each surface's loss, by step, as it was found; else 1.
+
+    It counts in every step that begins at its start or after it, and before its end.
+    """
+    minute = np.arange(grid.steps) * grid.step_min
+    found = np.ones((grid.steps, len(surfaces)))
+    for column, surface in enumerate(surfaces):
+        for one in surface.loss_factors:
+            since = minute >= (one.starts_at - grid.starts_at).total_seconds() / 60
+            if one.ends_at is not None:
+                ends = (one.ends_at - grid.starts_at).total_seconds() / 60
+                since &= minute < ends
+            found[since, column] = one.factor
+    return found
+
+
 def as_cured(surface: Surface, cured_at: datetime | None) -> Surface:
     """Give a surface with those of its changes that come before curing is over."""
     if cured_at is None:
