@@ -47,6 +47,13 @@ class Explainer:
         self, surface: Surface, start: int, end: int, *, covered: bool
     ) -> tuple[Reason, ...]:
         """Name what stood in the way in each stretch of a gap; they make it whole."""
+        past = self.problem.begun_until
+        if start < past:
+            until = min(end, past)
+            over = self._reason(start, until, "window", "that time is past")
+            if end <= past:
+                return (over,)
+            return (over, *self.why_dry(surface, past, end, covered=covered))
         self._forget()
         last = self._last_visit(surface, end)
         begins = end if last is None else max(start, last.start)

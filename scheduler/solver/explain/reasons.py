@@ -76,8 +76,8 @@ class Reasons:
         if start < job.earliest:
             earliest = self.say.at(job.earliest)
             return f"{doing(job.task)} is not allowed before {earliest}"
-        if start < job.opens:
-            return f"{doing(job.task)}: that time is over"
+        if start < job.opens or job.latest - job.duration < job.opens:
+            return "that time is past"
         if start > job.latest - job.duration:
             return f"{takes(job)} and must be over by {self.say.at(job.latest)}"
         other = in_the_way(self.plan, job, start, own)
