@@ -16,8 +16,6 @@ from models.records import (
     Finding,
     FindingKind,
     Horizon,
-    Published,
-    PublishedVisit,
     Roster,
     Tonight,
     WorkList,
@@ -30,6 +28,8 @@ from scheduler.audit.replay import by_time, replay, temperature_findings
 from scheduler.audit.replayed.loss import cover_loss_l_m2_h
 from scheduler.audit.tonight import tonight as look_ahead
 from scheduler.clocked import Clocked, clock, dry_side, ending
+from scheduler.happened.handed_out import published_in
+from scheduler.happened.so_far import SoFar
 from scheduler.methods.case.held import Held
 from scheduler.methods.expand import dried_anew, expand, refusals
 from scheduler.methods.surfaces import surfaces_of
@@ -149,6 +149,7 @@ class Prepared:
 
     ``expected`` is on the forecast itself, ``clocked`` on the side that is planned on;
     ``ends_at`` are the ends of curing, by surface, that dry time is known to put off.
+    ``so_far`` is what has happened of the published roster, where part of it has.
     """
 
     expected: Clocked
@@ -156,6 +157,12 @@ class Prepared:
     ends_at: Mapping[str, datetime]
     work: WorkList
     published: Roster | None
+    so_far: SoFar | None = None
+
+    def expanded(self, ends_at: Mapping[str, datetime]) -> WorkList:
+        """Work out all there is to do, with some ends of curing put off."""
+        work = _expanded(self.clocked, self.expected.held, ends_at)
+        return _near(work, self.published, self.so_far)
 
 
 def _put_off(
@@ -211,10 +218,17 @@ def prepare(
     files: SiteFiles,
     options: PlanOptions = BY_DEFAULT,
     listener: Listener = lambda _name, _done: None,
+    so_far: SoFar | None = None,
 ) -> Prepared:
     """Work out a week from a folder that was read, or refuse it.
 
     The one place that refuses a folder, so that a check and a plan say the same.
+
+    Parameters
+    ----------
+    so_far : SoFar or None
+        What has happened of a published week, which the plan then takes up and stays
+        near, whatever ``options.near`` names.
 
     Raises
     ------
@@ -227,8 +241,10 @@ def prepare(
         problems.raise_if_any()
     # Had no pour been read, a problem would have been raised.
     assert site_input
-    published = None
-    if options.near is not None and "head" not in files.stand_ins:
+    published = None if so_far is None else so_far.issue
+    if so_far is not None:
+        site_input = so_far.facts(site_input)
+    elif options.near is not None and "head" not in files.stand_ins:
         try:
             published = read_published(options.near, site_input)
         except InputError as error:
@@ -236,6 +252,11 @@ def prepare(
     listener("Computing temperature and drying", 0)
     try:
         expected = clock(site_input, surfaces_of(site_input))
+        if so_far is not None:
+            found = so_far.with_finds(site_input, expected.surfaces, expected.drying)
+            if found is not site_input:
+                site_input = found
+                expected = clock(site_input, surfaces_of(site_input))
         clocked = dry_side(expected) if options.on_dry_side else expected
         listener("Working out what is due", 0)
         asked = site_input, clocked.surfaces, clocked.hydration, clocked.drying
@@ -248,8 +269,8 @@ def prepare(
     except OutOfRangeError:
         problems.raise_if_any()
         raise
-    work = _near(work, published)
-    return Prepared(expected, clocked, ends_at, work, published)
+    work = _near(work, published, so_far)
+    return Prepared(expected, clocked, ends_at, work, published, so_far)
 
 
 def _expanded(
@@ -260,8 +281,10 @@ def _expanded(
     return expand(now.site_input, now.surfaces, now.hydration, now.drying, held)
 
 
-def _near(work: WorkList, published: Roster | None) -> WorkList:
-    """Tell a work list of the published roster, if there is one to stay near."""
+def _near(work: WorkList, published: Roster | None, so_far: SoFar | None) -> WorkList:
+    """Tell a work list of the published roster, and of what has happened of it."""
+    if so_far is not None:
+        return so_far.of(work)
     if published is None:
         return work
     told = published_in(work.horizon, published)
@@ -357,7 +380,7 @@ def solved(
             last_at = clocked.hydration.grid.at(clocked.hydration.grid.steps)
             later = dict.fromkeys(later, last_at)
         ends_at |= later
-        work = _near(_expanded(clocked, expected.held, ends_at), published)
+        work = prepared.expanded(ends_at)
         begun = roster
     require_agreement(roster, report)
     report = explained(report, roster, roster.gaps, roster.missed)
@@ -366,32 +389,6 @@ def solved(
     listener("Auditing the roster", 1)
     ends_at |= _credited(report)
     return Plan(ending(clocked, ends_at), work, warnings, roster, report, changes)
-
-
-def published_in(horizon: Horizon, roster: Roster) -> Published:
-    """Tell the solver of a published roster, in minutes of the new week.
-
-    Only visits that start within both weeks count.
-    """
-    minute = horizon.minute
-    from_min = max(0, minute(roster.horizon.starts_at))
-    until_min = min(horizon.length_min, minute(roster.horizon.ends_at))
-    visits = (
-        PublishedVisit(
-            task_id=visit.task_id,
-            crew_id=visit.crew_id,
-            shift_id=visit.shift_id,
-            start_min=minute(visit.starts_at),
-            water_point_id=visit.water_point_id,
-        )
-        for visit in roster.visits
-    )
-    return Published(
-        from_min=from_min,
-        until_min=until_min,
-        visits=tuple(v for v in visits if from_min <= v.start_min < until_min),
-        cost=sum(part.cost for part in roster.objective if part.name != "changes"),
-    )
 
 
 def _beside(report: AuditReport, on_forecast: AuditReport) -> AuditReport:

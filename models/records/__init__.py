@@ -113,6 +113,7 @@ from .site import Rules as Rules
 from .site import Site as Site
 from .site import Zone as Zone
 from .site_input import Reading as Reading
+from .site_input import Reported as Reported
 from .site_input import SiteInput as SiteInput
 from .surface import PARTS as PARTS
 from .surface import CoverStage as CoverStage
@@ -131,6 +132,7 @@ from .tonight import OpenSurface as OpenSurface
 from .tonight import Tonight as Tonight
 from .water import CompetingUse as CompetingUse
 from .water import Delivery as Delivery
+from .water import Outage as Outage
 from .water import WaterPoint as WaterPoint
 from .weather import Weather as Weather
 from .weather import WeatherHour as WeatherHour

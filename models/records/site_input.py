@@ -11,6 +11,7 @@ from models.records.places import Places
 from models.records.pour import Pour
 from models.records.profile import Profile
 from models.records.site import Site
+from models.records.surface import LossFactor
 from models.records.weather import Weather
 
 
@@ -23,13 +24,28 @@ class Reading(Record):
     temperature_c: float = Field(ge=-20, le=100)
 
 
+class Reported(Record):
+    """What was seen of one surface, in the place of what the clocks would have it.
+
+    Fields are those of :class:`models.records.Surface`.
+    """
+
+    surface_id: str
+    took_cover_at: Instant | None = None
+    loss_factors: tuple[LossFactor, ...] = ()
+
+
 class SiteInput(Record):
-    """The site, its pours, the weather, the readings and the profiles they name."""
+    """The site, its pours, the weather, the readings and the profiles they name.
+
+    ``reported`` is from the site's ledger: no file of the folder has it.
+    """
 
     site: Site
     horizon: Horizon
     pours: tuple[Pour, ...] = Field(min_length=1)
     weather: Weather
     readings: tuple[Reading, ...] = ()
+    reported: tuple[Reported, ...] = ()
     profiles: dict[str, Profile]
     places: Places = Field(Places(), exclude=True, repr=False)

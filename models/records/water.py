@@ -1,6 +1,6 @@
 """Water points: what flows, what a day allows, what a tank holds."""
 
-from datetime import time
+from datetime import datetime, time
 from typing import Literal
 
 from pydantic import Field
@@ -28,6 +28,17 @@ class CompetingUse(Record):
     flow_l_min: float = Field(gt=0)
 
 
+class Outage(Record):
+    """Nothing flows; ``ends_at`` is None where nobody knows when it does again."""
+
+    starts_at: Instant
+    ends_at: Instant | None = None
+
+    def is_over(self, at: datetime) -> bool:
+        """Whether it has ended by an instant."""
+        return self.ends_at is not None and self.ends_at <= at
+
+
 class WaterPoint(Record):
     """A tap, a tank or a tanker's stand.
 
@@ -42,6 +53,8 @@ class WaterPoint(Record):
     x_m, y_m, reach_m : float or None
         Where it stands, and how far its hose reaches; None for the zones that name it,
         wherever they are. [m]
+    outages : tuple of Outage
+        From the site's ledger; a tank keeps what it holds.
     temperature_c : float or None
         Of the water; warned about where it is much colder than the concrete. [°C]
     """
@@ -59,4 +72,5 @@ class WaterPoint(Record):
     refill_l_min: float = Field(0, ge=0)
     deliveries: tuple[Delivery, ...] = ()
     competing: tuple[CompetingUse, ...] = ()
+    outages: tuple[Outage, ...] = ()
     temperature_c: float | None = Field(None, ge=0, le=40)

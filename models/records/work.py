@@ -383,13 +383,15 @@ class WaterSupply(Record):
     """A water point over the horizon.
 
     ``flow_l_min`` is what is left for curing in each stretch of ``taken``, less
-    that stretch's flow. ``days`` are the local days over which the allotment counts.
+    that stretch's flow; in ``closed`` nothing flows. ``days`` are the local days over
+    which the allotment counts.
     """
 
     id: str
     name: str = ""
     flow_l_min: float
     taken: tuple["TakenFlow", ...] = ()
+    closed: tuple[Stretch, ...] = ()
     daily_allotment_l: float | None = None
     days: tuple[Stretch, ...] = ()
     capacity_l: float | None = None

@@ -23,8 +23,14 @@ def changes_of(published: Roster, roster: Roster, beyond_min: int) -> Changes:
         What people hold, and what they are to hold.
     beyond_min : int
         A visit that starts no further from its published minute is kept. [min]
+
+    Notes
+    -----
+    What has begun is nobody's news either.
     """
     starts_at = max(published.horizon.starts_at, roster.horizon.starts_at)
+    if roster.begun_until is not None:
+        starts_at = max(starts_at, roster.begun_until)
     ends_at = min(published.horizon.ends_at, roster.horizon.ends_at)
     both = Horizon(starts_at=starts_at, ends_at=ends_at)
     told = _by_task(v for v in published.visits if _within(both, v.starts_at))

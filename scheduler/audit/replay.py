@@ -147,9 +147,17 @@ def replay(
 
 
 def _is_told(finding: Finding, roster: Roster) -> bool:
-    """Whether a finding is told: no roster has to keep rules in what has happened."""
-    happened = roster.begun_until is not None and finding.starts_at < roster.begun_until
-    return not (happened and finding.kind in VIOLATIONS)
+    """Whether a finding is told: no roster has to keep rules in what has happened.
+
+    What draws water while its point is closed may have begun before.
+    """
+    until = roster.begun_until
+    if until is None or finding.kind not in VIOLATIONS:
+        return True
+    if finding.kind == "water_flow":
+        begun = (visit for visit in roster.visits if visit.starts_at < until)
+        until = max([until, *(visit.ends_at for visit in begun)])
+    return finding.starts_at >= until
 
 
 def temperature_findings(

@@ -9,32 +9,18 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Sequence
 from datetime import datetime
 
-from models.records import (
-    Horizon,
-    PublishedVisit,
-    Roster,
-    SurfaceWork,
-    Task,
-    Visit,
-    WorkList,
-)
-
-
-def published_visit(visit: Visit, horizon: Horizon) -> PublishedVisit:
-    """Give a visit in minutes of a horizon."""
-    return PublishedVisit(
-        task_id=visit.task_id,
-        crew_id=visit.crew_id,
-        shift_id=visit.shift_id,
-        start_min=horizon.minute(visit.starts_at),
-        water_point_id=visit.water_point_id,
-    )
+from models.records import Roster, SurfaceWork, Task, WorkList
+from scheduler.happened.handed_out import published_visit
+from scheduler.happened.visits import SeenVisit
 
 
 def with_begun(
-    work: WorkList, earlier: Roster, visits: Iterable[Visit], at: datetime
+    work: WorkList, earlier: Roster, seen: Iterable[SeenVisit], at: datetime
 ) -> WorkList:
     """Fix what began before an instant, and let nothing else start before it.
+
+    A visit of which nobody wrote counts as done as planned, unless the work was not
+    due yet then: its pour has slipped, or its surface set late.
 
     Parameters
     ----------
@@ -42,7 +28,7 @@ def with_begun(
         Of the week, worked out anew.
     earlier : Roster
         The published one, with the tasks that its visits did.
-    visits : iterable of Visit
+    seen : iterable of SeenVisit
         Its visits as they happened.
     at : datetime
         The instant.
@@ -53,17 +39,25 @@ def with_begun(
         With ``begun``, the tasks that were done though nobody would ask for them any
         more, and without those that cannot be done any more and that nobody missed.
     """
-    until_min = max(0, work.horizon.minute(at))
+    horizon = work.horizon
+    until_min = max(0, horizon.minute(at))
     known = {one.surface_id for one in work.surfaces}
+    opens = {t.id: t.earliest_min for one in work.surfaces for t in all_tasks(one)}
     began = [
-        visit
-        for visit in visits
-        if visit.starts_at < at and visit.surface_id in known
+        one.visit
+        for one in seen
+        if one.visit.starts_at < at
+        and one.visit.surface_id in known
+        and not one.is_failed
+        and (
+            one.entry is not None
+            or horizon.minute(one.visit.starts_at) >= opens.get(one.visit.task_id, 0)
+        )
     ]
     done: defaultdict[str, set[str]] = defaultdict(set)
     for visit in began:
         done[visit.surface_id].add(visit.task_id)
-    tasks = {task.id: task for one in earlier.surfaces for task in _all_of(one)}
+    tasks = {task.id: task for one in earlier.surfaces for task in all_tasks(one)}
     missed = {one.task_id for one in earlier.missed}
     missed |= {task_id for one in earlier.missed for task_id in one.fallen}
     surfaces = tuple(
@@ -74,12 +68,13 @@ def with_begun(
         update={
             "surfaces": surfaces,
             "begun_until_min": until_min,
-            "begun": tuple(published_visit(visit, work.horizon) for visit in began),
+            "begun": tuple(published_visit(visit, horizon) for visit in began),
         }
     )
 
 
-def _all_of(work: SurfaceWork) -> Sequence[Task]:
+def all_tasks(work: SurfaceWork) -> Sequence[Task]:
+    """Give the tasks of a surface, the pattern of its re-wets with them."""
     return (*work.tasks, *((work.rewet,) if work.rewet is not None else ()))
 
 
@@ -91,7 +86,7 @@ def _from_then_on(
     until_min: int,
 ) -> SurfaceWork:
     """Keep what was done, what can be done still and what was missed."""
-    asked = {task.id for task in _all_of(work)}
+    asked = {task.id for task in all_tasks(work)}
     once = [tasks[task_id] for task_id in sorted(done) if task_id not in asked]
     followed = {link.task_id for task in work.tasks for link in task.after}
     left = [
@@ -107,9 +102,7 @@ def _from_then_on(
         update={
             "tasks": tuple(
                 task.model_copy(
-                    update={
-                        "after": tuple(l for l in task.after if l.task_id in kept)
-                    }
+                    update={"after": tuple(f for f in task.after if f.task_id in kept)}
                 )
                 for task in (*left, *once)
             )

@@ -10,6 +10,7 @@ from models.records import (
     Grid,
     MethodKey,
     Pour,
+    Reported,
     Site,
     SiteInput,
     Surface,
@@ -28,12 +29,23 @@ def surfaces_of(site_input: SiteInput) -> tuple[Surface, ...]:
     Formed faces count as upright: the sides of a pour; a soffit is worked on overhead
     and sees as little sun.
     """
+    reported = {one.surface_id: one for one in site_input.reported}
     return tuple(
-        planned(surface, pour, site_input)
+        planned(_as_reported(surface, reported.get(surface.id)), pour, site_input)
         for pour in site_input.pours
         if pour.placing_starts_at < site_input.horizon.ends_at
         for surface in _of(pour, site_input.site)
     )
+
+
+def _as_reported(surface: Surface, reported: Reported | None) -> Surface:
+    if reported is None:
+        return surface
+    fields = {
+        "took_cover_at": reported.took_cover_at,
+        "loss_factors": reported.loss_factors,
+    }
+    return surface.model_copy(update=fields)
 
 
 def _of(pour: Pour, site: Site) -> list[Surface]:

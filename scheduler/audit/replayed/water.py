@@ -111,6 +111,10 @@ def _simulate(
         first_come = taken + automatic
         level = _level(point, arriving + point.refill_l_min, first_come, drawn, since)
     free = np.maximum(0.0, point.flow_l_min - taken - automatic)
+    for out in point.outages:
+        first = max(0, clock.horizon.minute(out.starts_at))
+        last = length if out.ends_at is None else clock.horizon.minute(out.ends_at)
+        free[first : max(0, last)] = 0.0
     within = tuple(
         (max(0, day.from_min), min(day.until_min, length))
         for day in days

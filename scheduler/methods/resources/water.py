@@ -39,6 +39,7 @@ def _supply(
         name=point.name,
         flow_l_min=point.flow_l_min,
         taken=_taken(point, clock, automatic),
+        closed=tuple(_closed(point, horizon)),
         daily_allotment_l=_left_a_day_l(point, automatic, days),
         days=days,
         capacity_l=point.capacity_l,
@@ -50,6 +51,17 @@ def _supply(
             if 0 <= at_min < horizon.length_min
         ),
     )
+
+
+def _closed(point: WaterPoint, horizon: Horizon) -> Iterator[Stretch]:
+    """Give the stretches of the horizon in which nothing flows."""
+    for out in point.outages:
+        until_min = (
+            horizon.length_min if out.ends_at is None else horizon.minute(out.ends_at)
+        )
+        whole = Stretch(from_min=horizon.minute(out.starts_at), until_min=until_min)
+        if part := clip(whole, 0, horizon.length_min):
+            yield part
 
 
 def _arrivals(point: WaterPoint, horizon: Horizon) -> Iterator[tuple[int, float]]:

@@ -37,6 +37,8 @@ class SupplyLedger:
             span = slice(max(0, use.from_min), max(0, use.until_min))
             self.taken[span] += units_up(use.flow_l_min)
         self.free = np.maximum(0, units_down(supply.flow_l_min) - self.taken)
+        for out in supply.closed:
+            self.free[max(0, out.from_min) : max(0, out.until_min)] = 0
         self.drawn = np.zeros(length, np.int64)
         self.arriving = np.full(length, units_down(supply.refill_l_min), np.int64)
         for delivery in supply.deliveries:

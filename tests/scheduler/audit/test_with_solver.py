@@ -38,11 +38,11 @@ from models.records import (
 from scheduler.audit.agreement import disagreements
 from scheduler.audit.published import changes_of
 from scheduler.audit.replay import replay
+from scheduler.happened.handed_out import published_in
 from scheduler.methods.expand import expand
 from scheduler.methods.surfaces import planning_grid, surfaces_of
 from scheduler.solver.search.effort import Effort
 from scheduler.solver.solve import solve
-from scheduler.workflow import published_in
 from tests.builders import MONDAY, pour, site, site_input, weather, work_for_nothing
 
 STARTS = (

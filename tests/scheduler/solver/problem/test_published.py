@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from models.records import Costs, Horizon, PartName, Roster, Visit, WorkList
 from scheduler.audit.published import changes_of
+from scheduler.happened.handed_out import published_in
 from scheduler.solver.objective import objective
 from scheduler.solver.plan.cost import Stop
 from scheduler.solver.plan.plan import Plan
@@ -15,7 +16,6 @@ from scheduler.solver.solve import solve
 from scheduler.solver.subproblem.model import solve_subproblem
 from scheduler.solver.subproblem.neighbourhood import Neighbourhood
 from scheduler.solver.subproblem.subproblem import subproblem_of
-from scheduler.workflow import published_in
 from tests.bench.simulator import simulate
 from tests.builders import work_for_nothing
 from tests.scheduler.solver.small_weeks import weeks

@@ -7,9 +7,9 @@ import pytest
 
 import scheduler.solver.workers.helper as helper_module
 from models.records import WorkList
+from scheduler.happened.handed_out import published_in
 from scheduler.solver.settings.settings import DEFAULT
 from scheduler.solver.solve import Effort, solve
-from scheduler.workflow import published_in
 from tests.bench.instances import Size, instance
 
 EFFORT = Effort(work=0.2)
