@@ -111,7 +111,7 @@ class _Desk:
         if entry.shift_id in (shift.shift_id, shift.part_of):
             return True
         pair = self.crews[entry.crew_id].by_default
-        return pair and self.part_of[entry.shift_id] == shift.shift_id
+        return pair and self.part_of.get(entry.shift_id) == shift.shift_id
 
     def hands_out(self, shift: ShiftTrace) -> bool:
         """Whether a shift has a sheet; of a gang with parties each of them has one."""

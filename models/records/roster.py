@@ -40,6 +40,8 @@ class Visit(Record):
         Task id, with a count where a task is done many times: ``P1-top/rewet/3``.
     task_id : str
         The task or rewet pattern in the work of the surface.
+    shift_id : str
+        Empty for what happened at a time at which its crew could not have come.
     """
 
     id: str

@@ -28,13 +28,12 @@ def changes_of(published: Roster, roster: Roster, beyond_min: int) -> Changes:
     -----
     What has begun is nobody's news either.
     """
-    starts_at = max(published.horizon.starts_at, roster.horizon.starts_at)
-    if roster.begun_until is not None:
-        starts_at = max(starts_at, roster.begun_until)
+    begun_until = roster.begun_until or roster.horizon.starts_at
+    starts_at = max(published.horizon.starts_at, begun_until)
     ends_at = min(published.horizon.ends_at, roster.horizon.ends_at)
     both = Horizon(starts_at=starts_at, ends_at=ends_at)
     told = _by_task(v for v in published.visits if _within(both, v.starts_at))
-    now = _by_task(roster.visits)
+    now = _by_task(v for v in roster.visits if v.starts_at >= begun_until)
     rewets = {work.rewet.id for work in roster.surfaces if work.rewet is not None}
     beyond = timedelta(minutes=beyond_min)
     count: dict[_Fate, int] = defaultdict(int)

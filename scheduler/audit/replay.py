@@ -96,7 +96,7 @@ def replay(
     grid = hydration.grid
     jobs, findings = jobs_of(roster, clock)
     windows = crew_windows(site, clock, other_work(site_input, hydration, clock))
-    turns = placed(jobs, windows)
+    turns = placed(tuple(job for job in jobs if job.visit.shift_id), windows)
     loss = cover_loss_l_m2_h(surfaces, around, hydration)
     simulation = simulate(surfaces, works, jobs, loss, grid, clock.horizon)
     simulation, late = with_late_changes(

@@ -56,12 +56,14 @@ def _missed(plan: Plan, explainer: Explainer) -> tuple[Missed, ...]:
 def _visits(plan: Plan) -> tuple[Visit, ...]:
     problem = plan.problem
     at = problem.work.horizon.at
-    begun = {(one.start, one.job): (one.crew, one.shift) for one in problem.begun}
+    begun = {(one.start, one.job): one.crew for one in problem.begun}
     done: Counter[int] = Counter()
     visits = []
     for stop in plan.stops():
-        job, shift = problem.jobs[stop.job], problem.lanes[stop.lane].shift
-        crew_id, shift_id = begun.get((stop.start, stop.job), (shift.crew_id, shift.id))
+        job, crew_id, shift_id = problem.jobs[stop.job], "", ""
+        if stop.lane >= 0:
+            shift = problem.lanes[stop.lane].shift
+            crew_id, shift_id = shift.crew_id, shift.id
         done[stop.job] += 1
         point = problem.supplies[stop.point].id if stop.point >= 0 else None
         visits.append(
@@ -69,7 +71,7 @@ def _visits(plan: Plan) -> tuple[Visit, ...]:
                 id=f"{job.task.id}/{done[stop.job]}" if job.repeats else job.task.id,
                 task_id=job.task.id,
                 surface_id=job.task.surface_id,
-                crew_id=crew_id,
+                crew_id=crew_id or begun[stop.start, stop.job],
                 shift_id=shift_id,
                 starts_at=at(stop.start),
                 ends_at=at(stop.start + job.duration),

@@ -24,7 +24,6 @@ class PublishedStop:
     lane: int
     point: int
     crew: str
-    shift: str
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -35,6 +34,8 @@ class PublishedRoster:
     ----------
     first, until : int
         Stretch that both rosters plan; nobody was told anything about the rest.
+    begun_until : int
+        What has begun is no news and keeps nothing that is to come.
     by_job : dict
         Visits in order of start.
     obsolete : int
@@ -49,6 +50,7 @@ class PublishedRoster:
 
     first: int
     until: int
+    begun_until: int
     by_job: Mapping[int, tuple[PublishedStop, ...]]
     obsolete: int
     tolerance: int
@@ -87,6 +89,8 @@ class PublishedRoster:
         """
         now: dict[int, list[tuple[int, str]]] = defaultdict(list)
         for start, job, lane, _ in stops:
+            if start < self.begun_until:
+                continue
             now[job].append((start, self.crew_of_lane.get(lane, "")))
         return sum(
             self._rewets(self.by_job.get(job, ()), now[job])
@@ -144,6 +148,7 @@ def index_published(
     return PublishedRoster(
         first=published.from_min,
         until=published.until_min,
+        begun_until=work.begun_until_min,
         by_job={job: tuple(own) for job, own in by_job.items()},
         obsolete=len(published.visits) - len(stops),
         tolerance=work.costs.change_beyond_min,
@@ -167,7 +172,6 @@ def stops_of(
             lane=_lane_of(visit, lanes),
             point=points.get(visit.water_point_id or "", -1),
             crew=visit.crew_id,
-            shift=visit.shift_id,
         )
         for visit in sorted(visits, key=lambda v: (v.start_min, v.task_id, v.crew_id))
         if visit.task_id in jobs

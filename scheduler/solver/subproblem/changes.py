@@ -47,7 +47,9 @@ def _price_rewets(
 ) -> None:
     surface = subproblem.problem.jobs[number].surface
     fixed = [
-        stop for stop in subproblem.fixed_on_surface[surface] if stop.job == number
+        stop
+        for stop in subproblem.fixed_on_surface[surface]
+        if stop.job == number and stop.start >= published.begun_until
     ]
     about: list[list[cp_model.IntVar]] = [[] for _ in copies]
     for visit in published.by_job.get(number, ()):
