@@ -9,7 +9,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Sequence
 from datetime import datetime
 
-from models.records import Roster, SurfaceWork, Task, WorkList
+from models.records import CoverNeed, Roster, SurfaceWork, Task, WorkList
 from scheduler.happened.handed_out import published_visit
 from scheduler.happened.visits import SeenVisit
 
@@ -57,11 +57,17 @@ def with_begun(
     done: defaultdict[str, set[str]] = defaultdict(set)
     for visit in began:
         done[visit.surface_id].add(visit.task_id)
-    tasks = {task.id: task for one in earlier.surfaces for task in all_tasks(one)}
+    tasks = {one.surface_id: all_tasks(one) for one in earlier.surfaces}
     missed = {one.task_id for one in earlier.missed}
     missed |= {task_id for one in earlier.missed for task_id in one.fallen}
     surfaces = tuple(
-        _from_then_on(surface, done[surface.surface_id], tasks, missed, until_min)
+        _from_then_on(
+            surface,
+            tasks.get(surface.surface_id, ()),
+            done[surface.surface_id],
+            missed,
+            until_min,
+        )
         for surface in work.surfaces
     )
     return work.model_copy(
@@ -80,31 +86,83 @@ def all_tasks(work: SurfaceWork) -> Sequence[Task]:
 
 def _from_then_on(
     work: SurfaceWork,
+    earlier: Sequence[Task],
     done: Collection[str],
-    tasks: dict[str, Task],
     missed: Collection[str],
     until_min: int,
 ) -> SurfaceWork:
-    """Keep what was done, what can be done still and what was missed."""
-    asked = {task.id for task in all_tasks(work)}
-    once = [tasks[task_id] for task_id in sorted(done) if task_id not in asked]
+    """Keep what was done, what can be done still and what was missed.
+
+    Work of which a part is done goes on as it was cut: its strips make up one surface.
+    """
+    asked = {task.id: task for task in work.tasks}
+    known = {task.id for task in earlier}
+    begun_jobs = {task.job for task in earlier if task.id in done and task.job}
+    rewet_id = None if work.rewet is None else work.rewet.id
+    as_cut = [
+        _at_times_of(asked.get(task.id), task)
+        for task in earlier
+        if (task.id in done or task.job in begun_jobs) and task.id != rewet_id
+    ]
+    cut = {task.id for task in as_cut}
     followed = {link.task_id for task in work.tasks for link in task.after}
     left = [
         task
         for task in work.tasks
-        if task.id in done
-        or task.id in missed
-        or task.id in followed
-        or task.latest_min - task.duration_min >= until_min
+        if task.id not in cut
+        and task.job not in begun_jobs
+        and (
+            task.id in followed
+            or (task.id in missed and task.id in known)
+            or task.latest_min - task.duration_min >= until_min
+        )
     ]
-    kept = {task.id for task in (*left, *once)} | asked
+    names = _Names(asked.values(), (*as_cut, *left))
     return work.model_copy(
         update={
-            "tasks": tuple(
-                task.model_copy(
-                    update={"after": tuple(f for f in task.after if f.task_id in kept)}
-                )
-                for task in (*left, *once)
-            )
+            "tasks": tuple(names.in_links(task) for task in (*as_cut, *left)),
+            "rewet": None if work.rewet is None else names.in_links(work.rewet),
+            "cover_needs": tuple(map(names.in_need, work.cover_needs)),
         }
     )
+
+
+class _Names:
+    """Tasks that others name, where a job is cut in other strips than it was asked."""
+
+    def __init__(self, asked: Iterable[Task], kept: Sequence[Task]) -> None:
+        self._kept = {task.id for task in kept}
+        self._job = {task.id: task.job for task in asked}
+        self._of_job: defaultdict[str, list[str]] = defaultdict(list)
+        for task in kept:
+            if task.job:
+                self._of_job[task.job].append(task.id)
+
+    def now(self, task_id: str) -> Sequence[str]:
+        """Give a task, or all strips of its job where it is none of them any more."""
+        if task_id in self._kept:
+            return (task_id,)
+        return self._of_job[self._job.get(task_id, "")]
+
+    def in_links(self, task: Task) -> Task:
+        """Let a task follow what there is; after strips that are no more, the last."""
+        links = {}
+        for link in task.after:
+            for task_id in self.now(link.task_id)[-1:]:
+                links[task_id] = link.model_copy(update={"task_id": task_id})
+        return task.model_copy(update={"after": tuple(links.values())})
+
+    def in_need(self, need: CoverNeed) -> CoverNeed:
+        """Let covers be laid and lifted by what there is."""
+        laid_by = None if need.laid_by is None else self.now(need.laid_by)[0]
+        lifted = (one for task_id in need.lifted_by for one in self.now(task_id))
+        lifted_by = tuple(dict.fromkeys(lifted))
+        return need.model_copy(update={"laid_by": laid_by, "lifted_by": lifted_by})
+
+
+def _at_times_of(asked: Task | None, task: Task) -> Task:
+    """Give a task as it was cut, due as it is by now."""
+    if asked is None:
+        return task
+    windows = ("earliest_min", "due_min", "latest_min")
+    return task.model_copy(update={name: getattr(asked, name) for name in windows})

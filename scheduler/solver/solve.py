@@ -66,10 +66,13 @@ def solve(
     started = monotonic()
     effort = effort if effort is not None else Effort()
     limits = settings.effort
-    told = effort.words
+    told, share = effort.words, 1.0
+    if work.begun:
+        told, share = f"{told} of the rest", limits.replanned_share
     if begun is not None:
-        told += ", then planned further"
-        effort = effort.share(limits.resumed_share, size_of(work, limits), limits)
+        told, share = f"{told}, then planned further", limits.resumed_share
+    if share < 1:
+        effort = effort.share(share, size_of(work, limits), limits)
     brief = effort.budget(size_of(work, limits), limits) < limits.helper_from_work
     with Helper(patience_s=limits.helper_patience_s, alone=alone or brief) as helper:
         problem = prepare(work, settings)
@@ -93,11 +96,14 @@ def solve(
 
 def _start(problem: Problem, begun: Roster | None) -> tuple[Plan, float]:
     """Give the roster that the search begins with, and the seconds it took to fill."""
-    plan = best_start(problem) if begun is None else resume(problem, begun.visits)
+    if begun is not None:
+        plan = resume(problem, begun.visits)
+    else:
+        plan = warm_start(problem) if problem.begun else best_start(problem)
     began = monotonic()
     local_search(plan)
     filled_in_s = monotonic() - began
-    if problem.published is None or begun is not None:
+    if problem.published is None or problem.begun or begun is not None:
         return plan, filled_in_s
     stood = warm_start(problem)
     local_search(stood)

@@ -44,7 +44,8 @@ def cost_drivers(plan: Plan) -> list[CostDriver]:
                 start = dry.start - settings.before_min
                 found.append(CostDriver(dry.cost, problem.jobs[number], start, dry.end))
         for job, late in late_minutes(problem, stops):
-            if (price := price_of_lateness(job, late)) > 0:
+            price = price_of_lateness(job, late)
+            if price > 0 and done[job.index] >= problem.begun_until:
                 begun = [done[i] for i in (job.index, *(f.job for f in job.after))]
                 start = min(begun) - settings.before_min
                 end = max(begun) + settings.late_after_min

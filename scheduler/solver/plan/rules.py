@@ -21,6 +21,18 @@ def stop_fits(problem: Problem, job: Job, lane: Lane, start: int) -> bool:
     return all(end <= a or start >= b for a, b in lane.breaks)
 
 
+def hours_fit(problem: Problem, stop: Stop) -> bool:
+    """Whether a stop lies within its shift and outside its breaks."""
+    lane, job = problem.lanes[stop.lane], problem.jobs[stop.job]
+    opens = lane.starts + problem.travel[lane.home][job.zone]
+    end = stop.start + job.duration
+    return (
+        opens <= stop.start
+        and end <= lane.closes
+        and not any(stop.start < b and a < end for a, b in lane.breaks)
+    )
+
+
 def lane_fits(problem: Problem, stops: Sequence[Stop]) -> bool:
     """Whether the stops of a lane, or of a unit in its lanes, leave time to walk."""
     jobs = problem.jobs

@@ -26,6 +26,9 @@ class EffortSettings:
         measured on sites of 60 to 1,000 surfaces.
     resumed_share : float
         Of the effort, where a roster is planned further: a few surfaces have changed.
+    replanned_share : float
+        Of the effort, where part of the week has happened: the rest stays near what
+        people hold.
     helper_from_work : float
         Less is done before a second process has loaded.
     helper_patience_s : float
@@ -42,5 +45,6 @@ class EffortSettings:
     work_per_second: float = 0.6
     afterwards_factor: float = 2.5
     resumed_share: float = 0.3
+    replanned_share: float = 0.3
     helper_from_work: float = 0.5
     helper_patience_s: float = 5.0

@@ -22,8 +22,10 @@ from models.records import (
     Busy,
     CompetingUse,
     CoverKind,
+    CoversTaken,
     CoverStock,
     Delivery,
+    Entry,
     HeatBan,
     Horizon,
     MethodKey,
@@ -33,12 +35,17 @@ from models.records import (
     Rules,
     Site,
     SiteInput,
+    TakesCover,
+    TaskKind,
     Weather,
+    WorkDone,
+    WorkFailed,
 )
 from scheduler.audit.agreement import disagreements
 from scheduler.audit.published import changes_of
 from scheduler.audit.replay import replay
 from scheduler.happened.handed_out import published_in
+from scheduler.happened.so_far import SoFar
 from scheduler.methods.expand import expand
 from scheduler.methods.surfaces import planning_grid, surfaces_of
 from scheduler.solver.search.effort import Effort
@@ -198,14 +205,20 @@ def drawn(seed: int) -> SiteInput:
     )  # fmt: skip
 
 
-def solved(given: SiteInput, near: Roster | None = None) -> tuple[Roster, AuditReport]:
+def solved(
+    given: SiteInput, near: Roster | None = None, so_far: SoFar | None = None
+) -> tuple[Roster, AuditReport]:
     """Plan with little effort, near a roster if there is one, and audit."""
+    if so_far is not None:
+        near, given = so_far.issue, so_far.facts(given)
     surfaces, grid = surfaces_of(given), planning_grid(given)
     around = surroundings(surfaces, given, grid)
     hydration = hydration_clock.run(surfaces, given, around, grid)
     drying = drying_clock.run(surfaces, given, around, hydration)
     work = expand(given, surfaces, hydration, drying)
-    if near is not None:
+    if so_far is not None:
+        work = so_far.of(work)
+    elif near is not None:
         told = published_in(work.horizon, near)
         work = work.model_copy(update={"published": told})
     roster = solve(work, effort=Effort(work=0.05), seed=1)
@@ -260,3 +273,74 @@ def test_near_a_published_roster_too(seed: int) -> None:
     roster, report = solved(disturbed(given, lot), near=held)
     assert "changes" in report.amount_by_part
     assert disagreements(roster, report) == ()
+
+
+def happened(held: Roster, lot: Random) -> SoFar:
+    """Half of what began was done at other times than planned, some was not done."""
+    at = held.horizon.at(lot.randint(200, held.horizon.length_min - 600))
+    entries: list[Entry] = []
+    for visit in held.visits:
+        if visit.starts_at >= at or lot.random() < 0.5:
+            continue
+        task = visit.task_id.rsplit("/", 1)[-1]
+        kind: TaskKind = "rewet" if task == "rewet" else "inspect"
+        fate: WorkDone | WorkFailed = WorkDone(work=kind, visit_id=visit.id)
+        if lot.random() < 0.2:
+            fate = WorkFailed(work=kind, visit_id=visit.id)
+        begun_at = visit.starts_at + timedelta(minutes=lot.randint(-40, 90))
+        ended_at = begun_at + (visit.ends_at - visit.starts_at)
+        if begun_at < at:
+            entries.append(
+                Entry(
+                    number=len(entries) + 1, about=visit.surface_id, by="AB",
+                    happened_at=ended_at, written_at=at, values=fate,
+                )
+            )  # fmt: skip
+    seen: tuple[TakesCover | CoversTaken, ...] = (
+        TakesCover(),
+        CoversTaken(back_at=at - timedelta(minutes=lot.randint(10, 60))),
+    )
+    for values in seen:
+        about = lot.choice(held.surfaces).surface_id
+        when = at - timedelta(minutes=lot.randint(90, 600))
+        entries.append(
+            Entry(
+                number=len(entries) + 1, about=about, by="AB", happened_at=when,
+                written_at=at, values=values,
+            )
+        )  # fmt: skip
+    return SoFar(at, held, tuple(entries))
+
+
+@pytest.mark.usefixtures("_same_loss")
+@pytest.mark.parametrize("seed", range(13, 19))
+def test_what_has_begun_stands_as_it_happened(seed: int) -> None:
+    given, lot = drawn(seed), Random(f"happened {seed}")
+    held, _ = solved(given)
+    so_far = happened(held, lot)
+    roster, report = solved(given, so_far=so_far)
+    assert disagreements(roster, report) == ()
+    begun = {
+        (one.visit.task_id, one.visit.starts_at, one.visit.ends_at)
+        for one in so_far.seen
+        if not one.is_failed and one.visit.starts_at < so_far.at
+    }
+    now = [(v.task_id, v.starts_at, v.ends_at) for v in roster.visits]
+    before = [one for one in now if one[1] < so_far.at]
+    written = {
+        entry.values.visit_id
+        for entry in so_far.entries
+        if isinstance(entry.values, WorkDone)
+    }
+    kept = [v for v in held.visits if v.id in written]
+    assert set(before) <= begun  # nothing is put before it that did not happen
+    assert len(before) >= len(kept)  # and all that was written is there
+
+
+@pytest.mark.usefixtures("_same_loss")
+def test_a_week_that_went_as_planned_is_handed_back() -> None:
+    given = drawn(13)
+    held, _ = solved(given)
+    roster, report = solved(given, so_far=SoFar(held.horizon.at(1500), held))
+    assert disagreements(roster, report) == ()
+    assert roster.visits == held.visits
