@@ -18,7 +18,7 @@ from scheduler.solver.plan.cost import (
 from scheduler.solver.plan.covers import CoverLedger
 from scheduler.solver.plan.rules import (
     crews_fit,
-    hours_fit,
+    is_at_work,
     stop_fits,
     surface_fits,
 )
@@ -58,7 +58,7 @@ class Plan:
         by_lane: list[list[Stop]] = [[] for _ in self.problem.lanes]
         for visit in self.problem.begun:
             stop = Stop(visit.start, visit.job, visit.lane, visit.point)
-            if stop.lane >= 0 and not hours_fit(self.problem, stop):
+            if stop.lane >= 0 and not is_at_work(self.problem, stop):
                 stop = stop._replace(lane=-1)
             if stop.lane >= 0:
                 insort(by_lane[stop.lane], stop)

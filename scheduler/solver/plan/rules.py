@@ -21,8 +21,8 @@ def stop_fits(problem: Problem, job: Job, lane: Lane, start: int) -> bool:
     return all(end <= a or start >= b for a, b in lane.breaks)
 
 
-def hours_fit(problem: Problem, stop: Stop) -> bool:
-    """Whether a stop lies within its shift and outside its breaks."""
+def is_at_work(problem: Problem, stop: Stop) -> bool:
+    """Whether the crew of a stop is at work then: in its shift, and on no break."""
     lane, job = problem.lanes[stop.lane], problem.jobs[stop.job]
     opens = lane.starts + problem.travel[lane.home][job.zone]
     end = stop.start + job.duration
