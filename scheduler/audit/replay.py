@@ -120,7 +120,7 @@ def replay(
     findings += check_bans(bans, jobs, clock)
     findings += check_duties(jobs, simulation, clock)
     findings += check_water(site, water, jobs, clock, works)
-    findings += check_covers(site, covers, clock)
+    findings += check_covers(site, covers, clock, roster.begun_until)
     findings += check_inspections(
         site_input, surfaces, simulation, jobs, windows, clock
     )

@@ -54,9 +54,9 @@ def with_begun(
             or horizon.minute(one.visit.starts_at) >= opens.get(one.visit.task_id, 0)
         )
     ]
-    done: defaultdict[str, set[str]] = defaultdict(set)
-    for visit in began:
-        done[visit.surface_id].add(visit.task_id)
+    done: defaultdict[str, list[str]] = defaultdict(list)
+    for visit in sorted(began, key=lambda one: one.starts_at):
+        done[visit.surface_id].append(visit.task_id)
     tasks = {one.surface_id: all_tasks(one) for one in earlier.surfaces}
     missed = {one.task_id for one in earlier.missed}
     missed |= {task_id for one in earlier.missed for task_id in one.fallen}
@@ -87,7 +87,7 @@ def all_tasks(work: SurfaceWork) -> Sequence[Task]:
 def _from_then_on(
     work: SurfaceWork,
     earlier: Sequence[Task],
-    done: Collection[str],
+    done: Sequence[str],
     missed: Collection[str],
     until_min: int,
 ) -> SurfaceWork:
@@ -117,7 +117,7 @@ def _from_then_on(
             or task.latest_min - task.duration_min >= until_min
         )
     ]
-    names = _Names(asked.values(), (*as_cut, *left))
+    names = _Names(asked.values(), (*as_cut, *left), done)
     return work.model_copy(
         update={
             "tasks": tuple(names.in_links(task) for task in (*as_cut, *left)),
@@ -130,9 +130,12 @@ def _from_then_on(
 class _Names:
     """Tasks that others name, where a job is cut in other strips than it was asked."""
 
-    def __init__(self, asked: Iterable[Task], kept: Sequence[Task]) -> None:
+    def __init__(
+        self, asked: Iterable[Task], kept: Sequence[Task], done: Sequence[str]
+    ) -> None:
         self._kept = {task.id for task in kept}
-        self._job = {task.id: task.job for task in asked}
+        self._done = done
+        self._job = {task.id: task.job for task in (*asked, *kept)}
         self._of_job: defaultdict[str, list[str]] = defaultdict(list)
         for task in kept:
             if task.job:
@@ -154,7 +157,11 @@ class _Names:
 
     def in_need(self, need: CoverNeed) -> CoverNeed:
         """Let covers be laid and lifted by what there is."""
-        laid_by = None if need.laid_by is None else self.now(need.laid_by)[0]
+        laid_by = need.laid_by
+        if laid_by is not None:
+            strips = self._of_job[self._job.get(laid_by, "")]
+            begun = (task_id for task_id in self._done if task_id in strips)
+            laid_by = next(begun, self.now(laid_by)[0])
         lifted = (one for task_id in need.lifted_by for one in self.now(task_id))
         lifted_by = tuple(dict.fromkeys(lifted))
         return need.model_copy(update={"laid_by": laid_by, "lifted_by": lifted_by})

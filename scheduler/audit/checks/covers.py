@@ -1,6 +1,7 @@
 """Whether the site owns the covers that a roster lays."""
 
 from collections.abc import Sequence
+from datetime import datetime
 from itertools import pairwise
 
 from models.local_clock import WeekClock
@@ -11,21 +12,26 @@ from scheduler.audit.replayed.found import found
 
 
 def check_covers(
-    site: Site, simulations: Sequence[StockSimulation], clock: WeekClock
+    site: Site,
+    simulations: Sequence[StockSimulation],
+    clock: WeekClock,
+    begun_until: datetime | None = None,
 ) -> list[Finding]:
     """Say where more covers are in use than the site owns, by whom and when.
 
-    What lies there from the start may be more, for no roster laid it: that is worth
-    knowing. Laying more on top of it is a broken promise.
+    What lies there from the start, or was begun before ``begun_until``, may be more,
+    for no roster laid it: that is worth knowing. Laying more on top of it is a broken
+    promise.
     """
+    since_min = 0 if begun_until is None else clock.horizon.minute(begun_until)
     return [
         _short(site, simulation, *span, clock)
         for simulation in simulations
-        for span in _over(simulation)
+        for span in _over(simulation, since_min)
     ]
 
 
-def _over(simulation: StockSimulation) -> list[tuple[int, int, bool]]:
+def _over(simulation: StockSimulation, since_min: int) -> list[tuple[int, int, bool]]:
     """Stretches in which more is in use than in stock, and whether the roster laid it.
 
     Parted where that changes.
@@ -34,7 +40,9 @@ def _over(simulation: StockSimulation) -> list[tuple[int, int, bool]]:
     for first, last in pairwise(simulation.minutes):
         if simulation.in_use_m2(first) <= simulation.stock.stock_m2 + SLACK_M2:
             continue
-        planned = any(use.planned for use in simulation.at(first))
+        planned = any(
+            use.planned and use.laid_min >= since_min for use in simulation.at(first)
+        )
         if spans and spans[-1][1:] == (first, planned):
             first = spans.pop()[0]
         spans.append((first, last, planned))

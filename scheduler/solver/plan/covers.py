@@ -25,12 +25,16 @@ Span = tuple[int, int]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Need:
-    """Covers of one surface; jobs by their index."""
+    """Covers of one surface; jobs by their index.
+
+    ``planned`` is False where they lie already, or laying them has begun.
+    """
 
     record: CoverNeed
     supply: CoverSupply
     surface: int
     laid_by: int | None
+    planned: bool
     lifted_by: tuple[int, ...]
     lead: int
     turnaround: int
@@ -196,7 +200,7 @@ class CoverLedger:
         for index in self.of_kind[kind]:
             need = self.needs[index]
             span = new.get(index, self.spans[index])
-            laid_m2 = 0.0 if need.laid_by is None else need.area_m2
+            laid_m2 = need.area_m2 if need.planned else 0.0
             for minute, sign in zip(span or (), (1, -1), strict=False):
                 all_m2, by_us_m2 = steps.get(minute, (0.0, 0.0))
                 steps[minute] = (
@@ -225,12 +229,14 @@ def _scarce(problem: Problem) -> list[Need]:
         if wanted_m2[supply.kind] > supply.stock_m2 + SLACK_M2
     }
     job_of = {job.task.id: job.index for job in problem.jobs}
+    begun = {visit.job for visit in problem.begun}
     return [
         Need(
             record=need,
             supply=supplies[need.kind],
             surface=surface.index,
             laid_by=None if need.laid_by is None else job_of[need.laid_by],
+            planned=need.laid_by is not None and job_of[need.laid_by] not in begun,
             lifted_by=tuple(job_of[task_id] for task_id in need.lifted_by),
             lead=need.soak_lead_min,
             turnaround=need.turnaround_min,
