@@ -97,12 +97,12 @@ def _from_then_on(
     """
     asked = {task.id: task for task in work.tasks}
     known = {task.id for task in earlier}
-    begun_jobs = {task.job for task in earlier if task.id in done and task.job}
+    begun_jobs = {_cut_of(task) for task in earlier if task.id in done} - {""}
     rewet_id = None if work.rewet is None else work.rewet.id
     as_cut = [
         _at_times_of(asked.get(task.id), task)
         for task in earlier
-        if (task.id in done or task.job in begun_jobs) and task.id != rewet_id
+        if (task.id in done or _cut_of(task) in begun_jobs) and task.id != rewet_id
     ]
     cut = {task.id for task in as_cut}
     followed = {link.task_id for task in work.tasks for link in task.after}
@@ -110,7 +110,7 @@ def _from_then_on(
         task
         for task in work.tasks
         if task.id not in cut
-        and task.job not in begun_jobs
+        and _cut_of(task) not in begun_jobs
         and (
             task.id in followed
             or (task.id in missed and task.id in known)
@@ -127,6 +127,12 @@ def _from_then_on(
     )
 
 
+def _cut_of(task: Task) -> str:
+    """Name the job that a strip is part of; "" for work that is whole, and for fog."""
+    whole = not task.job or (task.protects and not task.strip)
+    return "" if whole else f"{task.job} {task.kind}"
+
+
 class _Names:
     """Tasks that others name, where a job is cut in other strips than it was asked."""
 
@@ -135,11 +141,11 @@ class _Names:
     ) -> None:
         self._kept = {task.id for task in kept}
         self._done = done
-        self._job = {task.id: task.job for task in (*asked, *kept)}
+        self._job = {task.id: _cut_of(task) for task in (*asked, *kept)}
         self._of_job: defaultdict[str, list[str]] = defaultdict(list)
         for task in kept:
-            if task.job:
-                self._of_job[task.job].append(task.id)
+            if cut := _cut_of(task):
+                self._of_job[cut].append(task.id)
 
     def now(self, task_id: str) -> Sequence[str]:
         """Give a task, or all strips of its job where it is none of them any more."""
