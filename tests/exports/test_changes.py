@@ -1,9 +1,11 @@
 """Changes since the issue before, in the words that crews read."""
 
+from datetime import timedelta
+
 from exports.changes import crew_changes, heading, summary
-from models.records import ChangeList
+from models.records import ChangeList, Told, VisitChange
 from tests.exports.exports_builders import small_site
-from tests.exports.issue_builders import second_issue
+from tests.exports.issue_builders import second_issue, told_now
 
 
 def changes() -> ChangeList:
@@ -49,3 +51,62 @@ def test_a_later_limit_is_no_news_and_an_earlier_one_is() -> None:
         listed = crew_changes(small_site(), ChangeList(since=1, changes=(one,)))
         found = [line.change for crew in listed for line in crew.lines]
         assert found == [f"was {each}" for each in words]
+
+
+def one_change(was: Told, now: Told | None) -> ChangeList:
+    change = VisitChange(
+        kind="moved", identity_id="a", surface_id="P1-top", visit_id=None, was=was,
+        now=now,
+    )  # fmt: skip
+    return ChangeList(since=3, changes=(change,))
+
+
+def words(was: Told, now: Told | None) -> list[tuple[str, str]]:
+    listed = crew_changes(small_site(), one_change(was, now))
+    return [(crew.crew, line.change) for crew in listed for line in crew.lines]
+
+
+def soak() -> Told:
+    return told_now()[0].told
+
+
+def test_a_time_of_another_day_is_said_with_its_day() -> None:
+    day = timedelta(days=1)
+    later = soak().model_copy(
+        update={
+            "starts_at": soak().starts_at + day,
+            "ends_at": soak().ends_at + day,
+            "start_by_at": soak().start_by_at + day,
+        }
+    )
+    assert words(soak(), later) == [("Red gang", "was Mon 3 May 07:30 CEST")]
+    owls = later.model_copy(update={"crew_id": "owl"})
+    assert words(soak(), owls) == [
+        ("Red gang", "now Night pair, Tue 4 May 07:30 CEST"),
+        ("Night pair", "was Red gang, Mon 3 May 07:30 CEST"),
+    ]
+
+
+def test_every_other_fact_is_said_as_it_was() -> None:
+    longer = soak().model_copy(
+        update={"ends_at": soak().ends_at + timedelta(minutes=10), "people": 4}
+    )
+    alone = soak().model_copy(update={"people": 1})
+    assert words(soak(), longer) == [("Red gang", "was 30 min, 2 people")]
+    assert words(alone, soak()) == [("Red gang", "was 1 person")]
+    wet = soak().model_copy(update={"water": "20 L from Tap", "place": "Quay · Tap"})
+    assert words(soak(), wet) == [("Red gang", "was no water")]
+    assert words(wet, soak()) == [("Red gang", "was 20 L from Tap")]
+    moved = soak().model_copy(update={"place": "Pit", "what": "SOAK Pit"})
+    assert words(moved, soak()) == [("Red gang", "was SOAK Pit, Pit")]
+
+
+def test_one_visit_is_counted_in_the_singular() -> None:
+    assert summary(one_change(soak(), None)) == "1 visit moved"
+
+
+def test_a_crew_that_the_site_has_no_more_is_named_by_its_id() -> None:
+    gone = soak().model_copy(update={"crew_id": "old"})
+    assert words(gone, soak()) == [
+        ("Red gang", "was old"), ("old", "now Red gang, 07:30"),
+    ]  # fmt: skip

@@ -68,3 +68,20 @@ def _another(value: object) -> object:
     if isinstance(value, tuple):
         return (*value, *value, 1) if value and isinstance(value[0], int) else ("x",)
     return words()[0].starts_at.replace(minute=7)
+
+
+def test_the_rest_of_a_round_is_that_of_all_its_lines() -> None:
+    """A caution of the second visit stands in the entry of the first."""
+    changed = [
+        each.model_copy(update={"cautions": ("Mind the step.",)})
+        if each.visit_id == "P1-top/inspect/1"
+        else each
+        for each in words()
+    ]
+    before, after = (
+        {each.visit_id: each.rest_hash for each in told_visits(small_roster(), said)}
+        for said in (words(), changed)
+    )
+    other = {visit_id for visit_id in before if before[visit_id] != after[visit_id]}
+    assert other == {"P1-top/rewet/2", "P1-top/inspect/1"}
+    assert before["P1-top/rewet/2"] != before["P1-top/inspect/1"]

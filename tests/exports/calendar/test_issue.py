@@ -9,6 +9,7 @@ from exports.calendar import crew_calendar, surface_calendar
 from exports.calendar.identity import visit_uid
 from exports.entries import entries
 from exports.handed import Handed
+from models.records import TakenBack
 from tests.builders import MONDAY
 from tests.exports.calendar.ic_checker import faults
 from tests.exports.exports_builders import (
@@ -108,3 +109,43 @@ def test_what_has_no_identity_counts_by_issues() -> None:
         (event["sequence"], event["dtstamp"].dt) for event in calendar.walk("VEVENT")
     }
     assert found == {(2, SECOND_AT)}
+
+
+def taken_back(**now: object) -> list[str]:
+    """What the red gang's phone says of the soak once it is another's, or a line."""
+    handed = second_issue()
+    one = handed.of_visit["P1-top/soak"]
+    there = one.model_copy(update={"told": one.told.model_copy(update=now)})
+    entry = TakenBack(at=SECOND_AT, told=one.told, sequence=1)
+    others = tuple(each for each in handed.identities if each.id != one.id)
+    shown = Handed(2, SECOND_AT, others, ((there, entry),))
+    return [
+        str(event["description"])
+        for event in events("red", shown).values()
+        if event["status"] == "CANCELLED"
+    ]
+
+
+def test_a_cancelled_entry_says_what_became_of_its_visit() -> None:
+    assert taken_back() == ["Now part of a round, Mon 3 May 07:30 CEST."]
+    assert taken_back(crew_id="owl") == [
+        "Now done by Night pair, Mon 3 May 07:30 CEST."
+    ]
+    assert taken_back(crew_id="gone") == [
+        "Now done by another crew, Mon 3 May 07:30 CEST."
+    ]
+
+
+def test_of_an_entry_taken_back_twice_the_last_is_shown() -> None:
+    handed = second_issue()
+    one = handed.of_visit["P1-top/soak"]
+    given = one.model_copy(
+        update={"told": one.told.model_copy(update={"crew_id": "owl"})}
+    )
+    first, last = (
+        TakenBack(at=SECOND_AT, told=one.told, sequence=number) for number in (1, 3)
+    )
+    others = tuple(each for each in handed.identities if each.id != one.id)
+    shown = Handed(2, SECOND_AT, others, ((given, last), (given, first)))
+    found = events("red", shown)[visit_uid(one, TEAMS["red"])]
+    assert found["sequence"] == 3

@@ -9,10 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from models.drying.covers import cover_properties, cover_ranges
+from models.drying.learned import belief
 from models.drying.learned import finds as formulas
-from models.drying.learned.finds import PATCHY_FROM, Find
+from models.drying.learned.finds import PATCHY_FROM, Find, log_likelihood
 from models.drying.learned.learn import (
-    LEAST_OF_SURFACE,
     SURFACE_SPREAD,
     as_learned,
     learn,
@@ -142,11 +142,25 @@ def test_ice_and_nobody_knows_say_nothing() -> None:
 
 
 def test_a_surface_is_told_apart_only_by_enough_finds() -> None:
-    few = LEAST_OF_SURFACE - 1
-    found = finds(few, 1, loss=1.6) + finds(9, 2, loss=1.0, surfaces=("P2-top",))
+    assert of_surface(finds(5, 1, loss=1.6)).surface_id == "P1-top"
+    found = finds(4, 1, loss=1.6) + finds(9, 2, loss=1.0, surfaces=("P2-top",))
     assert [each.surface_id for each in learn({KIND: found})] == [None, "P2-top"]
     assert of_surface(found).surface_id is None
     assert learned_of(learn({KIND: found}), "pond", "P1-top") is None
+
+
+def test_no_find_counts_twice() -> None:
+    """Alone under its cover, a surface has the table for its prior, and its finds."""
+    found = finds(10, 1, loss=1.3)
+    (low_high, held) = cover_ranges(KIND)
+    before = belief.blurred(
+        belief.prior(belief.Range(*low_high), belief.Range(*held)), SURFACE_SPREAD
+    )
+    after = before + sum(log_likelihood(each) for each in found)
+    wanted = belief.loss_of(np.asarray(after))
+    learned = of_surface(found).loss
+    assert learned.median_factor == pytest.approx(wanted.median, rel=1e-6)
+    assert learned.high_factor == pytest.approx(wanted.high, rel=1e-6)
 
 
 def test_a_surface_that_dries_faster_than_its_like_keeps_its_own_figure() -> None:
