@@ -7,6 +7,7 @@ than the dryness.
 from scheduler.solver.improve.ejection import ejection_moves
 from scheduler.solver.improve.rewetting import insert_rewets
 from scheduler.solver.improve.shift_starts import shift_starts
+from scheduler.solver.improve.sooner import bring_forward
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
 from scheduler.solver.start.cheapest_place import place_cheapest
 
@@ -17,9 +18,11 @@ def local_search(plan: Plan, rounds: int | None = None) -> None:
     Parameters
     ----------
     rounds : int or None
-        Rounds of all moves, at most; None: as many as the settings say.
+        Rounds of all moves, at most, amid a search; None: as many as the settings say,
+        and late duties are brought forward too, which a search is led astray by.
     """
     problem = plan.problem
+    by_itself = rounds is None
     if rounds is None:
         rounds = problem.settings.local_search.rounds
     for _ in range(rounds):
@@ -32,6 +35,8 @@ def local_search(plan: Plan, rounds: int | None = None) -> None:
             if surface.rewet is not None:
                 insert_rewets(plan, problem.jobs[surface.rewet])
         shift_starts(plan)
+        if by_itself:
+            bring_forward(plan)
         _leave_out(plan)
         ejection_moves(plan)
         plan.recount()
