@@ -15,6 +15,7 @@ from ortools.sat.python import cp_model
 
 from scheduler.solver.problem.minutes import SurfaceMinutes
 from scheduler.solver.problem.problem import Job, Surface
+from scheduler.solver.subproblem.begun import BegunBy
 from scheduler.solver.subproblem.model_builder import Literal, ModelBuilder
 from scheduler.solver.subproblem.placement import PlacedItem, Slot
 from scheduler.solver.subproblem.subproblem import Span, Subproblem
@@ -26,13 +27,16 @@ class _Choice:
 
     starts: list[int]
     ends: list[int]
-    literals: list[cp_model.IntVar]
+    begun: BegunBy
 
     def covering(self, start: int, end: int) -> list[cp_model.IntVar]:
-        """Literals whose stretch holds all of a piece."""
-        return self.literals[
-            bisect_left(self.ends, end) : bisect_right(self.starts, start)
-        ]
+        """Literals of which one holds where a stretch holds all of a piece."""
+        first, last = bisect_left(self.ends, end), bisect_right(self.starts, start)
+        return self.begun.within(first, last)
+
+    def not_yet(self, start: int) -> Literal:
+        """Literal that holds where no stretch has begun by a minute."""
+        return ~self.begun.before(bisect_right(self.starts, start))
 
 
 def price_dryness(
@@ -60,6 +64,8 @@ class _Surface:
         self.builder, self.subproblem, self.surface = builder, subproblem, surface
         self.clock, self.low_water = surface.minutes, surface.low_water
         self.horizon = subproblem.problem.horizon
+        least = subproblem.problem.settings.model.least_chained_slots
+        self.begun = {one: BegunBy(builder, one, least) for one in placed}
         self.cover = next((one for one in placed if one.item.job.covers), None)
         self.refilling = [one for one in placed if one.item.job.refills]
         self.protecting = [one for one in placed if one.item.job.protects]
@@ -106,7 +112,7 @@ class _Surface:
         return _Choice(
             [span[0] for span in spans],
             [span[1] for span in spans],
-            [slot.literal for slot in one.slots],
+            self.begun[one],
         )
 
     def _wetted(self, clock: SurfaceMinutes) -> Callable[[PlacedItem, Slot], Span]:
@@ -129,7 +135,7 @@ class _Surface:
         duration = one.item.job.duration
         starts = [slot.middle + duration for slot in one.slots]
         ends = [self.horizon + start for start in starts]
-        return _Choice(starts, ends, [slot.literal for slot in one.slots])
+        return _Choice(starts, ends, self.begun[one])
 
     def _wet_covers(self, clock: SurfaceMinutes) -> list[Span]:
         """Stretches in which stops that stand still keep a cover damp."""
@@ -191,7 +197,7 @@ class _Surface:
     ) -> None:
         """Charge each bare piece but those that the literals which hold keep wet."""
         if all(pieces == bare for pieces, _ in terms):
-            self._charge(cost * bare, [literal for _, literal in terms], saved=False)
+            self._charge(cost * bare, [literal for _, literal in terms])
             return
         builder = self.builder
         kept = cp_model.LinearExpr.weighted_sum(
@@ -216,6 +222,7 @@ class _Surface:
         laid = []
         if self.cover is not None and self.on is None:
             laid = [self._ended(self.cover)]
+            first = max(first, laid[0].starts[0])
         total = clock.covered_sum
         spans = _open(first, last, self._wet_covers(clock))
         for start, end in _pieces(spans, _cuts([*choices, *laid], set())):
@@ -225,20 +232,13 @@ class _Surface:
             literals: list[Literal] = [
                 lit for choice in choices for lit in choice.covering(start, end)
             ]
-            saved = False
-            for choice in laid:
-                assert self.cover is not None
-                later = choice.literals[len(choice.covering(start, end)) :]
-                literals += [*later, ~self.cover.present]
-                saved = saved or not self.builder.hinted(self.cover.present)
-            self._charge(cost, literals, saved=saved)
+            literals += [choice.not_yet(start) for choice in laid]
+            self._charge(cost, literals)
 
-    def _charge(self, cost: float, literals: Sequence[Literal], *, saved: bool) -> None:
-        """Charge a cost unless some literal holds; ``saved`` if one holds by hint."""
+    def _charge(self, cost: float, literals: Sequence[Literal]) -> None:
+        """Charge a cost unless some literal holds."""
         builder = self.builder
-        plain = (lit for lit in literals if isinstance(lit, cp_model.IntVar))
-        saved = saved or any(builder.hinted(lit) for lit in plain)
-        dry = builder.flag(not saved)
+        dry = builder.flag(not any(builder.hinted(lit) for lit in literals))
         builder.at_least_one([*literals, dry])
         builder.price(dry, cost)
 

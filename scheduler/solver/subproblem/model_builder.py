@@ -27,19 +27,19 @@ class ModelBuilder:
         """Make a literal."""
         literal = self.model.new_bool_var("")
         self._hints[literal.index] = int(hint)
-        self.model.add_hint(literal, hint)
         return literal
 
     def number(self, low: int, high: int, hint: int) -> cp_model.IntVar:
         """Make a whole number."""
         variable = self.model.new_int_var(low, high, "")
         self._hints[variable.index] = hint
-        self.model.add_hint(variable, hint)
         return variable
 
-    def hinted(self, literal: cp_model.IntVar) -> bool:
+    def hinted(self, literal: Literal) -> bool:
         """Value of a literal in today's roster."""
-        return bool(self._hints[literal.index])
+        index = literal.index
+        # The number of a literal's opposite is the complement of its own.
+        return bool(self._hints[index]) if index >= 0 else not self._hints[~index]
 
     def price(self, variable: cp_model.IntVar, cost: float) -> None:
         """Charge a cost for each unit of a variable."""
@@ -68,5 +68,8 @@ class ModelBuilder:
         return amount
 
     def minimize(self) -> None:
-        """Set the objective from all prices."""
+        """Set the objective from all prices, and the hint."""
+        hint = self.model.proto.solution_hint
+        hint.vars.extend(list(self._hints))
+        hint.values.extend(list(self._hints.values()))
         self.model.minimize(cp_model.LinearExpr.weighted_sum(self._terms, self._prices))

@@ -3,6 +3,8 @@
 Solved to its end, its roster costs what the model says, and nothing is better.
 """
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -19,6 +21,7 @@ from models.records import (
 )
 from scheduler.solver.plan.plan import Plan
 from scheduler.solver.problem.problem import prepare
+from scheduler.solver.settings.settings import DEFAULT
 from scheduler.solver.start.dispatch import best_start
 from scheduler.solver.subproblem import model as model_module
 from scheduler.solver.subproblem.model import Solution, solve_subproblem
@@ -81,7 +84,13 @@ def neighbourhoods(draw: st.DrawFn) -> tuple[Plan, Neighbourhood]:
     """
     work = draw(near_published(draw(weeks(most_surfaces=3, most_crews=2))))
     still = [s.model_copy(update={"refill_l_min": 0.0}) for s in work.supplies]
-    problem = prepare(work.model_copy(update={"supplies": tuple(still)}))
+    # Slots named one by one and all of them chained mean the same.
+    least = draw(st.sampled_from((1, 1000)))
+    chained = replace(DEFAULT.model, least_chained_slots=least)
+    problem = prepare(
+        work.model_copy(update={"supplies": tuple(still)}),
+        replace(DEFAULT, model=chained),
+    )
     plan = best_start(problem) if draw(st.booleans()) else Plan(problem)
     most = len(problem.surfaces)
     surfaces = tuple(range(draw(st.integers(1, most))))
