@@ -47,6 +47,11 @@ def seam_loss_l_m_d(laps: Laps) -> float:
     return float(_table()["laps"][laps])
 
 
+def stays_wet_min() -> int:
+    """Minutes after it is lifted for which fabric is wet enough to be laid again."""
+    return round(60 * float(_table()["fabric"]["stays_wet_h"]))
+
+
 def soak_lead_min(stock: CoverStock) -> int:
     """Minutes for which covers in stock lie in water before they are laid; 0 if never.
 

@@ -16,6 +16,7 @@ FindingKind = Literal[
     "missed",
     "covers_short",
     "cover_stock",
+    "laid_dry",
     "cold_water",
     "weather",
     "temperature",
@@ -52,7 +53,8 @@ VIOLATIONS: frozenset[str] = frozenset(
     {
         "overlap", "travel", "shift", "break", "heat_ban", "rest", "week", "day",
         "call_out", "busy", "skill", "people", "window", "order", "duration",
-        "water_flow", "water_allotment", "tank_level", "cover_stock", "drying_clock",
+        "water_flow", "water_allotment", "tank_level", "cover_stock", "laid_dry",
+        "drying_clock",
         "uncured",
     }
 )  # fmt: skip

@@ -136,7 +136,7 @@ class Roster(Record):
         What starts before has happened, whatever rules it broke.
     """
 
-    schema_id: Literal["keepdamp/roster/6"] = "keepdamp/roster/6"
+    schema_id: Literal["keepdamp/roster/7"] = "keepdamp/roster/7"
     site_name: str
     timezone: str
     horizon: Horizon

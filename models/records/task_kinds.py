@@ -8,6 +8,7 @@ TaskKind = Literal[
     "hold_point",
     "fog",
     "lay_cover",
+    "soak_ahead",
     "soak",
     "rewet",
     "inspect",
@@ -102,6 +103,13 @@ TASK_KINDS: Mapping[TaskKind, KindFacts] = {
     "hold_point": KindFacts("HOLD POINT", "the pre-pour check", (15,)),
     "fog": KindFacts("FOG", "fogging", (10, 0), missed_as="dryness", late=False),
     "lay_cover": KindFacts("COVER", "laying the cover", (20, 0), lays=True),
+    "soak_ahead": KindFacts(
+        "INTO WATER",
+        "putting covers into water",
+        (60,),
+        missed_as="dryness",
+        late=False,
+    ),
     "soak": KindFacts("SOAK", "the first soak", (60,), on_cover=True),
     "rewet": KindFacts(
         "RE-WET",

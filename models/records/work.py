@@ -212,9 +212,9 @@ class AutomaticFlow(Record):
 class CoverNeed(Record):
     """Covers of one kind that a surface has from the site's stock for a time.
 
-    They are its own from ``soak_lead_min`` before they are laid until
-    ``turnaround_min`` after they are lifted; over the whole area at once, however many
-    parts laying and lifting have.
+    They are its own from the start of ``soaked_by``, or of laying where they come wet
+    from other surfaces, until ``turnaround_min`` after they are lifted; over the whole
+    area at once, however many parts laying and lifting have.
 
     Attributes
     ----------
@@ -222,6 +222,17 @@ class CoverNeed(Record):
         They lie there already, from this minute on; None if ``laid_by`` lays them.
     laid_by : str or None
         Task with whose start laying begins.
+    soak_lead_min : int
+        So long they lie in water before they are laid, unless they come wet; 0 for what
+        is laid dry.
+    soaked_by : str or None
+        Task that puts them into water; None where they are taken ``soak_lead_min``
+        before laying without a visit.
+    in_water_until_min : int
+        Laid before this minute they were put into water before the horizon: nobody
+        comes to work early enough in it.
+    checked_by : str or None
+        Hold point that looks at them: after ``soaked_by``, if that is over in time.
     lifted_by : tuple of str
         Tasks that lift them: off with the end of the last, once all are done. Empty
         where nothing within the horizon does.
@@ -232,6 +243,9 @@ class CoverNeed(Record):
     lies_from_min: int | None = None
     laid_by: str | None = None
     soak_lead_min: int = Field(0, ge=0)
+    soaked_by: str | None = None
+    in_water_until_min: int = 0
+    checked_by: str | None = None
     lifted_by: tuple[str, ...] = ()
     turnaround_min: int = Field(0, ge=0)
 
@@ -239,6 +253,8 @@ class CoverNeed(Record):
     def _begins_once(self) -> "CoverNeed":
         if (self.lies_from_min is None) == (self.laid_by is None):
             raise ValueError("either lies_from_min or laid_by")
+        if self.soaked_by is not None and not self.soak_lead_min:
+            raise ValueError("soaked_by only with a soak_lead_min")
         return self
 
 
@@ -401,11 +417,15 @@ class WaterSupply(Record):
 
 
 class CoverSupply(Record):
-    """Covers of one kind that the site owns; other kinds are not limited."""
+    """Covers of one kind that the site owns; other kinds are not limited.
+
+    For ``stays_wet_min`` after it is lifted fabric may be laid again without soaking.
+    """
 
     kind: CoverKind
     title: str = ""
     stock_m2: float = Field(ge=0)
+    stays_wet_min: int = Field(0, ge=0)
 
 
 class TakenFlow(Record):

@@ -160,6 +160,11 @@ def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
     fog = FOGGING.chain(case)
     fogged = () if case.cured_unseen else fog.tasks
     tasks = _in_horizon((*fogged, *chain.tasks), horizon.length_min)
+    needs = tuple(
+        cover_needs(stages, cases.site_input.site, {task.id for task in tasks})
+    )
+    soaks = {need.soaked_by for need in needs}
+    tasks = tuple(t for t in tasks if t.kind != "soak_ahead" or t.id in soaks)
     curve, reserve_l_m2 = _drying(cases, surface)
     return SurfaceWork(
         surface_id=surface.id,
@@ -176,9 +181,7 @@ def _surface_work(cases: Cases, surface: Surface) -> SurfaceWork:
         weights=dry_weights(surface, costs, horizon),
         fresh_weights=dry_weights(surface, costs, horizon, costs.uncovered_factor),
         automatic=tuple(_in_time(chain.automatic, horizon.length_min)),
-        cover_needs=tuple(
-            cover_needs(stages, cases.site_input.site, {task.id for task in tasks})
-        ),
+        cover_needs=needs,
     )
 
 

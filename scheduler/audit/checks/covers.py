@@ -1,14 +1,16 @@
-"""Whether the site owns the covers that a roster lays."""
+"""Whether the site owns the covers that a roster lays, and whether they are wet."""
 
 from collections.abc import Sequence
 from datetime import datetime
 from itertools import pairwise
 
+from models.drying.covers import soak_lead_min
 from models.local_clock import WeekClock
 from models.quantities import show
 from models.records import Finding, Site
-from scheduler.audit.replayed.covers import SLACK_M2, StockSimulation
+from scheduler.audit.replayed.covers import Laid, StockSimulation
 from scheduler.audit.replayed.found import found
+from scheduler.audit.replayed.wet_cloth import SLACK_M2
 
 
 def check_covers(
@@ -21,14 +23,36 @@ def check_covers(
 
     What lies there from the start, or was begun before ``begun_until``, may be more,
     for no roster laid it: that is worth knowing. Laying more on top of it is a broken
-    promise.
+    promise, and so is laying fabric dry.
     """
     since_min = 0 if begun_until is None else clock.horizon.minute(begun_until)
-    return [
-        _short(site, simulation, *span, clock)
-        for simulation in simulations
-        for span in _over(simulation, since_min)
-    ]
+    findings = []
+    for simulation in simulations:
+        findings += [
+            _short(site, simulation, *span, clock) for span in _over(simulation, since_min)
+        ]
+        findings += [
+            _dry(site, simulation, use, clock)
+            for use in simulation.laid
+            if not use.wet and use.laid_min >= since_min
+        ]
+    return findings
+
+
+def _dry(
+    site: Site, simulation: StockSimulation, use: Laid, clock: WeekClock
+) -> Finding:
+    """Name the surface on which fabric is laid that nobody has put into water."""
+    lead_min = soak_lead_min(simulation.stock)
+    words = (
+        f"{use.surface.label}: {show('area', use.surface.area_m2, site.units)} of "
+        f"{simulation.title} laid {clock.words(use.laid_min)} dry; nobody put it into "
+        f"water {lead_min / 60:g} h before, and so much did not come off wet"
+    )
+    return found(
+        clock, "laid_dry", words, use.laid_min, use.laid_min + 1,
+        surface_id=use.surface.id,
+    )  # fmt: skip
 
 
 def _over(simulation: StockSimulation, since_min: int) -> list[tuple[int, int, bool]]:

@@ -22,6 +22,7 @@ def check_duties(
         for job in own:
             findings += _as_asked(job, clock)
             findings += _in_order(job, own, covered_from, off_from, clock)
+            findings += _unseen(job, own, clock)
             if late := late_min(job, own):
                 words = f"{job.words} is {late} min late"
                 findings.append(
@@ -141,6 +142,21 @@ def _in_order(
     if not job.is_rewet and first is not job:
         words = f"{job.words} is planned twice, {clock.words(job.start_min)} again"
         yield found(clock, "order", words, *here, job=job)
+
+
+def _unseen(job: Job, own: Sequence[Job], clock: WeekClock) -> Iterator[Finding]:
+    """Find a check before placing that is not, but could be, after the soaking."""
+    if job.task.kind != "hold_point":
+        return
+    last_start = job.task.latest_min - job.task.duration_min
+    soaks = [other.end_min for other in own if other.task.kind == "soak_ahead"]
+    first = min(soaks, default=0)  # of the first cover; later ones come too late for it
+    if job.start_min < first <= last_start:
+        words = (
+            f"{job.words} starts {clock.words(job.start_min)}; the covers it looks at "
+            f"are in water from {clock.words(first)}"
+        )
+        yield found(clock, "order", words, job.start_min, job.end_min, job=job)
 
 
 def _off_from(own: Iterable[Job]) -> float:

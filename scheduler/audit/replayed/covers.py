@@ -1,9 +1,10 @@
 """Each kind of cover over the week: what is taken from the stock, and until when.
 
 Covers are taken from the stock when their fabric goes into water, or when their laying
-begins if none of it is soaked, or from the start of the week where they lie already;
-they are free again when they are lifted or changed for others, washed and moved. Kinds
-that the site lists no stock of are not counted.
+begins if none of it is soaked or it comes wet from other surfaces (``wet_cloth.py``),
+or from the start of the week where they lie already; they are free again when they are
+lifted or changed for others, washed and moved. Kinds that the site lists no stock of
+are not counted.
 """
 
 from collections.abc import Sequence
@@ -26,15 +27,16 @@ from scheduler.audit.replayed.covers_in_place import (
     laying,
 )
 from scheduler.audit.replayed.jobs import Job, by_surface
-
-SLACK_M2 = 1e-6
+from scheduler.audit.replayed.wet_cloth import SLACK_M2, Fabric, wetness
+from scheduler.audit.replayed.windows import crew_windows
 
 
 @dataclass(frozen=True)
 class Laid:
     """Covers of one surface, from the stock and back to it.
 
-    ``laid_min`` is when laying begins; ``planned`` is False where they lie already.
+    ``laid_min`` is when laying begins; ``planned`` is False where they lie already;
+    ``wet`` is False where fabric was laid that nobody had put into water.
     """
 
     surface: Surface
@@ -42,6 +44,7 @@ class Laid:
     laid_min: int
     from_min: int
     until_min: int
+    wet: bool
 
 
 @dataclass(frozen=True)
@@ -95,7 +98,7 @@ def simulate_covers(
 ) -> tuple[StockSimulation, ...]:
     """Follow the covers of each kind in stock."""
     grouped = by_surface(jobs)
-    laid: dict[str, list[Laid]] = {stock.kind: [] for stock in site.covers}
+    placed: dict[str, list[tuple[Surface, Fabric]]] = {}
     stocks = {stock.kind: stock for stock in site.covers}
     titles: dict[str, str] = {}
     wanted: dict[str, list[tuple[Surface, tuple[Task, ...]]]] = {}
@@ -108,8 +111,13 @@ def simulate_covers(
                 wanted.setdefault(cover.kind, []).append((surface, tuple(tasks)))
         for one in covers_in_place(surface, work, own, clock.horizon):
             if one.cover.kind in stocks:
-                stock = stocks[one.cover.kind]
-                laid[stock.kind].append(_taken(surface, stock, one, clock))
+                fabric = _fabric(surface, work, stocks[one.cover.kind], one, own)
+                placed.setdefault(one.cover.kind, []).append((surface, fabric))
+    first_min = _first_work_min(site, clock)
+    laid = {
+        kind: _laid(stock, placed.get(kind, []), first_min, clock)
+        for kind, stock in stocks.items()
+    }
     return tuple(
         StockSimulation(
             stock,
@@ -121,15 +129,62 @@ def simulate_covers(
     )
 
 
-def _taken(
-    surface: Surface, stock: CoverStock, place: CoverInPlace, clock: WeekClock
-) -> Laid:
-    lead_min = soak_lead_min(stock) if place.planned else 0
-    until_min = clock.horizon.length_min
-    if place.off_min is not None:
-        until_min = place.off_min + stock.turnaround_min
-    from_min = max(0, place.laid_min - lead_min)
-    return Laid(surface, place.planned, place.laid_min, from_min, until_min)
+def _fabric(
+    surface: Surface,
+    work: SurfaceWork,
+    stock: CoverStock,
+    place: CoverInPlace,
+    own: Sequence[Job],
+) -> Fabric:
+    """Join a cover with the work that soaks it: of several, that of its own time."""
+    soak, soaked = None, None
+    if place.laid_by:
+        wanted_min = place.laid_by[0].earliest_min - soak_lead_min(stock)
+        soaks = [task for task in work.tasks if task.kind == "soak_ahead"]
+        soak = min(soaks, key=lambda t: abs(t.due_min - wanted_min), default=None)
+    if soak is not None:
+        soaked = next((job for job in own if job.task.id == soak.id), None)
+    return Fabric(
+        surface.id,
+        surface.area_m2,
+        place.planned,
+        place.laid_min,
+        place.off_min,
+        soak,
+        soaked,
+    )
+
+
+def _laid(
+    stock: CoverStock,
+    placed: Sequence[tuple[Surface, Fabric]],
+    first_work_min: int,
+    clock: WeekClock,
+) -> list[Laid]:
+    how = wetness(stock, [fabric for _, fabric in placed], first_work_min)
+    found = []
+    for (surface, fabric), one in zip(placed, how, strict=True):
+        until_min = clock.horizon.length_min
+        if fabric.off_min is not None:
+            until_min = fabric.off_min + stock.turnaround_min
+        found.append(
+            Laid(
+                surface,
+                fabric.planned,
+                fabric.laid_min,
+                one.taken_min,
+                until_min,
+                one.wet,
+            )
+        )
+    return found
+
+
+def _first_work_min(site: Site, clock: WeekClock) -> int:
+    """First minute of the week in which anybody is on shift."""
+    windows = crew_windows(site, clock)
+    starts = (w.starts_min for w in windows if not w.pattern.on_call)
+    return max(0, min(starts, default=0))
 
 
 def cover_traces(

@@ -21,12 +21,16 @@ _SHORTEST_MIN = 120
 
 @dataclass(frozen=True)
 class CoverInPlace:
-    """A cover of a surface, from the start of its laying until it is off, if it is."""
+    """A cover of a surface, from the start of its laying until it is off, if it is.
+
+    ``laid_by`` are the tasks that lay it.
+    """
 
     cover: CoverProperties
     planned: bool
     laid_min: int
     off_min: int | None
+    laid_by: tuple[Task, ...] = ()
 
 
 def covers_in_place(
@@ -54,7 +58,7 @@ def covers_in_place(
         off_min = _done(lifting, own)
         if off_min is not None and off_min <= laid_min:
             off_min = None  # nothing lay there yet
-        yield CoverInPlace(cover, not there, laid_min, off_min)
+        yield CoverInPlace(cover, not there, laid_min, off_min, tuple(asked[index]))
 
 
 def _lies_from(surface: Surface, horizon: Horizon) -> tuple[int, int] | None:

@@ -61,7 +61,6 @@ class Cases:
         ends = events.curing_ends
         zone = next(zone for zone in site.zones if zone.id == surface.zone_id)
         flows = {point.id: point.flow_l_min for point in site.water_points}
-        leads = {cover.kind: cover.soak_lead_h for cover in site.covers}
         fog_needed = self.drying.fog_needed[:, self.column(surface)]
         return Case(
             surface=surface,
@@ -81,7 +80,7 @@ class Cases:
             curing_end_min=minute(ends.expected_at) if ends else None,
             ends_min=minute(ends.expected_at) if ends else self.times.end_min,
             fog_needed=tuple(self.times.stretches(fog_needed)),
-            soak_lead_h=leads.get(surface.cover.kind, _SOAK_LEAD_H),
+            stocks={stock.kind: stock for stock in site.covers},
             flow_l_min=flows[zone.water_points[0]],
             water_point_id=zone.water_points[0],
             clock=WeekClock(site.timezone, horizon),
@@ -100,10 +99,6 @@ def _steam_min(
         return ()
     times = (steam.starts_at, steam.hold_from_at, steam.hold_until_at, steam.ends_at)
     return tuple(minute(at) for at in times)
-
-
-#: Of covers the site lists no stock of: overnight. Common practice, no source. [h]
-_SOAK_LEAD_H = 12.0
 
 
 def cases_of(

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterator, Sequence
 
-from models.drying.covers import cover_properties, soak_lead_min
+from models.drying.covers import cover_properties, soak_lead_min, stays_wet_min
 from models.records import CoverNeed, CoverSupply, Site, Task
 from scheduler.methods.case.protocol import Case, Chain
 
@@ -14,6 +14,7 @@ def cover_supplies(site: Site) -> tuple[CoverSupply, ...]:
             kind=stock.kind,
             title=cover_properties(stock.kind).title,
             stock_m2=stock.stock_m2,
+            stays_wet_min=stays_wet_min(),
         )
         for stock in site.covers
     )
@@ -40,7 +41,7 @@ def cover_needs(
         task for task in stages[-1][1].tasks if task.facts.lifts and task.id in planned
     ]
     begun = [case.covered_from_min is not None for case, _ in stages]
-    for i, (case, _) in enumerate(stages):
+    for i, (case, chain) in enumerate(stages):
         stock = stocks.get(case.surface.cover.kind)
         if stock is None or any(begun[i + 1 :]) or not (begun[i] or laid[i]):
             continue
@@ -48,15 +49,36 @@ def cover_needs(
         lifting = removed if follows is None else _until_sealed(laid[follows])
         if begun[i] and follows is None and not removed and case.ends_min <= 0:
             continue  # cured before the plan began and lifted since
-        yield CoverNeed(
+        need = CoverNeed(
             kind=stock.kind,
             area_m2=case.surface.area_m2,
             lies_from_min=case.covered_from_min,
             laid_by=None if begun[i] else laid[i][0].id,
-            soak_lead_min=0 if begun[i] else soak_lead_min(stock),
             lifted_by=tuple(task.id for task in lifting),
             turnaround_min=stock.turnaround_min,
         )
+        yield need if begun[i] else _soaked(need, case, chain, planned)
+
+
+def _soaked(
+    need: CoverNeed, case: Case, chain: Chain, planned: Collection[str]
+) -> CoverNeed:
+    """Say how long and by which visit covers that are to be laid are soaked."""
+    lead_min = soak_lead_min(case.stocks[need.kind])
+    tasks = {task.kind: task for task in chain.tasks if task.id in planned}
+    soaks, looks = tasks.get("soak_ahead"), tasks.get("hold_point")
+    in_water_until_min = 0
+    if soaks is not None:
+        first_min = case.gangs.first_work_min()
+        in_water_until_min = first_min + soaks.duration_min + lead_min
+    return need.model_copy(
+        update={
+            "soak_lead_min": lead_min,
+            "soaked_by": soaks.id if soaks else None,
+            "in_water_until_min": in_water_until_min,
+            "checked_by": looks.id if soaks and looks else None,
+        }
+    )
 
 
 def _lifts(stage: tuple[Case, Chain]) -> bool:

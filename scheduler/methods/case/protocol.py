@@ -4,10 +4,13 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple, Protocol
 
+from models.drying.covers import soak_lead_min
 from models.local_clock import WeekClock
 from models.quantities import Units, show, show_volume
 from models.records import (
     AutomaticFlow,
+    CoverKind,
+    CoverStock,
     Link,
     Mix,
     Pour,
@@ -25,6 +28,9 @@ from scheduler.methods.case.held import NOT_HELD, Held
 from scheduler.methods.resources.calendar import SiteCalendar
 from scheduler.methods.resources.gangs import Gangs
 from scheduler.methods.resources.stretches import merge
+
+#: Of covers the site lists no stock of: overnight. Common practice, no source. [min]
+_SOAK_LEAD_MIN = 12 * 60
 
 
 @dataclass(frozen=True)
@@ -76,8 +82,8 @@ class Case:
         The same, or the end of the grid.
     fog_needed : tuple of Stretch
         Bare and drying too fast.
-    soak_lead_h : float
-        How long before use covers go into water. [h]
+    stocks : mapping
+        Kind of cover to what the site owns of it, where it lists that.
     flow_l_min : float
         Of the nearest water point. [L/min]
     water_point_id : str
@@ -115,7 +121,7 @@ class Case:
     curing_end_min: int | None
     ends_min: int
     fog_needed: tuple[Stretch, ...]
-    soak_lead_h: float
+    stocks: Mapping[CoverKind, CoverStock]
     flow_l_min: float
     water_point_id: str
     clock: WeekClock
@@ -139,6 +145,14 @@ class Case:
     def cover_name(self) -> str:
         """The cover of this stage in the one or two words a gang uses."""
         return self.surface.cover.name
+
+    @property
+    def soak_lead_min(self) -> int:
+        """How long before use its cover goes into water; 0 where none of it does."""
+        if not self.surface.cover.soaked:
+            return 0
+        stock = self.stocks.get(self.surface.cover.kind)
+        return _SOAK_LEAD_MIN if stock is None else soak_lead_min(stock)
 
     @property
     def needs_cover(self) -> bool:

@@ -7,6 +7,7 @@ from models.records import Task
 from scheduler.methods.case.protocol import Case, Chain, Stage
 from scheduler.methods.chains.registry import family_of
 from scheduler.methods.tasks.inspections import watches
+from scheduler.methods.tasks.soaking_ahead import soak_ahead
 
 #: A cover that would lie shorter than this is not laid; the next one comes first. [min]
 _SHORTEST_STAGE_MIN = 120
@@ -47,6 +48,8 @@ def stage_chains(case: Case) -> list[tuple[Case, Chain]]:
             before, first = chains[-1][1].laid, chains[0][1].laid
             one = replace(one, stage=replace(one.stage, after=before, first=first))
         chain = family_of(one.surface.method).chain(one)
+        tasks = (*soak_ahead(one, chain.tasks), *chain.tasks)
+        chain = replace(chain, tasks=tasks)
         chains.append((one, _in_forms(one, chain) if one.cured_unseen else chain))
     return chains
 

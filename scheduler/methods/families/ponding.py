@@ -8,7 +8,7 @@ from scheduler.methods.case.figures import figures_for
 from scheduler.methods.case.method_table import cover_of, methods
 from scheduler.methods.case.protocol import Case, Chain, lies_by
 from scheduler.methods.tasks.covering import covered_from_min, last_of
-from scheduler.methods.tasks.hold_point import Kit, hold_point, in_water
+from scheduler.methods.tasks.hold_point import Kit, hold_point, soaked_name
 from scheduler.methods.tasks.inspections import inspections_per_shift
 from scheduler.methods.tasks.pond_water import LEVEL, build_bund, emptied, fill, top_ups
 from scheduler.methods.tasks.removal import removal
@@ -50,7 +50,7 @@ def _bridge(case: Case) -> Chain:
     weight = pond_load(case, case.figures["load_per_50mm"])
     load = f"Shoring checked for {weight} of water, in writing."
     kit = Kit(
-        things=f"{in_water(case, case.cover_name)}, sand for the bund",
+        things=f"{soaked_name(case, case.cover_name)}, sand for the bund",
         spares="pump, hose, sand",
         checks=(load,) if case.surface.element == "suspended_slab" else (),
     )

@@ -2,7 +2,7 @@
 
 from scheduler.methods.case.protocol import Case, Chain, end_min, lies_by
 from scheduler.methods.tasks.covering import covered_from_min, last_of
-from scheduler.methods.tasks.hold_point import Kit, hold_point, in_water
+from scheduler.methods.tasks.hold_point import Kit, hold_point, soaked_name
 from scheduler.methods.tasks.inspections import inspections_per_shift
 from scheduler.methods.tasks.labour import Workload
 from scheduler.methods.tasks.removal import removal
@@ -39,7 +39,7 @@ class Sprinkling:
             case, last_of((*laid, *soaked)), job, "Set out sprinklers, set timer", steps
         )
         kit = Kit(
-            things=f"{in_water(case, case.cover_name)}, heads, timer",
+            things=f"{soaked_name(case, case.cover_name)}, heads, timer",
             spares="timer battery, head, hose",
         )
         shut = shut_off(case, lies_by(case, laid))

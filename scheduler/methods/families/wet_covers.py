@@ -2,7 +2,7 @@
 
 from scheduler.methods.case.protocol import Case, Chain, lies_by
 from scheduler.methods.tasks.covering import covered_from_min, last_of
-from scheduler.methods.tasks.hold_point import Kit, hold_point, in_water
+from scheduler.methods.tasks.hold_point import Kit, hold_point, soaked_name
 from scheduler.methods.tasks.inspections import inspections_per_shift
 from scheduler.methods.tasks.removal import removal
 from scheduler.methods.tasks.rewetting import rewet_pattern
@@ -18,7 +18,7 @@ class WetCovers:
         covered_min, lies = covered_from_min(case, laid), lies_by(case, laid)
         name = case.cover_name
         kit = Kit(
-            things=in_water(case, name) if case.surface.cover.soaked else name,
+            things=soaked_name(case, name),
             spares="rose nozzle, hose, ballast",
         )
         return Chain(

@@ -52,6 +52,13 @@ class Gangs:
         there = self._at_work(skill, from_min, until_min)
         return sum(shift.people for shift in there if not shift.part_of)
 
+    def first_work_min(self) -> int:
+        """First minute of the horizon in which a shift is at work; 0 without any."""
+        starts = (
+            s.starts_min for s in self.shifts if s.kind == "shift" and s.ends_min > 0
+        )
+        return max(0, min(starts, default=0))
+
     def _at_work(
         self, skill: Skill, from_min: int, until_min: int
     ) -> Iterator[CrewShift]:

@@ -93,7 +93,7 @@ def _kept_off(case: Case) -> tuple[str, ...]:
     return (f"Kept off it: {both} ({case.profile.title}).",) if both else ()
 
 
-def in_water(case: Case, name: str) -> str:
-    """Say since when covers lie in water to be ready for the surface."""
-    since_min = case.ready_min - round(60 * case.soak_lead_h)
-    return f"{name} in water since {case.clock.words(since_min)}"
+def soaked_name(case: Case, name: str) -> str:
+    """Say how long covers have to lie in water before they are laid."""
+    lead_min = case.soak_lead_min
+    return f"{name}, soaked {lead_min / 60:g} h" if lead_min else name

@@ -5,7 +5,7 @@ from dataclasses import replace
 from models.records import Task
 from scheduler.methods.case.protocol import Case, lies_by
 from scheduler.methods.tasks.covering import Laying, lay_cover
-from scheduler.methods.tasks.hold_point import in_water
+from scheduler.methods.tasks.hold_point import soaked_name
 from scheduler.methods.tasks.inspections import (
     Inspection,
     inspections_per_shift,
@@ -17,7 +17,7 @@ from scheduler.methods.tasks.rewetting import rewet_pattern
 def sheet_things(case: Case) -> str:
     """Say what has to be ready."""
     if case.surface.cover.soaked:
-        return f"{in_water(case, 'burlap')}, sheet"
+        return f"{soaked_name(case, 'burlap')}, sheet"
     return case.cover_name
 
 

@@ -5,8 +5,9 @@ from collections.abc import Iterable
 from models.quantities import show
 from scheduler.solver.explain.words import SiteWords, less, listed
 from scheduler.solver.plan.cost import Stop
-from scheduler.solver.plan.covers import NEVER, SLACK_M2, Need
+from scheduler.solver.plan.covers import Need
 from scheduler.solver.plan.plan import Plan
+from scheduler.solver.plan.wet_moves import NEVER, SLACK_M2
 from scheduler.solver.problem.problem import Job
 
 

@@ -12,6 +12,7 @@ from scheduler.solver.improve.rewetting import insert_rewets
 from scheduler.solver.plan.cost import Stop, merged_stops
 from scheduler.solver.plan.cost_drivers import costly_duties
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
+from scheduler.solver.plan.soaking import change_with_soaking
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job
 from scheduler.solver.start.cheapest_place import assign_duties
@@ -31,7 +32,10 @@ def _bring_forward(plan: Plan, job: Job) -> None:
 
 
 def _places(plan: Plan, job: Job, current: Stop | None) -> Iterator[Stop]:
-    """Find places before today's: right away, or after any stop of a shift."""
+    """Find places before today's: right away, or after any stop of a shift.
+
+    Or as soon as its covers are there.
+    """
     problem = plan.problem
     ends = {stop.job: plan.end(stop) for stop in plan.by_surface[job.surface]}
     if any(link.job not in ends for link in job.after):
@@ -45,11 +49,14 @@ def _places(plan: Plan, job: Job, current: Stop | None) -> Iterator[Stop]:
     high = job.latest - job.duration if current is None else current.start - 1
     if low > high:
         return
+    others = [s for s in plan.by_surface[job.surface] if s != current]
+    covers_from = plan.covers.earliest_start(job.index, others, low)
     lanes = list(problem.lanes_for(job, low + job.duration, high))
     settings = problem.settings.local_search
     lanes.sort(key=lambda lane: (max(low, lane.starts), lane.index))
     for lane in lanes[: settings.ejection_shifts]:
         starts = [max(low, lane.starts + problem.travel[lane.home][job.zone])]
+        starts.append(max(covers_from, starts[0]))
         for stop in merged_stops(plan.by_lane, lane.sharing_people):
             walk = problem.walk(problem.jobs[stop.job], job)
             starts.append(plan.end(stop) + walk)
@@ -74,7 +81,8 @@ def _put_in(plan: Plan, wished: Stop, current: Stop | None) -> bool:
     out = _put_out(plan, wished, current)
     touched = dict.fromkeys(jobs[stop.job].surface for stop in (wished, *out))
     then = {surface: plan.by_surface[surface] for surface in touched}
-    if not plan.change([*([current] if current else []), *out], [wished]):
+    gone = [*([current] if current else []), *out]
+    if not (plan.change(gone, [wished]) or change_with_soaking(plan, gone, wished)):
         return False
     assign_duties(plan, [job for s in out if not (job := jobs[s.job]).repeats])
     for surface in touched:

@@ -82,8 +82,16 @@ def _between(
     return spans
 
 
-def surface_openings(plan: Plan, job: Job) -> list[Span]:
-    """Find the starts that a job's links, other stops and free covers leave to it."""
+def surface_openings(
+    plan: Plan, job: Job, covers_from: int | None = None
+) -> list[Span]:
+    """Find the starts that a job's links, other stops and free covers leave to it.
+
+    Parameters
+    ----------
+    covers_from : int or None
+        First minute at which it can have its covers; None: as the plan stands.
+    """
     problem = plan.problem
     surface = problem.surfaces[job.surface]
     stops = plan.by_surface[job.surface]
@@ -110,12 +118,21 @@ def surface_openings(plan: Plan, job: Job) -> list[Span]:
         if on is None:
             return []
         low = max(low, on)
-    low = max(low, plan.covers.earliest_start(job.index, stops))
+    if covers_from is None:
+        covers_from = plan.covers.earliest_start(job.index, stops, low)
+    low = max(low, covers_from)
     if job.covers and surface.rewet in starts:
         high = min(high, starts[surface.rewet] - job.duration)
-    spans: list[Span] = [(low, high)] if low <= high else []
-    for stop in stops:
-        if not job.is_beside(problem.jobs[stop.job]):
+    return beside_others(plan, job, (low, high))
+
+
+def beside_others(
+    plan: Plan, job: Job, span: Span, but: Stop | None = None
+) -> list[Span]:
+    """Find the starts in a span that the other stops of a job's surface leave to it."""
+    spans = [span] if span[0] <= span[1] else []
+    for stop in plan.by_surface[job.surface]:
+        if stop != but and not job.is_beside(plan.problem.jobs[stop.job]):
             busy = stop.start - job.duration + 1, plan.end(stop) - 1
             spans = list(_without(spans, *busy))
     return spans

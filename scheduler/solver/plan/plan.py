@@ -198,9 +198,7 @@ class Plan:
             draw = self.draw(stop)
             if draw is not None and stop.point >= 0:
                 self.water.change(stop.point, draw, 1)
-        for index, need in enumerate(self.covers.needs):
-            span = self.covers.span(need, self.by_surface[need.surface])
-            self.covers.keep({index: span})
+        self.covers.recount(dict(enumerate(self.by_surface)))
         for surface in problem.surfaces:
             own = self.by_surface[surface.index]
             self.surface_costs[surface.index] = surface_cost(problem, surface, own)

@@ -48,6 +48,8 @@ class StartSettings:
         Shifts tried for one job; the nearest are the likely ones.
     most_openings : int
         Openings of a shift tried for a duty, the earliest first.
+    most_soakings : int
+        Places tried for the visit that soaks what is to be laid, the latest first.
     idle_min : int
         A free crew that finds nothing looks again after this.
     soon_min : int
@@ -87,6 +89,7 @@ class StartSettings:
     due_grace_min: int = 60
     most_lanes: int = 120
     most_openings: int = 8
+    most_soakings: int = 4
     idle_min: int = 10
     soon_min: int = 5
     tight_left_min: int = 240

@@ -15,6 +15,8 @@ from scheduler.solver.plan.openings import (
     surface_openings,
 )
 from scheduler.solver.plan.plan import Plan
+from scheduler.solver.plan.soaking import change_with_soaking, soaked_from
+from scheduler.solver.plan.wet_moves import NEVER
 from scheduler.solver.problem.lanes import Lane
 from scheduler.solver.problem.problem import Job
 from scheduler.solver.start.published import place_published_visit
@@ -52,8 +54,18 @@ def _in_turn(job: Job) -> tuple[int, bool, int, int]:
 
 
 def place_cheapest(plan: Plan, job: Job) -> bool:
-    """Put a job where the roster gets cheapest by it, if it gets cheaper at all."""
+    """Put a job where the roster gets cheapest by it, if it gets cheaper at all.
+
+    What soaks covers comes with their laying; what checks them before placing is done
+    as late as may be, so that they can be in water by then.
+    """
+    if job.index in plan.covers.soaking:
+        return False
     mine = surface_openings(plan, job)
+    soaked = soaked_from(plan, job)
+    if soaked < NEVER and (not mine or soaked < mine[0][0]):
+        mine = surface_openings(plan, job, soaked)
+    is_check = job.index in plan.covers.checking
     current = _but_dry_covers(plan.cost, plan.surface_costs[job.surface])
     opens_more = _opens_more(plan, job)
     more, reach = InsertionCost(plan, job), hull(mine)
@@ -64,18 +76,25 @@ def place_cheapest(plan: Plan, job: Job) -> bool:
         for low, high in openings[:most]:
             # As early as it may, or as late as still in time: enough to choose from.
             on_time = min(max(low, job.due - job.duration), high)
-            for start in sorted({low, on_time}) if not job.affects_dryness else (low,):
+            starts = (low,) if job.affects_dryness else sorted({low, on_time})
+            for start in starts[-1:] if is_check else starts:
                 price = more.of_roster(start, lane)
                 price = _but_dry_covers(price, more.of_surface(start))
                 if opens_more:
                     price += start - job.opens  # others wait for it
                 options.append((price, start, lane.index))
-    for price, start, index in sorted(options):
+    for price, start, index in sorted(options, key=_latest if is_check else None):
         if price >= current and not opens_more:
             return False
-        if plan.change((), (Stop(start, job.index, index, -1),)):
+        stop = Stop(start, job.index, index, -1)
+        if plan.change((), (stop,)) or change_with_soaking(plan, [], stop):
             return True
     return False
+
+
+def _latest(option: tuple[float, int, int]) -> tuple[float, int, int]:
+    """Sort by price, of the same price the latest first."""
+    return option[0], -option[1], option[2]
 
 
 def lanes_for(plan: Plan, job: Job, spans: list[Span]) -> list[Lane]:

@@ -76,7 +76,7 @@ def _bare_costs(plan: Plan) -> dict[int, float]:
 def _is_timed(plan: Plan, job: Job) -> bool:
     if job.repeats:
         return False
-    if job.index in plan.covers.lifting:
+    if job.index in plan.covers.lifting or job.index in plan.covers.soaking:
         return True
     settings = plan.problem.settings.start
     latest = min(job.latest, job.due + settings.due_grace_min)

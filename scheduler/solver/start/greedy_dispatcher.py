@@ -185,6 +185,8 @@ class GreedyDispatcher:
                     ),
                     default=0,
                 )
+                checked_from = self.plan.covers.check_from(number, own)
+                self.ready[row] = max(self.ready[row], checked_from)
         self.dry_out.find_next(surface, now)
 
     def _worth_wetting(self, job: Job, start: int, due: int) -> bool:

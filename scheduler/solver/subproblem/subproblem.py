@@ -137,7 +137,10 @@ def _add_items(
     if surface.rewet in fixed and surface.cover_job is not None:
         waits_for.add(surface.cover_job)
     kept: set[int] = set(fixed)
+    free = {job.index for job, _ in stops}
     for job, current in stops:
+        if current is None and _soaks_for_nobody(plan, job, free):
+            continue
         comes_after = {f.job for f in job.after}
         cover = surface.cover_job if surface.covered_from is None else None
         if job.repeats and cover is not None:
@@ -155,6 +158,12 @@ def _add_items(
             Item(job, spans, current, mandatory=job.index in waits_for)
         )
         kept.add(job.index)
+
+
+def _soaks_for_nobody(plan: Plan, job: Job, free: set[int]) -> bool:
+    """Whether a job soaks covers ahead whose laying stands still or cannot come in."""
+    index = plan.covers.soaking.get(job.index)
+    return index is not None and plan.covers.needs[index].laid_by not in free
 
 
 def _span(subproblem: Subproblem, job: Job, lane_index: int) -> Span | None:
