@@ -4,6 +4,7 @@ from collections import defaultdict
 from datetime import datetime, time, timedelta
 
 from exports.breaches import breached
+from exports.cloth import ClothWords
 from exports.entry import MAX_CAUTIONS, TITLE_SIGNS, Entry
 from exports.reserve import dry_from_min, phase_at, share_at
 from exports.text import one_line, shorten_label
@@ -73,6 +74,7 @@ class _Writer:
         for finding in report.findings:
             if finding.breach is not None and finding.surface_id is not None:
                 self.breaches[finding.surface_id].append(finding)
+        self.cloth = ClothWords(roster.visits, roster.horizon, self.clock)
         self.ends_at = {
             (visit.surface_id, visit.task_id): visit.ends_at for visit in roster.visits
         }
@@ -120,13 +122,16 @@ class _Writer:
             water_point_name=point_name,
             water_words=self._water(task.water, point_name),
             draw_words=self._water(task.water),
-            materials=tuple(
-                _material(material, self.site.units)
-                for material in task.materials
-                if not (task.water and material.name == "water")  # said above
+            materials=(
+                *(
+                    _material(material, self.site.units)
+                    for material in task.materials
+                    if not (task.water and material.name == "water")  # said above
+                ),
+                *_lines(self.cloth.when_laid(visit, work)),
             ),
             tools=_lines(task.tools),
-            steps=_lines(task.steps),
+            steps=_lines((*self.cloth.at_check(visit, work), *task.steps)),
             log_fields=_lines(task.log_fields),
             breaches=self._breaches(visit, work),
             cautions=_lines(task.cautions[:MAX_CAUTIONS]),

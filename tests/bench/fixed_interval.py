@@ -15,6 +15,10 @@ from tests.bench.dispatcher import Dispatched, Tap
 
 INTERVALS_H = (2, 3, 4)
 _STEP_MIN = 5
+#: Covers are put into water on the day before they are laid (common practice). [min]
+_SOAKED_BEFORE_MIN = 12 * 60
+#: Who has not seen them in water by then checks all the same. [min]
+_LAST_CHECK_MIN = 60
 _NEVER = 1 << 40
 _SLACK_M2 = 1e-6
 
@@ -27,6 +31,28 @@ class _Spot:
     wetted_min: int | None
     ends: dict[str, int] = field(default_factory=dict)
     busy_until: int = 0
+
+    def opens_min(self, task: Task) -> int:
+        """From when a task is thought of: soaking the day before, then the check."""
+        if task.kind == "soak_ahead":
+            return max(task.earliest_min, task.due_min - _SOAKED_BEFORE_MIN)
+        last = task.latest_min - task.duration_min
+        for need in self.work.cover_needs:
+            soaks = next((t for t in self.work.tasks if t.id == need.soaked_by), None)
+            if need.checked_by != task.id or soaks is None or soaks.id in self.ends:
+                continue
+            if soaks.due_min <= last:
+                return max(task.earliest_min, last - _LAST_CHECK_MIN)
+        return task.earliest_min
+
+    def is_soaked_unseen(self, task: Task, start: int) -> bool:
+        """Whether a soaking would come after a check that could have seen it."""
+        for need in self.work.cover_needs:
+            if need.soaked_by == task.id and need.checked_by in self.ends:
+                check = next(t for t in self.work.tasks if t.id == need.checked_by)
+                over = start + task.duration_min
+                return over <= check.latest_min - check.duration_min
+        return False
 
 
 @dataclass(frozen=True)
@@ -81,7 +107,7 @@ class FixedInterval:
         """Yield what may be done now, with the minute from which it was wanted."""
         for spot in self.spots.values():
             for task in spot.work.tasks:
-                open_now = task.earliest_min <= now <= task.latest_min
+                open_now = spot.opens_min(task) <= now <= task.latest_min
                 if open_now and task.id not in spot.ends:
                     yield task.earliest_min, task.id, spot, task
             rewet = spot.work.rewet
@@ -100,6 +126,15 @@ class FixedInterval:
             if link.task_id not in spot.ends:
                 return False
             start = max(start, spot.ends[link.task_id] + link.min_gap_min)
+        dry = False
+        for need in spot.work.cover_needs:
+            if need.laid_by == task.id and need.soaked_by in spot.ends:
+                soaked = spot.ends[need.soaked_by] + need.soak_lead_min
+                start = max(start, soaked)
+            elif need.laid_by == task.id and need.soaked_by is not None:
+                dry |= start >= need.in_water_until_min
+        if dry or spot.is_soaked_unseen(task, start):
+            return False
         pauses = sorted((*shift.pauses, *self.work.heat_bans), key=lambda p: p.from_min)
         for pause in pauses:
             if start < pause.until_min and pause.from_min < start + task.duration_min:
@@ -150,9 +185,9 @@ class FixedInterval:
     def _short(self, spot: _Spot, task: Task, start: int) -> bool:
         """Whether the stock lacks covers that a task would take."""
         for need in spot.work.cover_needs:
-            if need.laid_by != task.id or need.kind not in self.stock:
+            since = self._taken_from(spot, need, task, start)
+            if since is None or need.kind not in self.stock:
                 continue
-            since = max(0, start - need.soak_lead_min)
             others = [h for h in self.held if h.need.kind == need.kind]
             times = [since, *(h.from_min for h in others if h.from_min > since)]
             most = max(
@@ -161,6 +196,16 @@ class FixedInterval:
             if most + need.area_m2 > self.stock[need.kind] + _SLACK_M2:
                 return True
         return False
+
+    def _taken_from(
+        self, spot: _Spot, need: CoverNeed, task: Task, start: int
+    ) -> int | None:
+        """From when a visit takes covers from the stock; None if it takes none."""
+        if need.soaked_by == task.id:
+            return start
+        if need.laid_by != task.id or need.soaked_by in spot.ends:
+            return None
+        return max(0, start - need.soak_lead_min)
 
     def _lies(self, held: _Held, minute: int) -> bool:
         ends, lifted = self.spots[held.surface_id].ends, held.need.lifted_by
@@ -186,8 +231,8 @@ class FixedInterval:
         for hand in self._hands(shift):
             self.where[hand] = (self._zone(spot), end, sid, shift.starts_min)
         for need in spot.work.cover_needs:
-            if need.laid_by == task.id:
-                since = max(0, visit.start - need.soak_lead_min)
+            since = self._taken_from(spot, need, task, visit.start)
+            if since is not None:
                 self.held.append(_Held(need, sid, since))
         if task is not spot.work.rewet:
             spot.ends[task.id] = end

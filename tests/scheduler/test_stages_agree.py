@@ -121,6 +121,8 @@ def in_use_by_work(planned: Week, kind: str) -> list[tuple[int, float]]:
         off = [ends[task_id] for task_id in need.lifted_by if task_id in ends]
         done = off and len(off) == len(need.lifted_by)
         first = max(0, begins - need.soak_lead_min)
+        if need.soaked_by in starts:
+            first = starts[need.soaked_by]
         last = max(off) + need.turnaround_min if done else MOST_MIN
         steps[first] = steps.get(first, 0) + need.area_m2
         steps[last] = steps.get(last, 0) - need.area_m2

@@ -29,7 +29,8 @@ def check_covers(
     findings = []
     for simulation in simulations:
         findings += [
-            _short(site, simulation, *span, clock) for span in _over(simulation, since_min)
+            _short(site, simulation, *span, clock)
+            for span in _over(simulation, since_min)
         ]
         findings += [
             _dry(site, simulation, use, clock)

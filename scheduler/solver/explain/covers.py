@@ -44,12 +44,14 @@ class CoverWords:
         if need.area_m2 > need.supply.stock_m2 + SLACK_M2:
             stock = self._area(need.supply.stock_m2)
             return f"{label} wants {wanted} of {title}; the site has {stock}"
-        taken = max(0, start - need.lead)
+        taken = max(0, start - book.soaks_for(need))
         soaks = f", in water from {self.say.at(taken)}" if taken < start else ""
         wants = f"{label} wants {wanted} of {title} {self.say.at(start)}{soaks}"
         free_m2 = need.supply.stock_m2 - self._used_m2(need, taken)
         if free_m2 < need.area_m2 - SLACK_M2:
             return f"{wants}; {self._too_few(need, taken, max(0.0, free_m2))}"
+        if need.soaked_by is not None and self._free_until(need, taken) >= NEVER:
+            return f"{wants}; {self._not_soaked(need)}"
         return f"{wants}; {self._taken_later(need, taken)}"
 
     def _used_m2(self, need: Need, minute: int) -> float:
@@ -76,6 +78,26 @@ class CoverWords:
         labels = self._labels(off)
         when = f", when those of {labels} are off and washed" if off else ""
         return f"{words}, enough from {self.say.at(enough[0])}{when}"
+
+    def _free_until(self, need: Need, taken: int) -> int:
+        """First minute from one on at which others leave a need too little."""
+        return next(
+            (
+                minute
+                for minute, used_m2 in self.plan.covers.levels(need)
+                if minute > taken
+                and used_m2 + need.area_m2 > need.supply.stock_m2 + SLACK_M2
+            ),
+            NEVER,
+        )
+
+    def _not_soaked(self, need: Need) -> str:
+        """Say when somebody puts it into water, if anybody does."""
+        assert need.soaked_by is not None
+        soak = self.plan.stop_of(need.soaked_by)
+        if soak is None:
+            return "nobody puts it into water, and so much does not come off wet"
+        return f"it goes into water {self.say.at(soak.start)}"
 
     def _taken_later(self, need: Need, taken: int) -> str:
         """Say who takes what is free before it would come off again."""

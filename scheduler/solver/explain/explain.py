@@ -345,7 +345,7 @@ class Explainer:
         if index is not None:
             need = self.plan.covers.needs[index]
             for minute, _ in self.plan.covers.levels(need):
-                yield minute + need.lead
+                yield minute + self.plan.covers.soaks_for(need)
 
     def _chain(self, job: Job) -> Iterator[Job]:
         """Give a job and all that it follows."""

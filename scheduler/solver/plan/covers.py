@@ -84,7 +84,7 @@ class CoverLedger:
     """Covers of all kinds that could run short."""
 
     def __init__(self, problem: Problem) -> None:
-        self._jobs = problem.jobs
+        self._jobs, self._begun_until = problem.jobs, problem.begun_until
         self.needs = _counted(problem)
         self.of_surface: dict[int, list[int]] = defaultdict(list)
         self.of_kind: dict[str, list[int]] = defaultdict(list)
@@ -188,7 +188,7 @@ class CoverLedger:
     def _checked_in_time(self, need: Need, stops: Sequence[Stop]) -> bool:
         """Whether who checks before placing sees it in water, if he can."""
         checked = next((s.start for s in stops if s.job == need.checked_by), None)
-        if need.checked_by is None or checked is None:
+        if need.checked_by is None or checked is None or checked < self._begun_until:
             return True
         return checked >= self.check_from(need.checked_by, stops)
 

@@ -82,14 +82,20 @@ def _holds(week: Week) -> Iterator[tuple[Case, bool]]:
         if job.task.kind != "hold_point":
             continue
         soaked = [need for need in job.work.cover_needs if _is_soaked(need)]
-        if not soaked or not any("in water" in m.name for m in job.task.materials):
+        if not soaked or not any("soaked" in m.name for m in job.task.materials):
             continue
         need = soaked[0]
         lay = week.tasks[need.laid_by or ""]
+        done = week.done(job.work.surface_id)
         in_water = lay.earliest_min - need.soak_lead_min
-        if soakings := _soakings(week, job.work.surface_id):
-            in_water = min(one.end_min for one in soakings)
-        laid = week.done(job.work.surface_id).get(lay.id)
+        if need.soaked_by in done:
+            in_water = done[need.soaked_by].end_min
+        if need.soaked_by is not None and (
+            need.soaked_by not in done
+            or in_water > job.task.latest_min - job.task.duration_min
+        ):
+            continue  # he is told that they come wet, or go in after his check
+        laid = None if need.soaked_by else done.get(lay.id)
         words = (
             f"{week.who(job)}, {week.at(job.start_min)}: hold point {job.work.label}"
         )

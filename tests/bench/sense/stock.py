@@ -60,6 +60,10 @@ class Stock:
         off = bool(lifted) and len(lifted) == len(need.lifted_by)
         until = max(lifted) + need.turnaround_min if off else _NEVER
         since = max(0, lies - need.soak_lead_min)
+        if need.soaked_by in done:
+            since = done[need.soaked_by].start_min
+        elif need.soaked_by is not None and lies >= need.in_water_until_min:
+            since = lies  # they came wet from other surfaces
         return Held(surface_id, need.kind, need.area_m2, since, until, lies)
 
     def free_m2(

@@ -40,7 +40,7 @@ def _looked_before_it_lay() -> Week:
 
 def _hold(start: int) -> Week:
     """An hour in water: of 1 m², which is too little for anybody to be sent."""
-    kit = ({"name": "burlap in water since Mon 06:00", "area_m2": 1},)
+    kit = ({"name": "burlap, soaked 1 h", "area_m2": 1},)
     hold = task("hold", kind="hold_point", due_min=420, materials=kit, people=4)
     soaks = CoverNeed(
         kind="burlap_double", area_m2=1, laid_by="P1-top/lay", soak_lead_min=60

@@ -126,6 +126,8 @@ def site_facts(work: WorkList) -> SiteFacts:
 
 def action_of(task: Task) -> Action:
     """What a task is as a plan names it; a change to compound is work of its own."""
+    if task.kind == "soak_ahead":
+        return "soak_ahead"
     if task.kind == "change_cover" and task.skills == ("sprayer",):
         return "other"
     staged = "/change" in task.id and task.kind not in {"change_cover", "loosen"}
@@ -144,7 +146,7 @@ def _surface(work: WorkList, surface: SurfaceWork) -> SurfaceFacts:
     jobs: dict[Action, JobFacts] = {
         action: _job(work, surface, action, tasks)
         for action, tasks in grouped.items()
-        if action != "other"
+        if action not in {"other", "soak_ahead"}
     }
     length = work.horizon.length_min
     costs = work.costs

@@ -14,6 +14,7 @@ from datetime import datetime
 from pathlib import Path
 
 from models.local_clock import WeekClock
+from models.records import CoverNeed
 from scheduler.audit.replayed.jobs import Job
 from tests.bench.sense.week import Week
 from tests.bench.yard.facts import FOG_M2, SET_UP_MIN, action_of, half_up
@@ -87,7 +88,7 @@ def in_order(rows: Iterable[Row]) -> list[Row]:
 
 
 def rows_of(week: Week) -> list[Row]:
-    """Give the rows of a roster; what soaks ahead and is sent nobody has 0 people."""
+    """Give the rows of a roster; what was put into water by nobody has 0 people."""
     rows = []
     for job in week.jobs:
         task = job.task
@@ -100,7 +101,7 @@ def rows_of(week: Week) -> list[Row]:
                 action="soak_ahead", task=need.kind,
             )
             for need in job.work.cover_needs
-            if need.laid_by == task.id and need.soak_lead_min
+            if need.laid_by == task.id and _was_in_water(week, job, need)
         ]  # fmt: skip
         rows.append(
             Row(
@@ -108,10 +109,26 @@ def rows_of(week: Week) -> list[Row]:
                 end_min=job.end_min, surface_id=job.work.surface_id, action=action,
                 share=_share(job, action), point=job.visit.water_point_id or "",
                 litres_l=task.water.litres_l if task.water else 0.0,
-                task=task.id.split("/", 1)[1] if action == "other" else "",
+                task=_task_word(job, action),
             )
         )  # fmt: skip
     return in_order(rows)
+
+
+def _was_in_water(week: Week, laying: Job, need: CoverNeed) -> bool:
+    """Whether covers lay in water that no visit of the roster put in."""
+    if need.soaked_by is None:
+        return need.soak_lead_min > 0
+    soaked = need.soaked_by in week.done(laying.work.surface_id)
+    return not soaked and laying.start_min < need.in_water_until_min
+
+
+def _task_word(job: Job, action: str) -> str:
+    """Name special work, and of a soaking the kind of cover."""
+    if action == "soak_ahead":
+        needs = job.work.cover_needs
+        return next(need.kind for need in needs if need.soaked_by == job.task.id)
+    return job.task.id.split("/", 1)[1] if action == "other" else ""
 
 
 def _share(job: Job, action: str) -> float:

@@ -185,7 +185,7 @@ def test_the_workbook_says_it_was_made_when_the_plan_starts() -> None:
 
 def test_the_roster_as_json_reads_back_and_names_its_schema() -> None:
     content = files()["roster.json"]
-    assert json.loads(content)["schema_id"] == "keepdamp/roster/6"
+    assert json.loads(content)["schema_id"] == "keepdamp/roster/7"
     assert Roster.model_validate_json(content) == small_roster()
 
 

@@ -51,9 +51,9 @@ def test_a_roster_of_another_site(tmp_path: Path) -> None:
 def test_a_roster_of_another_shape(tmp_path: Path) -> None:
     path = written(tmp_path)
     text = path.read_text("utf-8")
-    path.write_text(text.replace("keepdamp/roster/6", "keepdamp/roster/5"), "utf-8")
+    path.write_text(text.replace("keepdamp/roster/7", "keepdamp/roster/6"), "utf-8")
     assert refusal(path, week()) == (
-        ", schema_id: found 'keepdamp/roster/5'; expected a roster as this version "
+        ", schema_id: found 'keepdamp/roster/6'; expected a roster as this version "
         "writes it"
     )
     path.write_text("pour,zone\n", "utf-8")

@@ -99,11 +99,19 @@ def surfaces(draw: st.DrawFn, name: str) -> SurfaceWork:
     known = {task.id for task in tasks}
     if f"{name}/lay" in known:
         laid_by = f"{name}/part" if f"{name}/part" in known else f"{name}/lay"
+        lead = draw(st.sampled_from((0, 120)))
+        visit = lead > 0 and draw(st.booleans())
+        soak = duty(
+            f"{name}/soak", kind="soak_ahead", title="Put burlap into water",
+            duration_min=15,
+        )  # fmt: skip
         need = CoverNeed(
             kind="burlap_double", area_m2=float(str(fields["area_m2"])),
             laid_by=laid_by, lifted_by=(f"{name}/lift",), turnaround_min=60,
-            soak_lead_min=draw(st.sampled_from((0, 120))),
+            soak_lead_min=lead, soaked_by=soak.id if visit else None,
+            in_water_until_min=draw(st.sampled_from((0, 200))),
         )  # fmt: skip
+        fields["tasks"] = (*((soak,) if visit else ()), *tasks)
         fields["cover_needs"] = (need,)
     else:
         fields |= {"curve": None, "rewet": None}
@@ -179,7 +187,14 @@ def hard_weeks(draw: st.DrawFn) -> WorkList:
         shifts=shifts,
         hours_limits=draw(st.sampled_from(((), (), full))),
         supplies=(main, tank),
-        covers=(CoverSupply(kind="burlap_double", title="Burlap", stock_m2=stock_m2),),
+        covers=(
+            CoverSupply(
+                kind="burlap_double",
+                title="Burlap",
+                stock_m2=stock_m2,
+                stays_wet_min=600,
+            ),
+        ),
         heat_bans=draw(st.sampled_from(((), (), (ban,)))),
         rest_min=draw(st.sampled_from((0, 300))),
         zone_ids=("A", "B"),

@@ -27,8 +27,16 @@ WORKS: tuple[SurfaceWork, ...] = (
 )
 
 
+def soak(surface_id: str) -> Task:
+    return task("soak-ahead", surface_id, kind="soak_ahead", duration_min=20)
+
+
 def simulation(
-    stock_m2: float, lift_start: int | None, other_start: int, lead_h: float = 0
+    stock_m2: float,
+    lift_start: int | None,
+    other_start: int,
+    lead_h: float = 0,
+    soak_start: int | None = None,
 ) -> AuditReport:
     """300 m² on P1 from minute 300, 300 m² on P2 later; four hours of turnaround."""
     stock = CoverStock(
@@ -43,7 +51,16 @@ def simulation(
     ]  # fmt: skip
     if lift_start is not None:
         visits.append(visit("lift", lift_start, 30))
-    return audited(visits, WORKS, (surface(), second()), site_with(covers=(stock,)))
+    if soak_start is not None:
+        visits.append(
+            visit(
+                "soak-ahead", soak_start, 20, id="P2 soak",
+                task_id="P2-top/soak-ahead", surface_id="P2-top",
+            )
+        )  # fmt: skip
+    other = WORKS[1].model_copy(update={"tasks": (lay("P2-top"), soak("P2-top"))})
+    works = (WORKS[0], other)
+    return audited(visits, works, (surface(), second()), site_with(covers=(stock,)))
 
 
 def short(report: AuditReport) -> list[str]:
@@ -102,13 +119,64 @@ def test_the_trace_steps_at_each_change() -> None:
     ]  # fmt: skip
 
 
+def dry(report: AuditReport, surface_id: str = "P2-top") -> list[str]:
+    found = (f for f in report.violations if f.kind == "laid_dry")
+    return [f.words for f in found if f.surface_id == surface_id]
+
+
 def test_covers_in_water_for_the_next_surface_are_taken_already() -> None:
-    # Ready at 670; two hours in water end at 790. Laid at 700, they soak from 580.
-    assert short(simulation(300, 400, 789, lead_h=2)) == [
-        "P2 top needs 300 m² of Wet burlap, two layers Mon 19:09, in water from Mon "
+    # Lifted by 430, ready at 670, 17:10. In water from 669 to 689, laid 2 h later.
+    assert short(simulation(300, 400, 809, lead_h=2, soak_start=669)) == [
+        "P2 top needs 300 m² of Wet burlap, two layers Mon 19:29, in water from Mon "
         "17:09; 0 m² free"
     ]
-    assert short(simulation(300, 400, 790, lead_h=2)) == []
+    assert short(simulation(300, 400, 810, lead_h=2, soak_start=670)) == []
+
+
+def test_covers_that_nobody_put_into_water_in_time_are_laid_dry() -> None:
+    # In water from 700 to 720; two hours after that is 840, 20:00.
+    words = (
+        "P2 top: 300 m² of Wet burlap, two layers laid Mon 19:59 dry; nobody put it "
+        "into water 2 h before, and so much did not come off wet"
+    )
+    assert dry(simulation(600, None, 839, lead_h=2, soak_start=700)) == [words]
+    assert dry(simulation(600, None, 839, lead_h=2)) == [words]
+    assert dry(simulation(600, None, 840, lead_h=2, soak_start=700)) == []
+
+
+def test_covers_are_laid_wet_once_washed_for_a_day_after_they_came_off() -> None:
+    # Off at 430: washed at 670, wet until 430 + 1440 = 1870.
+    for laid, found in ((669, 1), (670, 0), (1870, 0), (1871, 1)):
+        assert len(dry(simulation(600, 400, laid, lead_h=2))) == found, laid
+
+
+def test_what_had_to_be_in_water_before_anybody_came_was_in_it_before() -> None:
+    # The day shift begins at 60: 20 minutes of soaking, two hours in water, 200.
+    lead = lay(earliest_min=100), soak("P1-top")
+    stock = CoverStock(kind="burlap_double", stock_m2=300, soak_lead_h=2)
+    for start, found in ((199, 0), (200, 1)):
+        laid = visit("lay", start, 60)
+        tops, where = (surface(),), site_with(covers=(stock,))
+        report = audited([laid], [work(tasks=lead)], tops, where)
+        assert len(dry(report, "P1-top")) == found, start
+
+
+def test_a_check_that_could_see_them_in_water_comes_after_they_went_in() -> None:
+    hold = task("hold", kind="hold_point", duration_min=15, latest_min=300)
+    works = [work(tasks=(lay(), soak("P1-top"), hold))]
+
+    def unseen(check: int, soaked: int) -> list[str]:
+        visits = [visit("hold", check, 15), visit("soak-ahead", soaked, 20)]
+        report = audited(visits, works, (surface(),))
+        return [f.words for f in report.violations if "it looks at" in f.words]
+
+    # In water from 100 to 120, 08:00; the check may start by 285 at the latest.
+    assert unseen(80, 100) == [
+        "P1 top (hold point) starts Mon 07:20; the covers it looks at are in water "
+        "from Mon 08:00"
+    ]
+    assert unseen(120, 100) == []
+    assert unseen(80, 270) == []
 
 
 def with_one_that_lies(stock_m2: float, *visits: Visit) -> AuditReport:

@@ -104,10 +104,10 @@ def test_the_hold_point_is_over_when_placing_begins() -> None:
 
 
 def test_the_hold_point_asks_for_everything() -> None:
-    """Ready on Monday at 14:00 local, the covers 12 h in water by then; 1.5 L/m²."""
+    """The covers lie in water for 12 h, as where no stock is listed; 1.5 L/m²."""
     steps = duties(work_of())["hold"].steps
     for said in (
-        "burlap in water since Mon 02:00", "Spares", "Water, 450 L to begin with",
+        "burlap, soaked 12 h", "Spares", "Water, 450 L to begin with",
         "Name who fogs", "who comes tonight and at the weekend", "forecast",
         "Approved: Seven days", "Placing waits",
     ):  # fmt: skip

@@ -5,7 +5,7 @@ from typing import get_args
 
 import pytest
 
-from models.records import Task, TaskKind, WorkList
+from models.records import CoverStock, Task, TaskKind, WorkList
 from scheduler.methods.tasks.cautions import HAZARDS
 from tests.builders import pour, site_input
 from tests.scheduler.methods.methods_builders import FOR_TOPS, hour, operated, work_of
@@ -28,8 +28,11 @@ def week() -> WorkList:
     late = pour("N", placing_starts_at=hour(30), placing_ends_at=hour(36))
     every = (pour(f"M{i}", method=m, area_m2=90) for i, m in enumerate(FOR_TOPS))
     then = pour("T", then_method="compound_white", then_after="1 d")
+    given = operated(site_input(pour("P1"), wall, forms, late, then, *every))
+    owned = CoverStock(kind="burlap_double", stock_m2=900)
+    site = given.site.model_copy(update={"covers": (owned,)})
     return work_of(
-        operated(site_input(pour("P1"), wall, forms, late, then, *every)),
+        given.model_copy(update={"site": site}),
         fog=((hour(5), hour(9)), (hour(36), hour(40))),
     )
 

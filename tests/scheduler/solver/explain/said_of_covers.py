@@ -48,6 +48,28 @@ def taken_later(told: Told, match: re.Match[str]) -> None:
         assert at < span[0] <= later < span[1], told.words
 
 
+@says(
+    rf"(Slab S\d) wants ({AMOUNT}) of burlap ({TIME})(?:, in water from "
+    rf"({TIME}))?; (?:nobody puts it into water, and so much does not come off wet|"
+    rf"it goes into water ({TIME}))"
+)
+def not_soaked(told: Told, match: re.Match[str]) -> None:
+    name = match[1].removeprefix("Slab ")
+    need, stock_m2 = _need(told, match[1]), told.work.covers[0].stock_m2
+    at = told.at(match[4] or match[3])
+    assert stock_m2 - _taken(told, at, name) >= need.area_m2, told.words
+    soaks = _soaks(told, name, need)
+    assert bool(soaks) == bool(match[5]), told.words
+    if match[5]:
+        assert soaks[0][0] == told.at(match[5]), told.words
+        assert soaks[0][1] + need.soak_lead_min > told.at(match[3]), told.words
+
+
+def _soaks(told: Told, name: str, need: CoverNeed) -> list[tuple[int, int]]:
+    mine = [v for v in told.by.visits if v.surface_id == name]
+    return [(v.start, v.end) for v in mine if v.task.id == need.soaked_by]
+
+
 def _need(told: Told, label: str) -> CoverNeed:
     surface = told.by.surfaces[label.removeprefix("Slab ")]
     return surface.cover_needs[0]
@@ -71,4 +93,10 @@ def _span(told: Told, name: str, need: CoverNeed) -> tuple[int, float] | None:
         return None
     off = [v.end for v in mine if v.task.id in need.lifted_by]
     ends = max(off) + need.turnaround_min if off else float("inf")
+    if need.soaked_by is not None:
+        for start, over in _soaks(told, name, need):
+            if over + need.soak_lead_min <= laid[0]:
+                return start, ends
+        if laid[0] >= need.in_water_until_min:
+            return laid[0], ends
     return max(0, laid[0] - need.soak_lead_min), ends
