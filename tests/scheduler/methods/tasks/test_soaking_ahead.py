@@ -2,15 +2,15 @@
 
 import pytest
 
-from models.records import CoverNeed, CoverStock, Task, WorkList
+from models.records import CoverNeed, CoverStock, Pour, Task, WorkList
 from tests.builders import pour, site_input
 from tests.scheduler.methods.methods_builders import by_name, hour, work_of
 
 BURLAP = CoverStock(kind="burlap_double", stock_m2=900, soak_lead_h=12)
 
 
-def planned(owned: CoverStock = BURLAP, **fields: object) -> WorkList:
-    given = site_input(pour(**fields))
+def planned(one: Pour, owned: CoverStock = BURLAP) -> WorkList:
+    given = site_input(one)
     site = given.site.model_copy(update={"covers": (owned,)})
     return work_of(given.model_copy(update={"site": site}))
 
@@ -20,12 +20,14 @@ def soaking(work: WorkList) -> tuple[Task, CoverNeed]:
     return next(t for t in work.surfaces[0].tasks if t.kind == "soak_ahead"), need
 
 
-def later(hours: float) -> dict[str, object]:
-    return {"placing_starts_at": hour(hours + 1), "placing_ends_at": hour(hours + 5)}
+def later(**fields: object) -> Pour:
+    """Placed on the fifth day."""
+    times = {"placing_starts_at": hour(97), "placing_ends_at": hour(101)}
+    return pour("P1", **(times | fields))
 
 
 def test_it_is_wanted_so_long_before_laying_and_may_be_done_three_days_sooner() -> None:
-    work = planned(**later(96))
+    work = planned(later())
     soak, need = soaking(work)
     first = by_name(work)["lay-1"]
     assert soak.due_min == first.earliest_min - 12 * 60
@@ -38,7 +40,7 @@ def test_it_takes_what_the_cover_holds_and_a_twentieth_of_a_minute_a_square_metr
     None
 ):
     # 300 m²: 15 minutes of work, 300 × 0.8 L at 20 L/min 12, and 6 of set-up.
-    soak, _ = soaking(planned(**later(96)))
+    soak, _ = soaking(planned(later()))
     assert soak.water is not None
     assert soak.water.litres_l == pytest.approx(240)
     assert (soak.people, soak.duration_min) == (1, 21)
@@ -48,13 +50,13 @@ def test_it_takes_what_the_cover_holds_and_a_twentieth_of_a_minute_a_square_metr
 
 def test_what_is_laid_before_anybody_could_have_soaked_it_was_in_water_before() -> None:
     # The first shift begins at 60; with 21 minutes of soaking and 720 in water: 801.
-    _, need = soaking(planned())
+    _, need = soaking(planned(pour()))
     assert need.in_water_until_min == 60 + 21 + 720
 
 
 def test_under_a_sheet_it_is_the_burlap_that_goes_into_water() -> None:
     owned = CoverStock(kind="sheet_over_burlap", stock_m2=900)
-    soak, _ = soaking(planned(owned, method="sheet_over_burlap", **later(96)))
+    soak, _ = soaking(planned(later(method="sheet_over_burlap"), owned))
     assert soak.title == "Put 300 m² burlap into water"
 
 
@@ -70,6 +72,6 @@ def test_nobody_is_sent_where_nothing_is_soaked_or_counted(
     owned: CoverStock, method: str
 ) -> None:
     """No lead; a stock of other covers than those laid; a sheet without burlap."""
-    work = planned(owned, method=method, **later(96))
+    work = planned(later(method=method), owned)
     assert all(task.kind != "soak_ahead" for task in work.surfaces[0].tasks)
     assert all(need.soaked_by is None for need in work.surfaces[0].cover_needs)
