@@ -6,7 +6,6 @@ said from its visits.
 
 from collections.abc import Iterable
 
-from models.drying.covers import cover_properties
 from models.local_clock import LocalClock
 from models.records import CoverNeed, Horizon, SurfaceWork, Visit
 
@@ -26,19 +25,20 @@ class ClothWords:
             words
             for need in work.cover_needs
             if need.checked_by == check.task_id
+            and need.soaked_by is not None
             and (words := self._found(check, work, need))
         )
 
     def when_laid(self, laying: Visit, work: SurfaceWork) -> tuple[str, ...]:
         """Say of a laying whose covers nobody has soaked that they come wet."""
         return tuple(
-            f"{_name(need)} as it comes off, still wet: not dried, not soaked again"
+            f"{_name(work, need)} as it comes off, still wet: not dried, not soaked again"
             for need in work.cover_needs
             if need.laid_by == laying.task_id and self._comes_wet(work, need)
         )
 
     def _found(self, check: Visit, work: SurfaceWork, need: CoverNeed) -> str:
-        name = _name(need).capitalize()
+        name = _name(work, need).capitalize()
         soak = self._visit(work, need.soaked_by)
         if soak is not None and soak.ends_at <= check.starts_at:
             return f"{name} in water since {self._clock.day_time(soak.starts_at)}."
@@ -62,7 +62,7 @@ class ClothWords:
         return None if task_id is None else self._of.get((work.surface_id, task_id))
 
 
-def _name(need: CoverNeed) -> str:
+def _name(work: SurfaceWork, need: CoverNeed) -> str:
     """Give the fabric as a gang calls it: what is under a sheet is burlap."""
-    cover = cover_properties(need.kind)
-    return "burlap" if cover.form == "sheet" else cover.name
+    soak = next(task for task in work.tasks if task.id == need.soaked_by)
+    return soak.materials[0].name

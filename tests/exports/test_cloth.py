@@ -4,8 +4,8 @@ import pytest
 
 from exports.cloth import ClothWords
 from models.local_clock import LocalClock
-from models.records import CoverNeed, SurfaceWork, Visit
-from tests.exports.exports_builders import small_roster
+from models.records import CoverNeed, Material, SurfaceWork, Visit
+from tests.exports.exports_builders import small_roster, task
 
 NEED = CoverNeed(
     kind="sheet_over_burlap", area_m2=200, laid_by="P1-top/lay", soak_lead_min=720,
@@ -16,7 +16,13 @@ NEED = CoverNeed(
 def said(**starts: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """What the check says and what the laying does; half an hour each."""
     roster = small_roster()
-    work: SurfaceWork = roster.surfaces[0].model_copy(update={"cover_needs": (NEED,)})
+    soaks = task(
+        "P1-top/soak-ahead", "soak_ahead", 100, 30,
+        materials=(Material(name="burlap", area_m2=200),),
+    )  # fmt: skip
+    work: SurfaceWork = roster.surfaces[0].model_copy(
+        update={"cover_needs": (NEED,), "tasks": (soaks,)}
+    )
     visits = {
         name: Visit(
             id=f"P1-top/{name}", task_id=f"P1-top/{name}", surface_id="P1-top",

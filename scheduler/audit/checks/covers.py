@@ -33,9 +33,7 @@ def check_covers(
             for span in _over(simulation, since_min)
         ]
         findings += [
-            _dry(site, simulation, use, clock)
-            for use in simulation.laid
-            if not use.wet and use.laid_min >= since_min
+            _dry(site, simulation, use, clock) for use in simulation.laid if not use.wet
         ]
     return findings
 
