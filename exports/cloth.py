@@ -32,7 +32,7 @@ class ClothWords:
     def when_laid(self, laying: Visit, work: SurfaceWork) -> tuple[str, ...]:
         """Say of a laying whose covers nobody has soaked that they come wet."""
         return tuple(
-            f"{_name(work, need)} as it comes off, still wet: not dried, not soaked again"
+            f"{_name(work, need)} as it comes off, wet: not dried, not soaked again"
             for need in work.cover_needs
             if need.laid_by == laying.task_id and self._comes_wet(work, need)
         )

@@ -39,7 +39,7 @@ def said(**starts: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
     return words.at_check(visits["hold"], work), laid
 
 
-COMES_WET = "burlap as it comes off, still wet: not dried, not soaked again"
+COMES_WET = "burlap as it comes off, wet: not dried, not soaked again"
 
 
 @pytest.mark.parametrize(
