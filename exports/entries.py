@@ -74,6 +74,7 @@ class _Writer:
         for finding in report.findings:
             if finding.breach is not None and finding.surface_id is not None:
                 self.breaches[finding.surface_id].append(finding)
+        self.shifts = {shift.shift_id: shift for shift in report.shifts}
         self.cloth = ClothWords(roster.visits, roster.horizon, self.clock)
         self.ends_at = {
             (visit.surface_id, visit.task_id): visit.ends_at for visit in roster.visits
@@ -94,6 +95,7 @@ class _Writer:
         if task.facts.changes:  # the curve that follows is another cover's
             dry_by_at, reserve_words = None, ""
         start_by_at = self._start_by(visit, task, dry_by_at)
+        late = start_by_at < visit.starts_at
         return Entry(
             visit_id=visit.id,
             kind=task.kind,
@@ -110,8 +112,8 @@ class _Writer:
             zone_words=zone_words,
             starts_at=visit.starts_at,
             ends_at=visit.ends_at,
-            start_by_at=start_by_at,
-            late=start_by_at < visit.starts_at,
+            start_by_at=self._on_shift(visit, start_by_at),
+            late=late,
             dry_by_at=dry_by_at,
             state_words=state_words,
             reserve_words=reserve_words,
@@ -156,6 +158,18 @@ class _Writer:
             if done_at is not None and link.max_gap_min is not None:
                 limits.append(done_at + timedelta(minutes=link.max_gap_min))
         return min(limits)
+
+    def _on_shift(self, visit: Visit, start_by_at: datetime) -> datetime:
+        """Bring a latest start into the shift that is to keep it.
+
+        Overtime is no room to wait for: what ends in it anyway starts as planned.
+        """
+        shift = self.shifts.get(visit.shift_id)
+        if shift is None:
+            return start_by_at
+        last_at = shift.ends_at - (visit.ends_at - visit.starts_at)
+        last_at = max(last_at, visit.starts_at)
+        return max(shift.starts_at, min(start_by_at, last_at))
 
     def _reserve(
         self, visit: Visit, work: SurfaceWork, trace: SurfaceTrace

@@ -26,10 +26,12 @@ class Entry(Record):
     place, zone_words : str
         Zone, level and grid, with and without the water point.
     start_by_at : Instant
-        Latest start that is not late: by the task's due time, by the hand-over from
-        the task before it, and, for a wetting, before its cover is dry.
+        Latest start in its shift that is not late: by the task's due time, by the
+        hand-over from the task before it, for a wetting before its cover is dry, and
+        so that it is over by the end of the shift. At once, as the shift begins,
+        where all of it is late.
     late : bool
-        The plan itself starts after that.
+        The plan itself starts late.
     dry_by_at : Instant or None
         When the cover would run dry if nobody wetted it from this visit on; None if
         no cover is on or it lasts to the end of curing or of the forecast.

@@ -41,7 +41,8 @@ def test_a_night_rewet_says_all() -> None:
     assert entry.dry_by_at == datetime(2027, 5, 4, 4, 0, tzinfo=UTC)
     assert entry.state_words == "39 % left"
     assert entry.reserve_words == "39 %; dry at Tue 4 May 06:00 CEST unless re-wetted"
-    assert entry.start_by_at == datetime(2027, 5, 4, 4, 0, tzinfo=UTC)
+    # the shift ends at 06:00 CEST too; 30 min of work
+    assert entry.start_by_at == datetime(2027, 5, 4, 3, 30, tzinfo=UTC)
     assert (entry.people, entry.minutes, entry.litres_l) == (2, 30, 180)
     assert entry.water_words == "180 L from Tap at gate, 6 L/min"
     assert entry.crew_name == "Night pair"
@@ -116,6 +117,44 @@ def test_a_planned_late_start_is_called_so() -> None:
     entry = by_id()["P2-top/inspect/1"]  # due 08:40, 10 min, planned 08:32
     assert entry.late
     assert entry.start_by_at == MONDAY + timedelta(days=1, hours=2, minutes=30)
+
+
+def planned(start_min: int, due_min: int) -> Entry:
+    """The night pair's wetting of 30 min, on shift from minute 960 to 1440."""
+    roster = with_rewet(due_min=due_min)
+    at = roster.horizon.at
+    times = {"starts_at": at(start_min), "ends_at": at(start_min + 30)}
+    visits = tuple(
+        visit.model_copy(update=times) if visit.id == "P1-top/rewet/1" else visit
+        for visit in roster.visits
+    )
+    return rewet_of(roster.model_copy(update={"visits": visits}))
+
+
+@pytest.mark.parametrize(
+    ("start_min", "due_min", "start_by_min", "late"),
+    [
+        (1070, 1300, 1270, False),  # 1300 − 30
+        (1070, 1470, 1410, False),  # 1470 − 30 is 1440; they go home then: 1440 − 30
+        (1425, 1900, 1425, False),  # into overtime, as planned and not later
+        (1070, 1000, 970, True),  # 1000 − 30, as they have begun
+        (1070, 900, 960, True),  # 870 is before they come: at once
+    ],
+)
+def test_start_by_lies_in_the_shift_that_keeps_it(
+    start_min: int, due_min: int, start_by_min: int, late: bool
+) -> None:
+    entry = planned(start_min, due_min)
+    assert entry.start_by_at == MONDAY + timedelta(minutes=start_by_min)
+    assert entry.late is late
+
+
+def test_start_by_of_what_lies_in_no_shift_is_left_alone() -> None:
+    # it happened when its crew could not have come: due 870, whatever any shift says
+    report = small_report().model_copy(update={"shifts": ()})
+    found = entries(small_site(), with_rewet(due_min=900), report)
+    entry = next(entry for entry in found if entry.visit_id == "P1-top/rewet/1")
+    assert entry.start_by_at == MONDAY + timedelta(minutes=870)
 
 
 def test_a_dry_cover_is_called_dry() -> None:
@@ -225,8 +264,10 @@ def test_minutes_are_counted_through_a_change_of_the_clock() -> None:
     starts_at = datetime(2027, 10, 31, 0, 50, tzinfo=UTC) - timedelta(minutes=1070)
     entry = by_id(starts_at)["P1-top/rewet/1"]
     assert entry.minutes == 30
-    # full ten hours after the start at 07:00 UTC; sixteen hours on it is 07:00 UTC
-    assert entry.start_by_at == datetime(2027, 10, 31, 7, tzinfo=UTC)
+    # full eight hours after minute 0 at 15:00 UTC; sixteen hours on it is 07:00 UTC
+    assert entry.dry_by_at == datetime(2027, 10, 31, 7, tzinfo=UTC)
+    # the shift ends 1440 − 1070 = 370 min after 00:50 UTC, at 07:00; 30 min of work
+    assert entry.start_by_at == datetime(2027, 10, 31, 6, 30, tzinfo=UTC)
 
 
 def test_alarms_come_earlier_at_night() -> None:

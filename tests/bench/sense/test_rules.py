@@ -4,12 +4,17 @@ from collections.abc import Callable
 
 import pytest
 
+from exports.entries import entries
+from exports.entry import Entry
 from models.records import (
+    AuditReport,
     CoverNeed,
     CoverStock,
     Gap,
     Missed,
     Reason,
+    Roster,
+    Site,
     Stretch,
     Visit,
 )
@@ -153,10 +158,6 @@ def _no_rest() -> Week:
     return week(LAID, LOOKED, visit("watch", 970, 370, "owl"), works=works)
 
 
-def _start_by_at_night() -> Week:
-    return week(works=(slab(lay(), look(due_min=900)),))
-
-
 def _wetted_when_dry() -> Week:
     night = rewet(people=2, earliest_min=970, due_min=1400)
     works = (slab(rewet=night, ends_min=1400),)
@@ -238,7 +239,6 @@ def _three_stand_by() -> Week:
         ("9a", _second_coat_late),
         ("9b", _fog_with_a_hole),
         ("10", _no_rest),
-        ("11a", _start_by_at_night),
         ("11b", _wetted_when_dry),
         ("11c", _late),
         ("12", _to_and_fro),
@@ -255,6 +255,24 @@ def test_a_week_spoilt_in_one_way_breaks_that_rule_alone(
     assert broken(spoilt()) == {rule}
     (case, *_) = verdicts(spoilt())[rule].cases
     assert case.words
+
+
+def test_a_sheet_that_names_a_start_after_the_shift_is_found(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def careless(site: Site, roster: Roster, report: AuditReport) -> tuple[Entry, ...]:
+        laid, looked = entries(site, roster, report)
+        # With all of its overtime the gang is gone by 660 + 60.
+        return laid, looked.model_copy(update={"start_by_at": at(890)})
+
+    # Due at 900 the look could start at 890: the sheet says 650, the end of the shift.
+    late = week(works=(slab(lay(), look(due_min=900)),))
+    assert broken(late) == set()
+    monkeypatch.setattr("tests.bench.sense.promises.entries", careless)
+    assert broken(late) == {"11a"}
+    (case,) = verdicts(late)["11a"].cases
+    # Minute 0 is Monday 06:00.
+    assert case.words.endswith("planned Mon 16:00, start by Mon 20:50")
 
 
 @pytest.mark.parametrize(

@@ -81,9 +81,9 @@ def test_instants_hold_on_the_night_of_a_clock_change() -> None:
 def test_text_of_a_visit() -> None:
     identity = uid("Heron Wharf", "visit", "P1-top/rewet/1")
     _, _, title, text = with_vobject(calendar("owl"))[identity]
-    assert title == "RE-WET B2 quay slab 300 m² · start by 06:00 CEST"
+    assert title == "RE-WET B2 quay slab 300 m² · start by 05:30 CEST"  # home at 06:00
     assert text.split("\n") == [
-        "START BY Tue 4 May 06:00 CEST",
+        "START BY Tue 4 May 05:30 CEST",
         "WATER LEFT 39 %; dry at Tue 4 May 06:00 CEST unless re-wetted",
         "WHERE Quay slab · level 1 · grid A-C · Tap at gate",
         "WATER 180 L from Tap at gate, 6 L/min",

@@ -151,7 +151,8 @@ def test_rows_of_the_night() -> None:
     assert first.title == "RE-WET Pump pit floor 120 m²"
     # the cover is dry as they come, so there is no time to be dry by
     assert (first.start_by, first.dry_by, first.state) == ("22:30", "", "cover is dry")
-    assert (second.planned, second.start_by) == ("23:50", "06:00")
+    # dry at 06:00, when they go home: 30 min before that
+    assert (second.planned, second.start_by) == ("23:50", "05:30")
     assert (second.dry_by, second.state) == ("06:00", "39 % left")
     assert (second.people, second.time) == ("2 people", "30 min")
     assert (second.water_point, second.water) == ("Tap at gate", "180 L, 6 L/min")
