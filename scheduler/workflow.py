@@ -342,15 +342,7 @@ def solved(
     # ortools takes half a second to import; only planning pays for it.
     from scheduler.solver.solve import Effort, solve
 
-    expected, clocked = prepared.expected, prepared.clocked
-    work, published = prepared.work, prepared.published
-    warnings = warnings_of(
-        expected.site_input,
-        expected.surfaces,
-        expected.hydration,
-        expected.drying,
-        expected.held,
-    )
+    clocked, work = prepared.clocked, prepared.work
     ends_at, begun = dict(prepared.ends_at), None
     for number in count(1):
         listener("Assigning crews and water", 0)
@@ -367,11 +359,7 @@ def solved(
         listener("Auditing the roster", 0)
         if options.on_dry_side:
             roster = roster.model_copy(update={"forecast_side": "dry"})
-        changes = None
-        if published is not None:
-            beyond_min = work.costs.change_beyond_min
-            changes = changes_of(published, roster, beyond_min)
-        report = audit(clocked, roster, changes)
+        changes, report = _held(prepared, roster)
         later = _too_early(report)
         if not later:
             break
@@ -382,13 +370,56 @@ def solved(
         ends_at |= later
         work = prepared.expanded(ends_at)
         begun = roster
+    made = _made(prepared, roster, ends_at, changes, report)
+    listener("Auditing the roster", 1)
+    return made
+
+
+def judged(prepared: Prepared, roster: Roster) -> Plan:
+    """Give all there is to say of a roster that was made of this prepared week.
+
+    Raises
+    ------
+    ContradictionError
+        If the audit does not find what the roster claims.
+    """
+    told = _put_off(prepared.clocked, roster.horizon, roster)
+    return _made(
+        prepared, roster, {**prepared.ends_at, **told}, *_held(prepared, roster)
+    )
+
+
+def _held(prepared: Prepared, roster: Roster) -> tuple[Changes | None, AuditReport]:
+    """Hold a roster against the published one, if there is one, and audit it."""
+    published, changes = prepared.published, None
+    if published is not None:
+        beyond_min = prepared.expected.site_input.site.costs.change_beyond_min
+        changes = changes_of(published, roster, beyond_min)
+    return changes, audit(prepared.clocked, roster, changes)
+
+
+def _made(
+    prepared: Prepared,
+    roster: Roster,
+    ends_at: Mapping[str, datetime],
+    changes: Changes | None,
+    report: AuditReport,
+) -> Plan:
+    """Put together what is known of a roster, if the audit confirms it."""
+    expected = prepared.expected
     require_agreement(roster, report)
     report = explained(report, roster, roster.gaps, roster.missed)
-    if options.on_dry_side:
+    if roster.forecast_side == "dry":
         report = _beside(report, audit(expected, roster))
-    listener("Auditing the roster", 1)
-    ends_at |= _credited(report)
-    return Plan(ending(clocked, ends_at), work, warnings, roster, report, changes)
+    warnings = warnings_of(
+        expected.site_input,
+        expected.surfaces,
+        expected.hydration,
+        expected.drying,
+        expected.held,
+    )
+    ends = ending(prepared.clocked, {**ends_at, **_credited(report)})
+    return Plan(ends, prepared.work, warnings, roster, report, changes)
 
 
 def _beside(report: AuditReport, on_forecast: AuditReport) -> AuditReport:

@@ -32,6 +32,7 @@ from .crew import Team as Team
 from .crew import Weekday as Weekday
 from .criterion import Criterion as Criterion
 from .criterion import Mark as Mark
+from .draft import Draft as Draft
 from .happenings import Cancelled as Cancelled
 from .happenings import ConcreteReading as ConcreteReading
 from .happenings import Condition as Condition
