@@ -1,7 +1,7 @@
 """Everything that is handed out, written as one folder or not at all."""
 
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from errno import ENOTDIR
 from os import W_OK, access
 from pathlib import Path
@@ -35,6 +35,8 @@ def write_out(
     warnings: tuple[Finding, ...],
     spread: Spread | None = None,
     handed: Handed | None = None,
+    beside: Mapping[str, bytes] | None = None,
+    ready: Callable[[], None] = lambda: None,
 ) -> tuple[Path, ...]:
     """Write roster, audit, calendars, shift sheets, board, clocks and tables.
 
@@ -51,6 +53,11 @@ def write_out(
         Early and late drying clocks, drawn on the page of the clocks.
     handed : Handed or None
         Which issue it is; None for a draft.
+    beside : mapping or None
+        More files, by name.
+    ready : callable
+        Called when all is on the disk and only has to be put in its place; what it
+        raises leaves the earlier output there.
 
     Returns
     -------
@@ -71,8 +78,9 @@ def write_out(
         spread or Spread(),
         handed or draft(roster),
     )
+    made |= beside or {}
     try:
-        _write(folder, made)
+        _write(folder, made, ready)
     except OSError as error:
         found = error.strerror or str(error)
         problem = Problem(Place(str(folder)), "", f"cannot be written: {found.lower()}")
@@ -89,7 +97,7 @@ def unwritable(folder: Path) -> Iterator[Problem]:
         yield Problem(Place(str(folder.parent)), "", "folder cannot be written to")
 
 
-def _write(folder: Path, made: dict[str, bytes]) -> None:
+def _write(folder: Path, made: Mapping[str, bytes], ready: Callable[[], None]) -> None:
     if folder.exists() and not folder.is_dir():
         raise NotADirectoryError(ENOTDIR, "a file of that name")
     folder.parent.mkdir(parents=True, exist_ok=True)
@@ -100,6 +108,7 @@ def _write(folder: Path, made: dict[str, bytes]) -> None:
             path = fresh / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_bytes(content)
+        ready()
         _swap(fresh, folder)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)

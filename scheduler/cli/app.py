@@ -6,7 +6,18 @@ import typer
 
 from exports.notices import PLANNING_AID
 from models.errors import KeepdampError
-from scheduler.cli import advise, check, fleet, log, plan, schema, screen, tonight
+from scheduler.cli import (
+    advise,
+    check,
+    fleet,
+    log,
+    plan,
+    publish,
+    replan,
+    schema,
+    screen,
+    tonight,
+)
 
 app = typer.Typer(
     no_args_is_help=True,
@@ -17,10 +28,12 @@ app = typer.Typer(
 )
 app.command("check")(check.check)
 app.command("plan")(plan.plan)
+app.command("publish")(publish.publish)
+app.command("log", epilog=log.EXAMPLES)(log.log)
+app.command("replan")(replan.replan)
 app.command("fleet")(fleet.fleet)
 app.command("tonight")(tonight.tonight)
 app.command("advise")(advise.advise)
-app.command("log", epilog=log.EXAMPLES)(log.log)
 app.command("schema")(schema.schema)
 
 

@@ -31,6 +31,16 @@ PublishedRoster = Annotated[
         show_default=False,
     ),
 ]
+Seconds = Annotated[
+    float | None,
+    typer.Option(
+        min=1,
+        help="Time limit of the search. Without it a fixed amount of work, so that the "
+        "same folder gives the same roster.",
+        show_default=False,
+    ),
+]
+Seed = Annotated[int, typer.Option(min=0, help="Random seed.")]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON, for scripts.")]
 DrySide = Annotated[
     bool,

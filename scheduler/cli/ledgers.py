@@ -17,6 +17,8 @@ from models.files.site_folder import read_folder
 from models.ledger.store import Store
 from models.ledger.where import find_ledger, open_ledger
 from models.records import SiteInput
+from scheduler.happened.ledgered import so_far_of
+from scheduler.happened.so_far import SoFar
 
 DATABASE = "KEEPDAMP_LEDGER"
 #: Files without which nobody knows what an entry is about.
@@ -59,3 +61,29 @@ def ledger_if_any(folder: Path, site_name: str) -> Store | None:
 def ledger(folder: Path, site_name: str) -> Store:
     """Open a site's ledger, or begin one."""
     return open_ledger(folder, site_name, os.environ.get(DATABASE, ""))
+
+
+def published_so_far(folder: Path, at_words: str = "") -> SoFar | None:
+    """Give what the site's ledger knows; None where nothing was published.
+
+    Parameters
+    ----------
+    at_words : str
+        What starts before has begun; "" for as far as anybody has written.
+
+    Raises
+    ------
+    InputError
+        If the ledger or the instant cannot be read. What is wrong with the site folder
+        is left to whoever plans it.
+    """
+    site_input = read_folder(folder).site_input
+    if site_input is None:
+        return None
+    site = site_input.site
+    at = read_instant(at_words, site.timezone, "--at") if at_words else None
+    store = ledger_if_any(folder, site.name)
+    if store is None:
+        return None
+    with store:
+        return so_far_of(store, at)

@@ -2,9 +2,8 @@
 
 from collections.abc import Iterator
 from datetime import timedelta
-from typing import Annotated, Any
+from typing import Any
 
-import typer
 from rich.table import Table
 
 from exports.breaches import breached, outside_words, surfaces_outside
@@ -19,12 +18,15 @@ from scheduler.cli.arguments import (
     DrySide,
     Json,
     PublishedRoster,
+    Seconds,
+    Seed,
     SiteFolder,
     StayNear,
     near_of,
 )
 from scheduler.cli.breaches import say_breaches
-from scheduler.hand_out import hand_out
+from scheduler.cli.ledgers import published_so_far
+from scheduler.hand_out import HandedOut, hand_out
 from scheduler.workflow import Plan, PlanOptions
 
 #: Of a bad week; all of them are on the board.
@@ -33,34 +35,36 @@ _MOST_GAPS = 20
 
 def plan(
     site: SiteFolder,
-    seconds: Annotated[
-        float | None,
-        typer.Option(
-            min=1,
-            help="Time limit of the search. Without it a fixed amount of work, so that "
-            "the same folder gives the same roster.",
-            show_default=False,
-        ),
-    ] = None,
-    seed: Annotated[int, typer.Option(min=0, help="Random seed.")] = 1,
+    seconds: Seconds = None,
+    seed: Seed = 1,
     stay_near: StayNear = False,
     published: PublishedRoster = None,
     on_dry_side: DrySide = False,
     as_json: Json = False,
 ) -> None:
-    """Plan the week and write roster, calendars, sheets, board and tables."""
+    """Plan the week and write roster, calendars, sheets, board and tables.
+
+    It is a draft until it is published. Where the site has published a roster, what
+    was written in its ledger is taken up and the plan stays near the newest issue.
+    """
     near = near_of(site, stay_near, published)
+    so_far = None if near is not None else published_so_far(site)
     options = PlanOptions(seconds, seed, on_dry_side, near)
     with screen.progress() as listener:
-        handed = hand_out(site, options, listener)
+        handed = hand_out(site, options, listener, so_far)
+    say_handed_out(handed, as_json=as_json)
+
+
+def say_handed_out(handed: HandedOut, *, as_json: bool) -> None:
+    """Say what was planned and where it was written."""
     made, written = handed.plan, handed.written
     if as_json:
         screen.say_json({**_summary(made), "written": [str(path) for path in written]})
         return
     _say(made)
     screen.say(
-        f"\nWritten to {handed.out}: {len(written)} files; "
-        f"open {handed.out / 'board.html'}"
+        f"\nWritten to {handed.out} as a draft: {len(written)} files; "
+        f"open {handed.out / 'board.html'}; keepdamp publish makes it an issue"
     )
     screen.say(PLANNING_AID, "italic")
 

@@ -46,7 +46,7 @@ def with_begun(
     began = [
         one.visit
         for one in seen
-        if one.visit.starts_at < at
+        if horizon.starts_at <= one.visit.starts_at < at
         and one.visit.surface_id in known
         and not one.is_failed
         and (

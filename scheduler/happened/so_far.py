@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from models.records import (
@@ -35,17 +35,21 @@ class SoFar:
         Those that stand, in order of number.
     place_of : mapping
         Identity of a visit -> its id in the issue's roster.
+    issue_number, entries_up_to : int
+        Of the issue, and of the last entry in the ledger.
     """
 
     at: datetime
     issue: Roster
     entries: tuple[Entry, ...] = ()
-    place_of: Mapping[str, str] | None = None
+    place_of: Mapping[str, str] = field(default_factory=dict)
+    issue_number: int = 0
+    entries_up_to: int = 0
 
     @property
     def seen(self) -> tuple[SeenVisit, ...]:
         """Give the issue's visits as they happened."""
-        return as_happened(self.issue, self.entries, self.place_of or {})
+        return as_happened(self.issue, self.entries, self.place_of)
 
     def facts(self, site_input: SiteInput) -> SiteInput:
         """Put what happened in the place of what the folder planned."""
@@ -72,6 +76,8 @@ class SoFar:
         """Fix what has begun, and ask for the rest to stay near what was published."""
         work = with_begun(work, self.issue, self.seen, self.at)
         told = published_in(work.horizon, self.issue, work.begun_until_min)
+        if not (told.visits or work.begun):
+            return work  # the issue was of another week
         return work.model_copy(update={"published": told})
 
     def _full_at(

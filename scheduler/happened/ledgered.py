@@ -1,0 +1,85 @@
+"""What has happened, as a site's ledger has it."""
+
+from datetime import datetime
+
+from pydantic import ValidationError
+
+from models.errors import InputError, Place, Problem
+from models.ledger.standing import standing
+from models.ledger.store import Store
+from models.records import Issue, Roster, VisitIdentity
+from scheduler.happened.so_far import SoFar
+
+
+def so_far_of(
+    store: Store,
+    at: datetime | None = None,
+    entries_up_to: int | None = None,
+    issue_number: int | None = None,
+) -> SoFar | None:
+    """Gather what a ledger knows; None before anything was published.
+
+    Parameters
+    ----------
+    at : datetime or None
+        What starts before has begun; None for as far as anybody has written, or else
+        the start of the published week.
+    entries_up_to : int or None
+        Leave newer entries out; None for all.
+    issue_number : int or None
+        As of that issue; None for the newest.
+
+    Raises
+    ------
+    InputError
+        If the issue's roster was written by another version.
+    """
+    if issue_number is None:
+        issue, known = store.newest_issue(), store.visits()
+    else:
+        issue, known = store.issue(issue_number), visits_as_of(store, issue_number)
+    if issue is None:
+        return None
+    roster = roster_of(issue)
+    written = store.entries()
+    if entries_up_to is not None:
+        written = tuple(one for one in written if one.number <= entries_up_to)
+    entries = standing(written)
+    if at is None:
+        worked = (one.happened_at for one in entries if one.kind.startswith("work_"))
+        at = max([roster.horizon.starts_at, *worked])
+    places = ((one.id, one.visit_id) for one in known)
+    return SoFar(
+        at=at,
+        issue=roster,
+        entries=entries,
+        place_of={name: place for name, place in places if place is not None},
+        issue_number=issue.number,
+        entries_up_to=max((one.number for one in written), default=0),
+    )
+
+
+def visits_as_of(store: Store, issue_number: int) -> tuple[VisitIdentity, ...]:
+    """Give what was known of visits when an issue had been published."""
+    newest: dict[str, VisitIdentity] = {}
+    for number in range(1, issue_number + 1):
+        newest.update({one.id: one for one in store.visits(number)})
+    return tuple(newest.values())
+
+
+def roster_of(issue: Issue) -> Roster:
+    """Read the roster of an issue.
+
+    Raises
+    ------
+    InputError
+        If it was written by another version.
+    """
+    try:
+        return Roster.model_validate_json(issue.roster)
+    except ValidationError:
+        place = Place(f"issue {issue.number}")
+        hint = "Plan with the version that published it, or plan afresh"
+        wanted = "a roster as this version writes it"
+        problem = Problem(place, "roster", "another format", wanted, hint)
+        raise InputError([problem]) from None
