@@ -10,8 +10,11 @@ from datetime import datetime, timedelta
 
 from models.records import (
     PARTS,
+    Busy,
     ConcreteReading,
     CoversTaken,
+    Crew,
+    CrewOut,
     Entry,
     LossFactor,
     Outage,
@@ -48,11 +51,13 @@ def taken_up(site_input: SiteInput, entries: Sequence[Entry]) -> SiteInput:
     pours = tuple(_pours(site_input.pours, entries)) or site_input.pours[-1:]
     site = site_input.site
     points = tuple(_point(point, entries) for point in site.water_points)
+    week_ends_at = site_input.horizon.ends_at
+    crews = tuple(_crew(crew, entries, week_ends_at) for crew in site.crews)
     hours = tuple(_hours(site_input.weather.hours, entries))
     return site_input.model_copy(
         update={
             "pours": pours,
-            "site": site.model_copy(update={"water_points": points}),
+            "site": site.model_copy(update={"water_points": points, "crews": crews}),
             "weather": site_input.weather.model_copy(update={"hours": hours}),
             "readings": (*site_input.readings, *_readings(entries)),
             "reported": tuple(_reported(entries)),
@@ -115,6 +120,46 @@ def _point(point: WaterPoint, entries: Iterable[Entry]) -> WaterPoint:
         outages = (*point.outages, out)
         point = point.model_copy(update={"deliveries": late, "outages": outages})
     return point
+
+
+def _crew(crew: Crew, entries: Iterable[Entry], week_ends_at: datetime) -> Crew:
+    """Take people who are not there out of a gang for as long.
+
+    Of a gang in parties so many parties are out that nobody is counted on who is not
+    there; one that stays together is out as a whole.
+    """
+    for entry in entries:
+        values = entry.values
+        if not isinstance(values, CrewOut):
+            continue
+        out = Busy(
+            from_at=values.starts_at,
+            until_at=values.ends_at or max(week_ends_at, values.starts_at + _MINUTE),
+            why="not there",
+        )
+        parties = crew.parties
+        if entry.about == crew.id and values.people is not None and parties:
+            missing, gone = values.people, set[str]()
+            for party in reversed(parties):
+                if missing > 0:
+                    gone.add(party.id)
+                    missing -= party.people
+        elif entry.about == crew.id:
+            crew = crew.model_copy(update={"busy": (*crew.busy, out)})
+            continue
+        else:
+            gone = {entry.about}
+        crew = crew.model_copy(
+            update={
+                "parties": tuple(
+                    party.model_copy(update={"busy": (*party.busy, out)})
+                    if party.id in gone
+                    else party
+                    for party in parties
+                )
+            }
+        )
+    return crew
 
 
 def _hours(

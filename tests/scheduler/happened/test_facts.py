@@ -6,8 +6,10 @@ from models.records import (
     Cancelled,
     ConcreteReading,
     CoversTaken,
+    CrewOut,
     Delivery,
     Happening,
+    Party,
     PlacingFinished,
     PlacingStarted,
     SiteInput,
@@ -145,3 +147,24 @@ def test_a_closed_point_lets_its_deliveries_come_after() -> None:
     for_good = WaterOut(starts_at=at(5))
     left = taken_up(base, [entry(1, tank.id, 3, for_good)]).site.water_points[1]
     assert [load.at for load in left.deliveries] == [at(4)]
+
+
+def test_people_who_are_not_there_are_counted_on_by_nobody() -> None:
+    base = given()
+    red, owl = base.site.crews
+    pairs = tuple(Party(id=f"red {n}", name=f"pair {n}", people=2) for n in (1, 2, 3))
+    site = base.site.model_copy(
+        update={"crews": (red.model_copy(update={"parties": pairs}), owl)}
+    )
+    base = base.model_copy(update={"site": site})
+
+    def busy(people: int | None, about: str = "red") -> list[int]:
+        out = CrewOut(starts_at=at(5), ends_at=at(9), people=people)
+        crew = taken_up(base, [entry(1, about, 5, out)]).site.crews[0]
+        return [len(crew.busy), *(len(party.busy) for party in crew.parties)]
+
+    assert busy(None) == [1, 0, 0, 0]  # all of it
+    assert busy(1) == [0, 0, 0, 1]  # a pair short of one is no pair
+    assert busy(3) == [0, 0, 1, 1]
+    assert busy(None, "red 1") == [0, 1, 0, 0]
+    assert busy(2, owl.id) == [0, 0, 0, 0]
