@@ -253,10 +253,7 @@ def prepare(
     try:
         expected = clock(site_input, surfaces_of(site_input))
         if so_far is not None:
-            found = so_far.with_finds(site_input, expected.surfaces, expected.drying)
-            if found is not site_input:
-                site_input = found
-                expected = clock(site_input, surfaces_of(site_input))
+            expected = so_far.with_finds(expected)
         clocked = dry_side(expected) if options.on_dry_side else expected
         listener("Working out what is due", 0)
         asked = site_input, clocked.surfaces, clocked.hydration, clocked.drying

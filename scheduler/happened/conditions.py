@@ -54,7 +54,7 @@ def found_factors(
     """
     finds: defaultdict[str, list[tuple[datetime, Condition]]] = defaultdict(list)
     for entry, condition in conditions(entries):
-        finds[entry.about].append((_found_at(entry), condition))
+        finds[entry.about].append((found_at(entry), condition))
     factors = {}
     for column, surface_id in enumerate(drying.surface_ids):
         held = float(drying.held_l_m2[column])
@@ -83,7 +83,7 @@ def conditions(entries: Iterable[Entry]) -> Iterator[tuple[Entry, Condition]]:
             yield entry, condition
 
 
-def _found_at(entry: Entry) -> datetime:
+def found_at(entry: Entry) -> datetime:
     """Say when somebody looked: before the work, where it was work."""
     begun_at = getattr(entry.values, "started_at", None)
     return entry.happened_at if begun_at is None else begun_at

@@ -2,22 +2,17 @@
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
-from models.records import (
-    DryingHistory,
-    Entry,
-    Reported,
-    Roster,
-    SiteInput,
-    Surface,
-    WorkList,
-)
+from models.drying import clock as drying_clock
+from models.records import Entry, LearnedCover, Roster, SiteInput, Surface, WorkList
+from scheduler.clocked import Clocked
 from scheduler.happened.begun import all_tasks, with_begun
 from scheduler.happened.conditions import found_factors
 from scheduler.happened.facts import taken_up
 from scheduler.happened.handed_out import published_in
+from scheduler.happened.learning import covered_as_learned, learned_from
 from scheduler.happened.visits import SeenVisit, as_happened
 
 
@@ -55,22 +50,38 @@ class SoFar:
         """Put what happened in the place of what the folder planned."""
         return taken_up(site_input, self.entries)
 
-    def with_finds(
-        self,
-        site_input: SiteInput,
-        surfaces: tuple[Surface, ...],
-        drying: DryingHistory,
-    ) -> SiteInput:
-        """Let covers dry as they were found to, once the clock has run without."""
-        factors = found_factors(drying, self.entries, self._full_at(surfaces))
-        if not factors:
-            return site_input
-        reported = {one.surface_id: one for one in site_input.reported}
-        for surface_id, own in factors.items():
-            known = reported.get(surface_id, Reported(surface_id=surface_id))
-            both = (*own, *known.loss_factors)
-            reported[surface_id] = known.model_copy(update={"loss_factors": both})
-        return site_input.model_copy(update={"reported": tuple(reported.values())})
+    def learned(self, clocked: Clocked) -> tuple[LearnedCover, ...]:
+        """Learn from finds how fast covers dry; clocks as before anything was."""
+        surfaces = clocked.surfaces
+        return learned_from(
+            clocked.site_input,
+            surfaces,
+            clocked.drying,
+            self.entries,
+            self._full_at(surfaces),
+        )
+
+    def with_finds(self, clocked: Clocked) -> Clocked:
+        """Let covers dry as they were found to: as learned, and stretch by stretch.
+
+        What is learned of a kind holds for all its surfaces, and what was found of one
+        stretch for that stretch.
+        """
+        learned = self.learned(clocked)
+        if not learned:
+            return clocked
+        taught = tuple(covered_as_learned(one, learned) for one in clocked.surfaces)
+        clocked = _dried(clocked, taught)
+        factors = found_factors(clocked.drying, self.entries, self._full_at(taught))
+        found = tuple(
+            one.model_copy(
+                update={"loss_factors": (*factors[one.id], *one.loss_factors)}
+            )
+            if one.id in factors
+            else one
+            for one in taught
+        )
+        return _dried(clocked, found)
 
     def of(self, work: WorkList) -> WorkList:
         """Fix what has begun, and ask for the rest to stay near what was published."""
@@ -96,3 +107,11 @@ class SoFar:
             if not one.is_failed and (task.refills or task.covers):
                 full_at[one.visit.surface_id].append(one.visit.ends_at)
         return full_at
+
+
+def _dried(clocked: Clocked, surfaces: tuple[Surface, ...]) -> Clocked:
+    """Run the drying clock again under other covers; they are as warm as before."""
+    drying = drying_clock.run(
+        surfaces, clocked.site_input, clocked.around, clocked.hydration
+    )
+    return replace(clocked, surfaces=surfaces, drying=drying)
