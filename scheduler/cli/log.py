@@ -20,6 +20,7 @@ from models.records import Entry, IssueHead, Site
 from models.wording import did_you_mean, one_of, say, tidy
 from scheduler.cli import screen
 from scheduler.cli.arguments import Json, SiteFolder
+from scheduler.cli.fit import say_fit
 from scheduler.cli.ledgers import Now, ledger, ledger_if_any, now_of, site_of
 from scheduler.logbook.kinds import KINDS, spoken
 from scheduler.logbook.known import Known
@@ -124,6 +125,10 @@ def log(
             show_default=False,
         ),
     ] = None,
+    fit: Annotated[
+        bool,
+        typer.Option("--fit", help="List what the finds teach of the site's covers."),
+    ] = False,
     now: Now = "",
     as_json: Json = False,
 ) -> None:
@@ -137,6 +142,10 @@ def log(
         "humidity": humidity, "wind": wind, "rain": rain, "solar": solar,
         "cloud": cloud, "note": note, "correct": correct,
     }  # fmt: skip
+    if fit:
+        _require_no_words(said | {"fit with words": what or about or sheet})
+        say_fit(site, as_json=as_json)
+        return
     site_input = site_of(site)
     here = site_input.site
     moment = now_of(now, here.timezone)

@@ -7,13 +7,14 @@ from datetime import datetime
 
 from models.drying import clock as drying_clock
 from models.records import Entry, LearnedCover, Roster, SiteInput, Surface, WorkList
-from scheduler.clocked import Clocked
+from scheduler.clocked import Clocked, clock
 from scheduler.happened.begun import all_tasks, with_begun
 from scheduler.happened.conditions import found_factors
 from scheduler.happened.facts import taken_up
 from scheduler.happened.handed_out import published_in
 from scheduler.happened.learning import covered_as_learned, learned_from
 from scheduler.happened.visits import SeenVisit, as_happened
+from scheduler.methods.surfaces import surfaces_of
 
 
 @dataclass(frozen=True)
@@ -49,6 +50,11 @@ class SoFar:
     def facts(self, site_input: SiteInput) -> SiteInput:
         """Put what happened in the place of what the folder planned."""
         return taken_up(site_input, self.entries)
+
+    def learned_on(self, site_input: SiteInput) -> tuple[LearnedCover, ...]:
+        """Learn from finds on a site folder as it was read."""
+        facts = self.facts(site_input)
+        return self.learned(clock(facts, surfaces_of(facts)))
 
     def learned(self, clocked: Clocked) -> tuple[LearnedCover, ...]:
         """Learn from finds how fast covers dry; clocks as before anything was."""
