@@ -12,6 +12,7 @@ from datetime import datetime
 
 import numpy as np
 
+from models.drying.learned.finds import DAMP_FROM, DAMP_WIDTH, PATCHY_FROM
 from models.records import (
     Condition,
     DryingHistory,
@@ -23,13 +24,12 @@ from models.records import (
     WorkFailed,
 )
 
-#: Least and most of a cover's water with which it is found so; of what it holds. Common
-#: practice, no source: a hand squeezes water out of wet cloth, darkens on damp cloth;
-#: patchy cloth is dry where it is thin.
+#: Least and most of its water with which a cover is found so, as a share of what it
+#: holds: the words of those who learn from finds, as far as people may differ.
 RESERVE_FRACTIONS: Mapping[Condition, tuple[float, float]] = {
-    "wet": (0.25, 1.0),
-    "damp": (0.02, 0.35),
-    "patchy": (0.0, 0.1),
+    "wet": (DAMP_FROM - DAMP_WIDTH, 1.0),
+    "damp": (PATCHY_FROM, DAMP_FROM + DAMP_WIDTH),
+    "patchy": (0.0, PATCHY_FROM),
     "dry": (0.0, 0.0),
 }
 #: Formulas and covers together are not further off than this (assumption).
