@@ -4,17 +4,20 @@ from collections.abc import Iterator
 from hashlib import sha256
 from pathlib import Path
 
-#: Files and folders of a site folder that are made from the others.
-_MADE = ("out", "records", "ledger.sqlite", "ledger.sqlite-journal")
+#: What a site is read from.
+_READ = (
+    "site.toml", "pours.csv", "pours.xlsx", "weather.csv", "*.epw", "*.EPW",
+    "readings.csv", "profiles/*.toml",
+)  # fmt: skip
 
 
 def input_digest(folder: Path) -> str:
     """Return the SHA-256 over the files of a site folder, in hexadecimal digits.
 
-    What the program itself writes there does not count, nor do hidden files.
+    Other files that lie there do not count.
     """
     digest = sha256()
-    for path in sorted(_inputs(folder)):
+    for path in sorted(set(_inputs(folder))):
         name, content = path.relative_to(folder).as_posix().encode(), path.read_bytes()
         for part in (name, content):
             digest.update(len(part).to_bytes(8, "big") + part)
@@ -22,7 +25,4 @@ def input_digest(folder: Path) -> str:
 
 
 def _inputs(folder: Path) -> Iterator[Path]:
-    for path in folder.rglob("*"):
-        first = path.relative_to(folder).parts[0]
-        if path.is_file() and first not in _MADE and not first.startswith("."):
-            yield path
+    return (path for name in _READ for path in folder.glob(name) if path.is_file())
