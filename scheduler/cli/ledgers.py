@@ -5,20 +5,25 @@ environment, where a password is not in a file of the site.
 """
 
 import os
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from models.errors import InputError
+from models.errors import InputError, Place, Problem
 from models.files.published import read_instant
+from models.files.reading.local_time import LocalTime
+from models.files.reading.problems import ValueRefused
 from models.files.site_folder import read_folder
 from models.ledger.store import Store
 from models.ledger.where import find_ledger, open_ledger
 from models.records import SiteInput
+from models.wording import say
 from scheduler.happened.ledgered import so_far_of
 from scheduler.happened.so_far import SoFar
+from scheduler.logbook.spoken_time import read_spoken
 
 DATABASE = "KEEPDAMP_LEDGER"
 #: Files without which nobody knows what an entry is about.
@@ -69,7 +74,8 @@ def published_so_far(folder: Path, at_words: str = "") -> SoFar | None:
     Parameters
     ----------
     at_words : str
-        What starts before has begun; "" for as far as anybody has written.
+        What starts before has begun, as people say times; "" for as far as anybody
+        has written.
 
     Raises
     ------
@@ -81,9 +87,22 @@ def published_so_far(folder: Path, at_words: str = "") -> SoFar | None:
     if site_input is None:
         return None
     site = site_input.site
-    at = read_instant(at_words, site.timezone, "--at") if at_words else None
     store = ledger_if_any(folder, site.name)
     if store is None:
         return None
     with store:
-        return so_far_of(store, at)
+        known = so_far_of(store)
+    if known is None or not at_words:
+        return known
+    return replace(known, at=_spoken(at_words, site.timezone, known))
+
+
+def _spoken(words: str, timezone: str, known: SoFar) -> datetime:
+    """Read a time near the last one that the ledger knows of."""
+    written = (entry.written_at for entry in known.entries)
+    near = max([known.published_at or known.at, *written])
+    try:
+        return read_spoken(words, LocalTime(timezone), near, "near")
+    except ValueRefused as no:
+        problem = Problem(Place("--at"), "", say(words), no.wanted, no.hint)
+        raise InputError([problem]) from None

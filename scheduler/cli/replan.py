@@ -19,8 +19,8 @@ def replan(
         str,
         typer.Option(
             metavar="TIME",
-            help="What starts before has begun and stays: a full date, or a day and "
-            "time.",
+            help='What starts before has begun and stays: 17:00, "Mon 17:00" or a full '
+            "date.",
             show_default=False,
         ),
     ],

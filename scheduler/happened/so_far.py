@@ -33,6 +33,8 @@ class SoFar:
         Identity of a visit -> its id in the issue's roster.
     issue_number, entries_up_to : int
         Of the issue, and of the last entry in the ledger.
+    published_at : datetime or None
+        When the issue came out.
     """
 
     at: datetime
@@ -41,6 +43,7 @@ class SoFar:
     place_of: Mapping[str, str] = field(default_factory=dict)
     issue_number: int = 0
     entries_up_to: int = 0
+    published_at: datetime | None = None
 
     @property
     def seen(self) -> tuple[SeenVisit, ...]:

@@ -61,7 +61,7 @@ def second(published: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
         *log, "found", "Q1-top", "dry", "--at", "02:40", "--litres", "150",
         "--by", "OW", *now,
     )  # fmt: skip
-    keepdamp("replan", str(site), "--at", TUESDAY, "--seconds", "1")
+    keepdamp("replan", str(site), "--at", "Tue 03:00", "--seconds", "1")
     keepdamp("publish", str(site), "--now", TUESDAY, "--note", "Q2 slips")
     return site
 
@@ -158,6 +158,15 @@ def test_a_replan_needs_something_published(
     ran = run(monkeypatch, capsys, "replan", str(drafted), "--at", TUESDAY)
     assert ran.code == 10
     assert "nothing was published yet" in ran.err
+
+
+def test_a_time_that_is_none_is_refused(
+    published: Path, monkeypatch: Patch, capsys: Caught
+) -> None:
+    ran = run(monkeypatch, capsys, "replan", str(published), "--at", "tea time")
+    assert ran.code == 10
+    assert "found tea time" in ran.err.replace("'", "")
+    assert "Tue 07:40" in ran.err
 
 
 def test_what_began_stands_and_nothing_else_begins_before(second: Path) -> None:
