@@ -21,6 +21,7 @@ from scheduler.methods.resources.calendar import SiteCalendar, site_calendar
 from scheduler.methods.resources.gangs import Gangs
 from scheduler.methods.resources.heat_bans import heat_bans
 from scheduler.methods.resources.shifts import crew_shifts
+from scheduler.methods.resources.travel import walks_min
 
 
 @dataclass(frozen=True)
@@ -125,6 +126,7 @@ def cases_of(
             site.teams,
             crew_shifts(site, horizon, busy_stretches(site_input, hydration)),
             heat_bans(site_input),
+            walks_min(site),
         ),
         calendar=site_calendar(site, horizon, table["all"]["cool_morning"]),
         held=held,

@@ -113,6 +113,7 @@ def _coverage(case: Case, last: Task) -> Task:
             last.latest_min + LATEST_AFTER_DUE_MIN,
         ),
         work,
+        begins_min=last.due_min,
         after=(Link(task_id=last.id, max_gap_min=gap_min),),
     )
 
@@ -149,6 +150,7 @@ def _rain_watch(case: Case, last: Task) -> tuple[Task, ...]:
                 last.latest_min + LATEST_AFTER_DUE_MIN,
             ),
             work,
+            begins_min=last.due_min,
             after=(Link(task_id=last.id, max_gap_min=gap_min),),
         ),
     )

@@ -1,7 +1,7 @@
 """How many people the site can send, and for how long without a break."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from itertools import pairwise
 
 from models.records import CrewShift, Skill, Stretch, Team
@@ -10,11 +10,18 @@ from scheduler.methods.resources.stretches import merge
 
 @dataclass(frozen=True)
 class Gangs:
-    """The gangs of the site with their parties, and the hours in which they work."""
+    """The gangs of the site with their parties, and the hours in which they work.
+
+    Attributes
+    ----------
+    walks_min : mapping
+        Minutes from one zone to another.
+    """
 
     teams: tuple[Team, ...]
     shifts: tuple[CrewShift, ...]
     heat_bans: tuple[Stretch, ...] = ()
+    walks_min: Mapping[tuple[str, str], int] = field(default_factory=dict)
 
     def largest(self, skill: Skill) -> int:
         """People of the largest gang with a skill; 0 if nobody has it."""
@@ -86,6 +93,40 @@ class Gangs:
             edges = [(0, shift.starts_min), *cuts, (shift.ends_min, 0)]
             stretches += [later[0] - one[1] for one, later in pairwise(edges)]
         return max(stretches, default=0)
+
+    def soonest_end_min(
+        self, skill: Skill, people: int, zone_id: str, from_min: int, takes_min: int
+    ) -> int | None:
+        """Give the first minute at which work from a minute on can be over.
+
+        Of whoever is so many on a shift, overtime included, and walks there as it
+        begins; not in breaks, heat bans or other work, nor on call. None if nobody is.
+        """
+        return min(
+            (
+                start_min + takes_min
+                for shift in self.shifts
+                if shift.kind == "shift"
+                and skill in shift.skills
+                and shift.people >= people
+                for free in self._free(shift, zone_id)
+                if (start_min := max(from_min, free.from_min)) + takes_min
+                <= free.until_min
+            ),
+            default=None,
+        )
+
+    def _free(self, shift: CrewShift, zone_id: str) -> Iterator[Stretch]:
+        """Yield the stretches of a shift between its pauses, from the first walk on."""
+        walk_min = self.walks_min.get((shift.home_zone, zone_id), 0)
+        there_min = shift.starts_min + walk_min
+        closes_min = shift.ends_min + shift.overtime_max_min
+        pauses = merge((*shift.pauses, *self.heat_bans), shift.starts_min, closes_min)
+        starts = (there_min, *(pause.until_min for pause in pauses))
+        ends = (*(pause.from_min for pause in pauses), closes_min)
+        for from_min, until_min in zip(starts, ends, strict=True):
+            if max(from_min, there_min) < until_min:
+                yield Stretch(from_min=max(from_min, there_min), until_min=until_min)
 
     def _pauses(self, shift: CrewShift) -> tuple[Stretch, ...]:
         """Join breaks, other work and heat bans of a shift where they overlap."""

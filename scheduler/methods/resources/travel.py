@@ -14,6 +14,15 @@ def travel_min(site: Site) -> tuple[tuple[int, ...], ...]:
     )
 
 
+def walks_min(site: Site) -> dict[tuple[str, str], int]:
+    """Minutes from each zone to each by their ids."""
+    return {
+        (here.id, there.id): _minutes(here, there, site.rules)
+        for here in site.zones
+        for there in site.zones
+    }
+
+
 def _minutes(here: Zone, there: Zone, rules: Rules) -> int:
     """Walk the straight line, and climb from level to level."""
     if here.id == there.id:

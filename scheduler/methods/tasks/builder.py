@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from math import ceil
 
 from models.records import (
     TASK_KINDS,
@@ -59,10 +58,14 @@ def build_task(
     strip: bool = False,
     job: str = "",
     met_by_wetting: bool = False,
+    begins_min: int = 0,
     after: tuple[Link, ...] = (),
     materials: tuple[Material, ...] = (),
 ) -> Task:
     """Make one task of a surface, at the prices that the site has for its kind.
+
+    It is due no sooner than anybody on shift could have done it, were there nothing
+    else to do.
 
     Parameters
     ----------
@@ -80,6 +83,8 @@ def build_task(
         Shared by tasks that may be done beside each other.
     met_by_wetting : bool
         An inspection that a visit which wets the surface does too.
+    begins_min : int
+        Minute at which what it follows can be done, where that is due on its own.
     after : tuple of Link
         What it follows.
     """
@@ -91,6 +96,10 @@ def build_task(
     }
     late_cost = case.costs.late_cost_per_min if facts.late else 0.0
     fitted = when.fitted(work.duration_min)
+    begins_min = max(begins_min, fitted.earliest_min)
+    done_min = soonest_min(case, skill, work, begins_min)
+    if done_min <= fitted.latest_min:
+        fitted = fitted._replace(due_min=max(fitted.due_min, done_min))
     return Task(
         id=case.task_id(name),
         surface_id=case.surface.id,
@@ -136,13 +145,14 @@ def build_parts(
     kept_share: float = 0,
     job: str = "",
     at_once: int = 1,
+    begins_min: int = 0,
     after: tuple[Link, ...] = (),
 ) -> tuple[Task, ...]:
     """Make a job of one or more parts, all in one window.
 
     Each part comes after the one before. Where ``job`` lets them go on side by side,
-    they begin in order, and each is a share of one duty, due at the soonest when so
-    many people can have got to it.
+    they begin in order, and each is a share of one duty. None is due before people can
+    have got to it.
 
     Parameters
     ----------
@@ -157,16 +167,18 @@ def build_parts(
         strip of it from its middle on; 0 for work that keeps it so while it lasts. [-]
     at_once : int
         Parties that are there to go on side by side.
+    begins_min : int
+        Minute at which what the first part follows can be done.
     after : tuple of Link
         What the first part follows.
     """
     tasks: list[Task] = []
-    due_min = when.due_min
+    done_min = max(0, begins_min, when.earliest_min)
     for number, work in enumerate(parts, start=1):
         last, several = number == len(parts), len(parts) > 1
-        if job:
-            done_min = when.earliest_min + ceil(number / at_once) * work.duration_min
-            when = when._replace(due_min=max(due_min, done_min))
+        if (number - 1) % at_once == 0:
+            begins_min = done_min
+            done_min = soonest_min(case, skill, work, begins_min)
         task = build_task(
             case,
             kind,
@@ -180,6 +192,7 @@ def build_parts(
             share_fraction=kept_share / len(parts) if kept_share else 1,
             strip=bool(kept_share),
             job=job,
+            begins_min=begins_min,
             after=after,
             materials=(material(work),),
         )
@@ -195,6 +208,17 @@ def build_parts(
             after = links(task)
             when = when._replace(earliest_min=end_min(task))
     return tuple(tasks)
+
+
+def soonest_min(case: Case, skill: Skill, work: Labour, begins_min: int) -> int:
+    """Give the minute at which work can be over that may begin from a minute on.
+
+    With nobody for it that is counted as if somebody were there.
+    """
+    done_min = case.gangs.soonest_end_min(
+        skill, work.people, case.surface.zone_id, begins_min, work.duration_min
+    )
+    return begins_min + work.duration_min if done_min is None else done_min
 
 
 def cover_of_part(case: Case) -> Callable[[Labour], Material]:

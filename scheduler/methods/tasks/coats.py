@@ -56,15 +56,18 @@ def spray_coats(case: Case, mixed: Task) -> tuple[Task, ...]:
     due_min = from_min(case) + within_min(case)
     mixed_link = Link(task_id=mixed.id, max_gap_min=round(2 * figures["mix_ahead"]))
     after = (mixed_link, *links(lay_there))
+    begins_min = mixed.due_min
     tasks: list[Task] = []
     for coat in range(1, coats_wanted(case) + 1):
         latest_min = due_min + coat * LATEST_AFTER_DUE_MIN
         parts = _parts(case, lifting=coat == 1)
-        tasks += _coat(case, coat, parts, Window(start_min, due_min, latest_min), after)
+        when = Window(start_min, due_min, latest_min)
+        tasks += _coat(case, coat, parts, when, begins_min, after)
         after = (
             Link(task_id=tasks[-1].id, min_gap_min=gap_min, max_gap_min=gap_most_min),
         )
         start_min = end_min(tasks[-1]) + gap_min
+        begins_min = tasks[-1].due_min + gap_min
         due_min = tasks[-1].due_min + gap_most_min + parts[0].duration_min
     return tuple(tasks)
 
@@ -92,6 +95,7 @@ def _coat(
     coat: int,
     parts: tuple[Labour, ...],
     when: Window,
+    begins_min: int,
     after: tuple[Link, ...],
 ) -> tuple[Task, ...]:
     """Spray one coat, the first of them 1; at a change it takes the cover's place."""
@@ -128,6 +132,7 @@ def _coat(
         effect_before="protect",
         covers=seals and stage is None,
         kept_share=0 if stage else 1 / coats,
+        begins_min=begins_min,
         after=after,
     )
 

@@ -41,6 +41,7 @@ def commission(
         Window(start_min, due_min, due_min + LATEST_AFTER_DUE_MIN),
         replace(work, duration_min=needs_min),
         effect="seal",
+        begins_min=laid.due_min if laid else 0,
         after=links(laid),
     )
 

@@ -94,6 +94,7 @@ def _soak(case: Case, laid: Task) -> tuple[Task, ...]:
             ),
             work,
             effect="wet",
+            begins_min=laid.due_min,
             after=(Link(task_id=laid.id, max_gap_min=gap_min),),
             materials=water_brought(work),
         ),

@@ -12,6 +12,8 @@ Worked out by hand. Minutes from Monday 06:00; night is 20:00 to 06:00, 840 to 1
 * Covers are laid, changed and lifted by as many as it takes to do that in 60 min. What
   all four need longer for goes in equal strips of 60 min at most. All may begin as soon
   as the first; those that nobody is left for are due when they can be done in turn.
+* Nothing is due before anybody could have done it: a shift is there 3 min after it
+  begins, works on for an hour by day (to 720) and breaks from 360 to 390.
 * A cover is due 60 min after the surface is ready, and too late three days (4320) on.
 * Covers come off on the first worked morning that ends an hour after curing: Friday,
   5760 to 6000; late a day after curing, 4620 + 1440 = 6060; too late three days on.
@@ -71,14 +73,17 @@ def soak(on_min: int) -> Row:
     return ("soak", on_min, 540 + 30 + 28, 4860 + 4320, 1)
 
 
-def strips(name: str, count: int, takes_min: int, *row: int) -> tuple[Row, ...]:
-    """So many strips of one job, in turn by all who are there."""
+def strips(
+    name: str, count: int, takes_min: int, *row: int, there_min: int = 0
+) -> tuple[Row, ...]:
+    """So many strips of one job, in turn by all who are there, from a minute on."""
     earliest_min, due_min, latest_min, people = row
+    begun_min = max(earliest_min, there_min)
     return tuple(
         (
             f"{name}-{n}",
             earliest_min,
-            max(due_min, earliest_min + n * takes_min),
+            max(due_min, begun_min + n * takes_min),
             latest_min,
             people,
         )
@@ -146,8 +151,10 @@ TOPS: dict[MethodKey, list[Row]] = {
         *FOG_660,
         # Bears people at 660. Three are the fewest, so the four; 67.5 + 6 is too long:
         # two strips of 45 / 20 / 4 = 33.8, 34 + 6 = 40.
-        *strips("lay", 2, 40, 660, 720, 720 + 4320, 4),
-        ("soak", 700, 740 + 30 + 33, 5040 + 4320, 1),  # 90 / 200 = 27, 33 with set-up
+        # The second would end at 740, and they go home at 720: on Tuesday, 1503 + 40.
+        ("lay-1", 660, 720, 720 + 4320, 4),
+        ("lay-2", 660, 1543, 720 + 4320, 4),
+        ("soak", 700, 1543 + 30 + 33, 5040 + 4320, 1),  # 90 / 200 = 27, 33 with set-up
         ("rewet", 700, 4620, 4620, 1),
         *LOOKS,
         ("remove", 5760, 6060, UNTIL, 4),  # 216 / 3 = 72 is too long; 54 + 6 by four
@@ -156,8 +163,11 @@ TOPS: dict[MethodKey, list[Row]] = {
         HOLD,
         *FOG_660,
         # 45 / 12 / 4 = 56.3, 57 + 6 is too long; a third is 37.5, 38 + 6 = 44 by all.
-        *strips("lay", 3, 44, 660, 720, 720 + 4320, 4),
-        ("soak", 704, 792 + 30 + 29, 5040 + 4320, 1),  # 450 L / 20 = 22.5, 23 + 6
+        # One ends at 704; the others on Tuesday, 1503 + 44 and + 88.
+        ("lay-1", 660, 720, 720 + 4320, 4),
+        ("lay-2", 660, 1547, 720 + 4320, 4),
+        ("lay-3", 660, 1591, 720 + 4320, 4),
+        ("soak", 704, 1591 + 30 + 29, 5040 + 4320, 1),  # 450 L / 20 = 22.5, 23 + 6
         ("rewet", 704, 4620, 4620, 1),
         *LOOKS,
         *strips("remove", 3, 44, 5760, 6060, UNTIL, 4),  # as laying it
@@ -246,13 +256,15 @@ TOPS: dict[MethodKey, list[Row]] = {
             (f"reading/{14 + i}", 1500 + 60 * i, 1560 + 60 * i, 1560 + 60 * i, 1)
             for i in range(5)
         ),
-        ("steam-off", 1440, 1500, 1560, 1),
+        ("steam-off", 1440, 1500 + 3 + 15, 1560, 1),  # whoever does it comes at 1500
         # Half of Tuesday's day shift is the enclosure's, the first of two covers.
         ("look/2027-05-03-night", 960, 1425, 1425, 1),
         ("look/2027-05-04-day", 1515, 1800, 1800, 1),
         # Off at 30 and on at 25, an hour either side of 1800: 396 / 4 = 99 is too long;
         # a half is 49.5, 50 + 6 = 56.
-        *strips("change-1/lay", 2, 56, 1740, 1860, 1860 + 2880, 4),
+        # One ends at 1796, the next does not before the break, 1800 to 1830.
+        ("change-1/lay-1", 1740, 1860, 1860 + 2880, 4),
+        ("change-1/lay-2", 1740, 1830 + 56, 1860 + 2880, 4),
         ("change-1/rewet", 1796, 4620, 4620, 2),
         ("change-1/look/2027-05-04-night", 2400, 2865, 2865, 1),
         ("change-1/look/2027-05-05-day", 2955, 3540, 3540, 1),

@@ -46,10 +46,47 @@ def test_laying() -> None:
 
 
 def test_a_strip_is_due_when_it_would_be_on_if_begun_at_once() -> None:
-    """2400 m² in no more than eight strips: 300 / 30 / 4 = 150 min and 6, in turn."""
+    """2400 m² in no more than eight strips: 300 / 30 / 4 = 150 min and 6, in turn.
+
+    One ends on Monday, at 480 + 156; another would at 792, and they go home at 720. On
+    Tuesday they are there at 1503: one ends at 1659, before the break of 1800 to 1830,
+    two more at 1986 and 2142, 18 min before they go home. So on Wednesday, from 2943,
+    and Thursday: all of them eight.
+    """
     strips = duties(work_of(site_input(pour(area_m2=2400))))
     laid = [t for n, t in strips.items() if n.startswith("lay-")]
-    assert [t.due_min for t in laid] == [480 + n * 156 for n in range(1, 9)]
+    tuesday = [1503 + 156, 1830 + 156, 1830 + 312]
+    following = [minute + 1440 for minute in tuesday]
+    assert [t.due_min for t in laid] == [480 + 156, *tuesday, *following, 4383 + 156]
+
+
+def test_what_is_due_in_a_break_is_due_after_it() -> None:
+    """Placed by 11:30 local, minute 330: three hours earlier, it takes a cover at 330.
+
+    Strips of 56 min: they break from 360 to 390. In turn 390 + 56 = 446, and so on; the
+    soak of 42 min is due half an hour after the last, at 558 + 30 + 42.
+    """
+    early = pour(placing_starts_at=hour(-2), placing_ends_at=hour(2.5))
+    named = duties(work_of(site_input(early)))
+    strips = [named[f"lay-{n}"] for n in (1, 2, 3)]
+    assert [lay.earliest_min for lay in strips] == [330] * 3
+    assert [lay.due_min for lay in strips] == [446, 502, 558]
+    assert named["soak"].due_min == 630
+
+
+def test_what_nobody_can_do_is_due_when_the_rule_says() -> None:
+    """With people on call alone it is as if somebody were there all the time.
+
+    Strips of 50 m² by two of the pair, 56 min; two at a time of the four: 480 + 3 × 56.
+    """
+    given = site_input(pour())
+    nobody = [
+        crew.model_copy(update={"shifts": ("call",)}) for crew in given.site.crews
+    ]
+    where = given.site.model_copy(update={"crews": tuple(nobody)})
+    named = duties(work_of(given.model_copy(update={"site": where})))
+    laid = [t for n, t in named.items() if n.startswith("lay-")]
+    assert [t.due_min for t in laid] == [540, 540, 592, 592, 648, 648]
 
 
 def test_a_small_surface_is_due_within_the_profiles_hour() -> None:

@@ -2,8 +2,10 @@
 
 from datetime import timedelta
 
+import pytest
+
 from models.files.inputs.pairs import all_in_pairs
-from models.records import Horizon
+from models.records import BusyStretch, Horizon, Stretch
 from scheduler.methods.resources.gangs import Gangs
 from scheduler.methods.resources.shifts import crew_shifts
 from tests.builders import MONDAY, site
@@ -64,3 +66,56 @@ def test_call_outs_count_only_where_nobody_is_on_shift() -> None:
     """On call 06:00 to 22:00 at the weekend, with a break every six hours."""
     called = tuple(s for s in GANGS.shifts if s.kind == "on_call")
     assert Gangs(site().teams, called).longest_stretch_min("labourer") == 360
+
+
+def soonest(from_min: int, takes_min: int, people: int = 2, zone: str = "A") -> int:
+    walks = {("A", "A"): 3, ("A", "B"): 5}
+    gangs = Gangs(site().teams, GANGS.shifts, walks_min=walks)
+    found = gangs.soonest_end_min("labourer", people, zone, from_min, takes_min)
+    assert found is not None
+    return found
+
+
+@pytest.mark.parametrize(
+    ("from_min", "takes_min", "people", "end_min"),
+    [
+        (100, 60, 4, 160),
+        (320, 40, 4, 360),  # just before the break, 360 to 390
+        (321, 40, 4, 430),  # a minute too late: after it
+        (0, 60, 4, 123),  # from 60 on, and 3 min to walk
+        (680, 40, 4, 720),  # into the hour of overtime
+        (681, 40, 4, 1500 + 3 + 40),  # then on Tuesday
+        (681, 40, 2, 960 + 3 + 40),  # a pair of the night can
+    ],
+)
+def test_the_soonest_end_lies_where_people_work(
+    from_min: int, takes_min: int, people: int, end_min: int
+) -> None:
+    assert soonest(from_min, takes_min, people) == end_min
+
+
+def test_the_soonest_end_waits_for_other_zones_bans_and_other_work() -> None:
+    assert soonest(0, 60, 4, "B") == 60 + 5 + 60
+    banned = Gangs(site().teams, GANGS.shifts, (Stretch(from_min=100, until_min=300),))
+    # 300 to 360 is the hour between ban and break
+    assert banned.soonest_end_min("labourer", 4, "A", 90, 60) == 360
+    assert banned.soonest_end_min("labourer", 4, "A", 90, 61) == 390 + 61
+    own = tuple(
+        shift.model_copy(
+            update={"busy": (BusyStretch(from_min=0, until_min=1000, doing="placing"),)}
+        )
+        for shift in GANGS.shifts
+        if shift.kind == "shift"
+    )
+    busy = Gangs(site().teams, own)
+    assert busy.soonest_end_min("labourer", 2, "A", 90, 60) == 1000 + 60
+
+
+def test_what_takes_longer_than_anybody_works_has_no_end() -> None:
+    # 8 h of the night are the longest; no walks are known here
+    assert GANGS.soonest_end_min("labourer", 2, "A", 0, 480) == 1440
+    assert GANGS.soonest_end_min("labourer", 2, "A", 0, 481) is None
+    assert GANGS.soonest_end_min("labourer", 5, "A", 0, 10) is None
+    on_call = tuple(shift for shift in GANGS.shifts if shift.kind == "on_call")
+    called = Gangs(site().teams, on_call)
+    assert called.soonest_end_min("labourer", 2, "A", 0, 10) is None
