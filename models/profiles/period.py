@@ -186,6 +186,38 @@ def _damp(temperature_c: Floats, placed_step: int, credited: Flags | None) -> Fl
     return damp if credited is None else damp & credited
 
 
+def earned_fraction(
+    profile: Profile,
+    row: Criterion,
+    mix: Mix,
+    surface: Surface,
+    *,
+    step_min: int,
+    placed_step: int,
+    surface_temperature_c: Floats,
+    strength_fraction: Floats,
+    credited: Flags | None = None,
+) -> Floats:
+    """Share of one criterion that is met by the end of each step; above 1, all of it.
+
+    Parameters are those of :func:`curing_end`.
+
+    Returns
+    -------
+    array (steps,)
+        0 before placing. [-]
+    """
+    share = np.zeros(surface_temperature_c.size)
+    after = slice(min(max(placed_step, 0), share.size), None)
+    if isinstance(row, StrengthRow):
+        share[after] = strength_fraction[after] / _wanted(row, mix)
+        return share
+    damp = _damp(surface_temperature_c, placed_step, credited)[after]
+    pace = _pace(profile, row, mix, surface, surface_temperature_c[after]) * damp
+    share[after] = np.cumsum(pace) * (step_min / 1440)
+    return share
+
+
 def curing_end(
     profile: Profile,
     mix: Mix,
@@ -231,19 +263,15 @@ def curing_end(
     if not rows:
         return CuringEnd(None, f"{profile.title} gives no period for this surface")
     steps = surface_temperature_c.size
-    damp = _damp(surface_temperature_c, placed_step, credited)
-    start = min(max(placed_step, 0), steps)
-    warm = surface_temperature_c[start:]
-    step_days = step_min / 1440
 
     def reached(row: Criterion) -> int | None:
-        if isinstance(row, StrengthRow):
-            strong = np.flatnonzero(strength_fraction[start:] >= _wanted(row, mix))
-            return start + int(strong[0]) + 1 if strong.size else None
-        pace = _pace(profile, row, mix, surface, warm) * damp[start:]
-        earned = np.cumsum(pace) * step_days
-        done = int(np.searchsorted(earned, 1 - _ROUNDING))
-        return start + done + 1 if done < earned.size else None
+        share = earned_fraction(
+            profile, row, mix, surface, step_min=step_min, placed_step=placed_step,
+            surface_temperature_c=surface_temperature_c,
+            strength_fraction=strength_fraction, credited=credited,
+        )  # fmt: skip
+        done = np.flatnonzero(share >= 1 - _ROUNDING)
+        return int(done[0]) + 1 if done.size else None
 
     found = [(reached(row), row) for row in rows]
     beyond = steps + 1  # later than any step, so that the unreached sort last
@@ -251,7 +279,7 @@ def curing_end(
         step, row = max(found, key=lambda pair: pair[0] or beyond)
     else:
         step, row = min(found, key=lambda pair: pair[0] or beyond)
-    words = _words(row, mix)
+    words = criterion_words(row, mix)
     if profile.minimum_h:
         hours = credited_h(
             profile, mix, surface, step_min=step_min, placed_step=placed_step,
@@ -276,7 +304,7 @@ def _wanted(row: StrengthRow, mix: Mix) -> float:
     return (row.strength_mpa or 0) / mix.strength_mpa
 
 
-def _words(row: Criterion, mix: Mix) -> str:
+def criterion_words(row: Criterion, mix: Mix) -> str:
     """Say a criterion as people on a site do, with its clause."""
     if isinstance(row, DaysRow):
         text = f"{row.days:g} day{'' if row.days == 1 else 's'}"

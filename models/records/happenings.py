@@ -197,12 +197,16 @@ class Signed(Record):
         Who signs, and as what.
     record_digest : str
         SHA-256 of the record's text, in hexadecimal digits.
+    record : str
+        That text: what was signed can be shown for ever, whatever becomes of the
+        folder.
     """
 
     kind: Literal["signed"] = "signed"
     name: str = Field(min_length=1)
     role: str = ""
     record_digest: str = Field(pattern="^[0-9a-f]{64}$")
+    record: str = Field(min_length=1)
 
 
 class Withdrawn(Record):

@@ -13,6 +13,7 @@ from scheduler.cli import (
     log,
     plan,
     publish,
+    record,
     replan,
     schema,
     screen,
@@ -34,6 +35,7 @@ app.command("replan")(replan.replan)
 app.command("fleet")(fleet.fleet)
 app.command("tonight")(tonight.tonight)
 app.command("advise")(advise.advise)
+app.command("record", epilog=record.EXAMPLES)(record.record)
 app.command("schema")(schema.schema)
 
 

@@ -70,13 +70,21 @@ class SoFar:
             self._full_at(surfaces),
         )
 
-    def with_finds(self, clocked: Clocked) -> Clocked:
+    def with_finds(
+        self, clocked: Clocked, learned: tuple[LearnedCover, ...] | None = None
+    ) -> Clocked:
         """Let covers dry as they were found to: as learned, and stretch by stretch.
 
         What is learned of a kind holds for all its surfaces, and what was found of one
         stretch for that stretch.
+
+        Parameters
+        ----------
+        learned : tuple of LearnedCover or None
+            What is known already, where ``clocked`` is only a part of the site.
         """
-        learned = self.learned(clocked)
+        if learned is None:
+            learned = self.learned(clocked)
         if not learned:
             return clocked
         taught = tuple(covered_as_learned(one, learned) for one in clocked.surfaces)

@@ -77,7 +77,7 @@ def credited_ends(
     for column, surface in enumerate(surfaces):
         events = hydration.events[column]
         loss = loss_l_m2_h[:, column]
-        minutes = [*_dry_before(surface, events, grace, loss, grid, horizon)]
+        minutes = [*dry_before(surface, events, grace, loss, grid, horizon)]
         if dry is not None:
             minutes += np.flatnonzero(dry[:, column]).tolist()
         if events.curing_ends is None or not minutes:
@@ -91,7 +91,7 @@ def credited_ends(
             initial_set_h=initial_set_h(surface, events.initial_set),
             surface_temperature_c=hydration.surface_temperature_c[:, column],
             strength_fraction=hydration.strength_fraction[:, column],
-            credited=_damp(minutes, grid, horizon),
+            credited=damp_steps(minutes, grid, horizon),
         )
         ends_at = grid.at(grid.steps if end.step is None else end.step)
         planned_at = events.curing_ends.expected_at
@@ -102,7 +102,7 @@ def credited_ends(
     return put_off
 
 
-def _dry_before(
+def dry_before(
     surface: Surface,
     events: SurfaceEvents,
     grace: timedelta,
@@ -132,7 +132,7 @@ def _dry_before(
     yield from range(horizon.minute(late_at + grace), 0)
 
 
-def _damp(minutes: Sequence[int], grid: Grid, horizon: Horizon) -> Flags:
+def damp_steps(minutes: Sequence[int], grid: Grid, horizon: Horizon) -> Flags:
     """Tell the steps of the clock without a dry minute in them."""
     steps = (np.array(minutes) - horizon.minute(grid.starts_at)) // grid.step_min
     damp = np.ones(grid.steps, bool)
