@@ -1,17 +1,16 @@
 """Everything that is handed out, written as one folder or not at all."""
 
-import shutil
 from collections.abc import Callable, Iterator, Mapping
 from errno import ENOTDIR
 from os import W_OK, access
 from pathlib import Path
-from tempfile import mkdtemp
 
 from exports.board.board import page, render
 from exports.calendar.feeds import calendars
 from exports.clocks.page import clock_page
 from exports.entries import entries
 from exports.handed import Handed, draft
+from exports.in_place import beside, put_in_place
 from exports.sheets.shift_sheets import shift_sheet_files
 from exports.tables.tables import table_files
 from models.errors import InputError, Place, Problem
@@ -100,33 +99,13 @@ def unwritable(folder: Path) -> Iterator[Problem]:
 def _write(folder: Path, made: Mapping[str, bytes], ready: Callable[[], None]) -> None:
     if folder.exists() and not folder.is_dir():
         raise NotADirectoryError(ENOTDIR, "a file of that name")
-    folder.parent.mkdir(parents=True, exist_ok=True)
-    fresh = Path(mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
-    try:
-        fresh.chmod(0o755)  # mkdtemp's own is for its maker alone
+    with beside(folder) as fresh:
         for name, content in made.items():
             path = fresh / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_bytes(content)
         ready()
-        _swap(fresh, folder)
-    finally:
-        shutil.rmtree(fresh, ignore_errors=True)
-
-
-def _swap(fresh: Path, folder: Path) -> None:
-    """Put one folder in the place of another; on any fault the other stays."""
-    if not folder.exists():
-        fresh.rename(folder)
-        return
-    earlier = fresh.with_name(fresh.name + "-earlier")
-    folder.rename(earlier)
-    try:
-        fresh.rename(folder)
-    except BaseException:  # an interrupt, too
-        earlier.rename(folder)
-        raise
-    shutil.rmtree(earlier, ignore_errors=True)
+        put_in_place(fresh, folder)
 
 
 def _contents(

@@ -241,7 +241,7 @@ def test_a_fault_between_ledger_and_files_is_finished_by_publishing_again(
 
     at = roster(site).horizon.starts_at
     with open_sqlite(site / FILE_NAME) as store, monkeypatch.context() as broken:
-        broken.setattr(out_folder, "_swap", gone)
+        broken.setattr(out_folder, "put_in_place", gone)
         with pytest.raises(KeyboardInterrupt):
             publish(site, store, at, some_ids())
     assert texts(site) == texts(drafted)  # one issue throughout: still the draft

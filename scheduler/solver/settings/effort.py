@@ -45,6 +45,6 @@ class EffortSettings:
     work_per_second: float = 0.6
     afterwards_factor: float = 2.5
     resumed_share: float = 0.3
-    replanned_share: float = 0.3
+    replanned_share: float = 0.15
     helper_from_work: float = 0.5
     helper_patience_s: float = 5.0
