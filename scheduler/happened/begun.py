@@ -105,14 +105,16 @@ def _from_then_on(
         if (task.id in done or _cut_of(task) in begun_jobs) and task.id != rewet_id
     ]
     cut = {task.id for task in as_cut}
-    followed = {link.task_id for task in work.tasks for link in task.after}
+    named = {link.task_id for task in work.tasks for link in task.after}
+    for need in work.cover_needs:
+        named |= {need.soaked_by or "", need.checked_by or ""}
     left = [
         task
         for task in work.tasks
         if task.id not in cut
         and _cut_of(task) not in begun_jobs
         and (
-            task.id in followed
+            task.id in named
             or (task.id in missed and task.id in known)
             or task.latest_min - task.duration_min >= until_min
         )

@@ -1,11 +1,12 @@
 """The output folder is replaced whole or stays as it was."""
 
+import os
 from errno import ENOSPC
 from pathlib import Path
 
 import pytest
 
-from exports import out_folder
+from exports import in_place, out_folder
 from exports.out_folder import write_out
 from models.errors import InputError
 from models.records import DryingHistory, HydrationHistory
@@ -53,6 +54,7 @@ def test_a_fault_at_the_last_moment_leaves_the_earlier_output(
         return rename(self, target)
 
     with monkeypatch.context() as patched:
+        patched.setattr(in_place, "_exchanged", lambda *_: False)
         patched.setattr(Path, "rename", breaking)
         with pytest.raises(told):
             write(out, monkeypatch, one=b"new")
@@ -83,3 +85,32 @@ def test_a_disk_without_room_is_told_in_one_line(
     ):
         write(tmp_path / "out", monkeypatch, one=b"1")
     assert list(tmp_path.iterdir()) == []
+
+
+def test_where_folders_can_be_exchanged_there_is_always_one(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path / "out"
+    write(out, monkeypatch, one=b"1")
+    if not in_place._exchanged(out, out):
+        pytest.skip("this system or disk exchanges no folders")
+
+    def refuse(*_: object) -> None:
+        raise AssertionError("a rename leaves a moment without the folder")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Path, "rename", refuse)
+        write(out, monkeypatch, one=b"new")
+    assert (out / "one").read_bytes() == b"new"
+    assert [p.name for p in tmp_path.iterdir()] == ["out"]
+
+
+def test_what_a_killed_run_left_is_cleared_by_a_later_one(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    left, fresh = tmp_path / ".out-killed", tmp_path / ".out-at-work"
+    left.mkdir()
+    fresh.mkdir()
+    os.utime(left, (0, 0))
+    write(tmp_path / "out", monkeypatch, one=b"1")
+    assert sorted(p.name for p in tmp_path.iterdir()) == [".out-at-work", "out"]
