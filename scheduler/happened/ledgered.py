@@ -56,6 +56,7 @@ def so_far_of(
         place_of={name: place for name, place in places if place is not None},
         issue_number=issue.number,
         entries_up_to=max((one.number for one in written), default=0),
+        taken_up=issue.entries_up_to,
         published_at=issue.published_at,
     )
 

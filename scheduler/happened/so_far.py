@@ -33,6 +33,8 @@ class SoFar:
         Identity of a visit -> its id in the issue's roster.
     issue_number, entries_up_to : int
         Of the issue, and of the last entry in the ledger.
+    taken_up : int
+        Number of the last entry that the issue was planned with.
     published_at : datetime or None
         When the issue came out.
     """
@@ -43,12 +45,13 @@ class SoFar:
     place_of: Mapping[str, str] = field(default_factory=dict)
     issue_number: int = 0
     entries_up_to: int = 0
+    taken_up: int = 0
     published_at: datetime | None = None
 
     @property
     def seen(self) -> tuple[SeenVisit, ...]:
         """Give the issue's visits as they happened."""
-        return as_happened(self.issue, self.entries, self.place_of)
+        return as_happened(self.issue, self.entries, self.place_of, self.taken_up)
 
     def facts(self, site_input: SiteInput) -> SiteInput:
         """Put what happened in the place of what the folder planned."""

@@ -35,7 +35,10 @@ class SeenVisit:
 
 
 def as_happened(
-    roster: Roster, entries: Sequence[Entry], place_of: Mapping[str, str]
+    roster: Roster,
+    entries: Sequence[Entry],
+    place_of: Mapping[str, str],
+    taken_up: int = 0,
 ) -> tuple[SeenVisit, ...]:
     """Give every visit of a roster with what was written of it.
 
@@ -48,6 +51,9 @@ def as_happened(
     place_of : mapping
         Identity -> visit id in that roster. Entries name visits by identity where
         they can; a visit id of an older issue may be another visit's now.
+    taken_up : int
+        Number of the last entry that the roster was planned with: the work that
+        nobody had planned until then stands in it.
 
     Returns
     -------
@@ -60,14 +66,15 @@ def as_happened(
     unplanned: list[Entry] = []
     for entry in entries:
         values = entry.values
-        if isinstance(values, Found) and values.litres_l:
+        new = entry.number > taken_up
+        if isinstance(values, Found) and values.litres_l and new:
             unplanned.append(entry)
         if not isinstance(values, WorkStarted | WorkDone | WorkFailed):
             continue
         visit_id = place_of.get(values.identity_id, values.visit_id)
         if visit_id in by_id:
             told[visit_id] = entry
-        elif not isinstance(values, WorkFailed):
+        elif not isinstance(values, WorkFailed) and new:
             unplanned.append(entry)
     seen = [
         SeenVisit(_at_its_time(visit, told.get(visit.id)), told.get(visit.id))

@@ -54,6 +54,11 @@ def test_a_wetting_nobody_had_planned_is_one_more() -> None:
     assert starts(only_seen) == starts()
 
 
+def test_what_the_roster_was_planned_with_is_in_it_already() -> None:
+    seen = as_happened(HELD, [done(3, 20.5)], {}, taken_up=3)
+    assert [one.visit.id for one in seen] == ["S/look", "S/rewet/1"]
+
+
 def test_work_that_failed_is_not_done() -> None:
     failed = entry(1, "S", 3, WorkFailed(work="inspect", visit_id="S/look"))
     seen = as_happened(HELD, [failed], {})
