@@ -9,13 +9,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from models.records import Floats, Task
+from models.records import Floats, SurfaceWork, Task
 from scheduler.estimates.diary import Booking, Diary
 from scheduler.estimates.wetness import Wetness, before
 
 
 def book_chain(diary: Diary, wetness: Wetness, tasks: Sequence[Task]) -> None:
-    """Book everything but fog, inspections and offers, in the order of the chain.
+    """Book all but fog, soaking ahead, inspections and offers, in the chain's order.
 
     Once something lies there, what follows is no longer waited for on a bare surface.
     """
@@ -23,7 +23,7 @@ def book_chain(diary: Diary, wetness: Wetness, tasks: Sequence[Task]) -> None:
     waiting = _waiting_cost(wetness, stints)
     bare = before(np.where(wetness.bare, wetness.bare_weight, 0.0))
     for task in tasks:
-        if task.facts.inspects or task.kind in ("fog", "rewet"):
+        if task.facts.inspects or task.kind in ("fog", "rewet", "soak_ahead"):
             continue
         if not task.protects:
             _book(diary, task, _crowding_cost(diary, task, stints))
@@ -46,6 +46,28 @@ def book_fog(
             spares = bare[min(end, covered_min)] - bare[start]
             if price < spares * task.share_fraction:
                 diary.book(task, start)
+
+
+def book_soaking(diary: Diary, surface: SurfaceWork) -> None:
+    """Book the visits that put covers into water, as late as costs no more.
+
+    None for what was in water before the plan; one that nobody can make in time is left
+    to the rest of the site, whose covers may come wet.
+    """
+    begun = {booking.task.id: booking.start_min for booking in diary.bookings}
+    tasks = {task.id: task for task in surface.tasks}
+    for need in surface.cover_needs:
+        laid_min = begun.get(need.laid_by or "", 0)
+        if need.soaked_by is None or laid_min < max(1, need.in_water_until_min):
+            continue
+        task = tasks[need.soaked_by]
+        first = max(0, task.earliest_min)
+        last = laid_min - need.soak_lead_min - task.duration_min
+        if first > last:
+            continue
+        prices = diary.prices(task, first, last)
+        if np.isfinite(prices).any():
+            diary.book(task, last - int(np.argmin(prices[::-1])))
 
 
 def book_inspections(diary: Diary, tasks: Iterable[Task]) -> None:

@@ -16,6 +16,7 @@ from scheduler.estimates.duties import (
     book_chain,
     book_fog,
     book_inspections,
+    book_soaking,
     is_met,
     late_costs,
 )
@@ -128,6 +129,7 @@ def _booked(
     if covered_min is not None:
         book_rewets(diary, wetness, covered_min, dark)
         book_offers(diary, wetness, covered_min)
+    book_soaking(diary, surface)
     book_inspections(diary, surface.tasks)
     return _counted(work, surface, wetness, diary, covered_min, dark)
 

@@ -4,6 +4,7 @@ import pytest
 
 from models.records import (
     AutomaticFlow,
+    CoverNeed,
     CrewShift,
     Link,
     Stretch,
@@ -283,3 +284,18 @@ def test_whoever_wets_a_cover_has_inspected_it(
     assert starts(found, "look") == looks
     assert found.cost_by_part["missed"] == sum(t.missed_cost for t in found.missed)
     assert found.cost_by_part["missed"] == missed
+
+
+def test_covers_are_put_into_water_as_late_as_is_in_time_for_their_laying() -> None:
+    soak = task("soak", kind="soak_ahead", duration_min=20)
+    # Laid at 800, after the shift: on Tuesday at 1505; two hours in water before that.
+    for until, put_in in ((0, [640]), (1506, [])):
+        need = CoverNeed(
+            kind="burlap_double", area_m2=100, laid_by=lay().id, soak_lead_min=120,
+            soaked_by=soak.id, in_water_until_min=until,
+        )  # fmt: skip
+        late = lay(earliest_min=800, due_min=1000)
+        found = run(surface_work(soak, late, cover_needs=(need,)))
+        assert starts(found, "lay") == [1505]
+        # The shift ends at 660; overtime would cost more.
+        assert starts(found, "soak") == put_in
