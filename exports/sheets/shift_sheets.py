@@ -106,8 +106,11 @@ class _Desk:
     def is_in(self, entry: Entry, shift: ShiftTrace) -> bool:
         """Whether a visit is on the sheet.
 
-        A party's holds its whole gang's too, a gang's that of its default pairs.
+        A party's holds its whole gang's too, a gang's that of its default pairs. What
+        happened out of anybody's hours is on none.
         """
+        if not entry.shift_id:
+            return False
         if entry.shift_id in (shift.shift_id, shift.part_of):
             return True
         pair = self.crews[entry.crew_id].by_default

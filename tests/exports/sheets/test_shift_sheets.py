@@ -1,6 +1,7 @@
 """What stands on a shift sheet."""
 
 import re
+from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 
 from exports.entries import entries
@@ -271,6 +272,18 @@ def test_overtime_of_the_shift_itself_does_not_come_after_it() -> None:
     sheet = dict(shift_sheets(site, roster, report, [late], None, DRAFT))
     assert sheet["2027-05-03-0700-red"].coming == ()
     assert len(sheet["2027-05-03-0700-red"].pages[0].rows) == 1
+
+
+def test_what_happened_out_of_hours_is_on_no_sheet() -> None:
+    site, roster, report = small_site(), small_roster(), small_report()
+    first, *others = entries(site, roster, report)
+    out = first.model_copy(update={"shift_id": ""})
+
+    def rows(words: Sequence[Entry]) -> int:
+        made = shift_sheets(site, roster, report, words, None, DRAFT)
+        return sum(len(page.rows) for _, sheet in made for page in sheet.pages)
+
+    assert rows([out, *others]) == rows([first, *others]) - 1
 
 
 def with_call(visits: tuple[Entry, ...]) -> list[str]:
