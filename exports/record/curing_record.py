@@ -114,6 +114,8 @@ class CuringRecord(Record):
         Whether curing is over, and by what.
     is_over : bool
         The same, for whoever signs.
+    not_met : tuple of str
+        Lines: what the rule asks and did not get; the most dangerous of all.
     missing : tuple of str
         What a signature has to do without.
     notes : tuple of str
@@ -133,6 +135,7 @@ class CuringRecord(Record):
     facts: tuple[Fact, ...]
     sections: tuple[Section, ...]
     course: Course
+    not_met: tuple[str, ...] = ()
     missing: tuple[str, ...]
     notes: tuple[str, ...]
 

@@ -20,6 +20,7 @@ def record_csv(signed: SignedRecord) -> bytes:
         ("Record", "", "Digest", signed.digest),
     ]
     rows += [("Amended after signing", "bad", line) for line in signed.amended]
+    rows += [("Not met", "bad", line) for line in record.not_met]
     rows += [("Missing for sign-off", "open", line) for line in record.missing]
     rows += [("Surface", "", f.name, f.value, f.source) for f in record.facts]
     for section in record.sections:

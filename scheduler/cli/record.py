@@ -171,6 +171,7 @@ def _facts(signed: SignedRecord) -> dict[str, Any]:
         "surface": made.surface_id,
         "verdict": made.verdict,
         "is_over": made.is_over,
+        "not_met": list(made.not_met),
         "missing": list(made.missing),
         "digest": signed.digest,
         "signatures": [one.model_dump() for one in signed.signatures],
@@ -183,6 +184,8 @@ def _tell(signed: SignedRecord) -> None:
     screen.say(f"{made.surface_id}: {made.verdict}", "bold")
     for line in signed.amended:
         screen.say(f"  amended after signing: {line}")
+    for line in made.not_met:
+        screen.say(f"  not met: {line}")
     for line in made.missing:
         screen.say(f"  missing: {line}")
     for one in signed.signatures:

@@ -55,9 +55,19 @@ def record_of(life: Life) -> CuringRecord:
         facts=tuple(_facts(life, words)),
         sections=sections,
         course=course_of(life, words),
+        not_met=tuple(_not_met(sections)),
         missing=missing,
         notes=tuple(_notes(life)),
     )
+
+
+def _not_met(sections: tuple[Section, ...]) -> Iterator[str]:
+    """Bring to the head what a rule or a specification did not get."""
+    for section in sections:
+        for row in section.rows:
+            if row.cells[-1] in ("NOT met", "foreseen"):
+                state = "foreseen: " if row.cells[-1] == "foreseen" else ""
+                yield f"{row.cells[0].removesuffix('.')}: {state}{row.cells[1]}"
 
 
 def verdict(life: Life, words: Words) -> str:

@@ -205,7 +205,7 @@ def _looks(life: Life) -> Iterator[Row]:
         f"Looked at {count} time{'s'[: count != 1]} a shift "
         f"({profile.said_by('inspections_per_shift')}); whoever wets it looks too."
     )
-    proof = f"{done} of {len(looks)} planned looks written"
+    proof = f"{done} written of {counted(len(looks), 'planned look')}"
     if failed:
         proof += f", {failed} NOT done"
     state = NOT_MET if failed else MET if done == len(looks) else UNKNOWN

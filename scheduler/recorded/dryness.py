@@ -1,6 +1,6 @@
 """Dry gaps by the clock, and those that somebody found though the clock has none."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 
 from models.records import Gap
@@ -27,15 +27,16 @@ def dry_gaps(
     until : datetime
         A surface that nobody wets stays dry until then.
     """
-    gaps = list(by_clock)
+    gaps = sorted(by_clock, key=lambda gap: gap.starts_at)
     for at in found_dry:
         ends_at = next((one for one in wettings if one > at), until)
-        if ends_at > at:
-            gaps.append(
-                Gap(surface_id=surface_id, starts_at=at, ends_at=ends_at, covered=True)
+        for starts, ends in [*_beside(gaps, at, ends_at)]:
+            made = Gap(
+                surface_id=surface_id, starts_at=starts, ends_at=ends, covered=True
             )
+            gaps.append(made)
     joined: list[Gap] = []
-    for gap in sorted(gaps, key=lambda one: (one.starts_at, one.covered)):
+    for gap in sorted(gaps, key=lambda gap: gap.starts_at):
         last = joined[-1] if joined else None
         if last and last.covered == gap.covered and gap.starts_at <= last.ends_at:
             ends = max(last.ends_at, gap.ends_at)
@@ -43,3 +44,20 @@ def dry_gaps(
         else:
             joined.append(gap)
     return tuple(joined)
+
+
+def _beside(
+    gaps: Iterable[Gap], starts_at: datetime, ends_at: datetime
+) -> Iterator[tuple[datetime, datetime]]:
+    """Yield the parts of a stretch that are in no gap."""
+    at = starts_at
+    for gap in sorted(gaps, key=lambda gap: gap.starts_at):
+        if gap.ends_at <= at:
+            continue
+        if gap.starts_at >= ends_at:
+            break
+        if gap.starts_at > at:
+            yield at, gap.starts_at
+        at = gap.ends_at
+    if at < ends_at:
+        yield at, ends_at

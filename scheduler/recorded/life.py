@@ -79,6 +79,12 @@ class Book:
         """Rosters by the number of their issue."""
         return {issue.number: roster_of(issue) for issue in self.issues}
 
+    def counted_at(self, at: datetime) -> tuple[int, Roster]:
+        """Give the issue that counted at an instant, the first one before it."""
+        begun = [one.number for one in self.issues if one.published_at <= at]
+        number = begun[-1] if begun else self.issues[0].number
+        return number, self.rosters[number]
+
     @property
     def surfaces(self) -> tuple[str, ...]:
         """Ids of the surfaces that the newest issue has, in its order."""
@@ -355,7 +361,8 @@ class Life:
     def found_at(self, entry: Entry) -> datetime:
         """Say when somebody looked: before the work, where it was work."""
         for one in self.so_far.seen:
-            if one.entry is not None and one.entry.number == entry.number:
+            number = None if one.entry is None else one.entry.number
+            if number == entry.number and entry.kind != "found":
                 return one.visit.starts_at
         return entry.happened_at
 

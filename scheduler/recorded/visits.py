@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 from exports.record.curing_record import Row, Section
 from exports.text import one_line
-from models.quantities import show_share
 from models.records import (
     TASK_KINDS,
     Condition,
@@ -17,8 +16,11 @@ from models.records import (
 from scheduler.happened.conditions import conditions
 from scheduler.happened.visits import SeenVisit
 from scheduler.recorded.life import Life
-from scheduler.recorded.water import share_then
+from scheduler.recorded.water import water_then
 from scheduler.recorded.words import NOBODY, UNKNOWN, Words
+
+#: Conditions that nobody may pass over.
+_BAD = ("dry", "frozen")
 
 
 def visits_section(life: Life, words: Words) -> Section:
@@ -37,10 +39,11 @@ def visits_section(life: Life, words: Words) -> Section:
 def _visit(life: Life, words: Words, one: SeenVisit) -> Row:
     planned_at = life.planned_start(one)
     planned = words.when(planned_at) if planned_at else "not planned"
-    work = life.work_words(one)
+    work, task = life.work_words(one), life.tasks.get(one.visit.task_id)
     if one.entry is None:
         if one in life.unwritten:
-            cells = (work, planned, UNKNOWN, UNKNOWN, "", NOBODY)
+            looks = task is None or task.facts.on_cover
+            cells = (work, planned, UNKNOWN, UNKNOWN if looks else "", "", NOBODY)
             return Row(cells=cells, tone="open")
         return Row(cells=(work, planned, "not due by then", "", "", NOBODY))
     values, entry = one.entry.values, one.entry
@@ -57,7 +60,6 @@ def _visit(life: Life, words: Words, one: SeenVisit) -> Row:
         done = f"ended {words.when(entry.happened_at)}"
     if isinstance(values, Found):
         done = words.when(entry.happened_at)
-    task = life.tasks.get(one.visit.task_id)
     looked = task is None or task.facts.on_cover
     found = _found(entry) if looked or _found(entry) != UNKNOWN else ""
     cells = (work, planned, done, found, _amount(entry, words), source)
@@ -116,17 +118,10 @@ def _finds(life: Life, words: Words) -> Iterator[Row]:
         for entry, condition in conditions(life.own_entries)
     ]
     for at, entry, condition in sorted(found, key=lambda one: (one[0], one[1].number)):
-        planned = share_then(life.planned_at(at), life.surface_id, at)
-        clocked = share_then(life.now, life.surface_id, at)
-        dry = condition in ("dry", "frozen") and planned is not None
-        cells = (
-            words.when(at),
-            "no water to lose" if planned is None else show_share(planned),
-            "" if clocked is None else show_share(clocked),
-            condition,
-            words.written(entry),
-        )
-        yield Row(cells=cells, tone="bad" if dry else "plain")
+        planned = water_then(life.planned_at(at), life.surface_id, at)
+        clocked = water_then(life.now, life.surface_id, at)
+        cells = (words.when(at), planned, clocked, condition, words.written(entry))
+        yield Row(cells=cells, tone="bad" if condition in _BAD else "plain")
 
 
 #: As the sheets' boxes have them.

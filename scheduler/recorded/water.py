@@ -7,7 +7,7 @@ from exports.record.curing_record import Row, Section
 from exports.reserve import phase_at, share_at
 from exports.text import one_line
 from exports.why import why_between
-from models.quantities import duration
+from models.quantities import duration, show_share
 from models.records import (
     CoversTaken,
     CrewOut,
@@ -30,13 +30,15 @@ _IN_TIME = timedelta(minutes=15)
 _HOLDS_WATER = ("covered", "ponded")
 
 
-def share_then(week: Week, surface_id: str, at: datetime) -> float | None:
-    """Share of its water that a cover had at an instant; None where it holds none."""
+def water_then(week: Week, surface_id: str, at: datetime) -> str:
+    """Say which share of its water a cover had at an instant, or why it had none."""
     trace = week.trace(surface_id)
     phase = phase_at(trace, at)
-    if not trace.held_l_m2 or phase is None or phase.kind not in _HOLDS_WATER:
-        return None
-    return share_at(trace, at)
+    if not trace.held_l_m2:
+        return "holds no water"
+    if phase is None or phase.kind not in _HOLDS_WATER:
+        return "no cover on"
+    return show_share(share_at(trace, at))
 
 
 def gaps_of(life: Life) -> list[Gap]:
@@ -90,9 +92,10 @@ def _causes(life: Life, gap: Gap, words: Words) -> Iterator[str]:
         is_out = isinstance(entry.values, WaterOut | CrewOut) and _meets(entry, gap)
         if is_out and entry.about in needed:
             yield f"{entry.about} was out ({words.written(entry)})"
+    number, roster = life.book.counted_at(gap.starts_at)
     planned = [
         known
-        for known in life.so_far.issue.gaps
+        for known in roster.gaps
         if known.surface_id == life.surface_id
         and known.starts_at < gap.ends_at
         and known.ends_at > gap.starts_at
@@ -100,7 +103,7 @@ def _causes(life: Life, gap: Gap, words: Words) -> Iterator[str]:
     ]
     for known in planned[:1]:
         why = why_between(known, gap.starts_at, gap.ends_at)
-        yield f"dry in issue {life.book.newest.number} already: {why}"
+        yield f"dry in issue {number} already: {why}"
 
 
 def _after(gap: Gap) -> datetime:

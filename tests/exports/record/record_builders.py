@@ -69,7 +69,8 @@ def record(**fields: object) -> CuringRecord:
             ),
             Section(title="Dry gaps", columns=("Dry",), widths=(1,), none="None."),
         ),
-        "course": course(), "missing": ("when placing of P1 finished",),
+        "course": course(), "not_met": ("No frost: down to −2 °C (NOT met)",),
+        "missing": ("when placing of P1 finished",),
         "notes": ("By the clock: a model.", "It never says that concrete is safe."),
     }  # fmt: skip
     return CuringRecord.model_validate(base | fields)
