@@ -55,7 +55,7 @@ def _ground(course: Course, heats: Scale) -> Iterator[str]:
     last = -_NAME_PX
     for day in course.days:
         x = _x(day.x_fraction)
-        if x - last >= _NAME_PX and x + 0.6 * _NAME_PX < _RIGHT:
+        if x - last >= _NAME_PX and x + _NAME_PX < _RIGHT:
             yield _text(x + 2, _FOOT, day.words)
             last = x
     for share, words in ((1.0, "full"), (0.5, "½"), (0.0, "dry")):
@@ -74,6 +74,9 @@ def _water(course: Course) -> Iterator[str]:
     for line in course.found:
         yield _path(line, _water_y, "#000", 1.6)
     yield from _finds(course)
+    if not course.planned and not course.found:
+        middle = (_WATER_TOP + _WATER_BOTTOM) / 2
+        yield _text((_LEFT + _RIGHT) / 2, middle, "no water held", "middle")
     for sign in course.written:
         yield _tick(sign, "#000")
     for sign in course.unwritten:

@@ -94,13 +94,19 @@ def published_so_far(folder: Path, at_words: str = "") -> SoFar | None:
         known = so_far_of(store)
     if known is None or not at_words:
         return known
-    return replace(known, at=_spoken(at_words, site.timezone, known))
-
-
-def _spoken(words: str, timezone: str, known: SoFar) -> datetime:
-    """Read a time near the last one that the ledger knows of."""
     written = (entry.written_at for entry in known.entries)
     near = max([known.published_at or known.at, *written])
+    return replace(known, at=spoken_at(at_words, site.timezone, near))
+
+
+def spoken_at(words: str, timezone: str, near: datetime) -> datetime:
+    """Read ``--at`` as people say times, near the last one that the ledger knows of.
+
+    Raises
+    ------
+    InputError
+        With what is expected instead.
+    """
     try:
         return read_spoken(words, LocalTime(timezone), near, "near")
     except ValueRefused as no:

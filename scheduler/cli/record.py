@@ -9,10 +9,9 @@ import typer
 from exports.record.curing_record import SignedRecord
 from exports.record.written import write_record
 from models.errors import InputError, Problem
-from models.files.published import read_instant
 from scheduler.cli import screen
 from scheduler.cli.arguments import Json, SiteFolder
-from scheduler.cli.ledgers import Now, ledger, ledger_if_any, now_of, site_of
+from scheduler.cli.ledgers import Now, ledger, ledger_if_any, now_of, site_of, spoken_at
 from scheduler.recorded.life import COMMAND, Book, read_book
 from scheduler.recorded.signing import Signer, open_points, signature, signed_record
 
@@ -22,7 +21,7 @@ keepdamp record SITE --open
 
 keepdamp record SITE P3-top
 
-keepdamp record SITE P3-top --at "Tue 11 May 12:00"
+keepdamp record SITE P3-top --at "Tue 12:00"
 
 keepdamp record SITE P3-top --sign "Ada Keel" --role "quality engineer"
 """
@@ -60,8 +59,8 @@ def record(
         str,
         typer.Option(
             metavar="TIME",
-            help="How far the record goes; to the newest entry if left out, to now if "
-            "it is signed.",
+            help='How far the record goes: 12:00, "Tue 12:00" or a full date. To the '
+            "newest entry if left out, to now if it is signed.",
             show_default=False,
         ),
     ] = "",
@@ -76,10 +75,10 @@ def record(
     _require_sense(surface, sign, role, open_=open_, with_gaps=with_gaps)
     site_input = site_of(site)
     timezone = site_input.site.timezone
-    until = read_instant(at, timezone, "--at") if at else None
     with ExitStack() as stack:
         store = ledger_if_any(site, site_input.site.name)
         book = read_book(site_input, store and stack.enter_context(store))
+        until = spoken_at(at, timezone, book.newest_time) if at else None
         if open_:
             _list(book, (surface,) if surface else book.surfaces, until, as_json)
             return

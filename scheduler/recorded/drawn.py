@@ -20,14 +20,15 @@ from scheduler.recorded.words import Words
 
 #: A line of temperature turns slowly: a point an hour. [steps of the clock]
 _EVERY_MIN = 60
-_HOUR = timedelta(hours=1)
+#: So much is drawn after the end.
+_BEYOND = timedelta(hours=6)
 
 
 def course_of(life: Life, words: Words) -> Course:
     """Draw a surface from placing to the end of its curing, or of its record."""
     starts_at = life.surface.placing_starts_at
-    ends = [life.at, life.credit.ends_at or life.at, starts_at + _HOUR]
-    horizon = Horizon(starts_at=starts_at, ends_at=max(ends) + _HOUR)
+    last = max(life.until, life.credit.ends_at or life.at, starts_at)
+    horizon = Horizon(starts_at=starts_at, ends_at=last + _BEYOND)
     axis = Axis(horizon, life.clock.timezone)
     site = life.book.site_input.site
     ends_at = life.credit.ends_at

@@ -38,20 +38,26 @@ def joined(published: Sequence[Published], pour: Pour) -> tuple[Roster, dict[str
             weeks[own.horizon.starts_at] = (one, own)
     starts = sorted(weeks)
     newest = weeks[starts[-1]][1]
-    visits, gaps, places = [], [], {}
+    visits, gaps = [], []
+    places: dict[str, str] = {}
     works: dict[str, list[SurfaceWork]] = {}
     for starts_at, until in zip(starts, [*starts[1:], None], strict=True):
         one, own = weeks[starts_at]
         for work in own.surfaces:
             works.setdefault(work.surface_id, []).append(work)
         gaps += [g for g in own.gaps if until is None or g.starts_at < until]
-        for identity, visit_id in one.place_of.items():
-            places[identity] = visit_id and _name(one, visit_id, until)
+        kept = [v for v in own.visits if until is None or v.starts_at < until]
         visits += [
             visit.model_copy(update={"id": _name(one, visit.id, until)})
-            for visit in own.visits
-            if until is None or visit.starts_at < until
+            for visit in kept
         ]
+        here = {visit.id for visit in kept}
+        for identity, visit_id in one.place_of.items():
+            # What was of an older week stays there, whatever has its id by now.
+            if not places.get(identity):
+                places[identity] = (
+                    _name(one, visit_id, until) if visit_id in here else ""
+                )
     ends_at = newest.horizon.ends_at
     roster = newest.model_copy(
         update={

@@ -193,7 +193,13 @@ def covers_off() -> list[Entry]:
 
 def life(entries: Sequence[Entry] = (), hours: float = 60) -> Life:
     """The slab's life up to some hours after the week's start."""
-    base, of = given(), planned()
+    return life_in(given(), planned(), entries, hours)
+
+
+def life_in(
+    base: SiteInput, of: Roster, entries: Sequence[Entry], hours: float
+) -> Life:
+    """The life of a pour's top in a site with one issue."""
     places = {one.id: one.visit_id or "" for one in identities(of)}
     book = Book(base, tuple(entries), (issue(base, of),), {1: places})
     return life_of(book, TOP, at(hours))
