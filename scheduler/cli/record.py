@@ -12,7 +12,7 @@ from models.errors import InputError, Problem
 from scheduler.cli import screen
 from scheduler.cli.arguments import Json, SiteFolder
 from scheduler.cli.ledgers import Now, ledger, ledger_if_any, now_of, site_of, spoken_at
-from scheduler.recorded.life import COMMAND, Book, read_book
+from scheduler.recorded.book import COMMAND, Book, read_book
 from scheduler.recorded.signing import Signer, open_points, signature, signed_record
 
 EXAMPLES = """Examples:

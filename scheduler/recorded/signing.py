@@ -15,7 +15,8 @@ from models.local_clock import LocalClock
 from models.records import Entry, NewEntry, Signed
 from scheduler.logbook.words import entry_words
 from scheduler.recorded.assemble import record_of, words_of
-from scheduler.recorded.life import COMMAND, Book, Life, life_of
+from scheduler.recorded.book import COMMAND, Book
+from scheduler.recorded.life import Life, life_of
 from scheduler.recorded.missing import missing_of
 from scheduler.recorded.words import Words, some
 

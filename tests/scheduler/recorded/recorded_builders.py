@@ -33,7 +33,8 @@ from models.records.criterion import DaysRow
 from scheduler.clocked import clock
 from scheduler.methods.expand import expand
 from scheduler.methods.surfaces import surfaces_of
-from scheduler.recorded.life import Book, Life, life_of
+from scheduler.recorded.book import Book
+from scheduler.recorded.life import Life, life_of
 from tests.builders import MONDAY, pour, site_input, weather
 from tests.models.ledger.ledger_builders import visit as identity
 

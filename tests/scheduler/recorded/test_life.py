@@ -4,7 +4,8 @@ import pytest
 
 from models.errors import InputError
 from models.records import Cancelled, PlacingStarted
-from scheduler.recorded.life import Book, life_of, read_book
+from scheduler.recorded.book import Book, read_book
+from scheduler.recorded.life import life_of
 from tests.models.ledger.ledger_builders import issue as made_up
 from tests.scheduler.recorded.recorded_builders import (
     PLACED,

@@ -16,7 +16,7 @@ from models.records import (
     WeatherObserved,
     Withdrawn,
 )
-from scheduler.recorded.life import Book
+from scheduler.recorded.book import Book
 from scheduler.recorded.signing import (
     Signer,
     open_points,

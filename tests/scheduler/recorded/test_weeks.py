@@ -3,7 +3,8 @@
 from datetime import timedelta
 
 from models.records import Horizon, Roster, SiteInput
-from scheduler.recorded.life import Book, Life, life_of
+from scheduler.recorded.book import Book
+from scheduler.recorded.life import Life, life_of
 from scheduler.recorded.weeks import Published, joined
 from tests.scheduler.recorded.recorded_builders import (
     PLACED,
