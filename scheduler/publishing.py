@@ -19,7 +19,10 @@ from models.records import (
     ChangeList,
     Draft,
     Issue,
+    PlannedPours,
+    Reported,
     Roster,
+    SiteInput,
     VisitIdentity,
     WorkDone,
 )
@@ -98,10 +101,31 @@ def publish(
         note=note,
         forecast=made.clocked.site_input.weather.model_dump_json(),
         roster=roster.model_dump_json(),
+        pours=_planned_pours(made.clocked.site_input).model_dump_json(),
     )
     rows = [one for one in identities if one.issue_number == number]
     out = write(folder, made, handed, ready=lambda: store.publish(issue, rows))
     return PublishedIssue(issue, handed, out)
+
+
+def _planned_pours(site_input: SiteInput) -> PlannedPours:
+    """Keep pours as they are known by now, under the rule they are cured by."""
+    own = {"profile": site_input.site.profile}
+    return PlannedPours(
+        pours=tuple(
+            pour if pour.profile is not None else pour.model_copy(update=own)
+            for pour in site_input.pours
+        ),
+        reported=tuple(
+            Reported(
+                surface_id=one.surface_id,
+                covered_at=one.covered_at,
+                wetted_at=one.wetted_at,
+            )
+            for one in site_input.reported
+            if one.covered_at is not None
+        ),
+    )
 
 
 def _draft(folder: Path) -> tuple[Draft, Roster]:

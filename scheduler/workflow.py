@@ -28,6 +28,7 @@ from scheduler.audit.replay import by_time, replay, temperature_findings
 from scheduler.audit.replayed.loss import cover_loss_l_m2_h
 from scheduler.audit.tonight import tonight as look_ahead
 from scheduler.clocked import Clocked, clock, dry_side, ending
+from scheduler.happened.carried import FromBefore, carried, week_of_issue
 from scheduler.happened.handed_out import published_in
 from scheduler.happened.so_far import SoFar
 from scheduler.methods.case.held import Held
@@ -79,7 +80,9 @@ BY_DEFAULT = PlanOptions()
 class Plan:
     """Everything of a planned week.
 
-    ``changes`` says what became of a published roster, if it was to stay near one.
+    ``changes`` says what became of a published roster, if it was to stay near one;
+    ``from_before`` which pours were curing still when the week began and the folder
+    leaves to the ledger.
     """
 
     clocked: Clocked
@@ -88,6 +91,7 @@ class Plan:
     roster: Roster
     report: AuditReport
     changes: Changes | None
+    from_before: FromBefore | None = None
 
 
 def audit(
@@ -102,6 +106,30 @@ def audit(
         roster,
         changes,
     )
+
+
+def as_published(files: SiteFiles, so_far: SoFar) -> tuple[Clocked, Roster]:
+    """Give the newest issue and the clocks of its week, as both are known by now.
+
+    Of pours that were cancelled since, neither has anything.
+
+    Raises
+    ------
+    InputError
+        With every problem of the folder, and of what it lacks for that week.
+    """
+    site_input, issue = so_far.facts(week_of_issue(so_far, files)), so_far.issue
+    asked = {work.surface_id for work in issue.surfaces}
+    surfaces = tuple(one for one in surfaces_of(site_input) if one.id in asked)
+    expected = so_far.with_finds(clock(site_input, surfaces))
+    there = {surface.id for surface in surfaces}
+    roster = issue.model_copy(
+        update={
+            "surfaces": tuple(w for w in issue.surfaces if w.surface_id in there),
+            "visits": tuple(v for v in issue.visits if v.surface_id in there),
+        }
+    )
+    return expected, roster
 
 
 def tonight(
@@ -149,7 +177,8 @@ class Prepared:
 
     ``expected`` is on the forecast itself, ``clocked`` on the side that is planned on;
     ``ends_at`` are the ends of curing, by surface, that dry time is known to put off.
-    ``so_far`` is what has happened of the published roster, where part of it has.
+    ``so_far`` is what has happened of the published roster, where part of it has, and
+    ``from_before`` what the ledger added to the folder's pours.
     """
 
     expected: Clocked
@@ -158,6 +187,7 @@ class Prepared:
     work: WorkList
     published: Roster | None
     so_far: SoFar | None = None
+    from_before: FromBefore | None = None
 
     def expanded(self, ends_at: Mapping[str, datetime]) -> WorkList:
         """Work out all there is to do, with some ends of curing put off."""
@@ -228,7 +258,8 @@ def prepare(
     ----------
     so_far : SoFar or None
         What has happened of a published week, which the plan then takes up and stays
-        near, whatever ``options.near`` names.
+        near, whatever ``options.near`` names. Of an earlier week it adds the pours that
+        are curing still and their weather.
 
     Raises
     ------
@@ -241,10 +272,16 @@ def prepare(
         problems.raise_if_any()
     # Had no pour been read, a problem would have been raised.
     assert site_input
-    published = None if so_far is None else so_far.issue
+    published, from_before, stand_ins = None, None, files.stand_ins
     if so_far is not None:
-        site_input = so_far.facts(site_input)
-    elif options.near is not None and "head" not in files.stand_ins:
+        published = so_far.issue
+        before = carried(so_far, files, site_input)
+        problems.keep(*before.problems)
+        site_input, stand_ins = so_far.facts(before.site_input), before.stand_ins
+        from_before = before.from_before
+    elif files.late is not None:
+        problems.keep(files.late.problem)
+    if so_far is None and options.near is not None and "head" not in stand_ins:
         try:
             published = read_published(options.near, site_input)
         except InputError as error:
@@ -258,7 +295,7 @@ def prepare(
         listener("Working out what is due", 0)
         asked = site_input, clocked.surfaces, clocked.hydration, clocked.drying
         if problems.in_order():
-            against = refusals(*asked, files.stand_ins)
+            against = refusals(*asked, stand_ins)
             problems.keep(*[one for one in against if not problems.at(one.place)])
             problems.raise_if_any()
         ends_at = _put_off(clocked, site_input.horizon, published)
@@ -267,7 +304,7 @@ def prepare(
         problems.raise_if_any()
         raise
     work = _near(work, published, so_far)
-    return Prepared(expected, clocked, ends_at, work, published, so_far)
+    return Prepared(expected, clocked, ends_at, work, published, so_far, from_before)
 
 
 def _expanded(
@@ -389,10 +426,14 @@ def judged(prepared: Prepared, roster: Roster) -> Plan:
 def _held(prepared: Prepared, roster: Roster) -> tuple[Changes | None, AuditReport]:
     """Hold a roster against the published one, if there is one, and audit it."""
     published, changes = prepared.published, None
-    if published is not None:
+    if published is not None and _overlap(published.horizon, roster.horizon):
         beyond_min = prepared.expected.site_input.site.costs.change_beyond_min
         changes = changes_of(published, roster, beyond_min)
     return changes, audit(prepared.clocked, roster, changes)
+
+
+def _overlap(one: Horizon, other: Horizon) -> bool:
+    return one.starts_at < other.ends_at and other.starts_at < one.ends_at
 
 
 def _made(
@@ -416,7 +457,9 @@ def _made(
         expected.held,
     )
     ends = ending(prepared.clocked, {**ends_at, **_credited(report)})
-    return Plan(ends, prepared.work, warnings, roster, report, changes)
+    return Plan(
+        ends, prepared.work, warnings, roster, report, changes, prepared.from_before
+    )
 
 
 def _beside(report: AuditReport, on_forecast: AuditReport) -> AuditReport:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from models.errors import Place
+from models.errors import Place, Problem
 from models.files.formats.toml_file import read_toml
 from models.files.inputs.party_checks import check_busy
 from models.files.inputs.pours_file import (
@@ -20,18 +20,30 @@ from models.files.inputs.pours_file import (
 )
 from models.files.inputs.readings_file import read_readings
 from models.files.inputs.site_checks import check_site
-from models.files.inputs.site_profiles import read_own_profiles
+from models.files.inputs.site_profiles import SiteProfiles, read_own_profiles
 from models.files.inputs.site_toml import read_site_toml
 from models.files.inputs.stand_ins import Part, ReadParts, site_of
 from models.files.inputs.weather_file import read_weather
-from models.files.inputs.weather_hours import Span
+from models.files.inputs.weather_hours import Span, WeatherHours
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import RawEntry, every
 from models.files.reading.references import check_references, check_unique
-from models.records import Horizon, Places, SiteInput
+from models.records import Horizon, Places, SiteInput, Weather
 
 SITE_NAME = "site.toml"
+_NO_PROFILES = SiteProfiles({})
+
+
+@dataclass(frozen=True)
+class LateWeather:
+    """Weather in order that begins too late, and what to say where nothing is before.
+
+    The site itself has a stand-in for it.
+    """
+
+    weather: Weather
+    problem: Problem
 
 
 @dataclass(frozen=True)
@@ -49,6 +61,11 @@ class SiteFiles:
         checks alone.
     stand_ins : frozenset
         Parts of it that are stand-ins.
+    late : LateWeather or None
+        Its weather, if all that is wrong with it is a late begin: whoever has no hours
+        from before has to refuse it.
+    profiles : SiteProfiles
+        All that a pour may name.
     """
 
     path: Path
@@ -56,6 +73,8 @@ class SiteFiles:
     entries: tuple[RawEntry[Any], ...]
     site_input: SiteInput | None
     stand_ins: frozenset[Part]
+    late: LateWeather | None = None
+    profiles: SiteProfiles = _NO_PROFILES
 
 
 def read_site(path: Path) -> SiteInput:
@@ -73,6 +92,8 @@ def read_site(path: Path) -> SiteInput:
         With every problem of every file.
     """
     folder = read_folder(path)
+    if folder.late is not None:
+        folder.problems.keep(folder.late.problem)
     folder.problems.raise_if_any()
     # Had no pour been read, a problem would have been raised.
     assert folder.site_input
@@ -113,7 +134,20 @@ def read_folder(path: Path) -> SiteFiles:
     places |= {("rates", "", name): place for name, place in rates.items()}
     parts = ReadParts(site, horizon, pours or (), weather, readings, profiles, problems)
     site_input, stand_ins = site_of(parts, Places(places))
-    return SiteFiles(path, problems, entries, site_input, stand_ins)
+    late = _late(weather, problems)
+    return SiteFiles(path, problems, entries, site_input, stand_ins, late, profiles)
+
+
+def _late(
+    weather: WeatherHours | None, problems: ProblemCollector
+) -> LateWeather | None:
+    """Give weather that begins too late; a problem at once if more is wrong with it."""
+    if weather is None or weather.late is None:
+        return None
+    if problems.about(weather.file):
+        problems.keep(weather.late)
+        return None
+    return LateWeather(weather.record(), weather.late)
 
 
 def _weather_span(horizon: Horizon, pours: PourEntries) -> Span:

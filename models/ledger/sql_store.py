@@ -8,7 +8,7 @@ file of one site too: so the rows of a file can be taken over by a database of m
 from collections.abc import Iterator, Sequence
 from contextlib import AbstractContextManager
 from datetime import datetime
-from json import dumps
+from json import dumps, loads
 from types import TracebackType
 from typing import Any, Protocol, Self
 
@@ -132,7 +132,7 @@ class SqlStore:
     def issues(self) -> tuple[IssueHead, ...]:
         """Give all issues without their long texts, in their order."""
         rows = self._rows("SELECT body FROM issues WHERE site = ? ORDER BY number")
-        return tuple(IssueHead.model_validate_json(body) for (body,) in rows)
+        return tuple(_head(body)[0] for (body,) in rows)
 
     def issue(self, number: int) -> Issue | None:
         """Give one issue whole; None if there is none of that number."""
@@ -140,8 +140,8 @@ class SqlStore:
         if found is None:
             return None
         body, forecast, roster = found
-        head = IssueHead.model_validate_json(body)
-        return Issue(**dict(head), forecast=forecast, roster=roster)
+        head, pours = _head(body)
+        return Issue(**dict(head), forecast=forecast, roster=roster, pours=pours)
 
     def newest_issue(self) -> Issue | None:
         """Give the issue that counts now, whole; None before the first."""
@@ -259,6 +259,13 @@ class SqlStore:
             "ORDER BY position"
         )
         return (Link(*row) for row in self._rows(sql))
+
+
+def _head(body: str) -> tuple[IssueHead, str]:
+    """Read an issue's row: what stands at its head, and its pours as text."""
+    plain = loads(body)
+    pours = plain.pop("pours", "")
+    return IssueHead.model_validate(plain), pours
 
 
 def _canonical(record: Record, *without: str) -> str:

@@ -113,6 +113,7 @@ from .site import Costs as Costs
 from .site import Rules as Rules
 from .site import Site as Site
 from .site import Zone as Zone
+from .site_input import PlannedPours as PlannedPours
 from .site_input import Reading as Reading
 from .site_input import Reported as Reported
 from .site_input import SiteInput as SiteInput

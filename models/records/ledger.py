@@ -100,10 +100,14 @@ class Issue(IssueHead):
         The weather it was planned on, as canonical JSON.
     roster : str
         The roster as JSON, as it was handed out; ``schema_id`` in it says its shape.
+    pours : str
+        The pours it was planned with, as they had happened by then, as JSON of
+        :class:`models.records.PlannedPours`; "" of an issue that kept none.
     """
 
     forecast: str
     roster: str
+    pours: str = ""
 
     @property
     def forecast_digest(self) -> str:
@@ -113,4 +117,6 @@ class Issue(IssueHead):
     @property
     def head(self) -> IssueHead:
         """The same without the long texts."""
-        return IssueHead.model_validate(self.model_dump(exclude={"forecast", "roster"}))
+        return IssueHead.model_validate(
+            self.model_dump(exclude={"forecast", "roster", "pours"})
+        )

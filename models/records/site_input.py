@@ -27,12 +27,25 @@ class Reading(Record):
 class Reported(Record):
     """What was seen of one surface, in the place of what the clocks would have it.
 
-    Fields are those of :class:`models.records.Surface`.
+    Fields are those of :class:`models.records.Surface`; ``covered_at`` and
+    ``wetted_at`` are those of edges and faces, a top's stand in its pour.
     """
 
     surface_id: str
+    covered_at: Instant | None = None
+    wetted_at: Instant | None = None
     took_cover_at: Instant | None = None
     loss_factors: tuple[LossFactor, ...] = ()
+
+
+class PlannedPours(Record):
+    """What a week was planned with, for a later week to go on from.
+
+    Each pour names its profile; ``reported`` is of edges and faces that were covered.
+    """
+
+    pours: tuple[Pour, ...] = ()
+    reported: tuple[Reported, ...] = ()
 
 
 class SiteInput(Record):

@@ -18,6 +18,8 @@ from scheduler.cli.arguments import (
     near_of,
 )
 from scheduler.cli.breaches import say_breaches
+from scheduler.cli.ledgers import published_so_far
+from scheduler.cli.plan import from_before_words
 from scheduler.hand_out import check as check_folder
 from scheduler.workflow import PlanOptions, foreseen
 
@@ -34,10 +36,11 @@ def check(
     Of a folder that can be planned, temperatures outside their limits are named.
     """
     near = near_of(site, stay_near, published)
+    so_far = None if near is not None else published_so_far(site)
     options = PlanOptions(on_dry_side=on_dry_side, near=near)
     try:
         with screen.progress() as listener:
-            checked = check_folder(site, options, listener)
+            checked = check_folder(site, options, listener, so_far)
     except InputError as error:
         if not as_json:
             raise
@@ -63,6 +66,8 @@ def check(
     say_breaches(
         breached(warnings, labels, clock, found.site.units, found.horizon.starts_at)
     )
+    if checked.from_before is not None:
+        screen.say(from_before_words(checked.from_before, labels))
     screen.say(
         f"{found.site.name} can be planned: {len(found.pours)} pours, "
         f"{len(found.site.crews)} crews, {len(found.site.water_points)} water points, "

@@ -6,15 +6,15 @@ from rich.table import Table
 
 from models.drying.covers import cover_properties
 from models.errors import InputError, Place, Problem
-from models.files.site_folder import read_site
+from models.files.site_folder import read_folder
 from models.records import LearnedCover, LearnedFactor
 from scheduler.cli import screen
 from scheduler.cli.ledgers import published_so_far
+from scheduler.happened.carried import week_of_issue
 
 
 def say_fit(folder: Path, *, as_json: bool) -> None:
     """List each kind of cover with what was thought of it, and what its finds say."""
-    site_input = read_site(folder)
     so_far = published_so_far(folder)
     if so_far is None:
         hint = "Finds tell something once a roster is published: keepdamp publish"
@@ -22,7 +22,7 @@ def say_fit(folder: Path, *, as_json: bool) -> None:
             Place(str(folder)), "", "nothing was published yet", hint=hint
         )
         raise InputError([problem])
-    learned = so_far.learned_on(site_input)
+    learned = so_far.learned_on(week_of_issue(so_far, read_folder(folder)))
     if as_json:
         screen.say_json([one.model_dump(mode="json") for one in learned])
         return

@@ -1,6 +1,7 @@
 """``keepdamp plan``: the planner's week, from the folder to everything handed out."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import asdict
 from datetime import timedelta
 from typing import Any
 
@@ -27,6 +28,7 @@ from scheduler.cli.arguments import (
 from scheduler.cli.breaches import say_breaches
 from scheduler.cli.ledgers import published_so_far
 from scheduler.hand_out import HandedOut, hand_out
+from scheduler.happened.carried import FromBefore
 from scheduler.workflow import Plan, PlanOptions
 
 #: Of a bad week; all of them are on the board.
@@ -93,6 +95,7 @@ def _summary(made: Plan) -> dict[str, Any]:
         "week_hours": [week.model_dump(mode="json") for week in made.report.week_hours],
         "warnings": [warning.model_dump(mode="json") for warning in made.warnings],
         **({"changes": made.changes.model_dump()} if made.changes else {}),
+        **({"from_before": asdict(made.from_before)} if made.from_before else {}),
     }
 
 
@@ -117,6 +120,8 @@ def _say(made: Plan) -> None:
         "bold",
     )
     labels = {work.surface_id: work.label for work in roster.surfaces}
+    if made.from_before is not None:
+        screen.say(from_before_words(made.from_before, labels))
     units = made.clocked.site_input.site.units
     from_at = roster.horizon.starts_at
     say_breaches(breached(made.report.findings, labels, clock, units, from_at))
@@ -155,6 +160,19 @@ def _say(made: Plan) -> None:
         screen.say("\nOther warnings", "bold")
     for warning in made.warnings:
         screen.say(f"  {warning.words}")
+
+
+def from_before_words(before: FromBefore, labels: Mapping[str, str]) -> str:
+    """Say which pours of an earlier week are curing still, the bare ones by name."""
+    count, bare = len(before.pour_ids), before.bare_ids
+    covers = "covers as written, or as planned where nobody wrote"
+    if bare:
+        named = ", ".join(labels.get(one, one) for one in bare)
+        covers += f"; NO COVER was laid on {named}"
+    return (
+        f"From issue {before.issue_number}: {count} pour{'s'[: count != 1]} still "
+        f"curing or under covers ({', '.join(before.pour_ids)}); {covers}."
+    )
 
 
 def _changes_words(changes: Changes) -> str:

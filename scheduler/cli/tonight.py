@@ -12,13 +12,16 @@ from exports.notices import PLANNING_AID, dry_gaps_words
 from exports.text import one_line, shorten, shorten_label
 from models.errors import InputError, Place, Problem
 from models.files.published import own_roster, read_instant, read_roster
+from models.files.site_folder import read_folder
 from models.local_clock import LocalClock, ShortTimes
 from models.quantities import Units, duration, show, show_share
 from models.records import Horizon, OpenSurface, Tonight
 from scheduler.cli import screen
 from scheduler.cli.arguments import DrySide, Json, SiteFolder
 from scheduler.cli.breaches import say_breaches
+from scheduler.cli.ledgers import published_so_far
 from scheduler.clocked import run_clocks
+from scheduler.workflow import as_published
 from scheduler.workflow import tonight as look_ahead
 
 #: Of a name in a table; five columns of the surfaces then fit 100 signs.
@@ -40,11 +43,15 @@ def tonight(
 ) -> None:
     """Show open surfaces, their water and dry gaps until the next morning shift.
 
-    The roster is simulated again on the folder as it is now, so a newer forecast
-    changes what is shown.
+    The newest issue, or the draft where nothing was published, is simulated again on
+    the folder as it is now and on what was written since: a newer forecast changes
+    what is shown.
     """
-    roster = read_roster(own_roster(site))
-    expected = run_clocks(site)
+    so_far = published_so_far(site)
+    if so_far is None:
+        roster, expected = read_roster(own_roster(site)), run_clocks(site)
+    else:
+        expected, roster = as_published(read_folder(site), so_far)
     here = expected.site_input.site
     now = read_instant(at, here.timezone, "--at") if at else datetime.now(UTC)
     _require_planned(now, roster.horizon, LocalClock(here.timezone))

@@ -48,7 +48,7 @@ def taken_up(site_input: SiteInput, entries: Sequence[Entry]) -> SiteInput:
     SiteInput
         Without the pours that were cancelled, but for the last one where all were.
     """
-    pours = tuple(_pours(site_input.pours, entries)) or site_input.pours[-1:]
+    pours = tuple(as_placed(site_input.pours, entries)) or site_input.pours[-1:]
     site = site_input.site
     points = tuple(_point(point, entries) for point in site.water_points)
     week_ends_at = site_input.horizon.ends_at
@@ -60,12 +60,13 @@ def taken_up(site_input: SiteInput, entries: Sequence[Entry]) -> SiteInput:
             "site": site.model_copy(update={"water_points": points, "crews": crews}),
             "weather": site_input.weather.model_copy(update={"hours": hours}),
             "readings": (*site_input.readings, *_readings(entries)),
-            "reported": tuple(_reported(entries)),
+            "reported": tuple(_reported(site_input.reported, entries)),
         }
     )
 
 
-def _pours(pours: Iterable[Pour], entries: Sequence[Entry]) -> Iterator[Pour]:
+def as_placed(pours: Iterable[Pour], entries: Sequence[Entry]) -> Iterator[Pour]:
+    """Give pours as they were placed and struck, without those that were cancelled."""
     about: defaultdict[str, list[Entry]] = defaultdict(list)
     for entry in entries:
         about[entry.about].append(entry)
@@ -190,8 +191,11 @@ def _readings(entries: Iterable[Entry]) -> Iterator[Reading]:
             )
 
 
-def _reported(entries: Iterable[Entry]) -> Iterator[Reported]:
-    """Give what was seen of surfaces: when they took a cover, and when it was away."""
+def _reported(
+    known: Iterable[Reported], entries: Iterable[Entry]
+) -> Iterator[Reported]:
+    """Add what was seen of surfaces: when they took a cover, and when it was away."""
+    before = {one.surface_id: one for one in known}
     took: dict[str, datetime] = {}
     away: defaultdict[str, list[LossFactor]] = defaultdict(list)
     for entry in entries:
@@ -204,9 +208,10 @@ def _reported(entries: Iterable[Entry]) -> Iterator[Reported]:
                     starts_at=entry.happened_at, ends_at=back_at, factor=_AWAY_FACTOR
                 )
             )
-    for surface_id in sorted(took.keys() | away.keys()):
-        yield Reported(
-            surface_id=surface_id,
-            took_cover_at=took.get(surface_id),
-            loss_factors=tuple(away[surface_id]),
-        )
+    for surface_id in sorted(before.keys() | took.keys() | away.keys()):
+        seen = {
+            "took_cover_at": took.get(surface_id),
+            "loss_factors": tuple(away[surface_id]),
+        }
+        one = before.get(surface_id, Reported(surface_id=surface_id))
+        yield one.model_copy(update=seen)

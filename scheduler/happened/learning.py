@@ -51,12 +51,15 @@ def learned_from(
         cover = _cover_at(surface, at)
         if since is None or cover.held_l_m2 <= 0:
             continue
-        condition = values.condition if isinstance(values, Found) else values.found
+        said = values.condition if isinstance(values, Found) else values.found
+        condition, tells = said or "unknown", said not in (None, "unknown")
+        if not tells and values.litres_l is None:
+            continue
         litres, area_m2 = values.litres_l, values.area_m2 or surface.area_m2
         finds[cover.kind].append(
             Find(
                 surface_id=surface.id,
-                condition=condition or "unknown",
+                condition=condition,
                 lost_l_m2=lost_since_l_m2(drying, surface.id, since, at),
                 held_l_m2=cover.held_l_m2,
                 refilled_l_m2=None if litres is None else litres / area_m2,

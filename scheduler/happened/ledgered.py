@@ -1,14 +1,24 @@
 """What has happened, as a site's ledger has it."""
 
 from datetime import datetime
+from typing import TypeVar
 
 from pydantic import ValidationError
 
 from models.errors import InputError, Place, Problem
 from models.ledger.standing import standing
 from models.ledger.store import Store
-from models.records import Issue, Roster, VisitIdentity
+from models.records import (
+    Issue,
+    PlannedPours,
+    Record,
+    Roster,
+    VisitIdentity,
+    Weather,
+)
 from scheduler.happened.so_far import SoFar
+
+Kept = TypeVar("Kept", bound=Record)
 
 
 def so_far_of(
@@ -58,6 +68,8 @@ def so_far_of(
         entries_up_to=max((one.number for one in written), default=0),
         taken_up=issue.entries_up_to,
         published_at=issue.published_at,
+        pours=_pours_of(issue),
+        weather=_weather_of(issue),
     )
 
 
@@ -77,11 +89,25 @@ def roster_of(issue: Issue) -> Roster:
     InputError
         If it was written by another version.
     """
+    return _read(issue, "roster", issue.roster, Roster)
+
+
+def _pours_of(issue: Issue) -> PlannedPours:
+    if not issue.pours:
+        return PlannedPours()
+    return _read(issue, "pours", issue.pours, PlannedPours)
+
+
+def _weather_of(issue: Issue) -> Weather:
+    return _read(issue, "forecast", issue.forecast, Weather)
+
+
+def _read(issue: Issue, what: str, text: str, kind: type[Kept]) -> Kept:
     try:
-        return Roster.model_validate_json(issue.roster)
+        return kind.model_validate_json(text)
     except ValidationError:
         place = Place(f"issue {issue.number}")
         hint = "Plan with the version that published it, or plan afresh"
-        wanted = "a roster as this version writes it"
-        problem = Problem(place, "roster", "another format", wanted, hint)
+        wanted = f"the {what} as this version writes it"
+        problem = Problem(place, what, "another format", wanted, hint)
         raise InputError([problem]) from None

@@ -6,7 +6,16 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from models.drying import clock as drying_clock
-from models.records import Entry, LearnedCover, Roster, SiteInput, Surface, WorkList
+from models.records import (
+    Entry,
+    LearnedCover,
+    PlannedPours,
+    Roster,
+    SiteInput,
+    Surface,
+    Weather,
+    WorkList,
+)
 from scheduler.clocked import Clocked, clock
 from scheduler.happened.begun import all_tasks, with_begun
 from scheduler.happened.conditions import found_factors
@@ -37,6 +46,10 @@ class SoFar:
         Number of the last entry that the issue was planned with.
     published_at : datetime or None
         When the issue came out.
+    pours : PlannedPours
+        The issue was planned with; none of an issue that kept none.
+    weather : Weather or None
+        It was planned on.
     """
 
     at: datetime
@@ -47,6 +60,8 @@ class SoFar:
     entries_up_to: int = 0
     taken_up: int = 0
     published_at: datetime | None = None
+    pours: PlannedPours = field(default_factory=PlannedPours)
+    weather: Weather | None = None
 
     @property
     def seen(self) -> tuple[SeenVisit, ...]:
@@ -117,8 +132,9 @@ class SoFar:
         """List when each cover was full: laid, or wetted."""
         full_at: defaultdict[str, list[datetime]] = defaultdict(list)
         for surface in surfaces:
-            known = (surface.covered_at, surface.wetted_at)
-            full_at[surface.id] += [at for at in known if at is not None]
+            # Between the two it may have been wetted often; the later one is sure.
+            known = surface.wetted_at or surface.covered_at
+            full_at[surface.id] += [] if known is None else [known]
         tasks = {
             task.id: task for one in self.issue.surfaces for task in all_tasks(one)
         }

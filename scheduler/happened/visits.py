@@ -71,7 +71,9 @@ def as_happened(
             unplanned.append(entry)
         if not isinstance(values, WorkStarted | WorkDone | WorkFailed):
             continue
-        visit_id = place_of.get(values.identity_id, values.visit_id)
+        named = values.identity_id
+        # A visit that this roster has no more is none of it, whatever its old id was.
+        visit_id = place_of.get(named, "") if named else values.visit_id
         if visit_id in by_id:
             told[visit_id] = entry
         elif not isinstance(values, WorkFailed) and new:

@@ -41,10 +41,13 @@ def surfaces_of(site_input: SiteInput) -> tuple[Surface, ...]:
 def _as_reported(surface: Surface, reported: Reported | None) -> Surface:
     if reported is None:
         return surface
-    fields = {
+    fields: dict[str, object] = {
         "took_cover_at": reported.took_cover_at,
         "loss_factors": reported.loss_factors,
     }
+    if reported.covered_at is not None:
+        fields["covered_at"] = reported.covered_at
+        fields["wetted_at"] = reported.wetted_at
     return surface.model_copy(update=fields)
 
 

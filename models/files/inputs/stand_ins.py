@@ -193,10 +193,9 @@ def _profile(profiles: SiteProfiles, name: str) -> Profile:
 
 def _sound_weather(parts: ReadParts) -> Weather | None:
     weather = parts.weather
-    if weather is None or not parts.horizon or parts.problems.about(weather.file):
+    if weather is None or weather.late or not parts.horizon:
         return None
-    hours = tuple(_records(weather.entries))
-    return Weather(wind_height_m=weather.wind_height_m, hours=hours)
+    return None if parts.problems.about(weather.file) else weather.record()
 
 
 def _mild(pours: tuple[Pour, ...], horizon: Horizon) -> Weather:

@@ -1,5 +1,6 @@
 """The weather of a folder: ``weather.csv`` or one EPW file."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from models.errors import Place
@@ -20,7 +21,8 @@ def read_weather(
 ) -> WeatherHours | None:
     """Read the one weather file and check that it reaches over a stretch.
 
-    Without a stretch, as the week could not be read, an EPW file is left alone.
+    That it begins too late is no problem yet, see :class:`WeatherHours`. Without a
+    stretch, as the week could not be read, an EPW file is left alone.
     """
     csv_path = folder / CSV_NAME
     names = sorted(p.name for p in folder.iterdir())
@@ -41,5 +43,5 @@ def read_weather(
     else:
         return None
     if weather and span and not years:
-        check_reach(weather, span, local, problems)
+        return replace(weather, late=check_reach(weather, span, local, problems))
     return weather

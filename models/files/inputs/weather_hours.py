@@ -4,22 +4,35 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from models.errors import Place
+from models.errors import Place, Problem
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import RawEntry
-from models.records import WeatherHour
+from models.records import Weather, WeatherHour
 
 HOUR = timedelta(hours=1)
 
 
 @dataclass(frozen=True)
 class WeatherHours:
-    """What could be read of a weather file."""
+    """What could be read of a weather file.
+
+    ``late`` says that it begins too late, which is no matter where somebody else has
+    the hours before.
+    """
 
     file: str
     wind_height_m: float
     entries: tuple[RawEntry[WeatherHour], ...]
+    late: Problem | None = None
+
+    def record(self) -> Weather:
+        """Give the hours that could be read; at least two, and one after the other."""
+        hours = (entry.record for entry in self.entries)
+        return Weather(
+            wind_height_m=self.wind_height_m,
+            hours=tuple(hour for hour in hours if hour is not None),
+        )
 
 
 @dataclass(frozen=True)
@@ -82,18 +95,27 @@ def _fault(
 
 def check_reach(
     weather: WeatherHours, span: Span, local: LocalTime, problems: ProblemCollector
-) -> None:
-    """Refuse hours that begin after the stretch or end before it does."""
+) -> Problem | None:
+    """Refuse hours that end before the stretch does; those that begin late, give back.
+
+    Returns
+    -------
+    Problem or None
+        What to say of hours that begin after the stretch, if nobody has those before.
+    """
     hours = [at for at in map(_at, weather.entries) if at]
     if not hours:
-        return
-    if min(hours) > span.starts_at or max(hours) + HOUR < span.ends_at:
-        problems.add(
-            Place(weather.file), "time",
-            f"hours from {local.words(min(hours))} to {local.words(max(hours) + HOUR)}",
-            f"hours from {local.words(span.starts_at)} to {local.words(span.ends_at)}",
-            "From the first placing, or the start of the week, to the end of the week",
-        )  # fmt: skip
+        return None
+    problem = Problem(
+        Place(weather.file), "time",
+        f"hours from {local.words(min(hours))} to {local.words(max(hours) + HOUR)}",
+        f"hours from {local.words(span.starts_at)} to {local.words(span.ends_at)}",
+        "From the first placing, or the start of the week, to the end of the week",
+    )  # fmt: skip
+    if max(hours) + HOUR < span.ends_at or len(hours) == 1:
+        problems.keep(problem)
+        return None
+    return problem if min(hours) > span.starts_at else None
 
 
 def _at(entry: RawEntry[WeatherHour]) -> datetime | None:

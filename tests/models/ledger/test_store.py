@@ -84,6 +84,15 @@ def test_an_issue_made_under_a_taken_number_is_refused(ledger: Ledger) -> None:
         assert store.visits() == ()
 
 
+def test_an_issue_keeps_its_pours_and_its_head_goes_without(ledger: Ledger) -> None:
+    whole = issue(1, pours='{"pours":[]}')
+    with ledger.open() as store:
+        store.publish(whole)
+    with ledger.open() as store:
+        assert store.newest_issue() == whole
+        assert store.issues() == (issue(1).head,)
+
+
 def test_visits_of_another_issue_are_a_bug_of_the_caller(ledger: Ledger) -> None:
     with ledger.open() as store, pytest.raises(ValueError, match="another issue"):
         store.publish(issue(1), [visit(1, 2)])
