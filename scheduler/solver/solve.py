@@ -11,6 +11,7 @@ from importlib.metadata import version
 from time import monotonic
 
 from models.records import Roster, WorkList
+from scheduler.solver.improve.full_covers import spare_full_covers
 from scheduler.solver.improve.local_search import local_search
 from scheduler.solver.improve.rounds import group_into_rounds
 from scheduler.solver.plan.plan import Plan
@@ -88,6 +89,7 @@ def solve(
             solved_count = search.solved_count
             local_search(plan)
             group_into_rounds(plan)
+            spare_full_covers(plan)
             restore_published(plan)
     by = f"CP-SAT (OR-Tools {version('ortools')})"
     words = f"{solved_count} windows by {by}, {told}"

@@ -9,6 +9,7 @@ out and given a new place, and it all stands if the roster got cheaper.
 from collections.abc import Iterator
 
 from scheduler.solver.improve.rewetting import insert_rewets
+from scheduler.solver.improve.undo import back_to, standing
 from scheduler.solver.plan.cost import Stop, merged_stops
 from scheduler.solver.plan.cost_drivers import costly_duties
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
@@ -21,10 +22,11 @@ from scheduler.solver.start.cheapest_place import assign_duties
 def ejection_moves(plan: Plan) -> None:
     """Bring forward dear duties, one after another."""
     for job in dict.fromkeys(driver.job for driver in costly_duties(plan)):
-        _bring_forward(plan, job)
+        force_forward(plan, job)
 
 
-def _bring_forward(plan: Plan, job: Job) -> None:
+def force_forward(plan: Plan, job: Job) -> None:
+    """Bring one duty forward, in the place of others if need be."""
     current = plan.stop_of(job.index)
     for wished in list(_places(plan, job, current)):
         if _put_in(plan, wished, current):
@@ -80,7 +82,7 @@ def _put_in(plan: Plan, wished: Stop, current: Stop | None) -> bool:
     jobs, before = plan.problem.jobs, plan.cost
     out = _put_out(plan, wished, current)
     touched = dict.fromkeys(jobs[stop.job].surface for stop in (wished, *out))
-    then = {surface: plan.by_surface[surface] for surface in touched}
+    then = standing(plan)
     gone = [*([current] if current else []), *out]
     if not (plan.change(gone, [wished]) or change_with_soaking(plan, gone, wished)):
         return False
@@ -91,10 +93,7 @@ def _put_in(plan: Plan, wished: Stop, current: Stop | None) -> bool:
             insert_rewets(plan, jobs[rewet])
     if plan.cost <= before - LEAST_GAIN:
         return True
-    now = [stop for surface in touched for stop in plan.by_surface[surface]]
-    old = [stop for surface in touched for stop in then[surface]]
-    undone = plan.change(sorted(set(now) - set(old)), sorted(set(old) - set(now)))
-    assert undone, "a roster that stood can stand again"
+    back_to(plan, then)
     return False
 
 

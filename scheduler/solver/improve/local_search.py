@@ -5,6 +5,7 @@ than the dryness.
 """
 
 from scheduler.solver.improve.ejection import ejection_moves
+from scheduler.solver.improve.freeing import fetch_covers
 from scheduler.solver.improve.rewetting import insert_rewets
 from scheduler.solver.improve.shift_starts import shift_starts
 from scheduler.solver.improve.sooner import bring_forward
@@ -19,7 +20,8 @@ def local_search(plan: Plan, rounds: int | None = None) -> None:
     ----------
     rounds : int or None
         Rounds of all moves, at most, amid a search; None: as many as the settings say,
-        and late duties are brought forward too, which a search is led astray by.
+        and late duties are brought forward too, which a search is led astray by, and
+        covers fetched for what waits bare.
     """
     problem = plan.problem
     by_itself = rounds is None
@@ -39,6 +41,8 @@ def local_search(plan: Plan, rounds: int | None = None) -> None:
             bring_forward(plan)
         _leave_out(plan)
         ejection_moves(plan)
+        if by_itself:
+            fetch_covers(plan)
         plan.recount()
         if plan.cost > before - LEAST_GAIN:
             return

@@ -38,6 +38,14 @@ class LocalSearchSettings:
         Of moves by minutes in each.
     ejection_shifts, ejection_places : int
         Shifts tried for a costly duty and places in each, the soonest first.
+    fetch_places : int
+        Places tried for each visit that lifts covers for what waits bare, the soonest
+        first.
+    full_share : float
+        A cover with so much of its water left is nearly full.
+    full_rewet_cost : float
+        Wetting it, where that saves no dry minute, may save so much besides: less than
+        a walk across the site and back for a look.
     round_pause_min : int
         A longer pause between two visits of a zone begins another round; as for what
         phones show.
@@ -52,6 +60,9 @@ class LocalSearchSettings:
     shift_rounds: int = 3
     ejection_shifts: int = 6
     ejection_places: int = 5
+    fetch_places: int = 8
+    full_share: float = 0.8
+    full_rewet_cost: float = 10.0
     round_pause_min: int = 10
     round_passes: int = 2
     round_lanes: int = 24

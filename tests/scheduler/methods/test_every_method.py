@@ -30,7 +30,7 @@ KINDS: tuple[CoverKind, ...] = get_args(CoverKind)
 #: Sections of the method table that are figures of no method.
 SHARED = {"all", "fogging"}
 #: Sections of the cover table that are no kind of cover.
-NO_KINDS = {"source", "laps", "fabric", "burlap_dry_mass_g_m2"}
+NO_KINDS = {"source", "laps", "fabric", "burlap_dry_mass_g_m2", "range"}
 #: A method on each element that it fits.
 FITTING = [(m, element) for m in USABLE for element in methods()[m].fits.elements]
 
