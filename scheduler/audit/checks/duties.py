@@ -149,8 +149,15 @@ def _unseen(job: Job, own: Sequence[Job], clock: WeekClock) -> Iterator[Finding]
     if job.task.kind != "hold_point":
         return
     last_start = job.task.latest_min - job.task.duration_min
-    soaks = [other.end_min for other in own if other.task.kind == "soak_ahead"]
-    first = min(soaks, default=0)  # of the first cover; later ones come too late for it
+    lays = (task.earliest_min for task in job.work.tasks if task.facts.lays)
+    laid_from = min(lays, default=inf)
+    # Of the first cover: a later one's is due when that is to be laid already.
+    soaks = (
+        other.end_min
+        for other in own
+        if other.task.kind == "soak_ahead" and other.task.due_min <= laid_from
+    )
+    first = min(soaks, default=0)
     if job.start_min < first <= last_start:
         words = (
             f"{job.words} starts {clock.words(job.start_min)}; the covers it looks at "

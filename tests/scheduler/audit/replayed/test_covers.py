@@ -163,7 +163,8 @@ def test_what_had_to_be_in_water_before_anybody_came_was_in_it_before() -> None:
 
 def test_a_check_that_could_see_them_in_water_comes_after_they_went_in() -> None:
     hold = task("hold", kind="hold_point", duration_min=15, latest_min=300)
-    works = [work(tasks=(lay(), soak("P1-top"), hold))]
+    soaks = soak("P1-top").model_copy(update={"due_min": 180})  # laid from 300 on
+    works = [work(tasks=(lay(), soaks, hold))]
 
     def unseen(check: int, soaked: int) -> list[str]:
         visits = [visit("hold", check, 15), visit("soak-ahead", soaked, 20)]
@@ -177,6 +178,15 @@ def test_a_check_that_could_see_them_in_water_comes_after_they_went_in() -> None
     ]
     assert unseen(120, 100) == []
     assert unseen(80, 270) == []
+
+
+def test_a_check_does_not_wait_for_the_covers_of_a_later_stage() -> None:
+    # The next cover goes into water three days ahead of 4000: that is none of it.
+    hold = task("hold", kind="hold_point", duration_min=15, latest_min=300)
+    later = soak("P1-top").model_copy(update={"due_min": 4000})
+    visits = [visit("hold", 80, 15), visit("soak-ahead", 100, 20)]
+    report = audited(visits, [work(tasks=(lay(), later, hold))], (surface(),))
+    assert not [f for f in report.violations if "it looks at" in f.words]
 
 
 def with_one_that_lies(stock_m2: float, *visits: Visit) -> AuditReport:
