@@ -22,7 +22,11 @@ _WET = (
 
 @dataclass(frozen=True)
 class Held:
-    """Covers that a surface has from the stock, and from when they lie there."""
+    """Covers that a surface has from the stock, and from when they lie there.
+
+    They may go to others from ``may_go_min`` on: what must stay on for the cold is not
+    lifted at all.
+    """
 
     surface_id: str
     kind: str
@@ -30,6 +34,7 @@ class Held:
     from_min: int
     until_min: int
     lies_min: int
+    may_go_min: int
 
 
 class Stock:
@@ -64,7 +69,10 @@ class Stock:
             since = done[need.soaked_by].start_min
         elif need.soaked_by is not None and lies >= need.in_water_until_min:
             since = lies  # they came wet from other surfaces
-        return Held(surface_id, need.kind, need.area_m2, since, until, lies)
+        lifts = [self.week.tasks[name] for name in need.lifted_by]
+        ready = (task.earliest_min + task.duration_min for task in lifts)
+        may_go = max(ready, default=_NEVER) + need.turnaround_min
+        return Held(surface_id, need.kind, need.area_m2, since, until, lies, may_go)
 
     def free_m2(
         self, kind: str, but: str, first: int, until: int | None = None
@@ -109,7 +117,10 @@ class Asked:
 
 
 def covers_on_cured(week: Week) -> Verdict:
-    """8: nothing lies bare for want of covers that lie on concrete cured for 4 h."""
+    """8: nothing lies bare for want of covers that lie on concrete cured for 4 h.
+
+    Of covers that may be lifted by then, and until the first of its own are laid.
+    """
     title = "bare, its covers lie on cured concrete"
     cases = tuple(_bare(week, _on_cured))
     amount = sum(case.bad for case in cases)
@@ -131,8 +142,15 @@ def _bare(week: Week, remedy: Callable[[Asked], list[str]]) -> Iterator[Case]:
         if need.laid_by is None:
             continue
         ready = week.tasks[need.laid_by].earliest_min
+        own = (
+            one.lies_min
+            for one in stock.held
+            if (one.surface_id, one.kind) == (sid, need.kind)
+        )
+        brought = min(own, default=_NEVER)  # from then on nothing is wanted of others
         for first, until, bare in week.courses[sid].stretches():
             minutes, names = 0, Counter[str]()
+            until = min(until, brought)
             for at in range(max(first, ready), until, _STEP_MIN) if bare else ():
                 asked = Asked(stock, sid, need, at)
                 found = remedy(asked) if asked.short_m2 > _SLACK_M2 else []
@@ -155,6 +173,7 @@ def _on_cured(asked: Asked) -> list[str]:
         and held.surface_id != asked.surface_id
         and held.from_min <= since < held.until_min
         and held.lies_min <= since
+        and held.may_go_min <= since
         and week.works[held.surface_id].ends_min + _CURED_FOR_MIN <= since
     ]
     if sum(held.area_m2 for held in cured) < asked.short_m2 - _SLACK_M2:

@@ -115,15 +115,35 @@ def _lesser_work_comes_first() -> Week:
     return week(LAID, LOOKED, _long_look(OTHER), works=works)
 
 
-def _covers_on_cured() -> Week:
+def _covers_on_cured(*laid: Visit, lift_from: int = 100) -> Week:
+    """What P1 waits for lies on P2, cured at 100, and may be lifted from then on."""
     wants = CoverNeed(kind="burlap_double", area_m2=300, laid_by="P1-top/lay")
-    lies = CoverNeed(kind="burlap_double", area_m2=300, lies_from_min=-60)
+    lies = CoverNeed(
+        kind="burlap_double", area_m2=300, lies_from_min=-60,
+        lifted_by=(f"{OTHER}/lift",),
+    )  # fmt: skip
     owned = CoverStock(kind="burlap_double", stock_m2=300)
     seen = visit("look", 600, 10, task_id=f"{OTHER}/look", surface_id=OTHER)
     own = look(surface_id=OTHER, people=4)
-    others = other_slab(own, ends_min=100, cover_needs=(lies,))
+    lifts = task(
+        "lift", OTHER, kind="remove_cover", earliest_min=lift_from, latest_min=4000,
+        duration_min=30, people=4,
+    )  # fmt: skip
+    others = other_slab(own, lifts, ends_min=100, cover_needs=(lies,))
     works = (slab(cover_needs=(wants,)), others)
-    return week(seen, works=works, where=site_with(covers=(owned,)))
+    return week(*laid, seen, works=works, where=site_with(covers=(owned,)))
+
+
+def test_covers_that_must_stay_on_are_wanted_by_nobody() -> None:
+    # P1 may take its cover from 420 on and dries until curing is over at 900. Lifted
+    # from 600 to 630 the other's is free then.
+    assert verdicts(_covers_on_cured())["8"].amount == 900 - 420
+    assert verdicts(_covers_on_cured(lift_from=600))["8"].amount == 900 - 630
+
+
+def test_a_surface_with_its_own_covers_waits_for_no_others() -> None:
+    # Laid at 420, whatever the stock bears.
+    assert verdicts(_covers_on_cured(LAID))["8"].amount == 0
 
 
 def _second_coat_late() -> Week:
