@@ -4,6 +4,7 @@ The solver knows tasks, crews, water and how fast covers dry; it knows no concre
 Minutes may be negative for what began before the horizon.
 """
 
+from math import inf
 from typing import Literal
 
 from pydantic import Field, model_validator
@@ -18,6 +19,9 @@ from models.records.task_kinds import TASK_KINDS, KindFacts, TaskKind
 
 Age = Literal["first 24 h", "24 to 72 h", "later"]
 Effect = Literal["none", "protect", "wet", "seal"]
+#: Of what leaving a duty out costs, as much lateness may cost: somebody who is idle
+#: still does it. [-]
+LATE_MOST = 0.9
 
 
 class WaterNeed(Record):
@@ -70,7 +74,7 @@ class Task(Record):
         Price of leaving it out; 0 where only dryness prices it.
     late_cost_per_min : float
         Price of each minute it ends after ``due_min``; in all no more than
-        ``missed_cost``, where there is one.
+        ``late_cost_most``.
     effect : Effect
         ``protect``: surface counts as wet while it lasts. ``wet``: from its middle on
         (``half_done_min``), and the cover is full at its end. ``seal``: the same, and
@@ -158,6 +162,11 @@ class Task(Record):
     def seals(self) -> bool:
         """Whether the surface is safe from its end to the end of curing."""
         return self.effect == "seal"
+
+    @property
+    def late_cost_most(self) -> float:
+        """Most that its lateness costs: less than leaving it out, if that costs."""
+        return LATE_MOST * self.missed_cost if self.missed_cost > 0 else inf
 
     @property
     def worker_min(self) -> int:
@@ -477,8 +486,8 @@ class WorkList(Record):
         Two jobs of a crew on the same surface need no walk; true asks for the zone's
         own walk between them too, as some studies count.
     lateness_capped : bool
-        Lateness of a duty costs no more than leaving it out; false where a study counts
-        on without end.
+        Lateness of a duty costs less than leaving it out; false where a study counts on
+        without end.
     water_points : dict
         Zone id to the ids of the supplies it can reach, nearest first.
     heat_bans : tuple of Stretch

@@ -98,9 +98,9 @@ def late_min(task: Task, starts: Floats, ends_of: Mapping[str, int]) -> Floats:
 
 
 def late_costs(task: Task, starts_min: Floats, ends_of: Mapping[str, int]) -> Floats:
-    """Price of lateness by start; never more than that of leaving the duty out."""
+    """Price of lateness by start; always less than that of leaving the duty out."""
     cost = task.late_cost_per_min * late_min(task, starts_min, ends_of)
-    return np.minimum(cost, task.missed_cost) if task.missed_cost > 0 else cost
+    return np.minimum(cost, task.late_cost_most)
 
 
 def _book(diary: Diary, task: Task, besides: Floats) -> None:

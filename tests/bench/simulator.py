@@ -7,6 +7,7 @@ counts must be what the roster claims, and it must find no rule broken.
 from collections import defaultdict
 from dataclasses import dataclass, field
 from itertools import combinations, pairwise
+from math import inf
 
 from models.records import CrewShift, Roster, SurfaceWork, Task, Visit, WorkList
 
@@ -166,8 +167,8 @@ def _check_surface(
         if late * one.task.late_cost_per_min > 0:
             played.amount["late"] += late
             cost = late * one.task.late_cost_per_min
-            capped = work.lateness_capped and one.task.missed_cost > 0
-            played.cost["late"] += min(cost, one.task.missed_cost) if capped else cost
+            most = one.task.late_cost_most if work.lateness_capped else inf
+            played.cost["late"] += min(cost, most)
     for task in surface.tasks:
         met = task.met_by_wetting and any(
             o.task.effect == "wet" and task.earliest_min <= o.start < task.latest_min

@@ -206,7 +206,7 @@ class _Week:
         """Make a literal once for an item: its lateness is let off for that price."""
         if one.task.id not in self._let_off:
             literal = self.model.new_bool_var("")
-            self.charge(literal, one.task.missed_cost)
+            self.charge(literal, one.task.late_cost_most)
             self._let_off[one.task.id] = literal
         return self._let_off[one.task.id]
 

@@ -45,9 +45,9 @@ def late_min(job: Job, on_surface: Iterable[Job]) -> int:
 
 
 def late_cost(job: Job, on_surface: Iterable[Job]) -> float:
-    """Price of a job's lateness; never more than that of leaving the duty out."""
+    """Price of a job's lateness; always less than that of leaving the duty out."""
     cost = job.task.late_cost_per_min * late_min(job, on_surface)
-    return min(cost, job.task.missed_cost) if job.task.missed_cost > 0 else cost
+    return min(cost, job.task.late_cost_most)
 
 
 def undone_tasks(work: SurfaceWork, on_surface: Iterable[Job]) -> Iterator[Task]:

@@ -10,7 +10,7 @@ from scheduler.solver.improve.ejection import force_forward
 from scheduler.solver.improve.rewetting import insert_rewets
 from scheduler.solver.improve.undo import back_to, standing
 from scheduler.solver.plan.cost import Stop
-from scheduler.solver.plan.cost_drivers import costly_duties
+from scheduler.solver.plan.cost_drivers import cost_drivers
 from scheduler.solver.plan.covers import Need
 from scheduler.solver.plan.openings import beside_others, intersected, lane_openings
 from scheduler.solver.plan.plan import LEAST_GAIN, Plan
@@ -19,9 +19,10 @@ from scheduler.solver.start.cheapest_place import assign_duties
 
 
 def fetch_covers(plan: Plan) -> None:
-    """Lift sooner what dear bare surfaces wait for."""
-    dear = (driver.job for driver in costly_duties(plan))
-    for surface in dict.fromkeys(job.surface for job in dear if job.affects_dryness):
+    """Lift sooner what bare surfaces wait for, the dearest first."""
+    dear = sorted(cost_drivers(plan), key=lambda one: (-one.cost, one.job.index))
+    bare = (one.job for one in dear if one.job.affects_dryness and not one.job.repeats)
+    for surface in dict.fromkeys(job.surface for job in bare):
         for index in plan.covers.of_surface.get(surface, ()):
             _fetch_for(plan, plan.covers.needs[index])
 

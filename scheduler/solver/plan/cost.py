@@ -151,7 +151,7 @@ def late_minutes(problem: Problem, stops: Sequence[Stop]) -> list[tuple[Job, int
 
 
 def price_of_lateness(job: Job, late_min: int) -> float:
-    """Price of minutes that a job is late, at most that of leaving it out."""
+    """Price of minutes that a job is late, less than that of leaving it out."""
     return min(job.late_cost_per_min * late_min, job.late_cost_most)
 
 

@@ -307,12 +307,6 @@ class _CandidateLanes:
         return self._cache.setdefault(able, able)
 
 
-def _late_cost_most(task: Task, work: WorkList) -> float:
-    """Lateness never costs more than leaving a duty out, else nobody would be late."""
-    capped = work.lateness_capped and task.missed_cost > 0
-    return task.missed_cost if capped else inf
-
-
 def _pieces(surface: SurfaceWork) -> int:
     """Fewest equal pieces of a surface of which every job keeps a whole number wet."""
     shares = [
@@ -360,7 +354,7 @@ def _jobs_of(
                 latest=latest,
                 duration=task.duration_min,
                 late_cost_per_min=task.late_cost_per_min,
-                late_cost_most=_late_cost_most(task, work),
+                late_cost_most=task.late_cost_most if work.lateness_capped else inf,
                 missed_cost=0.0 if repeats else task.missed_cost,
                 water_cost=water.litres_l * work.costs.litre_cost if water else 0.0,
                 labour_cost=task.worker_min * work.costs.worker_minute_cost,
