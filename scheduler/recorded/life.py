@@ -1,8 +1,8 @@
 """One surface from its pour on: what was planned, what was written, what it makes."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from functools import cached_property, partial
 
 from models.errors import InputError, Problem
@@ -31,7 +31,7 @@ from scheduler.happened.so_far import SoFar
 from scheduler.happened.visits import SeenVisit
 from scheduler.recorded.book import COMMAND, Book, weather_of
 from scheduler.recorded.credit import Credit, credit_of
-from scheduler.recorded.dryness import dry_gaps
+from scheduler.recorded.dryness import Done, cut, dry_gaps, uncovered
 from scheduler.recorded.played import (
     Week,
     about_pour,
@@ -134,39 +134,32 @@ class Life:
     @cached_property
     def written_credit(self) -> Credit:
         """What counts by what was written alone."""
-        gaps = dry_gaps(
-            self.surface_id,
-            self.alone.gaps(self.surface_id),
-            self._found_dry,
-            self._wettings(alone=True),
-            self.at,
-        )
+        gaps = self._gaps(self.alone, [d for d in self._done if d.is_written])
         return credit_of(self.alone, self.surface_id, gaps, self.at)
 
     @cached_property
     def gaps(self) -> tuple[Gap, ...]:
-        """When it was dry: by the clock, and from a dry find until it was wetted."""
-        by_clock = self.now.gaps(self.surface_id)
-        return dry_gaps(
-            self.surface_id, by_clock, self._found_dry, self._wettings(), self.at
-        )
+        """When it was dry: by the clock, found so until wetted, and uncovered."""
+        return self._gaps(self.now, self._done)
 
-    @property
-    def _found_dry(self) -> list[datetime]:
+    def _gaps(self, week: Week, done: Sequence[Done]) -> tuple[Gap, ...]:
         found = conditions(self.own_entries)
-        return sorted(self.found_at(e) for e, condition in found if condition == "dry")
+        dry = sorted(self.found_at(e) for e, condition in found if condition == "dry")
+        grid = week.clocked.hydration.grid
+        bare = uncovered(self.surface_id, done, self.at, grid.at(grid.steps))
+        known = (*cut(week.gaps(self.surface_id), bare), *bare)
+        return dry_gaps(self.surface_id, known, dry, done, self.at)
 
-    def _wettings(self, *, alone: bool = False) -> list[datetime]:
-        """From when visits that wet, lay or seal keep it damp again."""
-        return sorted(
-            one.visit.starts_at + timedelta(minutes=task.half_done_min)
+    @cached_property
+    def _done(self) -> list[Done]:
+        """Visits to the surface that nobody wrote off, with their tasks."""
+        return [
+            Done(one, task)
             for one in self.so_far.seen
             if one.visit.surface_id == self.surface_id
             and not one.is_failed
-            and (one.entry is not None or not alone)
             and (task := self.tasks.get(one.visit.task_id)) is not None
-            and (task.refills or task.seals)
-        )
+        ]
 
     @property
     def is_over(self) -> bool:

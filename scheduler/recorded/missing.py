@@ -96,9 +96,11 @@ def _cover_removed(life: Life, words: Words) -> Iterator[str]:
         and one.entry is not None
         and (life.credit.ends_at is None or one.visit.starts_at < life.credit.ends_at)
     ]
-    for one in early:
-        work = f"{life.work_words(one)} {words.when(one.visit.starts_at)}"
-        yield f"why {work} was before the end of curing"
+    if early:
+        named = [
+            f"{life.work_words(one)} {words.when(one.visit.starts_at)}" for one in early
+        ]
+        yield f"why before the end of curing: {some(named)}"
 
 
 def _readings(life: Life, words: Words) -> Iterator[str]:

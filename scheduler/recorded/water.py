@@ -82,9 +82,14 @@ def _causes(life: Life, gap: Gap, words: Words) -> Iterator[str]:
             if entry.happened_at < gap.ends_at and back_at > gap.starts_at:
                 yield f"covers off for other trades ({words.written(entry)})"
     for entry, condition in conditions(life.own_entries):
-        if condition == "dry" and gap.starts_at < entry.happened_at <= _after(gap):
+        if condition == "dry" and gap.starts_at <= life.found_at(entry) <= _after(gap):
             yield f"dried sooner than planned: found dry ({words.written(entry)})"
     for one in life.seen:
+        task = life.tasks.get(one.visit.task_id)
+        off = task is not None and (task.facts.lifts or task.kind == "drain")
+        if off and not gap.covered and one.visit.starts_at == gap.starts_at:
+            source = words.written(one.entry) if one.entry is not None else NOBODY
+            yield f"{life.work_words(one)} before curing was over ({source})"
         yield from _late_or_failed(life, one, gap, words)
     visits = [one.visit for one in life.seen]
     needed = {v.crew_id for v in visits} | {v.water_point_id for v in visits}
@@ -169,6 +174,6 @@ def _remedy(life: Life, gap: Gap, words: Words) -> str:
         assert isinstance(values, WorkDone | WorkStarted | Found)
         when = words.when(one.visit.ends_at)
         return f"{work} {when}{amount} ({words.written(one.entry)})"
-    if gap.ends_at >= life.until:
+    if gap.ends_at >= life.until or any(g.starts_at == gap.ends_at for g in life.gaps):
         return "nothing by then"
     return f"{UNKNOWN}: nobody wrote; damp again by the clock"
