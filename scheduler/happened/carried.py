@@ -9,15 +9,14 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from models.errors import Place, Problem
+from models.errors import Problem
 from models.files.inputs.stand_ins import Part
-from models.files.reading.local_time import LocalTime
 from models.files.site_folder import SiteFiles
 from models.records import Pour, Profile, SiteInput
-from models.wording import say
 from scheduler.clocked import clock
 from scheduler.happened.covers_laid import CoversLaid
 from scheduler.happened.facts import as_placed
+from scheduler.happened.lacking import lacks, no_hours, other_site
 from scheduler.happened.past_weather import Joined, joined
 from scheduler.happened.so_far import SoFar
 from scheduler.methods.case.held import LATEST_AFTER_DUE_MIN
@@ -68,7 +67,7 @@ def carried(so_far: SoFar, files: SiteFiles, site_input: SiteInput) -> Carried:
     if "head" in files.stand_ins or (late is None and "weather" in files.stand_ins):
         return as_it_is  # refused anyway
     if so_far.issue.site_name != site_input.site.name:
-        return Carried(site_input, files.stand_ins, (_other_site(so_far, site_input),))
+        return Carried(site_input, files.stand_ins, (other_site(so_far, site_input),))
     starts_at = site_input.horizon.starts_at
     return _Week(so_far, files, site_input, starts_at).carried()
 
@@ -85,23 +84,13 @@ def week_of_issue(so_far: SoFar, files: SiteFiles) -> SiteInput:
     problems.raise_if_any()
     assert site_input  # had no pour been read, a problem would have been raised
     if so_far.issue.site_name != site_input.site.name:
-        problems.keep(_other_site(so_far, site_input))
+        problems.keep(other_site(so_far, site_input))
         problems.raise_if_any()
     starts_at = so_far.issue.horizon.starts_at
     week = _Week(so_far, files, site_input, starts_at).whole()
     problems.keep(*week.problems)
     problems.raise_if_any()
     return week.site_input
-
-
-def _other_site(so_far: SoFar, site_input: SiteInput) -> Problem:
-    return Problem(
-        site_input.places.of("site"),
-        "name",
-        say(site_input.site.name),
-        f"{say(so_far.issue.site_name)}, the site of issue {so_far.issue_number}",
-        "Name it as before, or take the ledger of the other site out of the folder",
-    )
 
 
 class _Week:
@@ -116,19 +105,23 @@ class _Week:
     ) -> None:
         self.so_far, self.files, self.site_input = so_far, files, site_input
         self.starts_at = starts_at
+        self.covers = CoversLaid(
+            so_far.issue, so_far.seen, so_far.pours.reported, starts_at
+        )
         self.told_ends = {
             work.surface_id: so_far.issue.horizon.at(work.ends_min)
             for work in so_far.issue.surfaces
         }
 
     def carried(self) -> Carried:
+        so_far = self.so_far
         pours, problems = self._complete(self._unnamed())
         weather = self._weather((*self.site_input.pours, *pours))
-        problems += self._holes(weather.holes)
+        problems += no_hours(so_far, self.files, weather.holes)
         stand_ins = self.files.stand_ins
         if weather.holes:
             return Carried(self.site_input, stand_ins, tuple(problems))
-        site_input = self.site_input.model_copy(update={"weather": weather.weather})
+        site_input = self._covered().model_copy(update={"weather": weather.weather})
         stand_ins -= {"weather"}
         if not pours:
             return Carried(site_input, stand_ins, tuple(problems))
@@ -143,7 +136,7 @@ class _Week:
             own.get(pour.id, pour) for pour in so_far.pours.pours
         )
         weather = self._weather(pours)
-        problems += self._holes(weather.holes)
+        problems += no_hours(so_far, self.files, weather.holes)
         update = {
             "horizon": so_far.issue.horizon,
             "pours": tuple(pours),
@@ -158,8 +151,8 @@ class _Week:
         """Leave out pours of which the folder lacks something, and say so."""
         kept, problems = [], []
         for pour in pours:
-            lacking = [*self._lacking(pour)]
-            problems += lacking
+            lacking = [*lacks(self.so_far, self.files, pour)]
+            problems += lacking if self._is_needed(pour) else []
             if not lacking:
                 kept.append(pour)
         return kept, problems
@@ -179,10 +172,7 @@ class _Week:
         problems: Iterable[Problem],
     ) -> Carried:
         """Add those of some pours that are curing still, under their covers."""
-        so_far = self.so_far
-        covers = CoversLaid(
-            so_far.issue, so_far.seen, so_far.pours.reported, self.starts_at
-        )
+        so_far, covers = self.so_far, self.covers
         laid = [covers.on(pour) for pour in pours]
         alone = site_input.model_copy(
             update={
@@ -209,9 +199,38 @@ class _Week:
         pours = (*kept, *site_input.pours)
         weather = self._weather(pours).weather
         everything = alone.model_copy(
-            update={"pours": pours, "reported": reported, "weather": weather}
+            update={
+                "pours": pours,
+                "reported": (*site_input.reported, *reported),
+                "weather": weather,
+            }
         )
         return Carried(everything, stand_ins, tuple(problems), before if kept else None)
+
+    def _covered(self) -> SiteInput:
+        """Give the folder's site with the covers that lie on pours it names still.
+
+        A row that says when its top was covered counts.
+        """
+        known = {
+            pour.id: pour
+            for pour in self.so_far.pours.pours
+            if pour.placing_starts_at < self.starts_at
+        }
+        pours, reported = [], [*self.site_input.reported]
+        for pour in self.site_input.pours:
+            was = known.get(pour.id)
+            if was is not None and pour.placing_starts_at < self.starts_at:
+                times = {"covered_at": was.covered_at, "wetted_at": was.wetted_at}
+                before = pour if pour.covered_at else pour.model_copy(update=times)
+                for placed in as_placed([before], self.so_far.entries):
+                    laid, others = self.covers.on(placed)
+                    times = {"covered_at": laid.covered_at, "wetted_at": laid.wetted_at}
+                    pour = pour if pour.covered_at else pour.model_copy(update=times)
+                    reported += others
+            pours.append(pour)
+        update = {"pours": tuple(pours), "reported": tuple(reported)}
+        return self.site_input.model_copy(update=update)
 
     def _unnamed(self) -> Iterator[Pour]:
         """Give pours from before the week that the folder leaves to the ledger."""
@@ -223,44 +242,14 @@ class _Week:
         )
         yield from as_placed(left, self.so_far.entries)
 
-    def _lacking(self, pour: Pour) -> Iterator[Problem]:
-        """Refuse a folder without something that a pour is made of."""
+    def _is_needed(self, pour: Pour) -> bool:
+        """Whether a pour was told to be curing still when the week starts."""
         told = [
             ends_at
             for surface_id, ends_at in self.told_ends.items()
             if surface_id.rpartition("-")[0] == pour.id
         ]
-        if told and max(told) <= self.starts_at:
-            return  # nobody needs it any more
-        site = self.site_input.site
-        asked = (
-            ("mix", pour.mix_id, [one.id for one in site.mixes]),
-            ("zone", pour.zone_id, [one.id for one in site.zones]),
-            ("profile", pour.profile, self.files.profiles.known_ids()),
-        )
-        for key, name, known in asked:
-            if name is not None and name not in known:
-                yield Problem(
-                    Place("site.toml"),
-                    key,
-                    f"no {key} {say(name)}",
-                    f"that of pour {pour.id}, which issue "
-                    f"{self.so_far.issue_number} has curing still",
-                    "Keep it in the folder until curing is over",
-                )
-
-    def _holes(self, holes: Iterable[tuple[datetime, datetime]]) -> Iterator[Problem]:
-        """Name hours that neither the folder nor the ledger has."""
-        local, late = LocalTime(self.site_input.site.timezone), self.files.late
-        place = Place("weather.csv") if late is None else late.problem.place
-        for from_at, until_at in holes:
-            yield Problem(
-                place,
-                "time",
-                f"no hours from {local.words(from_at)} to {local.words(until_at)}, "
-                f"nor has issue {self.so_far.issue_number} any",
-                hint="Add them, as measured or from an older forecast",
-            )
+        return not told or max(told) > self.starts_at
 
     def _profiles(self, pours: Iterable[Pour]) -> Mapping[str, Profile]:
         names = sorted({pour.profile for pour in pours if pour.profile is not None})
