@@ -61,7 +61,7 @@ class LossFactor(Record):
 
     starts_at: Instant
     ends_at: Instant | None = None
-    factor: float = Field(ge=0, le=100)
+    factor: float = Field(ge=0, le=1e6)
 
 
 class Surface(Record):

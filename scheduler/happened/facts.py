@@ -29,8 +29,9 @@ from models.records import (
     WeatherObserved,
 )
 
-#: A cover that is away keeps nothing wet: whatever it held is gone within minutes.
-_AWAY_FACTOR = 100.0
+#: A cover that is away keeps nothing wet: whatever it held is gone within minutes, of
+#: one that loses a spoonful a day too.
+_AWAY_FACTOR = 1e5
 _STRUCK = ((PARTS["formed"], "strike_at"), (PARTS["edges"], "edge_strike_at"))
 _MINUTE, _HOUR = timedelta(minutes=1), timedelta(hours=1)
 
