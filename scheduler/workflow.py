@@ -64,6 +64,9 @@ class PlanOptions:
         A published roster to stay near: each visit that it changes has a price.
     single_process : bool
         Start no second process, where this one is one of many; the roster is the same.
+    database : str
+        Where many sites are planned: connection string of the firm's database of
+        ledgers; "" for a file in each folder.
     """
 
     seconds: float | None = None
@@ -71,6 +74,7 @@ class PlanOptions:
     on_dry_side: bool = False
     near: Path | None = None
     single_process: bool = False
+    database: str = ""
 
 
 BY_DEFAULT = PlanOptions()

@@ -14,6 +14,7 @@ from exports.notices import PLANNING_AID, dry_gaps_words
 from models.quantities import duration
 from scheduler.cli import screen
 from scheduler.cli.arguments import DrySide, Json
+from scheduler.cli.ledgers import database
 from scheduler.fleet.cluster import Cluster
 from scheduler.fleet.fleet import plan_sites
 from scheduler.fleet.mapper import Mapper
@@ -66,7 +67,9 @@ def fleet(
         else Cluster(scheduler)
     )
     outcomes = []
-    options = PlanOptions(seconds=seconds, seed=seed, on_dry_side=on_dry_side)
+    options = PlanOptions(
+        seconds=seconds, seed=seed, on_dry_side=on_dry_side, database=database()
+    )
     planning = plan_sites(sites, mapper, options)
     with closing(planning) as arriving:
         for outcome in arriving:

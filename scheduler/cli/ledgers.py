@@ -21,7 +21,7 @@ from models.ledger.store import Store
 from models.ledger.where import find_ledger, open_ledger
 from models.records import SiteInput
 from models.wording import say
-from scheduler.happened.ledgered import so_far_of
+from scheduler.happened.ledgered import so_far_in
 from scheduler.happened.so_far import SoFar
 from scheduler.logbook.spoken_time import read_spoken
 
@@ -33,6 +33,11 @@ Now = Annotated[
     str,
     typer.Option(metavar="TIME", hidden=True, help="Take this for now, in a script."),
 ]
+
+
+def database() -> str:
+    """Give the connection string of the firm's database; "" where it has none."""
+    return os.environ.get(DATABASE, "")
 
 
 def now_of(words: str, timezone: str) -> datetime:
@@ -60,12 +65,12 @@ def site_of(folder: Path) -> SiteInput:
 
 def ledger_if_any(folder: Path, site_name: str) -> Store | None:
     """Open a site's ledger; None where nothing has been written yet."""
-    return find_ledger(folder, site_name, os.environ.get(DATABASE, ""))
+    return find_ledger(folder, site_name, database())
 
 
 def ledger(folder: Path, site_name: str) -> Store:
     """Open a site's ledger, or begin one."""
-    return open_ledger(folder, site_name, os.environ.get(DATABASE, ""))
+    return open_ledger(folder, site_name, database())
 
 
 def published_so_far(folder: Path, at_words: str = "") -> SoFar | None:
@@ -83,20 +88,12 @@ def published_so_far(folder: Path, at_words: str = "") -> SoFar | None:
         If the ledger or the instant cannot be read. What is wrong with the site folder
         is left to whoever plans it.
     """
-    site_input = read_folder(folder).site_input
-    if site_input is None:
-        return None
-    site = site_input.site
-    store = ledger_if_any(folder, site.name)
-    if store is None:
-        return None
-    with store:
-        known = so_far_of(store)
+    known = so_far_in(folder, database())
     if known is None or not at_words:
         return known
     written = (entry.written_at for entry in known.entries)
     near = max([known.published_at or known.at, *written])
-    return replace(known, at=spoken_at(at_words, site.timezone, near))
+    return replace(known, at=spoken_at(at_words, known.issue.timezone, near))
 
 
 def spoken_at(words: str, timezone: str, near: datetime) -> datetime:

@@ -13,6 +13,7 @@ from models.errors import InputError, KeepdampError
 from scheduler.fleet.mapper import Mapper
 from scheduler.fleet.outcome import Outcome, Planned, Unplanned
 from scheduler.hand_out import hand_out
+from scheduler.happened.ledgered import so_far_in
 from scheduler.workflow import BY_DEFAULT, PlanOptions
 
 
@@ -39,7 +40,8 @@ def plan_site(folder: Path, options: PlanOptions) -> Outcome:
     """
     started = perf_counter()
     try:
-        made = hand_out(folder, options).plan
+        so_far = so_far_in(folder, options.database)
+        made = hand_out(folder, options, so_far=so_far).plan
     except InputError as error:
         return Unplanned(folder, error.exit_code, problems=error.problems)
     except KeepdampError as error:

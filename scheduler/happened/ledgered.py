@@ -1,13 +1,17 @@
 """What has happened, as a site's ledger has it."""
 
 from datetime import datetime
+from pathlib import Path
 from typing import TypeVar
 
 from pydantic import ValidationError
 
 from models.errors import InputError, Place, Problem
+from models.files.site_folder import read_folder
+from models.ledger.sqlite_store import FILE_NAME
 from models.ledger.standing import standing
 from models.ledger.store import Store
+from models.ledger.where import find_ledger
 from models.records import (
     Issue,
     PlannedPours,
@@ -71,6 +75,34 @@ def so_far_of(
         pours=_pours_of(issue),
         weather=_weather_of(issue),
     )
+
+
+def so_far_in(folder: Path, database: str = "") -> SoFar | None:
+    """Gather what the ledger of a site folder knows, as far as anybody has written.
+
+    None where nothing was published. What is wrong with the site folder is left to
+    whoever plans it.
+
+    Parameters
+    ----------
+    database : str
+        Connection string of a firm's database; "" for a file in the folder.
+
+    Raises
+    ------
+    InputError
+        If the ledger cannot be read.
+    """
+    if not database and not (folder / FILE_NAME).exists():
+        return None  # most folders: nothing has to be read for that
+    site_input = read_folder(folder).site_input
+    if site_input is None:
+        return None
+    store = find_ledger(folder, site_input.site.name, database)
+    if store is None:
+        return None
+    with store:
+        return so_far_of(store)
 
 
 def visits_as_of(store: Store, issue_number: int) -> tuple[VisitIdentity, ...]:

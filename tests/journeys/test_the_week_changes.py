@@ -222,6 +222,17 @@ def test_the_crews_are_told_what_changed(second: Path) -> None:
     assert issues(second)[1].entries_up_to == 2
 
 
+def test_a_fleet_stays_near_what_each_site_has_published(
+    published: Path, tmp_path: Path, monkeypatch: Patch, capsys: Caught
+) -> None:
+    site = copy(published, tmp_path)
+    words = ("fleet", str(site), "--seconds", "1", "--workers", "1")
+    assert run(monkeypatch, capsys, *words).code == 0
+    draft = Draft.model_validate_json((site / "out" / "draft.json").read_text("utf-8"))
+    assert draft.since_issue == 1
+    assert roster(site).visits == roster(published).visits
+
+
 def test_what_was_found_teaches_the_next_plan(
     second: Path, monkeypatch: Patch, capsys: Caught
 ) -> None:
