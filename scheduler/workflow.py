@@ -30,6 +30,7 @@ from scheduler.audit.tonight import tonight as look_ahead
 from scheduler.clocked import Clocked, clock, dry_side, ending
 from scheduler.happened.carried import FromBefore, carried, week_of_issue
 from scheduler.happened.handed_out import published_in
+from scheduler.happened.lacking import strange_readings
 from scheduler.happened.so_far import SoFar
 from scheduler.methods.case.held import Held
 from scheduler.methods.expand import dried_anew, expand, refusals
@@ -283,8 +284,11 @@ def prepare(
         problems.keep(*before.problems)
         site_input, stand_ins = so_far.facts(before.site_input), before.stand_ins
         from_before = before.from_before
-    elif files.late is not None:
-        problems.keep(files.late.problem)
+        problems.keep(*strange_readings(so_far, files))
+    else:
+        problems.keep(*(stray.problem for stray in files.strays))
+        if files.late is not None:
+            problems.keep(files.late.problem)
     if so_far is None and options.near is not None and "head" not in stand_ins:
         try:
             published = read_published(options.near, site_input)

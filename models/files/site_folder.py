@@ -4,6 +4,7 @@ Each file is read as far as it goes, then held against the others. Problems are 
 together at the end; nothing is ever written.
 """
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -28,8 +29,12 @@ from models.files.inputs.weather_hours import Span, WeatherHours
 from models.files.reading.local_time import LocalTime
 from models.files.reading.problems import ProblemCollector
 from models.files.reading.record_reader import RawEntry, every
-from models.files.reading.references import check_references, check_unique
-from models.records import Horizon, Places, SiteInput, Weather
+from models.files.reading.references import (
+    KnownIds,
+    check_references,
+    check_unique,
+)
+from models.records import Horizon, Places, Reading, SiteInput, Weather
 
 SITE_NAME = "site.toml"
 _NO_PROFILES = SiteProfiles({})
@@ -43,6 +48,14 @@ class LateWeather:
     """
 
     weather: Weather
+    problem: Problem
+
+
+@dataclass(frozen=True)
+class StrayReading:
+    """A reading of a surface that no pour of the folder has, and what to say of it."""
+
+    surface_id: str
     problem: Problem
 
 
@@ -66,6 +79,8 @@ class SiteFiles:
         from before has to refuse it.
     profiles : SiteProfiles
         All that a pour may name.
+    strays : tuple of StrayReading
+        Readings to refuse where nobody knows their surface.
     """
 
     path: Path
@@ -75,6 +90,7 @@ class SiteFiles:
     stand_ins: frozenset[Part]
     late: LateWeather | None = None
     profiles: SiteProfiles = _NO_PROFILES
+    strays: tuple[StrayReading, ...] = ()
 
 
 def read_site(path: Path) -> SiteInput:
@@ -94,6 +110,7 @@ def read_site(path: Path) -> SiteInput:
     folder = read_folder(path)
     if folder.late is not None:
         folder.problems.keep(folder.late.problem)
+    folder.problems.keep(*(stray.problem for stray in folder.strays))
     folder.problems.raise_if_any()
     # Had no pour been read, a problem would have been raised.
     assert folder.site_input
@@ -125,7 +142,8 @@ def read_folder(path: Path) -> SiteFiles:
     if site and horizon:
         check_busy(site.entries["crew"], horizon, local, problems)
     check_unique(pours or (), problems)
-    check_references((*(pours or ()), *readings), known, problems)
+    check_references(pours or (), known, problems)
+    strays = tuple(_strays(readings, known))
     check_pours(pours or (), horizon, local, problems)
 
     entries = (*(site.all_entries() if site else ()), *(pours or ()))
@@ -135,7 +153,19 @@ def read_folder(path: Path) -> SiteFiles:
     parts = ReadParts(site, horizon, pours or (), weather, readings, profiles, problems)
     site_input, stand_ins = site_of(parts, Places(places))
     late = _late(weather, problems)
-    return SiteFiles(path, problems, entries, site_input, stand_ins, late, profiles)
+    return SiteFiles(
+        path, problems, entries, site_input, stand_ins, late, profiles, strays
+    )
+
+
+def _strays(
+    readings: Iterable[RawEntry[Reading]], known: KnownIds
+) -> Iterator[StrayReading]:
+    for entry in readings:
+        apart = ProblemCollector()
+        check_references([entry], known, apart)
+        for problem in apart.in_order():
+            yield StrayReading(entry.text("surface_id"), problem)
 
 
 def _late(

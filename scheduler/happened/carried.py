@@ -16,7 +16,12 @@ from models.records import Pour, Profile, SiteInput
 from scheduler.clocked import clock
 from scheduler.happened.covers_laid import CoversLaid
 from scheduler.happened.facts import as_placed
-from scheduler.happened.lacking import lacks, no_hours, other_site
+from scheduler.happened.lacking import (
+    lacks,
+    no_hours,
+    other_site,
+    strange_readings,
+)
 from scheduler.happened.past_weather import Joined, joined
 from scheduler.happened.so_far import SoFar
 from scheduler.methods.case.held import LATEST_AFTER_DUE_MIN
@@ -86,6 +91,7 @@ def week_of_issue(so_far: SoFar, files: SiteFiles) -> SiteInput:
     if so_far.issue.site_name != site_input.site.name:
         problems.keep(other_site(so_far, site_input))
         problems.raise_if_any()
+    problems.keep(*strange_readings(so_far, files))
     starts_at = so_far.issue.horizon.starts_at
     week = _Week(so_far, files, site_input, starts_at).whole()
     problems.keep(*week.problems)

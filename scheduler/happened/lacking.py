@@ -44,6 +44,14 @@ def lacks(so_far: SoFar, files: SiteFiles, pour: Pour) -> Iterator[Problem]:
             )
 
 
+def strange_readings(so_far: SoFar, files: SiteFiles) -> Iterator[Problem]:
+    """Refuse readings of surfaces that neither the folder nor the newest issue has."""
+    known = {work.surface_id for work in so_far.issue.surfaces}
+    for stray in files.strays:
+        if stray.surface_id not in known:
+            yield stray.problem
+
+
 def no_hours(
     so_far: SoFar, files: SiteFiles, holes: Iterable[tuple[datetime, datetime]]
 ) -> Iterator[Problem]:
