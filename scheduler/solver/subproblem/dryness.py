@@ -109,9 +109,18 @@ class _Surface:
         self, one: PlacedItem, stretch: Callable[[PlacedItem, Slot], Span]
     ) -> _Choice:
         spans = [stretch(one, slot) for slot in one.slots]
+        return self._in_steps(
+            one, [span[0] for span in spans], [span[1] for span in spans]
+        )
+
+    def _in_steps(
+        self, one: PlacedItem, starts: Iterable[int], ends: Iterable[int]
+    ) -> _Choice:
+        """Round stretches to the slots; else nearly every minute begins a piece."""
+        slot_min = self.subproblem.neighbourhood.slot_min
         return _Choice(
-            [span[0] for span in spans],
-            [span[1] for span in spans],
+            [_nearest(minute, slot_min) for minute in starts],
+            [_nearest(minute, slot_min) for minute in ends],
             self.begun[one],
         )
 
@@ -135,7 +144,7 @@ class _Surface:
         duration = one.item.job.duration
         starts = [slot.middle + duration for slot in one.slots]
         ends = [self.horizon + start for start in starts]
-        return _Choice(starts, ends, self.begun[one])
+        return self._in_steps(one, starts, ends)
 
     def _wet_covers(self, clock: SurfaceMinutes) -> list[Span]:
         """Stretches in which stops that stand still keep a cover damp."""
@@ -241,6 +250,11 @@ class _Surface:
         dry = builder.flag(not any(builder.hinted(lit) for lit in literals))
         builder.at_least_one([*literals, dry])
         builder.price(dry, cost)
+
+
+def _nearest(minute: int, step_min: int) -> int:
+    """Round to a multiple of a step."""
+    return (minute + step_min // 2) // step_min * step_min
 
 
 def _kept_from(one: PlacedItem, slot: Slot) -> int:

@@ -1,14 +1,15 @@
 """Three small weeks cost no more than they did: a search that has become worse is seen.
 
 The work is deterministic, so a cost changes only with the code (or with OR-Tools, which
-is pinned). By seeds 1 to 5 the same search came to within 1.6 %, 0.6 % and 0.8 % of its
-best, so a change that only draws otherwise may cost up to so much more; without moves
-of single visits, or with starts told apart by the hour, each of them costs 0.9 to 5.2 %
-more, and the last test holds that for the one that shows it best. Where a better search
-lowers a cost, measure it again and lower the figure.
+is pinned). One seed says little: by eight of them the same search came to up to 6 %,
+1.5 % and 0.7 % above its best. So the mean of three is held against the figures, which
+are older and of seed 1; without moves of single visits, or with starts told apart by
+the hour, it is more, and the last test holds that for the week that shows it best.
+Where a better search lowers a mean below its figure, lower the figure.
 """
 
 from dataclasses import replace
+from statistics import fmean
 
 import pytest
 
@@ -19,6 +20,7 @@ from scheduler.solver.solve import solve
 from tests.bench.instances import Size, instance
 
 EFFORT = Effort(work=1.0)
+SEEDS = (1, 2, 3)
 MARGIN = 1.01
 #: Size, its seed and the cost at seed 1 of the search with OR-Tools 9.15. Best seen in
 #: any run, with up to four times the work: 7308.6, 11254.2 and 9891.2. All
@@ -32,7 +34,10 @@ WEEKS = {
 
 
 def cost(work: WorkList, settings: Settings = DEFAULT) -> float:
-    return solve(work, EFFORT, alone=True, settings=settings).cost
+    rosters = (
+        solve(work, EFFORT, seed, alone=True, settings=settings) for seed in SEEDS
+    )
+    return fmean(roster.cost for roster in rosters)
 
 
 @pytest.mark.parametrize("week", WEEKS)
