@@ -1,6 +1,6 @@
 """A site's ledger as its records need it: read once, played once a pour."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cached_property
@@ -14,6 +14,7 @@ from models.records import (
     Entry,
     Issue,
     LearnedCover,
+    PlannedPours,
     Pour,
     Roster,
     SiteInput,
@@ -112,12 +113,21 @@ class Book:
             raise InputError(
                 [Problem(COMMAND, "surface", say(surface_id), wanted, hint)]
             )
-        for pour in self.site_input.pours:
+        for pour in (*self.site_input.pours, *self._pours_of_issues()):
             if surface_id in surface_ids(pour):
                 return pour
         hint = "Put its row back, or publish the week without it"
         found = f"{surface_id} in no row of the pours"
         raise InputError([Problem(COMMAND, "surface", found, "its pour", hint)])
+
+    def _pours_of_issues(self) -> Iterator[Pour]:
+        """Give the pours that issues were planned with: a new week names them no more.
+
+        First as the earliest issue has them, before anything of them was written.
+        """
+        for issue in self.issues:
+            if issue.pours:
+                yield from PlannedPours.model_validate_json(issue.pours).pours
 
 
 def read_book(site_input: SiteInput, store: Store | None) -> Book:

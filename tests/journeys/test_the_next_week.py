@@ -375,6 +375,10 @@ def test_the_new_week_is_planned_published_and_told(
     night = run(monkeypatch, capsys, "tonight", str(site), "--at", "2027-05-10 18:00")
     assert night.code == 0
     assert "Q1 Quay slab, top" in night.out
+    # The folder names H1 no more; its record has both of its weeks.
+    record = run(monkeypatch, capsys, "record", str(site), "H1-top")
+    assert record.code == 0
+    assert (site / "records" / "H1-top.pdf").exists()
     # The week goes on from its own issue, which has the older pours with it.
     again = prepared(site)
     assert again.from_before is not None
