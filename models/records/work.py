@@ -21,7 +21,7 @@ Age = Literal["first 24 h", "24 to 72 h", "later"]
 Effect = Literal["none", "protect", "wet", "seal"]
 #: Of what leaving a duty out costs, as much lateness may cost: somebody who is idle
 #: still does it. [-]
-LATE_MOST = 0.9
+LATE_MOST = 0.95
 
 
 class WaterNeed(Record):

@@ -104,12 +104,12 @@ def test_whoever_wets_a_cover_has_looked_at_it(start: int, missed: int) -> None:
 
 def test_a_late_duty_costs_less_than_one_left_out() -> None:
     # Due at 405 and done at 700: 295 min at 2 would be 590; left out it would cost 150,
-    # so late at most nine tenths of that.
+    # so late at most 95 % of that.
     look = task("look", due_min=405, late_cost_per_min=2, missed_cost=150)
     report = audited(
         [visit("lay", 300, 60), visit("look", 690, 10)], [work(tasks=(lay(), look))]
     )
-    assert report.cost_by_part["late"] == 135
+    assert report.cost_by_part["late"] == 142.5
     assert report.amount_by_part["late"] == 295
 
 

@@ -184,7 +184,7 @@ def _of_surface(work: WorkList, surface: SurfaceWork, done: tuple[Done, ...]) ->
     )
     for one in mine:
         late = max(0, one.end - one.task.due_min)
-        most = 0.9 * one.task.missed_cost or inf
+        most = 0.95 * one.task.missed_cost or inf
         total += min(late * one.task.late_cost_per_min, most)
     assert surface.curve is not None
     held = surface.curve.held_l_m2
