@@ -154,6 +154,7 @@ WORK = dict.fromkeys(
     (
         "a cover before a rewet",
         "a look that waits for the cover",
+        "a walk between zones",
         "hands and water that cost",
     ),
     0.25,
