@@ -425,10 +425,10 @@ def test_steam_that_the_enclosure_comes_too_late_for_is_told_all_the_same() -> N
 def test_a_duty_that_is_dearer_late_than_left_out_says_why_it_is_late() -> None:
     late = duty("S/look", due_min=30, missed_cost=150, late_cost_per_min=1)
     shifts = (shift(starts_min=300),)
-    walking = Costs(travel_cost_per_min=1)
+    walking = Costs(travel_cost_per_min=3)
     (only,) = missed(work_list(with_duties(late), shifts=shifts, costs=walking))
-    # Begun at 300 it ends at 330, 300 min late, which costs as much as to leave it out;
-    # and the walk.
+    # Begun at 300 it ends at 330, 300 min late, for the most that lateness costs,
+    # 0.95 * 150 = 142.5; with three minutes' walk 151.5, more than to leave it out.
     assert only.limit == "no_crew_on_shift"
     assert only.words == "no crew is on shift until Mon 11:00 (red)"
 
