@@ -32,7 +32,7 @@ from scheduler.happened.so_far import SoFar
 from scheduler.identity.begun import pins
 from scheduler.identity.changes import change_list
 from scheduler.identity.follow import follow, shown_taken_back
-from scheduler.workflow import Plan, judged, prepare
+from scheduler.workflow import Plan, PlanOptions, judged, prepare
 
 _PLAN = "Plan again: keepdamp plan, or keepdamp replan once the week has begun"
 
@@ -84,7 +84,7 @@ def publish(
         return _finished(folder, store, newest, draft)
     _require_unchanged(folder, draft, newest)
     so_far = _so_far(store, draft)
-    made = judged(prepare(read_folder(folder), so_far=so_far), roster)
+    made = _judged(folder, roster, so_far)
     known = store.visits()
     number = store.next_issue_number()
     identities = _identities(made, known, so_far, number, at, new_id)
@@ -140,7 +140,15 @@ def _draft(folder: Path) -> tuple[Draft, Roster]:
     except (OSError, ValueError, ValidationError):
         found = "not a draft as this version writes it"
         raise InputError([Problem(Place(str(path)), "", found, hint=_PLAN)]) from None
-    return draft, read_roster(own_roster(folder))
+    roster = read_roster(own_roster(folder))
+    return draft, roster if draft.since_issue else _changing_nothing(roster)
+
+
+def _changing_nothing(roster: Roster) -> Roster:
+    """Take no price for what a draft changed of a roster that was never published."""
+    parts = tuple(part for part in roster.objective if part.name != "changes")
+    cost = sum(part.cost for part in parts)
+    return roster.model_copy(update={"objective": parts, "cost": cost})
 
 
 def _require_unchanged(folder: Path, draft: Draft, newest: Issue | None) -> None:
@@ -169,6 +177,12 @@ def _so_far(store: Store, draft: Draft) -> SoFar | None:
     if draft.from_at is None:
         return None
     return so_far_of(store, draft.from_at, draft.entries_up_to, draft.since_issue)
+
+
+def _judged(folder: Path, roster: Roster, so_far: SoFar | None) -> Plan:
+    """Hold a roster against its folder again, on the side that it was planned on."""
+    options = PlanOptions(on_dry_side=roster.forecast_side == "dry")
+    return judged(prepare(read_folder(folder), options, so_far=so_far), roster)
 
 
 def _identities(
@@ -222,8 +236,7 @@ def _handed(
 
 def _finished(folder: Path, store: Store, issue: Issue, draft: Draft) -> PublishedIssue:
     """Write the files of an issue that the ledger has already."""
-    prepared = prepare(read_folder(folder), so_far=_so_far(store, draft))
-    made = judged(prepared, roster_of(issue))
+    made = _judged(folder, roster_of(issue), _so_far(store, draft))
     identities, changes = store.visits(), None
     if issue.number > 1:
         before = visits_as_of(store, issue.number - 1)

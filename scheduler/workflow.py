@@ -307,9 +307,7 @@ def prepare(
             problems.keep(*[one for one in against if not problems.at(one.place)])
             problems.raise_if_any()
         ends_at = _put_off(clocked, site_input.horizon, published)
-        if (
-            options.on_dry_side
-        ):  # in warmth lost days are earned sooner: no relying on it
+        if options.on_dry_side:  # warm, lost days are earned sooner: not counted on
             for name, at in _put_off(expected, site_input.horizon, published).items():
                 ends_at[name] = max(at, ends_at.get(name, at))
         work = _expanded(clocked, expected.held, ends_at)

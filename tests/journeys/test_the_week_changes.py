@@ -132,6 +132,35 @@ def test_publishing_numbers_the_draft_and_leaves_its_visits(
     assert len({one.visit_id for one in known.values()}) == len(roster(drafted).visits)
 
 
+def test_a_plan_on_the_dry_side_is_published_as_that(
+    drafted: Path, tmp_path: Path, monkeypatch: Patch, capsys: Caught
+) -> None:
+    site = copy(drafted, tmp_path)
+    keepdamp("plan", str(site), "--seconds", "1", "--dry-side")
+    ran = run(monkeypatch, capsys, "publish", str(site), "--now", SUNDAY)
+    assert ran.code == 0
+    (issue,) = issues(site)
+    assert Roster.model_validate_json(issue.roster).forecast_side == "dry"
+
+
+def test_what_a_draft_changed_of_another_draft_costs_the_first_issue_nothing(
+    drafted: Path, tmp_path: Path, monkeypatch: Patch, capsys: Caught
+) -> None:
+    site = copy(drafted, tmp_path)
+    toml = site / "site.toml"
+    hours, later = '"07:00"\nends = "17:00"', '"08:00"\nends = "18:00"'
+    text = toml.read_text("utf-8")
+    assert hours in text
+    toml.write_text(text.replace(hours, later), "utf-8")
+    keepdamp("plan", str(site), "--seconds", "1", "--stay-near")
+    changes = {part.name: part.cost for part in roster(site).objective}["changes"]
+    assert changes > 0
+    cost = roster(site).cost
+    ran = run(monkeypatch, capsys, "publish", str(site), "--now", SUNDAY)
+    assert ran.code == 0
+    assert issues(site)[0].cost == pytest.approx(cost - changes)
+
+
 def test_nothing_is_published_twice(
     published: Path, monkeypatch: Patch, capsys: Caught
 ) -> None:
