@@ -235,7 +235,8 @@ Happening = Annotated[
     | Withdrawn,
     Field(discriminator="kind"),
 ]
-EntryKind = Literal[
+#: What may be logged; records are signed elsewhere, where they can be read first.
+LogWord = Literal[
     "placing_started",
     "placing_finished",
     "slipped",
@@ -251,9 +252,9 @@ EntryKind = Literal[
     "water_out",
     "covers_taken",
     "reading",
-    "signed",
     "withdrawn",
 ]
+EntryKind = Literal[LogWord, "signed"]
 
 
 def _require_order(starts_at: Instant, ends_at: Instant | None) -> None:

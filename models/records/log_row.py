@@ -6,28 +6,8 @@ from pydantic import Field
 
 from models.quantities import AreaM2, Fraction
 from models.records.base import Record
-from models.records.happenings import Condition, Litres
+from models.records.happenings import Condition, Litres, LogWord
 from models.records.task_kinds import TaskKind
-
-#: What may be logged; records are signed elsewhere, where they can be read first.
-LogWord = Literal[
-    "placing_started",
-    "placing_finished",
-    "slipped",
-    "cancelled",
-    "takes_cover",
-    "struck",
-    "work_started",
-    "work_done",
-    "work_failed",
-    "found",
-    "weather_observed",
-    "crew_out",
-    "water_out",
-    "covers_taken",
-    "reading",
-    "withdrawn",
-]
 
 
 class LogRow(Record):

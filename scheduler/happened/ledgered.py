@@ -72,8 +72,8 @@ def so_far_of(
         entries_up_to=max((one.number for one in written), default=0),
         taken_up=issue.entries_up_to,
         published_at=issue.published_at,
-        pours=_pours_of(issue),
-        weather=_weather_of(issue),
+        pours=pours_of(issue),
+        weather=weather_of(issue),
     )
 
 
@@ -124,13 +124,15 @@ def roster_of(issue: Issue) -> Roster:
     return _read(issue, "roster", issue.roster, Roster)
 
 
-def _pours_of(issue: Issue) -> PlannedPours:
+def pours_of(issue: Issue) -> PlannedPours:
+    """Read the pours of an issue as :func:`roster_of` reads its roster."""
     if not issue.pours:
         return PlannedPours()
     return _read(issue, "pours", issue.pours, PlannedPours)
 
 
-def _weather_of(issue: Issue) -> Weather:
+def weather_of(issue: Issue) -> Weather:
+    """Read the forecast of an issue as :func:`roster_of` reads its roster."""
     return _read(issue, "forecast", issue.forecast, Weather)
 
 

@@ -5,8 +5,6 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cached_property
 
-from pydantic import ValidationError
-
 from models.errors import InputError, Place, Problem
 from models.ledger.standing import standing
 from models.ledger.store import Store
@@ -14,15 +12,13 @@ from models.records import (
     Entry,
     Issue,
     LearnedCover,
-    PlannedPours,
     Pour,
     Roster,
     SiteInput,
-    Weather,
 )
 from models.wording import did_you_mean, one_of, say
 from scheduler.happened.conditions import conditions
-from scheduler.happened.ledgered import roster_of
+from scheduler.happened.ledgered import pours_of, roster_of, weather_of
 from scheduler.happened.so_far import SoFar
 from scheduler.recorded.played import (
     Week,
@@ -126,8 +122,7 @@ class Book:
         First as the earliest issue has them, before anything of them was written.
         """
         for issue in self.issues:
-            if issue.pours:
-                yield from PlannedPours.model_validate_json(issue.pours).pours
+            yield from pours_of(issue).pours
 
 
 def read_book(site_input: SiteInput, store: Store | None) -> Book:
@@ -154,14 +149,3 @@ def read_book(site_input: SiteInput, store: Store | None) -> Book:
         so_far = so_far | {row.id: row.visit_id or "" for row in rows}
         places[issue.number] = so_far
     return Book(site_input, store.entries(), known, places)
-
-
-def weather_of(issue: Issue) -> Weather:
-    """Read the forecast of an issue."""
-    try:
-        return Weather.model_validate_json(issue.forecast)
-    except ValidationError:
-        found = f"issue {issue.number} with a forecast in another format"
-        wanted = "one as this version writes it"
-        problem = Problem(COMMAND, "", found, wanted, "Publish the week anew")
-        raise InputError([problem]) from None

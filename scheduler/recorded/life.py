@@ -27,9 +27,10 @@ from models.records import (
 )
 from scheduler.happened.begun import all_tasks
 from scheduler.happened.conditions import conditions
+from scheduler.happened.ledgered import weather_of
 from scheduler.happened.so_far import SoFar
 from scheduler.happened.visits import SeenVisit
-from scheduler.recorded.book import COMMAND, Book, weather_of
+from scheduler.recorded.book import COMMAND, Book
 from scheduler.recorded.credit import Credit, credit_of
 from scheduler.recorded.dryness import Done, cut, dry_gaps, uncovered
 from scheduler.recorded.played import (
